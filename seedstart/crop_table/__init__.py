@@ -1,0 +1,1 @@
+"""What the handbooks know of a crop, and the source of each figure."""

@@ -1,0 +1,166 @@
+"""A crop as the handbooks know it: figures with their range, their sources and their basis.
+
+These structs are the keys of `crops/*.toml`; docs/formats.md tells a grower the same.
+"""
+
+from typing import Literal
+
+from msgspec import Struct
+
+Group = Literal["vegetable", "herb", "flower"]
+Hardiness = Literal["hardy", "half_hardy", "tender", "very_tender"]
+Basis = Literal["source", "relative", "weak", "memory", "practice"]
+Raising = Literal["pricked out", "own pot", "clump", "sown in place"]
+LightToGerminate = Literal["light", "dark", "either"]
+
+BASIS_IN_WORDS: dict[Basis, str] = {
+    "source": "",
+    "relative": "a relative's figure",
+    "weak": "weak source",
+    "memory": "from memory",
+    "practice": "common practice, no source",
+}
+
+
+class Figure(Struct, frozen=True, forbid_unknown_fields=True):
+    """A number of the trade: its best value, its range, and where it comes from.
+
+    Attributes:
+        best: The value to count with.
+        low: Low end of the printed range; equal to best where none is printed.
+        high: High end.
+        sources: Keys of sources.toml. The number of institutions among them is the number of
+            independent sources.
+        basis: How far to trust it; see `BASIS_IN_WORDS`.
+        note: What was decided about it by hand, and why.
+    """
+
+    best: float
+    low: float
+    high: float
+    basis: Basis
+    sources: tuple[str, ...] = ()
+    note: str = ""
+
+
+class From(Struct, frozen=True, forbid_unknown_fields=True):
+    """Where a word of the table (hardiness, light, raising) comes from."""
+
+    basis: Basis
+    sources: tuple[str, ...] = ()
+    note: str = ""
+
+
+class EmergenceTable(Struct, frozen=True, forbid_unknown_fields=True):
+    """Days from sowing to emergence over soil temperature, as a handbook prints them.
+
+    Attributes:
+        soil_c: Soil temperatures in °C, rising.
+        days: At each temperature the days, or `no germination`, or `not tested`.
+        normal_percent: Share of normal seedlings at each, in percent, or `not known`.
+        sources: Keys of sources.toml.
+        note: What was decided by hand, and why.
+    """
+
+    soil_c: tuple[float, ...]
+    days: tuple[float | Literal["no germination", "not tested"], ...]
+    normal_percent: tuple[float | Literal["not known"], ...] = ()
+    sources: tuple[str, ...] = ()
+    note: str = ""
+
+
+class Treat(Struct, frozen=True, forbid_unknown_fields=True):
+    """Something done to the seed before sowing.
+
+    Attributes:
+        what: The act.
+        need: Only what is *needed* moves dates; `some do` is told and no more.
+        hours: How long, for a soak.
+        days: How long, for cold (stratify).
+        c: At what temperature, °C.
+        text: What to do, in the grower's words, where that says more.
+    """
+
+    what: Literal["soak", "stratify", "scarify"]
+    need: Literal["needed", "helps", "some do"]
+    basis: Basis
+    hours: Figure | None = None
+    days: Figure | None = None
+    c: Figure | None = None
+    text: str = ""
+    sources: tuple[str, ...] = ()
+
+
+class Caution(Struct, frozen=True, forbid_unknown_fields=True):
+    """What can hurt a person or an animal."""
+
+    text: str
+    basis: Basis
+    sources: tuple[str, ...] = ()
+
+
+class Crop(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A row of the crop table.
+
+    Attributes:
+        name: Lower-case English name.
+        also: Other names a grower may type.
+        clock: On which clock days to emergence are: `table` (a handbook's fastest, in a
+            controlled medium) or `trays` (ranges that growers see in mixed trays).
+        weeks_before_last_frost: Weeks from sowing to the average last frost, at `tray_c`.
+        set_out_weeks: Weeks from the average last frost to setting out; negative is before.
+        weeks_indoors: Weeks from sowing to setting out, as printed beside the other two.
+        lowest_c, fastest_c, highest_c: Soil temperatures for emergence, °C.
+        tray_c: The soil temperature of a mixed tray, °C: what the weeks were counted at.
+        days_in_trays: Days to emergence at `tray_c`, on the trays' clock.
+        first_to_last: Days to the last seedlings (90 %) over days to the first (10 %).
+        set_out_soil_c: Soil temperature at setting out, °C.
+        seedlings_per_seed: Where one seed (a cluster) gives several.
+    """
+
+    name: str
+    also: tuple[str, ...] = ()
+    botanical: str = ""
+    group: Group
+    hardiness: Hardiness
+    hardiness_from: From
+    clock: Literal["table", "trays"]
+    light: LightToGerminate | None = None
+    light_from: From | None = None
+    raising: Raising
+    raising_from: From
+    weeks_before_last_frost: Figure | None = None
+    set_out_weeks: Figure | None = None
+    weeks_indoors: Figure | None = None
+    lowest_c: Figure
+    fastest_c: Figure
+    highest_c: Figure
+    tray_c: Figure
+    days_in_trays: Figure | None = None
+    first_to_last: Figure
+    set_out_soil_c: Figure | None = None
+    depth_mm: Figure | None = None
+    seeds_per_gram: Figure | None = None
+    seed_life_years: Figure | None = None
+    minimum_germination_percent: Figure | None = None
+    seedlings_per_seed: Figure | None = None
+    emergence: EmergenceTable | None = None
+    treat: tuple[Treat, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+class Source(Struct, frozen=True, forbid_unknown_fields=True):
+    """Where figures come from.
+
+    Attributes:
+        text: Author, body, title, year, as it is cited.
+        institution: Who stands behind it; one institution counts once per figure.
+        where: Address, where there is one.
+        weak: Retail, blog or undated local page: used only where nothing better exists.
+    """
+
+    text: str
+    institution: str
+    where: str = ""
+    weak: bool = False

@@ -1,0 +1,144 @@
+"""Days of a plan: windows, ISO weeks, work days, and the ways a grower writes a date."""
+
+import re
+from calendar import monthrange
+from collections.abc import Collection
+from datetime import date, timedelta
+from typing import Final, NamedTuple
+
+WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+MONTHS: Final = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+
+
+class Window(NamedTuple):
+    """When a step may happen: the earliest, the best and the latest day, in this order."""
+
+    earliest: date
+    best: date
+    latest: date
+
+    def shifted(self, days: float) -> "Window":
+        """The same window, whole days later (or earlier, when negative)."""
+        step = timedelta(days=round(days))
+        return Window(self.earliest + step, self.best + step, self.latest + step)
+
+    @property
+    def days(self) -> int:
+        """Length from earliest to latest, in days."""
+        return (self.latest - self.earliest).days
+
+    def holds(self, day: date) -> bool:
+        """Whether a day lies inside, ends included."""
+        return self.earliest <= day <= self.latest
+
+    @classmethod
+    def around(cls, best: date, before: float, after: float) -> "Window":
+        """A window from whole days before to whole days after its best day."""
+        return cls(best - timedelta(days=round(before)), best, best + timedelta(days=round(after)))
+
+    @classmethod
+    def on(cls, day: date) -> "Window":
+        """A window of one day."""
+        return cls(day, day, day)
+
+
+def iso_week(day: date) -> str:
+    """The week as ISO 8601 writes it, as `2027-W09`; its year may differ from the day's."""
+    year, week, _ = day.isocalendar()
+    return f"{year}-W{week:02d}"
+
+
+def monday_of(day: date) -> date:
+    """The first day of the ISO week that holds `day`."""
+    return day - timedelta(days=day.weekday())
+
+
+def nearest_work_day(
+    window: Window, work_days: Collection[str], away: Collection[tuple[date, date]] = ()
+) -> date | None:
+    """The day to work inside a window: nearest to best, the earlier of two as near.
+
+    Args:
+        window: Where to look.
+        work_days: Weekdays as `wed`; none at all means every day.
+        away: Pairs of first and last day on which nobody is there.
+
+    Returns:
+        The day, or None when the window holds no day on which the grower works.
+    """
+    for distance in range(window.days + 1):
+        for day in (window.best - timedelta(distance), window.best + timedelta(distance)):
+            works = not work_days or WEEKDAYS[day.weekday()] in work_days
+            if window.holds(day) and works and not is_away(day, away):
+                return day
+    return None
+
+
+def is_away(day: date, away: Collection[tuple[date, date]]) -> bool:
+    """Whether the grower is away on that day; first and last days count."""
+    return any(first <= day <= last for first, last in away)
+
+
+def parse_day(text: str) -> date:
+    """A day as a grower may write it without doubt: `2027-05-12`, `12 May 2027`, `May 12, 2027`.
+
+    Raises:
+        ValueError: Not a day, or one that may be read in two ways; the text says how to write it.
+    """
+    text = text.strip()
+    if iso := re.fullmatch(r"(\d{4})-(\d{1,2})-(\d{1,2})", text):
+        return _real_day(int(iso[1]), int(iso[2]), int(iso[3]))
+    if named := re.fullmatch(r"(\d{1,2})\.? ([A-Za-z]{3,9})\.?,? (\d{4})", text):
+        return _real_day(int(named[3]), _month(named[2]), int(named[1]))
+    if named := re.fullmatch(r"([A-Za-z]{3,9})\.? (\d{1,2}),? (\d{4})", text):
+        return _real_day(int(named[3]), _month(named[1]), int(named[2]))
+    if short := re.fullmatch(r"(\d{1,2})([./-])(\d{1,2})\2(\d{2}|\d{4})?", text):
+        raise ValueError(_readings(int(short[1]), int(short[3]), short[4]))
+    if re.fullmatch(r"\d{1,2}[./-]\d{1,2}[.]?", text):
+        raise ValueError("a day needs its year: write it as year-month-day, 2027-05-12")
+    raise ValueError("write the day as year-month-day, 2027-05-12")
+
+
+def _month(name: str) -> int:
+    try:
+        return MONTHS.index(name[:3].lower()) + 1
+    except ValueError:
+        raise ValueError(f"{name} is no month: write the day as 2027-05-12") from None
+
+
+def _real_day(year: int, month: int, day: int) -> date:
+    if not 1 <= month <= 12:
+        raise ValueError(f"there is no month {month}: write year-month-day, 2027-05-12")
+    if not 1 <= day <= monthrange(year, month)[1]:
+        name = date(year, month, 1).strftime("%B")
+        last = monthrange(year, month)[1]
+        raise ValueError(f"{name} {year} has {last} days")
+    if not 1900 <= year <= 2200:
+        raise ValueError("the year lies outside 1900 to 2200")
+    return date(year, month, day)
+
+
+def _readings(first: int, second: int, year: str | None) -> str:
+    """What a date written with two short numbers may mean, as the message that refuses it."""
+    if year is None:
+        return "a day needs its year: write it as year-month-day, 2027-05-12"
+    full = int(year) if len(year) == 4 else 2000 + int(year)
+    meant = []
+    for day, month in {(first, second): 0, (second, first): 0}:
+        if 1 <= month <= 12 and 1 <= day <= monthrange(full, month)[1]:
+            meant.append(f"{full}-{month:02d}-{day:02d}")
+    if not meant:
+        return "there is no such day: write it as year-month-day, 2027-05-12"
+    if len(meant) == 1:
+        return f"write it as {meant[0]}"
+    return f"it may be read in two ways: write {meant[0]} or {meant[1]}"
+
+
+def short_day(day: date) -> str:
+    """A day for a narrow column, as `12 May`."""
+    return f"{day.day} {MONTHS[day.month - 1].title()}"
+
+
+def long_day(day: date) -> str:
+    """A day in full, as `Wed 12 May 2027`."""
+    return f"{WEEKDAYS[day.weekday()].title()} {short_day(day)} {day.year}"

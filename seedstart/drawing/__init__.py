@@ -1,0 +1,1 @@
+"""Rows of (text, role) that both faces show."""

@@ -1,0 +1,1 @@
+"""What is to come: windows for every step of every lot."""

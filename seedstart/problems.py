@@ -1,0 +1,89 @@
+"""What is wrong in what a grower typed: where, what was found, what is allowed."""
+
+from collections.abc import Iterable, Sequence
+from difflib import get_close_matches
+
+from msgspec import Struct
+
+_SHOWN_IN_FULL = 12
+
+
+class Problem(Struct, frozen=True, kw_only=True):
+    """One thing wrong in one place.
+
+    Attributes:
+        file: The file, or the option or argument, as the grower knows it.
+        key: The key inside the file, as `station[2].kind`; empty for the file as a whole.
+        line: The line as the parser named it; None rather than a guess.
+        found: What stands there; None where nothing stands.
+        allowed: What may stand there: words, or one sentence that describes it.
+        hint: What to do about it, where the allowed values do not say it.
+        listed_by: The command that lists all allowed words, where there are many.
+    """
+
+    file: str
+    key: str = ""
+    line: int | None = None
+    found: str | None = None
+    allowed: tuple[str, ...] = ()
+    hint: str = ""
+    listed_by: str = ""
+
+    @property
+    def nearest(self) -> str | None:
+        """The allowed word most like the found one, if any is like it."""
+        return nearest_word(self.found or "", self.allowed)
+
+    def as_json(self) -> dict[str, object]:
+        """The shape that `--json` prints on standard error."""
+        hint = self.hint or (f"Nearest: {self.nearest}" if self.nearest else "")
+        return {
+            "file": self.file,
+            "line": self.line,
+            "key": self.key,
+            "found": self.found,
+            "allowed": list(self.allowed),
+            "hint": hint,
+        }
+
+    def __str__(self) -> str:
+        line = f"line {self.line}" if self.line is not None else ""
+        text = ", ".join(part for part in (self.file, line, self.key) if part)
+        if self.found is not None:
+            text += f": found {self.found!r}"  # !r: escapes are shown, not obeyed
+        if self.allowed:
+            text += f"{',' if self.found is not None else ':'} allowed: {self._allowed_in_words()}"
+        text += "."
+        if self.nearest and self.found != self.nearest:
+            text += f" Nearest: {self.nearest}."
+        if self.hint:
+            text += f" {self.hint}"
+        return text
+
+    def _allowed_in_words(self) -> str:
+        if len(self.allowed) <= _SHOWN_IN_FULL:
+            return ", ".join(self.allowed)
+        near = nearest_words(self.found or "", self.allowed, 3)
+        where = f"{len(self.allowed)} words; `{self.listed_by}` lists them"
+        return f"{', '.join(near)} … ({where})" if near else where
+
+
+class BadInputError(Exception):
+    """Everything wrong in what was given, all at once; nothing was written."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems: tuple[Problem, ...] = tuple(problems)
+        super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+def nearest_words(word: str, among: Sequence[str], most: int) -> list[str]:
+    """The words of `among` most like `word`, case aside, best first."""
+    by_folded = {other.casefold(): other for other in among}
+    near = get_close_matches(word.casefold(), by_folded, n=most, cutoff=0.6)
+    return [by_folded[folded] for folded in near]
+
+
+def nearest_word(word: str, among: Sequence[str]) -> str | None:
+    """The word of `among` most like `word`, or None when none is like it."""
+    near = nearest_words(word, among, 1)
+    return near[0] if near else None

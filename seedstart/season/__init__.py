@@ -1,0 +1,1 @@
+"""What stands in a season folder: bytes in, values and problems out."""

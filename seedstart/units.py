@@ -1,0 +1,165 @@
+"""Quantities as growers type them and as screens show them: units in, units out."""
+
+import re
+from typing import Final, Literal, NamedTuple
+
+Units = Literal["metric", "us"]
+
+# What a medium or a room can have; outside it the figure is a slip of the pen or of the unit.
+COLDEST_C: Final = -40.0
+HOTTEST_C: Final = 60.0
+_NUMBER = r"([+-]?\d+(?:[.,]\d+)?)"
+
+
+class Temperatures(NamedTuple):
+    """What a station holds through a day: the same all day, or one by day and one by night."""
+
+    day_c: float
+    night_c: float
+    day_hours: float = 12.0
+
+    @property
+    def steady(self) -> bool:
+        """Whether day and night are alike."""
+        return self.day_c == self.night_c
+
+    @property
+    def mean_c(self) -> float:
+        """Mean over the 24 hours."""
+        return (self.day_c * self.day_hours + self.night_c * (24 - self.day_hours)) / 24
+
+
+def steady(temperature_c: float) -> Temperatures:
+    """The same temperature by day and by night."""
+    return Temperatures(temperature_c, temperature_c)
+
+
+def c_from_f(fahrenheit: float) -> float:
+    """Degrees Celsius from Fahrenheit."""
+    return (fahrenheit - 32) * 5 / 9
+
+
+def f_from_c(celsius: float) -> float:
+    """Degrees Fahrenheit from Celsius."""
+    return celsius * 9 / 5 + 32
+
+
+def parse_temperature(text: str, units: Units = "metric") -> float:
+    """Degrees Celsius from `68F`, `20C`, `20 °C`, or `20` in the season's own units.
+
+    Raises:
+        ValueError: Not a temperature, or outside -40 to 60 °C.
+    """
+    match = re.fullmatch(rf"{_NUMBER}\s*(?:°|deg)?\s*([CcFf])?", text.strip())
+    if not match:
+        raise ValueError("a temperature as 20C or 68F")
+    value = float(match[1].replace(",", "."))
+    unit = (match[2] or ("f" if units == "us" else "c")).lower()
+    celsius = c_from_f(value) if unit == "f" else value
+    if not COLDEST_C <= celsius <= HOTTEST_C:
+        say = f"a temperature from {COLDEST_C:g}C to {HOTTEST_C:g}C"
+        if unit == "c" and COLDEST_C <= c_from_f(value) <= HOTTEST_C:
+            say += f" ({value:g}F would be {c_from_f(value):.1f}C)"
+        elif unit == "c" and COLDEST_C <= value / 10 <= HOTTEST_C:
+            say += f" ({value / 10:g}C?)"
+        raise ValueError(say)
+    return celsius
+
+
+def parse_temperatures(text: str, units: Units = "metric") -> Temperatures:
+    """A station's temperature: `24C`, or `21C day, 14C night`, or `21C 16 h, 14C night`.
+
+    Where the hours of day are not said they are twelve.
+
+    Raises:
+        ValueError: Not a temperature, or outside -40 to 60 °C.
+    """
+    parts = re.split(r"\s*[,;/]\s*(?=[+-]?\d+(?:[.,]\d+)?\s*(?:°|deg)?\s*[CcFf]?\b)", text.strip())
+    if len(parts) == 1:
+        return steady(parse_temperature(text, units))
+    found: dict[str, float] = {}
+    hours = 12.0
+    for part in parts:
+        match = re.fullmatch(
+            rf"({_NUMBER}\s*(?:°|deg)?\s*[CcFf]?)\s+(?:{_NUMBER}\s*h\w*|(day|night))\s*", part
+        )
+        if not match:
+            raise ValueError("temperatures as 24C, or as 21C day, 14C night")
+        celsius = parse_temperature(match[1], units)
+        if match[3]:
+            hours = float(match[3].replace(",", "."))
+            found["day"] = celsius
+        else:
+            found[match[4]] = celsius
+    if set(found) != {"day", "night"} or len(parts) != 2 or not 0 < hours < 24:
+        raise ValueError("temperatures as 24C, or as 21C day, 14C night")
+    return Temperatures(found["day"], found["night"], hours)
+
+
+def show_temperature(celsius: float, units: Units = "metric") -> str:
+    """A temperature with its unit, whole degrees unless a half matters: `24 °C`, `75 °F`."""
+    value = f_from_c(celsius) if units == "us" else celsius
+    shown = f"{value:.1f}".removesuffix(".0")
+    return f"{shown} °{'F' if units == 'us' else 'C'}"
+
+
+def show_temperatures(station: Temperatures, units: Units = "metric") -> str:
+    """A station's temperature as it is said: `24 °C`, or `21 °C day, 14 °C night`."""
+    if station.steady:
+        return show_temperature(station.day_c, units)
+    day, night = show_temperature(station.day_c, units), show_temperature(station.night_c, units)
+    return f"{day} by day ({station.day_hours:g} h), {night} by night"
+
+
+def parse_days(text: str) -> int:
+    """Whole days from `14 days`, `2 weeks`, `10 d`.
+
+    Raises:
+        ValueError: Not a length of time in days or weeks, or none at all.
+    """
+    match = re.fullmatch(r"(\d+)\s*(d|days?|w|weeks?)", text.strip().lower())
+    if not match or int(match[1]) == 0:
+        raise ValueError("a time as 14 days or 2 weeks")
+    return int(match[1]) * (7 if match[2].startswith("w") else 1)
+
+
+def parse_percent(text: str) -> float:
+    """Percent, 0 to 100, from `85%` or `85 %`.
+
+    Raises:
+        ValueError: No percent sign, or outside 0 to 100.
+    """
+    match = re.fullmatch(r"(\d+(?:[.,]\d+)?)\s*%", text.strip())
+    if not match or not 0 <= float(match[1].replace(",", ".")) <= 100:
+        raise ValueError("a percentage from 0% to 100%, with its sign")
+    return float(match[1].replace(",", "."))
+
+
+_METRES: Final = {
+    "mm": 0.001,
+    "cm": 0.01,
+    "m": 1.0,
+    "in": 0.0254,
+    "ft": 0.3048,
+}
+
+
+def parse_area(text: str) -> tuple[float, float]:
+    """Length and width in metres, the longer first, from `1.2 x 0.5 m` or `54 x 28 cm`.
+
+    Raises:
+        ValueError: Not two lengths, no unit, or a side that is not above nought.
+    """
+    match = re.fullmatch(
+        rf"{_NUMBER}\s*(mm|cm|m|in|ft)?\s*[x×]\s*{_NUMBER}\s*(mm|cm|m|in|ft)?",
+        text.strip().lower(),
+    )
+    if not match:
+        raise ValueError("length and width with a unit, as 1.2 x 0.5 m")
+    if not match[4]:
+        raise ValueError(f"length and width with a unit (mm, cm, m, in, ft), as {text.strip()} cm")
+    first, second = (float(match[group].replace(",", ".")) for group in (1, 3))
+    sides = first * _METRES[match[2] or match[4]], second * _METRES[match[4]]
+    if min(sides) <= 0:
+        raise ValueError("length and width above nought")
+    return max(sides), min(sides)
