@@ -9,7 +9,7 @@ from msgspec import Struct
 
 Group = Literal["vegetable", "herb", "flower"]
 Hardiness = Literal["hardy", "half_hardy", "tender", "very_tender"]
-Basis = Literal["source", "relative", "weak", "memory", "practice"]
+Basis = Literal["source", "relative", "weak", "memory", "practice", "own"]
 Raising = Literal["pricked out", "own pot", "clump", "sown in place"]
 LightToGerminate = Literal["light", "dark", "either"]
 
@@ -19,6 +19,7 @@ BASIS_IN_WORDS: dict[Basis, str] = {
     "weak": "weak source",
     "memory": "from memory",
     "practice": "common practice, no source",
+    "own": "your own figure",
 }
 
 

@@ -1,0 +1,84 @@
+"""What a grower types for a crop → the crop, or the names that come near it."""
+
+from collections.abc import Iterator
+
+from seedstart.crop_table.crop import Crop
+from seedstart.crop_table.load import CropTable
+from seedstart.problems import Problem
+from seedstart.text import clean, folded
+
+LIST_COMMAND = "seedstart crops"
+
+
+def find_crop(
+    table: CropTable, typed: str, *, file: str, key: str = "", line: int | None = None
+) -> Crop | Problem:
+    """The crop that a name means: its own name, another one, a plural, or the only one it fits.
+
+    Args:
+        table: Where to look.
+        typed: What the grower wrote.
+        file: Where it stands, for the problem.
+        key: Likewise.
+        line: Likewise.
+
+    Returns:
+        The crop; or a problem that names those it fits, or the nearest words.
+    """
+    wanted = folded(clean(typed))
+    by_name = dict(_all_names(table))
+    for spelling in _spellings(wanted):
+        if spelling in by_name:
+            return by_name[spelling]
+    fits = _that_hold(wanted, by_name)
+    if len(fits) == 1:
+        return next(iter(fits.values()))
+    if fits:
+        return Problem(
+            file=file,
+            key=key,
+            line=line,
+            found=typed,
+            allowed=tuple(sorted(fits)),
+            hint="The name fits more than one crop.",
+        )
+    return Problem(
+        file=file,
+        key=key,
+        line=line,
+        found=typed,
+        allowed=tuple(by_name),
+        listed_by=LIST_COMMAND,
+    )
+
+
+def _all_names(table: CropTable) -> Iterator[tuple[str, Crop]]:
+    for crop in table.crops.values():
+        yield folded(crop.name), crop
+        for other in crop.also:
+            yield folded(other), crop
+
+
+def _spellings(name: str) -> Iterator[str]:
+    """The name as it stands, then without a plural's ending, then turned: `bean, snap`."""
+    yield name
+    for ending, singular in (("ies", "y"), ("oes", "o"), ("s", "")):
+        if name.endswith(ending):
+            yield name.removesuffix(ending) + singular
+    if "," in name:
+        head, _, tail = name.partition(",")
+        yield f"{tail.strip()} {head.strip()}"
+
+
+def _that_hold(wanted: str, by_name: dict[str, Crop]) -> dict[str, Crop]:
+    """Crops one of whose names holds every word of what was typed."""
+    for spelling in _spellings(wanted):
+        words = set(spelling.split())
+        fits = {
+            crop.name: crop
+            for name, crop in by_name.items()
+            if words and words <= set(name.split())
+        }
+        if fits:
+            return fits
+    return {}

@@ -1,0 +1,60 @@
+import pytest
+
+from seedstart.growing.outlook import Limits, Outlook, outlook, share_of_best
+from tables import rows
+
+# Harrington & Minges 1954: pepper comes up from 15 to 35 °C; printed limits 15.6 and 35 °C.
+PEPPER = Limits(15.6, 35.0, lowest_sourced=True, highest_sourced=True, tabulated_c=(15.0, 35.0))
+UNSOURCED = Limits(10, 35, lowest_sourced=False, highest_sourced=False)
+SOURCED = Limits(10, 35, lowest_sourced=True, highest_sourced=True)
+
+
+@pytest.mark.parametrize(
+    ("soil_c", "limits", "verdict"),
+    [
+        (24, PEPPER, "comes up"),
+        (15.6, PEPPER, "comes up"),
+        (35, PEPPER, "comes up"),
+        (15.0, PEPPER, "badly"),
+        (14.9, PEPPER, "too cold"),
+        (35.1, PEPPER, "too hot"),
+        (9.9, UNSOURCED, "badly"),
+        (36, UNSOURCED, "badly"),
+        (10, SOURCED, "comes up"),
+        (9.9, SOURCED, "too cold"),
+        (35.1, SOURCED, "too hot"),
+    ],
+)
+def test_a_date_is_given_inside_the_limits_bounds_included(
+    soil_c: float, limits: Limits, verdict: str
+) -> None:
+    assert outlook(soil_c, limits).verdict == verdict
+
+
+def test_the_limit_named_is_where_nothing_came_up_any_more() -> None:
+    assert outlook(12, PEPPER) == Outlook("too cold", 15.0, limit_sourced=True)
+
+
+def test_few_normal_seedlings_are_a_warning() -> None:
+    assert outlook(30, SOURCED, 0.12).verdict == "badly"
+    assert outlook(30, SOURCED, 0.8).verdict == "comes up"
+    assert outlook(30, SOURCED, 0.79).verdict == "badly"
+
+
+# tests/reference/normal_seedlings_percent.csv; between its figures, straight lines.
+@pytest.mark.parametrize(
+    ("crop", "soil_c", "percent"), [("Lettuce", 30, 12), ("Lettuce", 27, 64), ("Spinach", 25, 28)]
+)
+def test_normal_seedlings_are_the_tables(crop: str, soil_c: float, percent: float) -> None:
+    table = [row for row in rows("normal_seedlings_percent.csv") if row["crop"] == crop]
+    temperatures = [float(row["soil_temp_c"]) for row in table]
+    percents = [float(row["percent"]) if row["percent"] else "not known" for row in table]
+    best = max(value for value in percents if not isinstance(value, str))
+    share = share_of_best(soil_c, temperatures, percents)
+    assert share is not None
+    assert share * best == pytest.approx(percent, abs=0.5)
+
+
+def test_normal_seedlings_are_not_guessed_outside_the_figures() -> None:
+    assert share_of_best(50, [10, 20], [50, 90]) is None
+    assert share_of_best(15, [10, 20], ["not known", "not known"]) is None
