@@ -100,8 +100,8 @@ class Caution(Struct, frozen=True, forbid_unknown_fields=True):
     sources: tuple[str, ...] = ()
 
 
-class Crop(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """A row of the crop table.
+class Crop(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, eq=False):
+    """A row of the crop table; compared as an object, so that curves can be kept for it.
 
     Attributes:
         name: Lower-case English name.

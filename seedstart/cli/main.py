@@ -1,0 +1,97 @@
+"""The group of commands: each is loaded when it is called, errors become exit code 2."""
+
+import sys
+from importlib import import_module
+from typing import Any
+
+import click
+
+from seedstart.cli.show import tell_problems
+from seedstart.problems import BadInputError, Problem
+
+# Command → (module, function, one line for the list). A command's module is loaded when called.
+_COMMANDS = {
+    "calendar": ("calendar", "calendar", "When to sow, prick out, harden off and set out."),
+    "crops": ("crops", "crops", "The crop table, and where each figure comes from."),
+}
+
+
+class CommandGroup(click.Group):
+    """Commands by name, loaded one at a time; wrong input ends in exit code 2 and no traceback."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002, D102
+        return list(_COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002, D102
+        if cmd_name not in _COMMANDS:
+            return None
+        module, function, _ = _COMMANDS[cmd_name]
+        command: click.Command = getattr(import_module(f"seedstart.cli.{module}"), function)
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        """The list of commands, without loading them."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, line) for name, (_, _, line) in _COMMANDS.items()])
+
+    def main(self, *args: Any, **kwargs: Any) -> Any:  # noqa: ANN401
+        """Run; wrong input is told on standard error, all of it, as JSON where that was asked."""
+        as_json = "--json" in (kwargs.get("args") or (args[0] if args else sys.argv[1:]) or ())
+        kwargs["standalone_mode"] = False
+        try:
+            code = super().main(*args, **kwargs)
+        except BadInputError as error:
+            tell_problems(error, as_json=as_json)
+            sys.exit(2)
+        except click.UsageError as error:
+            _tell_usage(error, as_json=as_json)
+            sys.exit(2)
+        except click.ClickException as error:
+            tell_problems(_as_problem(error), as_json=as_json)
+            sys.exit(2)
+        except click.Abort:
+            sys.stderr.write("Stopped; nothing was written.\n")
+            sys.exit(2)
+        except BrokenPipeError:  # `| head` has seen enough
+            sys.stderr.close()
+            sys.exit(0)
+        sys.exit(code if isinstance(code, int) else 0)
+
+
+def _tell_usage(error: click.UsageError, *, as_json: bool) -> None:
+    if as_json:
+        tell_problems(_as_problem(error), as_json=True)
+    else:
+        error.show()
+
+
+def _as_problem(error: click.ClickException) -> BadInputError:
+    return BadInputError([Problem(file="command line", hint=error.format_message())])
+
+
+def _show_version(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
+    if not asked or ctx.resilient_parsing:
+        return
+    from importlib.metadata import version  # 27 ms that only this option pays for
+
+    click.echo(f"seedstart {version('seedstart')}")
+    ctx.exit()
+
+
+@click.group(
+    cls=CommandGroup,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
+@click.option(
+    "--version",
+    is_flag=True,
+    is_eager=True,
+    expose_value=False,
+    callback=_show_version,
+    help="Show the version and end.",
+)
+def cli() -> None:
+    """Indoor seed starting: a sowing calendar from the frost date, checks, germination.
+
+    Example: seedstart calendar --last-frost 2027-05-12
+    """

@@ -1,0 +1,73 @@
+"""What commands print: lines on standard output, JSON, CSV, and errors on standard error."""
+
+import os
+import sys
+from collections.abc import Iterable, Sequence
+
+import msgspec
+
+from seedstart.drawing.lines import Line, Role, as_text
+from seedstart.problems import BadInputError
+from seedstart.text import for_spreadsheet
+
+# Roles as styles that hold on a light ground, on a dark one and in 16 colours: weight first.
+_STYLES: dict[Role, str] = {
+    "plain": "",
+    "heading": "bold",
+    "name": "",
+    "quiet": "",
+    "warn": "bold",
+    "good": "bold",
+}
+
+
+def show(lines: Iterable[Line]) -> None:
+    """Print lines: with styles on a terminal, as plain text into a pipe or under NO_COLOR."""
+    if not sys.stdout.isatty() or "NO_COLOR" in os.environ:
+        sys.stdout.write("".join(f"{as_text(line)}\n" for line in lines))
+        return
+    from rich.console import Console
+    from rich.text import Text
+
+    console = Console(highlight=False)
+    for line in lines:
+        text = Text.assemble(*((span.text, _STYLES[span.role]) for span in line))
+        text.rstrip()
+        console.print(text, soft_wrap=True)
+
+
+def width() -> int:
+    """Columns for text: those of the terminal up to 100, 80 in a pipe."""
+    if not sys.stdout.isatty():
+        return 80
+    return max(40, min(os.get_terminal_size(sys.stdout.fileno()).columns, 100))
+
+
+def show_json(value: object) -> None:
+    """Print one JSON document, indented: people read it too."""
+    sys.stdout.write(msgspec.json.format(msgspec.json.encode(value), indent=2).decode() + "\n")
+
+
+def show_csv(header: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
+    """Print a table that a spreadsheet opens: no cell is taken for a formula."""
+    import csv
+
+    writer = csv.writer(sys.stdout, lineterminator="\n")
+    writer.writerow(header)
+    for row in rows:
+        writer.writerow(["" if cell is None else for_spreadsheet(str(cell)) for cell in row])
+
+
+def tell(text: str) -> None:
+    """Talk that is no data goes to standard error."""
+    sys.stderr.write(f"{text}\n")
+
+
+def tell_problems(error: BadInputError, *, as_json: bool) -> None:
+    """All the problems, a line each, or as JSON."""
+    if as_json:
+        errors = {"errors": [problem.as_json() for problem in error.problems]}
+        sys.stderr.write(msgspec.json.encode(errors).decode() + "\n")
+        return
+    for problem in error.problems:
+        tell(str(problem))

@@ -1,0 +1,44 @@
+"""What was typed on the command line → values; problems are gathered, then told all at once."""
+
+from collections.abc import Callable
+from typing import TypeVar
+
+from seedstart.problems import BadInputError, Problem
+
+T = TypeVar("T")
+
+
+class Typed:
+    """Reads options one by one and keeps what is wrong with each.
+
+    Use: read every option, then call `done`, which raises if any was wrong.
+    """
+
+    def __init__(self) -> None:
+        self.problems: list[Problem] = []
+
+    def read(self, option: str, text: str | None, parse: Callable[[str], T]) -> T | None:
+        """The value of an option, or None where it was not given or is wrong."""
+        if text is None:
+            return None
+        try:
+            return parse(text)
+        except ValueError as error:
+            self.problems.append(Problem(file=option, found=text, allowed=(str(error),)))
+            return None
+
+    def take(self, found: T | Problem) -> T | None:
+        """A value that was looked up, or the problem of not finding it."""
+        if isinstance(found, Problem):
+            self.problems.append(found)
+            return None
+        return found
+
+    def refuse(self, problem: Problem) -> None:
+        """Something else that is wrong."""
+        self.problems.append(problem)
+
+    def done(self) -> None:
+        """Raise everything that was wrong."""
+        if self.problems:
+            raise BadInputError(self.problems)

@@ -1,0 +1,145 @@
+"""The sowing calendar as lines of text: a row a sowing, under the week in which it is sown."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from itertools import groupby
+
+from seedstart.crop_table.crop import Source
+from seedstart.days import Window, iso_week, monday_of, short_day
+from seedstart.drawing.crop_sheet import source_lines
+from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
+from seedstart.planning.row import IN_WORDS, Row, StepName
+
+# At 80 columns: a name, then a column a step. Gaps are two cells.
+_NAME = 17
+_SEEDS = 5
+_SPAN = 13
+_DAY = 6
+_LATER: tuple[tuple[StepName, str], ...] = (
+    ("emerge", "up"),
+    ("prick_out", "prick"),
+    ("harden", "harden"),
+    ("set_out", "out"),
+)
+
+
+def calendar_lines(
+    rows: Iterable[Row],
+    sentence: str,
+    *,
+    width: int = 80,
+    why: bool = False,
+    sources: Mapping[str, Source] | None = None,
+) -> list[Line]:
+    """The whole calendar.
+
+    Args:
+        rows: Its rows, in any order.
+        sentence: What the frost date means.
+        width: Columns to use for text; the table takes 79.
+        why: Whether to explain each row.
+        sources: What the reasons' source keys stand for, to list them at the end.
+    """
+    dated = sorted((row for row in rows if row.sow_day), key=_by_sowing)
+    undated = [row for row in rows if not row.sow_day]
+    seeds = any(row.seeds for row in dated)
+    numbers: dict[str, int] = {}
+    lines = [heading("Sowing calendar"), *wrapped(sentence, width, role="quiet"), plain("")]
+    if dated:
+        lines.append(_columns(seeds=seeds))
+    for week, in_week in groupby(dated, key=lambda row: iso_week(_sow(row).best)):
+        held = list(in_week)
+        monday = monday_of(_sow(held[0]).best)
+        lines.append(heading(f"{week}  from Mon {short_day(monday)} {monday.year}"))
+        for row in held:
+            lines.append(_row_line(row, seeds=seeds))
+            if why:
+                lines += _why(row, width, numbers)
+    lines += _needs_a_look(dated, width)
+    lines += _no_date(undated, width)
+    if numbers and sources:
+        lines += [plain(""), *source_lines(numbers, sources, width)]
+    return lines
+
+
+def row_name(row: Row) -> str:
+    """What a row is called: its lot, or its crop; successions by their number."""
+    name = row.sowing or row.lot or row.crop
+    return f"{name}/{row.number}" if row.number > 1 and not row.sowing else name
+
+
+def _by_sowing(row: Row) -> tuple[object, ...]:
+    return _sow(row).best, row_name(row)
+
+
+def _sow(row: Row) -> Window:
+    window = row.window("sow")
+    if window is None:
+        raise ValueError("only dated rows stand under a week")
+    return window
+
+
+def _columns(*, seeds: bool) -> Line:
+    cells = [fitted("", _NAME + 2)]
+    if seeds:
+        cells.append("seeds".rjust(_SEEDS))
+    cells += [fitted("sow", _DAY), fitted("between", _SPAN)]
+    cells += [fitted(label, _DAY) for _, label in _LATER]
+    return (Span("  ".join(cells).rstrip(), "quiet"),)
+
+
+def _row_line(row: Row, *, seeds: bool) -> Line:
+    sow = _sow(row)
+    spans = [Span(f"  {fitted(row_name(row), _NAME)}  ", "name")]
+    if seeds:
+        spans.append(Span(f"{row.seeds or '':>{_SEEDS}}  "))
+    between = f"{short_day(sow.earliest)}–{short_day(sow.latest)}"
+    spans += [
+        Span(fitted(short_day(sow.best), _DAY) + "  ", "good"),
+        Span(fitted(between, _SPAN) + "  ", "quiet"),
+    ]
+    for name, _ in _LATER:
+        window = row.window(name)
+        spans.append(Span(fitted(short_day(window.best) if window else "-", _DAY) + "  "))
+    if row.warnings:
+        spans.append(Span("!", "warn"))
+    return tuple(spans)
+
+
+def _why(row: Row, width: int, numbers: dict[str, int]) -> Iterator[Line]:
+    for reason in row.reasons:
+        marks = sorted(numbers.setdefault(key, len(numbers) + 1) for key in reason.sources)
+        cited = f" [{', '.join(map(str, marks))}]" if marks else ""
+        text = f"{IN_WORDS[reason.step]}: {reason.text}{cited}"
+        yield from wrapped(text, width, indent="      ", role="quiet")
+    yield from _windows(row, width)
+
+
+def _windows(row: Row, width: int) -> Iterator[Line]:
+    """Every window of the row whole, which the table has no room for."""
+    parts = [
+        f"{step.says or IN_WORDS[step.name]} {short_day(step.window.earliest)}–"
+        f"{short_day(step.window.latest)}, best {short_day(step.window.best)}"
+        for step in row.steps
+        if step.window
+    ]
+    yield from wrapped(f"windows: {'; '.join(parts)}.", width, indent="      ", role="quiet")
+
+
+def _needs_a_look(rows: list[Row], width: int) -> Iterator[Line]:
+    warned = [row for row in rows if row.warnings]
+    if not warned:
+        return
+    yield plain("")
+    yield heading("! Have a look at")
+    for row in warned:
+        for warning in row.warnings:
+            yield from wrapped(f"{row_name(row)}: {warning}", width, indent="  ", role="warn")
+
+
+def _no_date(rows: list[Row], width: int) -> Iterator[Line]:
+    if not rows:
+        return
+    yield plain("")
+    yield heading("No date")
+    for row in sorted(rows, key=row_name):
+        yield from wrapped(f"{row_name(row)}: {row.problem}", width, indent="  ", role="warn")

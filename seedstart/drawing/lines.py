@@ -1,0 +1,58 @@
+"""Lines of (text, role), the form in which both faces get what they show."""
+
+from textwrap import wrap
+from typing import Literal, NamedTuple
+
+Role = Literal["plain", "heading", "name", "quiet", "warn", "good"]
+
+
+class Span(NamedTuple):
+    """A stretch of text and what it is, never how it looks."""
+
+    text: str
+    role: Role = "plain"
+
+
+Line = tuple[Span, ...]
+
+
+def plain(text: str) -> Line:
+    """A line of one plain span."""
+    return (Span(text),)
+
+
+def heading(text: str) -> Line:
+    """A line that heads what follows."""
+    return (Span(text, "heading"),)
+
+
+def wrapped(text: str, width: int, indent: str = "", role: Role = "plain") -> list[Line]:
+    """Text broken at blanks; the lines after the first are indented by two more."""
+    return [
+        (Span(line, role),)
+        for line in wrap(
+            text,
+            width,
+            initial_indent=indent,
+            subsequent_indent=f"{indent}  ",
+            break_long_words=False,
+            break_on_hyphens=False,
+        )
+    ]
+
+
+def as_text(line: Line) -> str:
+    """A line without its roles."""
+    return "".join(span.text for span in line).rstrip()
+
+
+def fitted(text: str, width: int) -> str:
+    """Text in exactly so many cells: wide letters count two, what is too long ends in `…`."""
+    if text.isascii():
+        cut = text if len(text) <= width else f"{text[: width - 1]}…"
+        return cut.ljust(width)
+    from rich.cells import cell_len, set_cell_size
+
+    if cell_len(text) <= width:
+        return set_cell_size(text, width)
+    return f"{set_cell_size(text, width - 1).rstrip()}…".ljust(width)

@@ -1,0 +1,53 @@
+"""The day that a row counts back from: the set-out window."""
+
+from datetime import date, timedelta
+
+from seedstart.days import Window
+from seedstart.planning.ask import Ask
+from seedstart.planning.crop_times import is_tender
+
+# However late the trusted day, the window keeps the fortnight that "on or after" means.
+_FORTNIGHT = timedelta(days=14)
+
+
+def set_out_window(ask: Ask) -> Window | None:
+    """When to set out: from the ready date, or from the frost date and the crop's weeks.
+
+    Handbook weeks count from the average date. What a frost kills waits for the date that the
+    grower trusts, if one was named; nothing is added twice. Hardy crops never wait for it.
+
+    Returns:
+        None where there is neither a frost date nor a ready date, or the crop has no weeks.
+    """
+    if ask.ready is not None:
+        return Window.on(ask.ready + timedelta(days=ask.later_days))
+    weeks, frost = ask.crop.set_out_weeks, ask.frost
+    if weeks is None or frost is None:
+        return None
+    earliest, best, latest = (
+        frost.average + timedelta(days=round(7 * figure))
+        for figure in (weeks.low, weeks.best, weeks.high)
+    )
+    if is_tender(ask.crop) and frost.trusted is not None:
+        earliest, best = max(earliest, frost.trusted), max(best, frost.trusted)
+        latest = max(latest, earliest + _FORTNIGHT)
+    return Window(earliest, best, latest).shifted(ask.later_days)
+
+
+def set_out_after(forward: date, allowed: Window | None) -> Window:
+    """When plants that are ready on a day may go out.
+
+    Args:
+        forward: The day on which they are big enough.
+        allowed: The set-out window of the crop; None where nothing bars it.
+
+    Returns:
+        Never before the allowed window; past its end the plants wait for nothing but their size.
+    """
+    week = timedelta(days=7)
+    if allowed is None:
+        return Window(forward - week, forward, forward + 2 * week)
+    best = max(forward, allowed.earliest)
+    if best <= allowed.latest:
+        return allowed._replace(best=best)
+    return Window(max(allowed.earliest, best - week), best, best + week)

@@ -1,0 +1,180 @@
+"""What a crop's figures say in days: emergence at a station, growing on, and in whose words."""
+
+from functools import lru_cache
+from math import inf
+
+from msgspec import Struct
+
+from seedstart.crop_table.crop import BASIS_IN_WORDS, Crop, Figure
+from seedstart.growing.emergence import (
+    TRAYS_OVER_TABLE,
+    Expected,
+    RateCurve,
+    broken_line,
+    class_line,
+    expected_from_range,
+    expected_in_table_crop,
+    table_curve,
+)
+from seedstart.growing.outlook import Limits, Outlook, outlook, share_of_best
+from seedstart.units import Temperatures, steady
+
+_SOURCED = frozenset({"source", "relative", "weak", "own"})
+_WARM = frozenset({"tender", "very_tender"})
+# A plant that the figures would set out sooner after it came up than this is none to plan with.
+_SHORTEST_GROWING_ON_DAYS = 7.0
+
+
+class AtStation(Struct, frozen=True):
+    """A crop's emergence at a station's temperature.
+
+    Attributes:
+        expected: Days to emergence; None where no date can be given.
+        outlook: Whether it comes up, and what speaks against it.
+        outside_table: The temperature lies where the curve goes on beyond its figures.
+    """
+
+    expected: Expected | None
+    outlook: Outlook
+    outside_table: bool
+
+
+@lru_cache(maxsize=512)
+def rate_curve(crop: Crop) -> RateCurve:
+    """The crop's rate of emergence over soil temperature, on its own clock."""
+    if crop.emergence is not None:
+        curve = table_curve(
+            crop.emergence.soil_c,
+            crop.emergence.days,
+            crop.lowest_c.best,
+            crop.highest_c.best,
+        )
+        if crop.clock == "table" or crop.days_in_trays is None:
+            return curve
+        # A relative's table lends its shape, the crop's own days in trays the scale.
+        scale = curve.days(steady(crop.tray_c.best)) / crop.days_in_trays.best
+        return curve._replace(
+            per_day=tuple(rate * scale for rate in curve.per_day),
+            slopes=tuple(slope * scale for slope in curve.slopes),
+        )
+    days = crop.days_in_trays
+    if days is None:
+        raise ValueError(f"{crop.name} has neither a table nor days in trays")
+    if crop.lowest_c.basis in _SOURCED and crop.highest_c.basis in _SOURCED:
+        return broken_line(
+            days.best,
+            crop.tray_c.best,
+            crop.lowest_c.best,
+            crop.fastest_c.best,
+            crop.highest_c.best,
+        )
+    warm = crop.hardiness in _WARM
+    return class_line(days.best, crop.tray_c.best, warm=warm, fastest_c=crop.fastest_c.best)
+
+
+def limits_of(crop: Crop) -> Limits:
+    """The temperatures between which a date is given."""
+    return Limits(
+        crop.lowest_c.best,
+        crop.highest_c.best,
+        crop.lowest_c.basis in _SOURCED,
+        crop.highest_c.basis in _SOURCED,
+        rate_curve(crop).inside if crop.emergence is not None else None,
+    )
+
+
+@lru_cache(maxsize=4096)
+def at_station(crop: Crop, station: Temperatures, factor: float = TRAYS_OVER_TABLE) -> AtStation:
+    """How a crop comes up at a station.
+
+    Args:
+        crop: The crop.
+        station: Temperature of the medium by day and night.
+        factor: Days in this grower's trays over days of the table.
+    """
+    seen = _outlook(crop, station)
+    curve = rate_curve(crop)
+    outside = not (curve.speaks_of(station.day_c) and curve.speaks_of(station.night_c))
+    days = curve.days(station)
+    if seen.verdict in {"too cold", "too hot"}:
+        return AtStation(None, seen, outside)
+    if days == inf:  # inside the printed limits, and yet the table says "no germination"
+        cold = station.mean_c < crop.fastest_c.best
+        return AtStation(None, seen._replace(verdict="too cold" if cold else "too hot"), outside)
+    return AtStation(_expected(crop, days, factor), seen, outside)
+
+
+def _outlook(crop: Crop, station: Temperatures) -> Outlook:
+    """The better of day and night decides whether it comes up, the worse whether to warn."""
+    limits = limits_of(crop)
+    by_day = outlook(station.day_c, limits, _normal_share(crop, station.day_c))
+    if station.steady:
+        return by_day
+    by_night = outlook(station.night_c, limits, _normal_share(crop, station.night_c))
+    order = ("comes up", "badly", "too cold", "too hot")
+    better, worse = sorted((by_day, by_night), key=lambda seen: order.index(seen.verdict))
+    if better.verdict in {"too cold", "too hot"} or worse.verdict == "comes up":
+        return better
+    return worse._replace(verdict="badly")
+
+
+def _normal_share(crop: Crop, soil_c: float) -> float | None:
+    if crop.emergence is None or not crop.emergence.normal_percent:
+        return None
+    return share_of_best(soil_c, crop.emergence.soil_c, crop.emergence.normal_percent)
+
+
+def _expected(crop: Crop, days: float, factor: float) -> Expected:
+    spread = crop.first_to_last.best
+    if crop.clock == "table" or crop.days_in_trays is None:
+        return expected_in_table_crop(days, spread, factor)
+    printed = crop.days_in_trays
+    return expected_from_range(
+        days, printed.low / printed.best, printed.high / printed.best, spread
+    )
+
+
+class Growing(Struct, frozen=True):
+    """A crop's way from sowing to setting out, in days, from the printed weeks.
+
+    Attributes:
+        age: Sowing to setting out, at the mixed-tray setting, best.
+        growing_on: Emergence to setting out.
+        before: How much earlier than best the printed weeks let one sow.
+        after: How much later.
+    """
+
+    age: float
+    growing_on: float
+    before: float
+    after: float
+
+
+def growing(crop: Crop, factor: float = TRAYS_OVER_TABLE) -> Growing | None:
+    """The growing-on time: what lies between the two printed dates, less emergence at the setting.
+
+    Returns:
+        None for a crop without weeks: sown in place.
+    """
+    weeks, out = crop.weeks_before_last_frost, crop.set_out_weeks
+    if weeks is None or out is None:
+        return None
+    in_trays = at_station(crop, steady(crop.tray_c.best), factor).expected
+    up = in_trays.best if in_trays else 0.0
+    growing_on = max(7 * (weeks.best + out.best) - up, _SHORTEST_GROWING_ON_DAYS)
+    before, after = 7 * (weeks.high - weeks.best), 7 * (weeks.best - weeks.low)
+    return Growing(growing_on + up, growing_on, before, after)
+
+
+def is_tender(crop: Crop) -> bool:
+    """Whether a frost kills it: tender and very tender crops wait for the trusted date."""
+    return crop.hardiness in _WARM
+
+
+def basis_in_words(figure: Figure) -> str:
+    """How far a figure is to be trusted, for a sentence: `3 sources`, `from memory`."""
+    marked = BASIS_IN_WORDS[figure.basis]
+    if marked:
+        return marked
+    count = len(figure.sources)
+    return f"{count} source{'' if count == 1 else 's'}"

@@ -1,0 +1,262 @@
+"""Why a date is what it is, and what speaks against it: sentences as a grower would say them."""
+
+from collections.abc import Iterator
+from datetime import date
+
+from seedstart.crop_table.crop import Crop, Figure
+from seedstart.days import Window, short_day
+from seedstart.planning.ask import Ask, Where, tray_setting
+from seedstart.planning.crop_times import (
+    AtStation,
+    Growing,
+    at_station,
+    basis_in_words,
+    is_tender,
+    rate_curve,
+)
+from seedstart.planning.row import Reason, Step
+from seedstart.planning.treatments import Treatment
+from seedstart.text import plural
+from seedstart.units import show_temperature, show_temperatures
+
+
+def reasons(
+    ask: Ask,
+    found: AtStation,
+    grows: Growing | None,
+    to_treat: tuple[Treatment, ...],
+    steps: list[Step],
+) -> tuple[Reason, ...]:
+    """The whole reckoning, from the day it counts from back to the seed, step by step."""
+    why = [*_set_out(ask, steps)]
+    if grows is not None and ask.sow_on is None:
+        why += _sow(ask, grows)
+    why += _emerge(ask, found)
+    if ask.sow_on is not None:
+        why.append(Reason("sow", "You named the day to sow; the rest is counted from it."))
+    why += [_treated(treatment) for treatment in to_treat]
+    why += _told_of_treatments(ask, to_treat)
+    if grows is not None:
+        text = (
+            f"From emergence to setting out it grows on for {round(grows.growing_on)} days: what "
+            "the printed weeks leave between sowing and setting out, less emergence in a tray."
+        )
+        why.append(Reason("set_out", text))
+    return (*why, *_practice(steps))
+
+
+def _set_out(ask: Ask, steps: list[Step]) -> Iterator[Reason]:
+    window = next((step.window for step in steps if step.name == "set_out"), None)
+    if window is None:
+        return
+    if ask.ready is not None:
+        text = f"Counted back from {short_day(ask.ready)}, the day you want it ready."
+        yield Reason("set_out", text)
+        return
+    weeks, frost = ask.crop.set_out_weeks, ask.frost
+    if weeks is None or frost is None:
+        return
+    text = (
+        f"Handbooks set {ask.crop.name} out {_weeks_after(weeks)} the average last frost, "
+        f"{short_day(frost.average)} ({_range(weeks, 'weeks')}; {basis_in_words(weeks)})."
+    )
+    yield Reason("set_out", text, weeks.sources)
+    if not is_tender(ask.crop):
+        return
+    if frost.trusted is not None:
+        text = (
+            f"A frost kills it, so it waits for {short_day(frost.trusted)}, the date you trust "
+            f"(a later frost in {frost.trust_percent:g} % of years)."
+        )
+        yield Reason("set_out", text)
+    left = frost.risk_left_percent(window.best)
+    text = (
+        f"A frost comes after {short_day(window.best)} in about {left:.0f} % of years "
+        "(normal curve, spread of published stations): keep covers at hand."
+    )
+    yield Reason("set_out", text)
+
+
+def _sow(ask: Ask, grows: Growing) -> Iterator[Reason]:
+    weeks = ask.crop.weeks_before_last_frost
+    if weeks is None:
+        return
+    tray = show_temperature(ask.crop.tray_c.best, ask.units)
+    text = (
+        f"They sow it {_number(weeks.best)} weeks before the average last frost "
+        f"({_range(weeks, 'weeks')}; {basis_in_words(weeks)}), in a mixed tray at {tray}: "
+        f"{round(grows.age)} days from sowing to setting out."
+    )
+    yield Reason("sow", text, weeks.sources)
+
+
+def _emerge(ask: Ask, found: AtStation) -> Iterator[Reason]:
+    expected = found.expected
+    if expected is None:
+        return
+    crop = ask.crop
+    place = _place(ask.where, ask)
+    days = f"{_number(expected.best)} days"
+    span = f"{round(expected.earliest)} at best, nine in ten by {round(expected.latest)}"
+    if crop.clock == "table" and crop.emergence is not None:
+        table = crop.emergence
+        text = (
+            f"{place} it is up in {days} ({span}): the handbook's "
+            f"{_number(expected.earliest)} days at that temperature, times {ask.factor:g} "
+            "for trays"
+        )
+        if table.note:
+            text += f" ({table.note.rstrip('.')})"
+        if found.outside_table:
+            text += "; that lies outside the table, where the curve goes on by its own line"
+        yield Reason("emerge", f"{text}.", table.sources)
+        if crop.days_in_trays is not None:
+            printed, at = crop.days_in_trays, show_temperature(crop.tray_c.best, ask.units)
+            text = f"Growers' sheets print {_range(printed, 'days')} in mixed trays at {at}."
+            yield Reason("emerge", text, printed.sources)
+    elif crop.days_in_trays is not None:
+        printed, at = crop.days_in_trays, show_temperature(crop.tray_c.best, ask.units)
+        text = (
+            f"{place} it is up in {days} ({span}), from {_range(printed, 'days')} in trays at "
+            f"{at} ({basis_in_words(printed)}); expect an error of "
+            f"{'15' if rate_curve(crop).basis == 'broken line' else '17'} % near that "
+            "temperature, half as much again far from it."
+        )
+        yield Reason("emerge", text, printed.sources)
+    if not ask.where.said:
+        text = "No station is named: counted at the mixed-tray setting. Colder benches sow earlier."
+        yield Reason("emerge", text, crop.tray_c.sources)
+
+
+def _treated(treatment: Treatment) -> Reason:
+    need = {"needed": "it needs that", "helps": "that helps"}.get(treatment.need, "you ask for it")
+    return Reason("treat", f"Before sowing: {treatment.says}; {need}.", treatment.sources)
+
+
+def _told_of_treatments(ask: Ask, to_treat: tuple[Treatment, ...]) -> Iterator[Reason]:
+    dated = {treatment.says.split()[0] for treatment in to_treat}
+    for treat in ask.crop.treat:
+        if treat.what in dated or treat.what in ask.untreated:
+            continue
+        who = "Some growers" if treat.need == "some do" else "It helps to"
+        text = treat.text or f"{who} {treat.what} it first; no date waits for that."
+        yield Reason("treat", text, treat.sources)
+
+
+def _practice(steps: list[Step]) -> Iterator[Reason]:
+    names = {step.name for step in steps}
+    if "prick_out" in names:
+        text = "Prick out at the first true leaf (common practice, no source for the days)."
+        yield Reason("prick_out", text)
+    if "pot_on" in names:
+        text = "Pot on when roots fill the cell (common practice, no source for the days)."
+        yield Reason("pot_on", text)
+    if "harden" in names:
+        text = (
+            "Hardening off takes one to two weeks (University of Maryland Extension 2023); "
+            "it begins ten days before setting out."
+        )
+        yield Reason("harden", text)
+
+
+def warnings(ask: Ask, found: AtStation) -> Iterator[str]:
+    """What speaks against a date that is given."""
+    seen = found.outlook
+    if seen.verdict != "badly":
+        return
+    place, crop = _place(ask.where, ask), ask.crop.name
+    if seen.limit_c is not None:
+        limit = show_temperature(seen.limit_c, ask.units)
+        low = seen.limit_c == ask.crop.lowest_c.best
+        side = "below the lowest" if low else "above the highest"
+        basis = "" if seen.limit_sourced else " (that limit has no source)"
+        yield f"{place} {crop} is {side} temperature that is printed for it, {limit}{basis}."
+    if seen.normal_share is not None and seen.limit_c is None:
+        share = f"{100 * seen.normal_share:.0f} %"
+        yield (
+            f"{place} {crop} comes up badly: {share} of the normal seedlings of its best "
+            f"temperature. {_cooler_or_warmer(ask)}"
+        )
+
+
+def _cooler_or_warmer(ask: Ask) -> str:
+    table = ask.crop.emergence
+    if table is None:
+        return ""
+    known = [
+        (float(percent), soil_c)
+        for soil_c, percent in zip(table.soil_c, table.normal_percent, strict=True)
+        if not isinstance(percent, str)
+    ]
+    _, best_c = max(known)
+    return f"It is best at {show_temperature(best_c, ask.units)}."
+
+
+def too_cold_or_hot(ask: Ask) -> str:
+    """Why nothing comes up there, and where it would."""
+    found = at_station(ask.crop, ask.where.medium, ask.factor)
+    cold = found.outlook.verdict == "too cold"
+    limit_c = found.outlook.limit_c
+    if limit_c is None:
+        limit_c = ask.crop.lowest_c.best if cold else ask.crop.highest_c.best
+    side = "below" if cold else "above"
+    where = f"the {ask.where.name} at " if ask.where.name else ""
+    here = f"{where}{show_temperatures(ask.where.medium, ask.units)}"
+    text = f"{here} is {side} {ask.crop.name}'s {show_temperature(limit_c, ask.units)}"
+    return f"{text[:1].upper()}{text[1:]}; {_cure(ask)}"
+
+
+def _cure(ask: Ask) -> str:
+    """The first other place where it comes up well; else the mixed-tray setting."""
+    for other in (*ask.others, tray_setting(ask.crop)):
+        found = at_station(ask.crop, other.medium, ask.factor)
+        if found.expected is not None and found.outlook.verdict == "comes up":
+            low, high = round(found.expected.earliest), round(found.expected.latest)
+            degrees = show_temperatures(other.medium, ask.units)
+            place = f"on the {other.name} ({degrees})" if other.name else f"at {degrees}"
+            return f"{place} it is up in {low} to {high} days."
+    return "no other place here suits it."
+
+
+def sown_in_place(crop: Crop) -> str:
+    """Why a crop has no indoor weeks."""
+    return f"{crop.name} is sown in place as a rule: no handbook prints weeks indoors for it."
+
+
+def nothing_to_count_from() -> str:
+    """Why a lot without any date has no row."""
+    return "no frost date to count from: name one under [frost], or `ready` or `sow` for the lot."
+
+
+def emerges_alone(up: date) -> str:
+    """Whatever work day is taken, the seedlings come while the grower is away."""
+    return f"It comes up about {short_day(up)}, while you are away: ask someone to look after it."
+
+
+def no_work_day(window: Window) -> str:
+    """No day to work inside the window."""
+    first, last = short_day(window.earliest), short_day(window.latest)
+    return f"You work on no day between {first} and {last}; the best day stands all the same."
+
+
+def _place(where: Where, ask: Ask) -> str:
+    degrees = show_temperatures(where.medium, ask.units)
+    return f"On the {where.name} ({degrees})" if where.name else f"At {degrees}"
+
+
+def _weeks_after(weeks: Figure) -> str:
+    count = plural(abs(round(weeks.best, 1)), "week")
+    if weeks.best == 0:
+        return "on the day of"
+    return f"{count} {'after' if weeks.best > 0 else 'before'}"
+
+
+def _range(figure: Figure, unit: str) -> str:
+    if figure.low == figure.high:
+        return f"{_number(figure.low)} {unit}"
+    return f"{_number(figure.low)} to {_number(figure.high)} {unit}"
+
+
+def _number(value: float) -> str:
+    """One decimal at most: more would pretend to know."""
+    return f"{value:.1f}".removesuffix(".0") if abs(value) < 10 else f"{value:.0f}"

@@ -1,0 +1,102 @@
+"""The rows of a sowing calendar: steps with their windows, and the reasons of each."""
+
+from datetime import date
+from typing import Final, Literal
+
+from msgspec import Struct
+
+from seedstart.days import Window
+
+StepName = Literal["treat", "sow", "emerge", "prick_out", "pot_on", "harden", "set_out"]
+Happening = Literal["planned", "expected", "happened"]
+STEP_NAMES: Final[tuple[StepName, ...]] = (
+    "treat",
+    "sow",
+    "emerge",
+    "prick_out",
+    "pot_on",
+    "harden",
+    "set_out",
+)
+IN_WORDS: Final[dict[StepName, str]] = {
+    "treat": "treat the seed",
+    "sow": "sow",
+    "emerge": "up",
+    "prick_out": "prick out",
+    "pot_on": "pot on",
+    "harden": "harden off",
+    "set_out": "set out",
+}
+
+
+class Reason(Struct, frozen=True):
+    """Why a date is what it is.
+
+    Attributes:
+        step: The step it speaks of.
+        text: One sentence, as a grower would explain it.
+        sources: Keys of the crop table's sources; empty where the text says what it rests on.
+    """
+
+    step: StepName
+    text: str
+    sources: tuple[str, ...] = ()
+
+
+class Step(Struct, frozen=True):
+    """One step of one sowing.
+
+    Attributes:
+        name: Which.
+        window: When; None where no date can be given.
+        is_: Whether it is planned, expected after something that happened, or happened itself.
+        says: What is done, where the name does not say it: `soak 12 h`.
+    """
+
+    name: StepName
+    window: Window | None
+    is_: Happening = "planned"
+    says: str = ""
+
+
+class Row(Struct, frozen=True, kw_only=True):
+    """One sowing of the calendar.
+
+    Attributes:
+        lot: Name of the lot; None for a bare crop.
+        number: Which sowing of the lot, from 1.
+        sowing: Name of the sowing, once it was made.
+        station: Name of the station; None where none is named.
+        steps: In order of time, those the crop has.
+        reasons: Step by step.
+        seeds: How many seeds to sow; None where no number of plants is wanted.
+        problem: Why dates are missing, and the cure.
+        warnings: What speaks against a date that is given.
+    """
+
+    lot: str | None
+    number: int
+    crop: str
+    variety: str = ""
+    sowing: str | None = None
+    station: str | None = None
+    steps: tuple[Step, ...] = ()
+    reasons: tuple[Reason, ...] = ()
+    seeds: int | None = None
+    problem: str | None = None
+    warnings: tuple[str, ...] = ()
+
+    def step(self, name: StepName) -> Step | None:
+        """The step of that name, if this sowing has it."""
+        return next((step for step in self.steps if step.name == name), None)
+
+    def window(self, name: StepName) -> Window | None:
+        """When a step may happen."""
+        step = self.step(name)
+        return step.window if step else None
+
+    @property
+    def sow_day(self) -> date | None:
+        """The best day to sow."""
+        window = self.window("sow")
+        return window.best if window else None

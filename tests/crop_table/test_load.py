@@ -1,0 +1,169 @@
+import pytest
+
+from seedstart.crop_table.crop import Crop
+from seedstart.crop_table.find import find_crop
+from seedstart.crop_table.load import CropTable, load_crops
+from seedstart.problems import BadInputError, Problem
+
+SOURCES = b'[book]\ntext = "A handbook, 1997"\ninstitution = "publisher"\n'
+PEPPER = """
+name = "pepper"
+also = ["sweet pepper", "capsicum"]
+group = "vegetable"
+hardiness = "very_tender"
+hardiness_from = { basis = "practice" }
+clock = "trays"
+raising = "pricked out"
+raising_from = { basis = "practice" }
+weeks_before_last_frost = { low = 6, best = 7, high = 8, basis = "source", sources = ["book"] }
+set_out_weeks = { low = 1, best = 2, high = 3, basis = "source", sources = ["book"] }
+lowest_c = { low = 15, best = 15, high = 16, basis = "source", sources = ["book"] }
+fastest_c = { low = 28, best = 29, high = 30, basis = "source", sources = ["book"] }
+highest_c = { low = 35, best = 35, high = 35, basis = "source", sources = ["book"] }
+tray_c = { low = 24, best = 26, high = 29, basis = "source", sources = ["book"] }
+days_in_trays = { low = 7, best = 10, high = 14, basis = "source", sources = ["book"] }
+first_to_last = { low = 2, best = 2, high = 2, basis = "practice" }
+"""
+
+
+def load(*files: str, own: dict[str, str] | None = None) -> CropTable:
+    shipped = {f"{number}.toml": text.encode() for number, text in enumerate(files)}
+    shipped["sources.toml"] = SOURCES
+    return load_crops(shipped, {name: text.encode() for name, text in (own or {}).items()})
+
+
+def named(name: str, *also: str) -> str:
+    others = ", ".join(f'"{other}"' for other in also)
+    text = PEPPER.replace('name = "pepper"', f'name = "{name}"')
+    return text.replace('also = ["sweet pepper", "capsicum"]', f"also = [{others}]")
+
+
+def problems_of(*files: str, own: dict[str, str] | None = None) -> list[str]:
+    with pytest.raises(BadInputError) as caught:
+        load(*files, own=own)
+    return [str(problem) for problem in caught.value.problems]
+
+
+def test_a_good_file_becomes_a_crop() -> None:
+    crop = load(PEPPER).crops["pepper"]
+    assert crop.tray_c.best == 26
+    assert crop.weeks_before_last_frost is not None
+    assert crop.weeks_before_last_frost.sources == ("book",)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        (
+            'hardiness = "very_tender"',
+            'hardiness = "tendr"',
+            "hardiness: found 'tendr', allowed: hardy, half_hardy, tender, very_tender. Nearest: t",
+        ),
+        ("low = 24, best = 26", "low = 27, best = 26", "tray_c: found 'low 27, best 26, high 29'"),
+        ("best = 26, high = 29", "best = 26, high = 240", "tray_c: found '240', allowed: -40 to"),
+        ("lowest_c", "lowest", "lowest: found 'lowest', allowed: "),
+        ("lowest_c", "lowest", "lowest_c. The key is missing."),
+        ("high = 14,", 'high = "fourteen",', "days_in_trays.high: found 'fourteen'"),
+        ('also = ["sweet pepper", "capsicum"]', "also = [3]", "also[1]: found '3', allowed: text"),
+        (
+            '["book"] }\nset_out',
+            '["bok"] }\nset_out',
+            "weeks_before_last_frost.sources: found 'bok'",
+        ),
+        ('name = "pepper"', 'name = "Pepper"', "name: found 'Pepper'"),
+        ("best = 29, high = 30", "best = 39, high = 40", "fastest_c: found '15, 39, 35'"),
+        ("days_in_trays = {", "# days_in_trays = {", "needs an [emergence] table or days"),
+        ('name = "pepper"', "name = pepper", "line 2. Not TOML"),
+    ],
+)
+def test_a_fault_is_named_with_file_key_and_what_is_allowed(old: str, new: str, says: str) -> None:
+    assert old in PEPPER
+    found = problems_of(PEPPER.replace(old, new, 1))
+    assert any(problem.startswith("crops/0.toml") and says in problem for problem in found), found
+
+
+def test_all_faults_of_all_files_come_at_once() -> None:
+    wrong = PEPPER.replace("very_tender", "tendr").replace("high = 14", "high = 'x'")
+    found = problems_of(wrong, named("chili") + "colour = 'red'\n", named("leek")[:60])
+    assert len(found) >= 4
+    assert {problem.split(",")[0] for problem in found} == {
+        "crops/0.toml",
+        "crops/1.toml",
+        "crops/2.toml",
+    }
+
+
+def test_emergence_tables_are_checked() -> None:
+    table = '[emergence]\nsoil_c = [10, 5]\ndays = [12, "no germination", 3]\nsources = ["x"]\n'
+    found = " ".join(problems_of(PEPPER + table))
+    assert "one value a temperature each" in found
+    assert "temperatures that rise" in found
+    assert "emergence.sources: found 'x'" in found
+
+
+def test_a_file_that_is_not_utf_8_is_named_with_its_line() -> None:
+    with pytest.raises(BadInputError, match=r"crops/a.toml, line 2. Save the file as UTF-8"):
+        load_crops({"sources.toml": SOURCES, "a.toml": b"x = 1\ny = '\xe4'"})
+
+
+def test_two_crops_never_share_a_name() -> None:
+    assert "capsicum bears" not in " ".join(problems_of(PEPPER, named("chili", "capsicum")))
+    assert any(
+        "bears the name too" in text for text in problems_of(PEPPER, named("chili", "capsicum"))
+    )
+    assert any("has the same name" in text for text in problems_of(PEPPER, PEPPER))
+
+
+def test_a_growers_own_file_changes_single_figures_and_adds_crops() -> None:
+    own = {
+        "pepper.toml": 'name = "pepper"\ndays_in_trays = 9\n',
+        "chili.toml": named("chili").replace('["book"]', '["my notebook"]'),
+    }
+    table = load(PEPPER, own=own)
+    pepper, chili = table.crops["pepper"], table.crops["chili"]
+    assert pepper.days_in_trays is not None
+    assert (pepper.days_in_trays.best, pepper.days_in_trays.basis) == (9, "own")
+    assert pepper.tray_c.best == 26
+    assert chili.tray_c.sources == ("my notebook",)
+    assert table.sources["my notebook"].text == "my notebook"
+
+
+def test_a_fault_in_a_growers_own_file_names_that_file() -> None:
+    found = problems_of(PEPPER, own={"p.toml": 'name = "pepper"\ntray_c = 240\n'})
+    assert found[0].startswith("the season's crops/p.toml, tray_c: found '240'")
+
+
+TABLE = load(
+    PEPPER, named("summer squash"), named("winter squash"), named("snap bean", "green bean")
+)
+
+
+@pytest.mark.parametrize(
+    ("typed", "name"),
+    [
+        ("pepper", "pepper"),
+        ("Peppers", "pepper"),
+        ("CAPSICUM", "pepper"),
+        ("sweet  pepper", "pepper"),
+        ("bean, snap", "snap bean"),
+        ("bean", "snap bean"),
+        ("summer", "summer squash"),
+    ],
+)
+def test_a_crop_is_found_as_a_grower_types_it(typed: str, name: str) -> None:
+    found = find_crop(TABLE, typed, file="--crop")
+    assert isinstance(found, Crop)
+    assert found.name == name
+
+
+def test_a_misspelt_crop_gets_the_nearest_name() -> None:
+    found = find_crop(TABLE, "peper", file="--crop")
+    assert isinstance(found, Problem)
+    assert "Nearest: pepper." in str(found)
+
+
+def test_a_name_that_fits_two_names_both() -> None:
+    found = find_crop(TABLE, "squash", file="--crop")
+    assert isinstance(found, Problem)
+    assert found.allowed == ("summer squash", "winter squash")
+    assert "fits more than one" in str(found)
