@@ -117,10 +117,22 @@ def parse_days(text: str) -> int:
     Raises:
         ValueError: Not a length of time in days or weeks, or none at all.
     """
-    match = re.fullmatch(r"(\d+)\s*(d|days?|w|weeks?)", text.strip().lower())
+    match = re.fullmatch(r"(\d{1,4})\s*(d|days?|w|weeks?)", text.strip().lower())
     if not match or int(match[1]) == 0:
         raise ValueError("a time as 14 days or 2 weeks")
     return int(match[1]) * (7 if match[2].startswith("w") else 1)
+
+
+def parse_hours(text: str) -> float:
+    """Hours from `12 h`, `12 hours`, `1.5 days`.
+
+    Raises:
+        ValueError: Not a length of time in hours or days.
+    """
+    match = re.fullmatch(rf"{_NUMBER}\s*(h|hours?|d|days?)", text.strip().lower())
+    if not match or match[1].startswith("-"):
+        raise ValueError("a time with its unit, as 12 h or 1 day")
+    return float(match[1].replace(",", ".")) * (24 if match[2].startswith("d") else 1)
 
 
 def parse_percent(text: str) -> float:
@@ -163,3 +175,33 @@ def parse_area(text: str) -> tuple[float, float]:
     if min(sides) <= 0:
         raise ValueError("length and width above nought")
     return max(sides), min(sides)
+
+
+def parse_length(text: str, units: Units = "metric", bare: str = "cm") -> float:
+    """Metres from `30 cm`, `1.2 m`, `12 in`; a bare number is inches or, in metric, `bare`.
+
+    Raises:
+        ValueError: Not a length, or one below nought.
+    """
+    match = re.fullmatch(rf"{_NUMBER}\s*(mm|cm|m|in|ft)?", text.strip().lower())
+    if not match or match[1].startswith("-"):
+        raise ValueError("a length with a unit, as 30 cm or 12 in")
+    unit = match[2] or ("in" if units == "us" else bare)
+    return float(match[1].replace(",", ".")) * _METRES[unit]
+
+
+# The avoirdupois ounce of the international agreement of 1959: 0.45359237 kg / 16.
+_GRAMS: Final = {"mg": 0.001, "g": 1.0, "kg": 1000.0, "oz": 28.349523125}
+
+
+def parse_grams(text: str) -> float:
+    """Grams from `3.5 g`, `2 grams`, `500 mg`, `0.1 oz`.
+
+    Raises:
+        ValueError: Not a mass with its unit, or one below nought.
+    """
+    match = re.fullmatch(rf"{_NUMBER}\s*(mg|g|grams?|kg|oz)", text.strip().lower())
+    if not match or match[1].startswith("-"):
+        raise ValueError("a mass with its unit, as 2.5 g or 0.1 oz")
+    unit = "g" if match[2].startswith("g") else match[2]
+    return float(match[1].replace(",", ".")) * _GRAMS[unit]

@@ -29,6 +29,16 @@ class CommandGroup(click.Group):
         command: click.Command = getattr(import_module(f"seedstart.cli.{module}"), function)
         return command
 
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Find the command, or name the nearest one."""
+        name = args[0]
+        if not name.startswith("-") and name not in _COMMANDS:
+            allowed = tuple(_COMMANDS)
+            raise BadInputError([Problem(file="seedstart", found=name, allowed=allowed)])
+        return super().resolve_command(ctx, args)
+
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
         """The list of commands, without loading them."""
         with formatter.section("Commands"):

@@ -133,6 +133,9 @@ def _wrong_figures(crop: Crop, file: str, sources: Mapping[str, Source]) -> Iter
         found = f"{crop.lowest_c.best:g}, {crop.fastest_c.best:g}, {crop.highest_c.best:g}"
         allowed = ("lowest_c < fastest_c ≤ highest_c",)
         yield Problem(file=file, key="fastest_c", found=found, allowed=allowed)
+    if not crop.lowest_c.best <= crop.tray_c.best <= crop.highest_c.best:
+        allowed = (f"within the limits, {crop.lowest_c.best:g} to {crop.highest_c.best:g}",)
+        yield Problem(file=file, key="tray_c", found=f"{crop.tray_c.best:g}", allowed=allowed)
     if crop.emergence is None and crop.days_in_trays is None:
         hint = "A crop needs an [emergence] table or days_in_trays."
         yield Problem(file=file, key="days_in_trays", hint=hint)

@@ -43,7 +43,11 @@ def calendar_lines(
     undated = [row for row in rows if not row.sow_day]
     seeds = any(row.seeds for row in dated)
     numbers: dict[str, int] = {}
-    lines = [heading("Sowing calendar"), *wrapped(sentence, width, role="quiet"), plain("")]
+    lines = [
+        heading("Sowing calendar"),
+        *wrapped(sentence, width, role="quiet", hang=""),
+        plain(""),
+    ]
     if dated:
         lines.append(_columns(seeds=seeds))
     for week, in_week in groupby(dated, key=lambda row: iso_week(_sow(row).best)):

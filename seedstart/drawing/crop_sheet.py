@@ -41,7 +41,7 @@ def crop_list_lines(crops: Iterable[Crop], units: Units = "metric") -> list[Line
         "Sow weeks count before, set-out weeks after the average last frost (minus is before); "
         "days are those of a mixed tray. `seedstart crops NAME` gives the source of each figure."
     )
-    return [*lines, plain(""), *wrapped(note, 79, role="quiet")]
+    return [*lines, plain(""), *wrapped(note, 79, role="quiet", hang="")]
 
 
 def _crop_line(crop: Crop, units: Units) -> Line:

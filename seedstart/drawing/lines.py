@@ -26,15 +26,17 @@ def heading(text: str) -> Line:
     return (Span(text, "heading"),)
 
 
-def wrapped(text: str, width: int, indent: str = "", role: Role = "plain") -> list[Line]:
-    """Text broken at blanks; the lines after the first are indented by two more."""
+def wrapped(
+    text: str, width: int, indent: str = "", role: Role = "plain", hang: str = "  "
+) -> list[Line]:
+    """Text broken at blanks; the lines after the first hang a little to the right."""
     return [
         (Span(line, role),)
         for line in wrap(
             text,
             width,
             initial_indent=indent,
-            subsequent_indent=f"{indent}  ",
+            subsequent_indent=indent + hang,
             break_long_words=False,
             break_on_hyphens=False,
         )

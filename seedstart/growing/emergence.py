@@ -81,6 +81,21 @@ class RateCurve(NamedTuple):
         rate = self.mean_rate(station)
         return 1 / rate if rate > 0 else inf
 
+    def scaled_to(self, days: float, at_c: float) -> "RateCurve":
+        """The same shape, with so many days at a temperature.
+
+        Raises:
+            ValueError: Nothing comes up at that temperature by this curve.
+        """
+        here = self.rate(at_c)
+        if here <= 0:
+            raise ValueError(f"days at {at_c:g} °C say that it comes up there; the limits say not")
+        scale = 1 / (days * here)
+        return self._replace(
+            per_day=tuple(rate * scale for rate in self.per_day),
+            slopes=tuple(slope * scale for slope in self.slopes),
+        )
+
     def speaks_of(self, soil_c: float) -> bool:
         """Whether the figures reach this temperature, or the curve goes on beyond them."""
         return self.inside[0] <= soil_c <= self.inside[1]
@@ -157,7 +172,8 @@ def broken_line(
     shape: tuple[float, ...] = (0.0, 1.0, _RATE_AT_HIGHEST, 0.0)
     if highest_c <= fastest_c:
         temperatures, shape = (base_c, fastest_c, end_c), (0.0, 1.0, 0.0)
-    return _scaled(temperatures, shape, days, at_c, (lowest_c, highest_c), "broken line")
+    line = RateCurve(temperatures, shape, (), base_c, end_c, (lowest_c, highest_c), "broken line")
+    return line.scaled_to(days, at_c)
 
 
 def class_line(days: float, at_c: float, *, warm: bool, fastest_c: float) -> RateCurve:
@@ -167,25 +183,8 @@ def class_line(days: float, at_c: float, *, warm: bool, fastest_c: float) -> Rat
     Expect an error of about 17 % in the median, 50 to 70 % at worst.
     """  # noqa: D205
     base_c = _WARM_BASE_C if warm else _COOL_BASE_C
-    curve = _scaled((base_c, fastest_c), (0.0, 1.0), days, at_c, (at_c, at_c), "class line")
-    return curve._replace(flat_to_c=inf)
-
-
-def _scaled(
-    temperatures: tuple[float, ...],
-    shape: tuple[float, ...],
-    days: float,
-    at_c: float,
-    inside: tuple[float, float],
-    basis: Literal["broken line", "class line"],
-) -> RateCurve:
-    flat_to_c = temperatures[-1]
-    plain = RateCurve(temperatures, shape, (), temperatures[0], flat_to_c, inside, basis)
-    at_setting = plain.rate(at_c)
-    if at_setting <= 0:
-        raise ValueError(f"days at {at_c:g} °C say that it comes up there; the limits say not")
-    scale = 1 / (days * at_setting)
-    return plain._replace(per_day=tuple(value * scale for value in shape))
+    shape = RateCurve((base_c, fastest_c), (0.0, 1.0), (), base_c, inf, (at_c, at_c), "class line")
+    return shape.scaled_to(days, at_c)
 
 
 def _base_c(knots: Sequence[tuple[float, float]], lowest_c: float) -> float:

@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 from seedstart.days import Window
 from seedstart.planning.ask import Ask
-from seedstart.planning.crop_times import is_tender
+from seedstart.planning.crop_times import growing, is_tender
 
 # However late the trusted day, the window keeps the fortnight that "on or after" means.
 _FORTNIGHT = timedelta(days=14)
@@ -21,13 +21,14 @@ def set_out_window(ask: Ask) -> Window | None:
     """
     if ask.ready is not None:
         return Window.on(ask.ready + timedelta(days=ask.later_days))
-    weeks, frost = ask.crop.set_out_weeks, ask.frost
-    if weeks is None or frost is None:
+    weeks, frost, grows = ask.crop.set_out_weeks, ask.frost, growing(ask.crop, ask.factor)
+    if weeks is None or frost is None or grows is None:
         return None
     earliest, best, latest = (
-        frost.average + timedelta(days=round(7 * figure))
-        for figure in (weeks.low, weeks.best, weeks.high)
+        frost.average + timedelta(days=round(days))
+        for days in (7 * weeks.low, 7 * weeks.best + grows.wait, 7 * weeks.high)
     )
+    latest = max(best, latest)
     if is_tender(ask.crop) and frost.trusted is not None:
         earliest, best = max(earliest, frost.trusted), max(best, frost.trusted)
         latest = max(latest, earliest + _FORTNIGHT)

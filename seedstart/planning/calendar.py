@@ -8,6 +8,8 @@ Figures and rules: docs/calendar.md.
 
 from datetime import date, timedelta
 
+from msgspec import structs
+
 from seedstart.days import Window, is_away, nearest_work_day
 from seedstart.growing.emergence import Expected
 from seedstart.planning import reasons
@@ -26,6 +28,8 @@ _POT_ON_FROM_DAYS = 42.0
 # One to two weeks: University of Maryland Extension 2023, Hardening Vegetable Seedlings for the
 # Home Garden (tests/reference/hardening_off.csv); ten days lie in the middle.
 HARDEN_DAYS = (14, 10, 7)
+# It never takes more than half of the time that the plants have.
+_HARDEN_SHARE = 0.5
 
 
 def plan(ask: Ask) -> Row:
@@ -39,6 +43,7 @@ def plan(ask: Ask) -> Row:
     warnings = list(reasons.warnings(ask, found))
     to_treat = treatments(ask)
     sow = _sow_window(ask, found.expected, grows, allowed)
+    counted = sow.best
     day, said = _sow_day(ask, sow, found.expected)
     warnings += said
     sow = Window(min(sow.earliest, day), day, max(sow.latest, day))
@@ -47,7 +52,7 @@ def plan(ask: Ask) -> Row:
         steps.insert(0, _treat_step(sow, to_treat))
     if grows is not None:
         steps += _after_emergence(ask, grows, steps[-1], allowed)
-    why = reasons.reasons(ask, found, grows, to_treat, steps)
+    why = reasons.reasons(ask, found, grows, to_treat, steps, counted)
     return _row(ask, steps=tuple(steps), reasons=why, warnings=tuple(warnings))
 
 
@@ -104,6 +109,8 @@ def _sow_day(ask: Ask, sow: Window, expected: Expected) -> tuple[date, list[str]
     """The day to sow: a work day, and none whose seedlings come up with nobody there."""
     if ask.sow_on is not None:
         return ask.sow_on, []
+    if not ask.work_days and not ask.away:
+        return sow.best, []
     days = [
         sow.earliest + timedelta(days=number)
         for number in range(sow.days + 1)
@@ -145,8 +152,8 @@ def _after_emergence(ask: Ask, grows: Growing, emerge: Step, allowed: Window | N
         return []
     out = set_out_after(_after(up.best, grows.growing_on), allowed)
     out = out._replace(best=_work_day(ask, out))
-    harden = Window(*(_after(day, -days) for day, days in zip(out, HARDEN_DAYS, strict=True)))
-    steps = []
+    harden = _harden_window(out, grows)
+    steps: list[Step] = []
     if ask.crop.raising == "pricked out":
         least, most = _PRICK_OUT_DAYS
         after = min(max(_PRICK_OUT_SHARE * grows.growing_on, least), most)
@@ -155,14 +162,31 @@ def _after_emergence(ask: Ask, grows: Growing, emerge: Step, allowed: Window | N
     if ask.crop.raising != "clump" and grows.growing_on >= _POT_ON_FROM_DAYS:
         window = _before(_around_after(up, _POT_ON_SHARE * grows.growing_on), harden)
         steps.append(Step("pot_on", window._replace(best=_work_day(ask, window))))
-    return [*steps, Step("harden", harden), Step("set_out", out)]
+    return _in_order(emerge, [*steps, Step("harden", harden), Step("set_out", out)])
+
+
+def _in_order(emerge: Step, steps: list[Step]) -> list[Step]:
+    """No step may begin, be best or end before the one ahead of it does."""
+    ahead = emerge.window
+    ordered = []
+    for step in steps:
+        window = step.window
+        if window is not None and ahead is not None:
+            ahead = window = Window(*map(max, window, ahead))
+        ordered.append(structs.replace(step, window=window))
+    return ordered
+
+
+def _harden_window(out: Window, grows: Growing) -> Window:
+    most = _HARDEN_SHARE * grows.growing_on
+    days = (min(days, most) for days in HARDEN_DAYS)
+    return Window(*(_after(day, -before) for day, before in zip(out, days, strict=True)))
 
 
 def _around_after(up: Window, days: float) -> Window:
     """A step so many days after emergence, give or take a third of them."""
-    best = _after(up.best, days)
     return Window(
-        min(_after(up.earliest, days * 2 / 3), best), best, max(_after(up.best, days * 4 / 3), best)
+        _after(up.earliest, days * 2 / 3), _after(up.best, days), _after(up.latest, days * 4 / 3)
     )
 
 

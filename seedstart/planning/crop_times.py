@@ -21,8 +21,11 @@ from seedstart.units import Temperatures, steady
 
 _SOURCED = frozenset({"source", "relative", "weak", "own"})
 _WARM = frozenset({"tender", "very_tender"})
-# A plant that the figures would set out sooner after it came up than this is none to plan with.
-_SHORTEST_GROWING_ON_DAYS = 7.0
+# Printed weeks to sow and to set out come from different pages, and for some hardy crops they leave
+# a seedling no time to grow. Then the sowing stands and setting out waits until it can have roots:
+# common practice, no source.
+_SHORTEST_GROWING_ON_DAYS = 21.0
+_SHORTEST_IN_OWN_POT_DAYS = 14.0
 
 
 class AtStation(Struct, frozen=True):
@@ -52,11 +55,7 @@ def rate_curve(crop: Crop) -> RateCurve:
         if crop.clock == "table" or crop.days_in_trays is None:
             return curve
         # A relative's table lends its shape, the crop's own days in trays the scale.
-        scale = curve.days(steady(crop.tray_c.best)) / crop.days_in_trays.best
-        return curve._replace(
-            per_day=tuple(rate * scale for rate in curve.per_day),
-            slopes=tuple(slope * scale for slope in curve.slopes),
-        )
+        return curve.scaled_to(crop.days_in_trays.best, crop.tray_c.best)
     days = crop.days_in_trays
     if days is None:
         raise ValueError(f"{crop.name} has neither a table nor days in trays")
@@ -140,12 +139,14 @@ class Growing(Struct, frozen=True):
     Attributes:
         age: Sowing to setting out, at the mixed-tray setting, best.
         growing_on: Emergence to setting out.
+        wait: How much later than the printed week it goes out, so that it has time to grow.
         before: How much earlier than best the printed weeks let one sow.
         after: How much later.
     """
 
     age: float
     growing_on: float
+    wait: float
     before: float
     after: float
 
@@ -161,9 +162,12 @@ def growing(crop: Crop, factor: float = TRAYS_OVER_TABLE) -> Growing | None:
         return None
     in_trays = at_station(crop, steady(crop.tray_c.best), factor).expected
     up = in_trays.best if in_trays else 0.0
-    growing_on = max(7 * (weeks.best + out.best) - up, _SHORTEST_GROWING_ON_DAYS)
+    printed = 7 * (weeks.best + out.best) - up
+    own_pot = crop.raising == "own pot"
+    shortest = _SHORTEST_IN_OWN_POT_DAYS if own_pot else _SHORTEST_GROWING_ON_DAYS
+    growing_on = max(printed, shortest)
     before, after = 7 * (weeks.high - weeks.best), 7 * (weeks.best - weeks.low)
-    return Growing(growing_on + up, growing_on, before, after)
+    return Growing(growing_on + up, growing_on, growing_on - printed, before, after)
 
 
 def is_tender(crop: Crop) -> bool:

@@ -1,7 +1,7 @@
 """Why a date is what it is, and what speaks against it: sentences as a grower would say them."""
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 
 from seedstart.crop_table.crop import Crop, Figure
 from seedstart.days import Window, short_day
@@ -26,26 +26,50 @@ def reasons(
     grows: Growing | None,
     to_treat: tuple[Treatment, ...],
     steps: list[Step],
+    counted: date,
 ) -> tuple[Reason, ...]:
-    """The whole reckoning, from the day it counts from back to the seed, step by step."""
-    why = [*_set_out(ask, steps)]
+    """The whole reckoning, from the day it counts from back to the seed.
+
+    Args:
+        ask: What was asked.
+        found: Emergence at the station.
+        grows: The printed weeks in days.
+        to_treat: Treatments that got a date.
+        steps: The dated steps.
+        counted: The day to sow as it was counted, before work days.
+    """
+    why = [*_set_out(ask, grows, steps)]
     if grows is not None and ask.sow_on is None:
         why += _sow(ask, grows)
     why += _emerge(ask, found)
-    if ask.sow_on is not None:
-        why.append(Reason("sow", "You named the day to sow; the rest is counted from it."))
+    why += _sum(ask, found, grows, steps, counted)
     why += [_treated(treatment) for treatment in to_treat]
     why += _told_of_treatments(ask, to_treat)
-    if grows is not None:
-        text = (
-            f"From emergence to setting out it grows on for {round(grows.growing_on)} days: what "
-            "the printed weeks leave between sowing and setting out, less emergence in a tray."
-        )
-        why.append(Reason("set_out", text))
     return (*why, *_practice(steps))
 
 
-def _set_out(ask: Ask, steps: list[Step]) -> Iterator[Reason]:
+def _sum(
+    ask: Ask, found: AtStation, grows: Growing | None, steps: list[Step], counted: date
+) -> Iterator[Reason]:
+    """The reckoning in one line, and what moved the day after that."""
+    if ask.sow_on is not None:
+        yield Reason("sow", "You named the day to sow; the rest is counted from it.")
+        return
+    out = next((step.window for step in steps if step.name == "set_out"), None)
+    sow = next((step.window for step in steps if step.name == "sow"), None)
+    if out is None or sow is None or grows is None or found.expected is None:
+        return
+    goal = counted + timedelta(days=round(grows.growing_on + found.expected.best))
+    text = (
+        f"{short_day(goal)} less {round(grows.growing_on)} days of growing on, less "
+        f"{round(found.expected.best)} to come up: sow on {short_day(counted)}."
+    )
+    if sow.best != counted:
+        text += f" You work on {short_day(sow.best)}, the nearest day that suits."
+    yield Reason("sow", text)
+
+
+def _set_out(ask: Ask, grows: Growing | None, steps: list[Step]) -> Iterator[Reason]:
     window = next((step.window for step in steps if step.name == "set_out"), None)
     if window is None:
         return
@@ -61,6 +85,12 @@ def _set_out(ask: Ask, steps: list[Step]) -> Iterator[Reason]:
         f"{short_day(frost.average)} ({_range(weeks, 'weeks')}; {basis_in_words(weeks)})."
     )
     yield Reason("set_out", text, weeks.sources)
+    if grows is not None and grows.wait >= 1:
+        text = (
+            f"Sown by the printed weeks it would have no time to grow until then: it goes out "
+            f"{round(grows.wait)} days later (common practice, no source)."
+        )
+        yield Reason("set_out", text)
     if not is_tender(ask.crop):
         return
     if frost.trusted is not None:
@@ -85,7 +115,8 @@ def _sow(ask: Ask, grows: Growing) -> Iterator[Reason]:
     text = (
         f"They sow it {_number(weeks.best)} weeks before the average last frost "
         f"({_range(weeks, 'weeks')}; {basis_in_words(weeks)}), in a mixed tray at {tray}: "
-        f"{round(grows.age)} days from sowing to setting out."
+        f"{round(grows.age)} days from sowing to setting out, of which it grows on for "
+        f"{round(grows.growing_on)} after it is up."
     )
     yield Reason("sow", text, weeks.sources)
 
@@ -152,11 +183,17 @@ def _practice(steps: list[Step]) -> Iterator[Reason]:
         text = "Pot on when roots fill the cell (common practice, no source for the days)."
         yield Reason("pot_on", text)
     if "harden" in names:
-        text = (
-            "Hardening off takes one to two weeks (University of Maryland Extension 2023); "
-            "it begins ten days before setting out."
-        )
-        yield Reason("harden", text)
+        yield Reason("harden", _hardening(steps))
+
+
+def _hardening(steps: list[Step]) -> str:
+    windows = {step.name: step.window for step in steps}
+    harden, out = windows["harden"], windows["set_out"]
+    days = (out.best - harden.best).days if harden and out else 0
+    return (
+        "Hardening off takes one to two weeks (University of Maryland Extension 2023), half of "
+        f"the growing-on time at most: it begins {days} days before setting out."
+    )
 
 
 def warnings(ask: Ask, found: AtStation) -> Iterator[str]:

@@ -1,0 +1,114 @@
+import csv
+import io
+import json
+
+import pytest
+
+from runner import modules_after, refused, run, run_json
+from seedstart.days import Window
+from seedstart.planning.row import STEP_NAMES
+
+LAST = ("calendar", "--last-frost", "2027-05-12")
+
+
+def test_a_frost_date_gives_a_calendar_by_weeks() -> None:
+    lines = run(*LAST).stdout.splitlines()
+    assert lines[0] == "Sowing calendar"
+    assert "the average date, a later frost comes in half of all years" in " ".join(lines[1:3])
+    weeks = [line for line in lines if line.startswith("2027-W")]
+    assert len(weeks) >= 8
+    assert weeks == sorted(weeks)
+    assert sum(line.startswith("  pepper ") for line in lines) == 1
+
+
+def test_the_calendar_is_readable_at_80_columns_in_a_pipe() -> None:
+    for args in (LAST, (*LAST, "--risk", "10", "--station-temperature", "12C")):
+        text = run(*args).stdout
+        assert max(map(len, text.splitlines())) <= 80
+        assert "\x1b" not in text
+
+
+def test_why_explains_every_row_and_ends_in_its_sources() -> None:
+    text = run(*LAST, "--crop", "pepper", "--why").stdout
+    assert "Handbooks set pepper out" in text
+    assert "to come up: sow on" in text
+    assert "Harrington J.F. & Minges P.A., Vegetable Seed Germination" in text
+
+
+def test_json_has_the_keys_that_scripts_rely_on() -> None:
+    (row,) = run_json(*LAST, "--crop", "pepper")
+    assert row["lot"] is None
+    assert row["crop"] == "pepper"
+    assert (row["last_frost"], row["risk_percent"]) == ("2027-05-12", 50)
+    assert set(row["sow"]) == {*Window._fields, "is"}
+    assert row["sow"]["is"] == "planned"
+    assert set(STEP_NAMES) <= set(row)
+    assert all(set(reason) == {"step", "text", "source"} for reason in row["reasons"])
+
+
+def test_a_date_that_cannot_be_given_is_null_with_its_problem() -> None:
+    (row,) = run_json(*LAST, "--crop", "pepper", "--station-temperature", "12C")
+    assert row["sow"] is None
+    assert row["problem"].startswith("12 °C is below pepper's 15 °C; at")
+
+
+def test_csv_opens_in_a_spreadsheet() -> None:
+    table = list(csv.DictReader(io.StringIO(run(*LAST, "--csv").stdout)))
+    assert len(table) >= 60
+    assert table[0]["sow_best"].startswith("2027-")
+
+
+def test_day_and_night_may_differ() -> None:
+    (row,) = run_json(*LAST, "--crop", "tomato", "--station-temperature", "21C day, 14C night")
+    assert "21 °C by day (12 h), 14 °C by night" in json.dumps(row, ensure_ascii=False)
+
+
+@pytest.mark.parametrize(
+    ("args", "says"),
+    [
+        (["--last-frost", "31.4."], "a day needs its year"),
+        (["--last-frost", "4/5/27"], "write 2027-05-04 or 2027-04-05"),
+        (["--last-frost", "2027-02-30"], "February 2027 has 28 days"),
+        ([*LAST[1:], "--crop", "peper"], "Nearest: pepper"),
+        ([*LAST[1:], "--crop", "squash"], "summer squash, winter squash"),
+        ([*LAST[1:], "--station-temperature", "240C"], "from -40C to 60C"),
+        ([*LAST[1:], "--risk", "0"], "above 0 and below 100"),
+        ([*LAST[1:], "--risk", "often"], "above 0 and below 100"),
+        ([*LAST[1:], "--whi"], "Did you mean '--why'?"),
+    ],
+)
+def test_wrong_input_is_refused_with_the_way_out(args: list[str], says: str) -> None:
+    assert says in refused("calendar", *args)
+
+
+def test_everything_wrong_is_said_at_once() -> None:
+    said = refused(
+        "calendar", "--last-frost", "31.4.", "--crop", "peper", "--station-temperature", "240C"
+    )
+    assert len(said.splitlines()) == 3
+
+
+def test_errors_for_scripts_are_json_on_standard_error() -> None:
+    said = json.loads(refused("calendar", "--last-frost", "x", "--crop", "peper", "--json"))
+    assert [set(error) for error in said["errors"]] == [
+        {"file", "line", "key", "found", "allowed", "hint"}
+    ] * 2
+    assert said["errors"][1]["found"] == "peper"
+
+
+def test_a_misspelt_command_gets_the_nearest() -> None:
+    assert "Nearest: calendar." in refused("calender")
+
+
+def test_a_light_command_pays_for_no_heavy_library() -> None:
+    loaded = modules_after(*LAST)
+    heavy = {"pandas", "numpy", "scipy", "textual", "pendulum", "importlib.metadata"}
+    assert not loaded & heavy
+    assert "seedstart.planning.calendar" in loaded
+
+
+def test_every_command_has_help_with_an_example() -> None:
+    from seedstart.cli.main import _COMMANDS
+
+    for name in _COMMANDS:
+        assert "Example: seedstart" in run(name, "--help").stdout

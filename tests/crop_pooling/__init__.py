@@ -1,0 +1,1 @@
+"""How crops/ is computed from the reference tables; `python tests/crop_pooling` writes it anew."""

@@ -1,0 +1,160 @@
+"""What is known of a crop's seed: depth, light, count, life, legal minimum; and its hardiness."""
+
+from collections import Counter
+from typing import Final
+
+from crop_pooling.crop_list import Listed
+from crop_pooling.judgements import (
+    HARDINESS,
+    MINIMUM_GERMINATION_PERCENT,
+    SEED_LIFE_BY_CROP,
+    SEED_LIFE_YEARS,
+    SET_OUT_SOIL_C,
+)
+from crop_pooling.pooling import Printed, figure, pool
+from crop_pooling.sources import institution_of, is_weak, key_of
+from crop_pooling.tables import number, rows_of, span
+from seedstart.crop_table.crop import Figure, From, Hardiness, LightToGerminate
+
+_TENDEREST_LAST: Final[tuple[Hardiness, ...]] = ("hardy", "half_hardy", "tender", "very_tender")
+_LIGHT: Final[tuple[LightToGerminate, ...]] = ("light", "dark", "either")
+_FIELD_DEPTHS: Final = "seed merchant's chart"  # too deep for small seeds in trays
+_MINIMUM: Final = "minimum_germination_standards"
+_FEDERAL: Final = "us-7-cfr-201-31"
+
+
+def hardiness(crop: Listed) -> tuple[Hardiness, From]:
+    """The word of most institutions; a tie goes to the more tender.
+
+    Where one institution alone speaks, common practice has a vote beside it.
+    """
+    said = _hardiness_as_said(crop.name)
+    if crop.name in HARDINESS:
+        word, why = HARDINESS[crop.name]
+        keys = sorted({key for (spoken, _), key in said.items() if spoken == word})
+        return word, From("source" if keys else "practice", tuple(keys), why)
+    votes = Counter(word for word, _ in said)
+    if len({institution for _, institution in said}) < 2:
+        votes[crop.usual] += 1
+    word = max(votes, key=lambda each: (votes[each], _TENDEREST_LAST.index(each)))
+    keys = sorted({key for (spoken, _), key in said.items() if spoken == word})
+    if keys:
+        return word, From("source", tuple(keys))
+    return word, From("practice", (), "common practice, no source")
+
+
+def depth_mm(crop: Listed) -> Figure:
+    """Depth in trays: as printed, else by common practice. Field depths are left out."""
+    printed = [
+        Printed(*ends, key_of(row.source))
+        for column, table in (
+            ("sowing_depth_mm", "sowing_notes"),
+            ("depth_mm", "flower_germination"),
+        )
+        for row in rows_of(crop.name, table)
+        if (ends := span(row.said[column])) and _FIELD_DEPTHS not in row.source
+    ]
+    pooled = pool(printed)
+    if pooled is not None:
+        return pooled
+    deep = crop.depth_mm
+    note = "common practice, no source: two to three times the seed's thickness, or pressed in"
+    return figure(deep, deep, deep, "practice", note=note)
+
+
+def light(crop: Listed) -> tuple[LightToGerminate | None, From | None]:
+    """Light or dark to germinate, by most institutions; a tie is `either`."""
+    said = _light_as_said(crop.name)
+    sound = [one for one in said if not is_weak(one[1])]
+    counted = sound or said
+    if not counted:
+        if crop.group != "vegetable":
+            return None, None
+        practice = From("practice", (), "common practice, no source")
+        return ("light" if crop.depth_mm == 0 else "either"), practice
+    votes = Counter(word for word, _ in counted)
+    most = [word for word in votes if votes[word] == max(votes.values())]
+    chosen = most[0] if len(most) == 1 else "either"
+    keys = sorted({key for word, key in counted if len(most) > 1 or word == chosen})
+    note = "the sources disagree" if len(votes) > 1 else ""
+    return chosen, From("source" if sound else "weak", tuple(keys), note)
+
+
+def seeds_per_gram(crop: Listed) -> Figure | None:
+    """Seeds in a gram; weak charts are all there is."""
+    return pool(
+        Printed(*ends, key_of(row.source))
+        for row in rows_of(crop.name, "sowing_notes")
+        if (ends := span(row.said["seeds_per_gram"]))
+    )
+
+
+def seed_life_years(crop: Listed) -> Figure:
+    """Years of good storage, relative and no use-by date."""
+    printed = [
+        Printed(*ends, key_of(row.source))
+        for table in ("sowing_notes", "flower_germination")
+        for row in rows_of(crop.name, table)
+        if (ends := span(row.said["seed_life_years"]))
+    ]
+    pooled = pool(printed)
+    if pooled is not None:
+        return pooled
+    years = SEED_LIFE_BY_CROP.get(crop.name, SEED_LIFE_YEARS)
+    return figure(years, years, years, "memory", note="no source prints it")
+
+
+def minimum_germination_percent(crop: Listed) -> Figure | None:
+    """The legal minimum on a label: federal where the federal list names the kind."""
+    printed = [
+        Printed(value, value, key_of(row.source))
+        for row in rows_of(crop.name, _MINIMUM, name_column="kind")
+        if (value := number(row.said["minimum_percent"])) is not None
+    ]
+    federal = [one for one in printed if one.key == _FEDERAL]
+    pooled = pool(federal or printed)
+    if pooled is None and crop.group in MINIMUM_GERMINATION_PERCENT:
+        value = MINIMUM_GERMINATION_PERCENT[crop.group]
+        return figure(value, value, value, "memory", note="no law seen names the kind")
+    return pooled
+
+
+def set_out_soil_c(crop: Listed, word: Hardiness) -> Figure:
+    """Soil temperature at setting out: as printed for seven crops, else usual for the class."""
+    pooled = pool(
+        Printed(value, value, key_of(row.source))
+        for row in rows_of(crop.name, "transplant_timing")
+        if (value := number(row.said["min_soil_temp_at_set_out_c"])) is not None
+    )
+    if pooled is not None:
+        return pooled
+    usual = SET_OUT_SOIL_C[word]
+    note = f"usual for {word.replace('_', '-')} plants"
+    return figure(usual, usual, usual, "memory", note=note)
+
+
+def _light_as_said(crop: str) -> list[tuple[LightToGerminate, str]]:
+    """Each institution's word, with its source; its first word where it has several."""
+    found: dict[str, tuple[LightToGerminate, str]] = {}
+    for column, table in (
+        ("light_for_germination", "sowing_notes"),
+        ("light", "flower_germination"),
+    ):
+        for row in rows_of(crop, table):
+            key = key_of(row.source)
+            for word in _LIGHT:
+                if row.said[column] == word:
+                    found.setdefault(institution_of(key), (word, key))
+    return list(found.values())
+
+
+def _hardiness_as_said(crop: str) -> dict[tuple[Hardiness, str], str]:
+    found: dict[tuple[Hardiness, str], str] = {}
+    tables = ("transplant_timing", "sow_weeks_vegetables_herbs", "sow_weeks_flowers")
+    for row in rows_of(crop, *tables):
+        said = row.said.get("hardiness_group") or row.said.get("hardiness", "")
+        key = key_of(row.source)
+        for word in _TENDEREST_LAST:
+            if said == word and not is_weak(key):
+                found.setdefault((word, institution_of(key)), key)
+    return found
