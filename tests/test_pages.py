@@ -5,6 +5,7 @@ import shlex
 from pathlib import Path
 
 import pytest
+
 from runner import run
 
 TOP = Path(__file__).resolve().parent.parent
@@ -13,7 +14,8 @@ README = (TOP / "README.md").read_text("utf-8")
 
 def shown() -> list[tuple[str, list[str]]]:
     """Each `$ seedstart …` of the README and the lines that it shows of the output."""
-    blocks = re.findall(r"^```text\n\$ seedstart (.*?)\n(.*?)^```$", README, re.M | re.S)
+    pattern = r"^```text\n\$ seedstart (.*?)\n(.*?)^```$"
+    blocks = re.findall(pattern, README, re.MULTILINE | re.DOTALL)
     return [(command, lines.splitlines()) for command, lines in blocks]
 
 
@@ -25,7 +27,7 @@ def test_the_readme_shows_what_the_program_prints(command: str, lines: list[str]
 
 
 def test_the_readme_opens_with_the_job_and_the_two_commands() -> None:
-    first, second = re.findall(r"^```(?:sh|text)\n(.*?)^```$", README, re.M | re.S)[:2]
+    first, second = re.findall(r"^```(?:sh|text)\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)[:2]
     assert "seedstart calendar --last-frost" in first
     assert "pytest" in second
     assert len(first.splitlines()) == len(second.splitlines()) == 1

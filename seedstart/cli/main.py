@@ -1,5 +1,6 @@
 """The group of commands: each is loaded when it is called, errors become exit code 2."""
 
+import os
 import sys
 from importlib import import_module
 from typing import Any
@@ -12,6 +13,10 @@ from seedstart.problems import BadInputError, Problem
 # Command → (module, function, one line for the list). A command's module is loaded when called.
 _COMMANDS = {
     "calendar": ("calendar", "calendar", "When to sow, prick out, harden off and set out."),
+    "lots": ("lots", "lots", "The lots of a season."),
+    "lot": ("lot", "lot", "Add packets of seed: lot add NAME, lot add --from FILE.csv."),
+    "space": ("space", "space", "Whether it all fits on the stations, week by week."),
+    "new": ("new", "new", "Make the folder of a new season."),
     "crops": ("crops", "crops", "The crop table, and where each figure comes from."),
 }
 
@@ -65,7 +70,20 @@ class CommandGroup(click.Group):
         except BrokenPipeError:  # `| head` has seen enough
             sys.stderr.close()
             sys.exit(0)
+        except Exception as error:  # noqa: BLE001 - a fault of ours; no grower should read a traceback
+            _tell_fault(error)
+            sys.exit(3)
         sys.exit(code if isinstance(code, int) else 0)
+
+
+def _tell_fault(error: Exception) -> None:
+    """A fault in the program itself: said as such, with the traceback for whoever asks for it."""
+    if "SEEDSTART_TRACEBACK" in os.environ:
+        raise error
+    sys.stderr.write(
+        f"seedstart itself failed ({type(error).__name__}: {error}). What was confirmed before is "
+        "safe. SEEDSTART_TRACEBACK=1 shows where, for a report.\n"
+    )
 
 
 def _tell_usage(error: click.UsageError, *, as_json: bool) -> None:

@@ -7,7 +7,7 @@ from seedstart.crop_table.crop import Source
 from seedstart.days import Window, iso_week, monday_of, short_day
 from seedstart.drawing.crop_sheet import source_lines
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
-from seedstart.planning.row import IN_WORDS, Row, StepName
+from seedstart.planning.row import IN_WORDS, Row, StepName, row_key
 
 # At 80 columns: a name, then a column a step. Gaps are two cells.
 _NAME = 17
@@ -65,14 +65,8 @@ def calendar_lines(
     return lines
 
 
-def row_name(row: Row) -> str:
-    """What a row is called: its lot, or its crop; successions by their number."""
-    name = row.sowing or row.lot or row.crop
-    return f"{name}/{row.number}" if row.number > 1 and not row.sowing else name
-
-
 def _by_sowing(row: Row) -> tuple[object, ...]:
-    return _sow(row).best, row_name(row)
+    return _sow(row).best, row_key(row)
 
 
 def _sow(row: Row) -> Window:
@@ -93,7 +87,7 @@ def _columns(*, seeds: bool) -> Line:
 
 def _row_line(row: Row, *, seeds: bool) -> Line:
     sow = _sow(row)
-    spans = [Span(f"  {fitted(row_name(row), _NAME)}  ", "name")]
+    spans = [Span(f"  {fitted(row_key(row), _NAME)}  ", "name")]
     if seeds:
         spans.append(Span(f"{row.seeds or '':>{_SEEDS}}  "))
     between = f"{short_day(sow.earliest)}–{short_day(sow.latest)}"
@@ -137,7 +131,7 @@ def _needs_a_look(rows: list[Row], width: int) -> Iterator[Line]:
     yield heading("! Have a look at")
     for row in warned:
         for warning in row.warnings:
-            yield from wrapped(f"{row_name(row)}: {warning}", width, indent="  ", role="warn")
+            yield from wrapped(f"{row_key(row)}: {warning}", width, indent="  ", role="warn")
 
 
 def _no_date(rows: list[Row], width: int) -> Iterator[Line]:
@@ -145,5 +139,5 @@ def _no_date(rows: list[Row], width: int) -> Iterator[Line]:
         return
     yield plain("")
     yield heading("No date")
-    for row in sorted(rows, key=row_name):
-        yield from wrapped(f"{row_name(row)}: {row.problem}", width, indent="  ", role="warn")
+    for row in sorted(rows, key=row_key):
+        yield from wrapped(f"{row_key(row)}: {row.problem}", width, indent="  ", role="warn")

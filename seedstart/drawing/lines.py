@@ -1,9 +1,29 @@
 """Lines of (text, role), the form in which both faces get what they show."""
 
+from collections.abc import Iterable
+from itertools import groupby
 from textwrap import wrap
 from typing import Literal, NamedTuple
 
-Role = Literal["plain", "heading", "name", "quiet", "warn", "good"]
+Role = Literal[
+    "plain",
+    "heading",
+    "name",
+    "quiet",
+    "warn",
+    "good",
+    # the calendar as bars
+    "planned",
+    "expected",
+    "happened",
+    "today",
+    "frost",
+    # curves
+    "curve",
+    "band",
+    "point",
+    "limit",
+]
 
 
 class Span(NamedTuple):
@@ -26,6 +46,14 @@ def heading(text: str) -> Line:
     return (Span(text, "heading"),)
 
 
+def joined_spans(spans: Iterable[Span]) -> Line:
+    """Neighbours of one role put together: a canvas of cells becomes a line of few spans."""
+    return tuple(
+        Span("".join(span.text for span in alike), role)
+        for role, alike in groupby(spans, key=lambda span: span.role)
+    )
+
+
 def wrapped(
     text: str, width: int, indent: str = "", role: Role = "plain", hang: str = "  "
 ) -> list[Line]:
@@ -46,6 +74,15 @@ def wrapped(
 def as_text(line: Line) -> str:
     """A line without its roles."""
     return "".join(span.text for span in line).rstrip()
+
+
+def cells_wide(text: str) -> int:
+    """How many cells a text takes: wide letters count two, joining marks none."""
+    if text.isascii():
+        return len(text)
+    from rich.cells import cell_len
+
+    return cell_len(text)
 
 
 def fitted(text: str, width: int) -> str:

@@ -39,6 +39,8 @@ class Ask(Struct, frozen=True, kw_only=True):
         untreated: Treatments that are not to be done: `soak`, `stratify`, `scarify`.
         soak_hours: The grower's own time to soak.
         stratify_days: The grower's own time of cold.
+        scarify: The grower nicks the coat, whatever the crop says.
+        has_frost: Whether the season counts from a frost at all; a seed library does not.
         others: Other places, for the cure where nothing comes up.
         factor: Days in this grower's trays over days of the handbook's table.
         units: For the reasons.
@@ -58,6 +60,8 @@ class Ask(Struct, frozen=True, kw_only=True):
     untreated: frozenset[str] = frozenset()
     soak_hours: float | None = None
     stratify_days: float | None = None
+    scarify: bool = False
+    has_frost: bool = True
     others: tuple[Where, ...] = ()
     factor: float = TRAYS_OVER_TABLE
     units: Units = "metric"

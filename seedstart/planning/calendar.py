@@ -51,7 +51,10 @@ def plan(ask: Ask) -> Row:
     if to_treat:
         steps.insert(0, _treat_step(sow, to_treat))
     if grows is not None:
-        steps += _after_emergence(ask, grows, steps[-1], allowed)
+        # For a ready date plants go out younger rather than late.
+        grown = grows.growing_on if ask.ready is None else grows.growing_on_at_least
+        ready = _after(sow.best, found.expected.best + grown)
+        steps += _after_emergence(ask, grows, steps[-1], set_out_after(ready, allowed))
     why = reasons.reasons(ask, found, grows, to_treat, steps, counted)
     return _row(ask, steps=tuple(steps), reasons=why, warnings=tuple(warnings))
 
@@ -89,7 +92,7 @@ def _problem(
     if grows is None:
         return reasons.sown_in_place(ask.crop)
     if allowed is None:
-        return reasons.nothing_to_count_from()
+        return reasons.nothing_to_count_from(ask)
     return None
 
 
@@ -102,6 +105,8 @@ def _sow_window(
     if grows is None or allowed is None:
         raise ValueError("a row without a day to count from has a problem, and no window")
     best = allowed.best - timedelta(days=round(grows.growing_on + expected.best))
+    if ask.ready is not None:  # one day to be ready on: only the plants' age may vary
+        return Window.around(best, grows.oldest - grows.age, grows.age - grows.youngest)
     return Window.around(best, grows.before, grows.after)
 
 
@@ -145,12 +150,11 @@ def _treat_step(sow: Window, to_treat: tuple[Treatment, ...]) -> Step:
     return Step("treat", sow.shifted(-days), says=says)
 
 
-def _after_emergence(ask: Ask, grows: Growing, emerge: Step, allowed: Window | None) -> list[Step]:
+def _after_emergence(ask: Ask, grows: Growing, emerge: Step, out: Window) -> list[Step]:
     """Pricking or potting on, hardening off and setting out, counted forward from emergence."""
     up = emerge.window
     if up is None:
         return []
-    out = set_out_after(_after(up.best, grows.growing_on), allowed)
     out = out._replace(best=_work_day(ask, out))
     harden = _harden_window(out, grows)
     steps: list[Step] = []

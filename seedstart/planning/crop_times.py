@@ -142,6 +142,9 @@ class Growing(Struct, frozen=True):
         wait: How much later than the printed week it goes out, so that it has time to grow.
         before: How much earlier than best the printed weeks let one sow.
         after: How much later.
+        oldest: Oldest plant to set out, sowing to setting out, as weeks indoors are printed.
+        youngest: Youngest.
+        growing_on_at_least: Emergence to setting out of the youngest.
     """
 
     age: float
@@ -149,6 +152,9 @@ class Growing(Struct, frozen=True):
     wait: float
     before: float
     after: float
+    oldest: float
+    youngest: float
+    growing_on_at_least: float
 
 
 def growing(crop: Crop, factor: float = TRAYS_OVER_TABLE) -> Growing | None:
@@ -167,7 +173,19 @@ def growing(crop: Crop, factor: float = TRAYS_OVER_TABLE) -> Growing | None:
     shortest = _SHORTEST_IN_OWN_POT_DAYS if own_pot else _SHORTEST_GROWING_ON_DAYS
     growing_on = max(printed, shortest)
     before, after = 7 * (weeks.high - weeks.best), 7 * (weeks.best - weeks.low)
-    return Growing(growing_on + up, growing_on, growing_on - printed, before, after)
+    age, indoors = growing_on + up, crop.weeks_indoors
+    oldest = max(age, 7 * indoors.high) if indoors else age + before
+    youngest = min(age, max(7 * indoors.low, up + shortest)) if indoors else age
+    return Growing(
+        age=age,
+        growing_on=growing_on,
+        wait=growing_on - printed,
+        before=before,
+        after=after,
+        oldest=oldest,
+        youngest=youngest,
+        growing_on_at_least=youngest - up,
+    )
 
 
 def is_tender(crop: Crop) -> bool:

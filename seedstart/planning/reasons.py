@@ -155,7 +155,9 @@ def _emerge(ask: Ask, found: AtStation) -> Iterator[Reason]:
         )
         yield Reason("emerge", text, printed.sources)
     if not ask.where.said:
-        text = "No station is named: counted at the mixed-tray setting. Colder benches sow earlier."
+        missing = f"how warm the {ask.where.name} is" if ask.where.name else "on which station"
+        text = f"It is not said {missing}: counted at the mixed-tray setting, "
+        text += f"{show_temperature(crop.tray_c.best, ask.units)}. Colder benches sow earlier."
         yield Reason("emerge", text, crop.tray_c.sources)
 
 
@@ -260,9 +262,11 @@ def sown_in_place(crop: Crop) -> str:
     return f"{crop.name} is sown in place as a rule: no handbook prints weeks indoors for it."
 
 
-def nothing_to_count_from() -> str:
+def nothing_to_count_from(ask: Ask) -> str:
     """Why a lot without any date has no row."""
-    return "no frost date to count from: name one under [frost], or `ready` or `sow` for the lot."
+    if not ask.has_frost:
+        return "this season counts from no frost: give the lot a `ready` or a `sow` date."
+    return "no frost date to count from: name `last` under [frost], or `ready` or `sow` here."
 
 
 def emerges_alone(up: date) -> str:

@@ -100,3 +100,9 @@ class Row(Struct, frozen=True, kw_only=True):
         """The best day to sow."""
         window = self.window("sow")
         return window.best if window else None
+
+
+def row_key(row: Row) -> str:
+    """What a row is called: its sowing or its lot (successions by number), else its crop."""
+    name = row.sowing or row.lot or row.crop
+    return f"{name}/{row.number}" if row.number > 1 and not row.sowing else name

@@ -46,6 +46,8 @@ def treatments(ask: Ask) -> tuple[Treatment, ...]:
 
 def _own(ask: Ask) -> list[Treatment]:
     found = []
+    if ask.scarify:
+        found.append(Treatment("scarify", 0, "yours"))
     if ask.soak_hours:
         found.append(Treatment(f"soak {ask.soak_hours:g} h", _whole_days(ask.soak_hours), "yours"))
     if ask.stratify_days:

@@ -1,0 +1,57 @@
+"""`seedstart space`: whether it all fits on the stations."""
+
+import click
+
+from seedstart.cli.season_files import find_season, read_plan, season_option
+from seedstart.cli.show import show, show_json, width
+from seedstart.drawing.space_table import space_lines
+from seedstart.planning.clashes import Clash, clashes
+from seedstart.planning.season_rows import season_rows
+from seedstart.planning.space import Load, loads, stands
+
+
+@click.command()
+@season_option
+@click.option("--json", "json_", is_flag=True, help="For scripts.")
+def space(folder: str | None, json_: bool) -> None:
+    """How full each station is, week by week, from the calendar; and what cures a clash.
+
+    Example: seedstart space --season sample_season
+    """
+    season = read_plan(find_season(folder))
+    rows = season_rows(season)
+    standing = stands(rows, season)
+    found = loads(standing, season)
+    too_full = clashes(rows, standing, season)
+    if json_:
+        show_json(
+            {
+                "weeks": [_load_as_json(load) for load in found],
+                "clashes": [_clash_as_json(clash) for clash in too_full],
+            }
+        )
+    else:
+        show(space_lines(found, too_full, width()))
+
+
+def _load_as_json(load: Load) -> dict[str, object]:
+    share = load.share
+    return {
+        "station": load.station,
+        "monday": load.monday,
+        "used_m2": round(load.used_m2, 4),
+        "of_m2": load.of_m2,
+        "percent": None if share is None else round(100 * share, 1),
+        "sowings": sorted({stand.row for stand in load.stands}),
+    }
+
+
+def _clash_as_json(clash: Clash) -> dict[str, object]:
+    return {
+        "station": clash.station,
+        "first_monday": clash.first,
+        "last_monday": clash.last,
+        "used_m2": round(clash.worst.used_m2, 4),
+        "of_m2": clash.worst.of_m2,
+        "cures": clash.cures,
+    }

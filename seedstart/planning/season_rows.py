@@ -1,0 +1,107 @@
+"""A season's lots → the rows of its calendar."""
+
+from datetime import date
+from typing import Final
+
+from msgspec import structs
+
+from seedstart.crop_table.crop import Crop
+from seedstart.planning.ask import Ask, Where, tray_setting
+from seedstart.planning.calendar import plan
+from seedstart.planning.frost_dates import FrostDates, frost_dates
+from seedstart.planning.row import Row
+from seedstart.season.lot import Lot
+from seedstart.season.plan import Season
+from seedstart.season.stations import Station
+
+# Nothing is sown to come up here.
+_NO_PLACE_TO_COME_UP: Final = frozenset({"fridge", "outdoors"})
+# A coat or a treatment would come off in water; primed seed has had its soak.
+_NO_SOAK: Final = frozenset({"soak", "scarify"})
+
+
+def frost_of(season: Season) -> FrostDates | None:
+    """Average and trusted day of a season, if it has a frost date."""
+    frost = season.frost
+    if frost is None or frost.last is None:
+        return None
+    return frost_dates(frost.last, frost.risk_percent, frost.trust_percent)
+
+
+def season_rows(season: Season) -> tuple[Row, ...]:
+    """Every sowing of every lot, by the day to sow; those without a date come last."""
+    frost, places = frost_of(season), places_to_come_up(season)
+    rows = [row for lot in season.lots for row in lot_rows(lot, season, frost, places)]
+    return tuple(sorted(rows, key=lambda row: (row.sow_day or date.max, row.lot or "")))
+
+
+def places_to_come_up(season: Season) -> dict[str, Where]:
+    """The stations whose temperature is known and where seed is brought up, in walking order."""
+    return {
+        station.name: Where(station.name, station.expected)
+        for station in season.stations
+        if station.expected is not None and station.kind not in _NO_PLACE_TO_COME_UP
+    }
+
+
+def lot_rows(
+    lot: Lot, season: Season, frost: FrostDates | None, places: dict[str, Where]
+) -> list[Row]:
+    """The sowings of one lot."""
+    first = _ask(lot, season, frost, places)
+    rows = []
+    for number in range(1, max(lot.sowings, len(lot.sow), 1) + 1):
+        own_day = lot.sow[number - 1] if number <= len(lot.sow) else None
+        later = (lot.every_days or 0) * (number - 1)
+        ask = structs.replace(first, number=number, sow_on=own_day, later_days=later)
+        rows.append(plan(ask))
+    return rows
+
+
+def _ask(lot: Lot, season: Season, frost: FrostDates | None, places: dict[str, Where]) -> Ask:
+    crop = season.crops.crops[lot.crop]
+    where = _where(lot, crop, season, places)
+    return Ask(
+        crop=crop,
+        where=where,
+        frost=frost,
+        lot=lot.name,
+        variety=lot.variety,
+        ready=lot.ready,
+        work_days=season.work_days,
+        away=season.away,
+        untreated=_untreated(lot),
+        soak_hours=lot.soak or None,
+        stratify_days=lot.stratify or None,
+        scarify=bool(lot.scarify),
+        others=tuple(place for name, place in places.items() if name != where.name),
+        units=season.units,
+        has_frost=season.frost is not None,
+    )
+
+
+def _where(lot: Lot, crop: Crop, season: Season, places: dict[str, Where]) -> Where:
+    """The lot's own station; without one, or without its temperature, the mixed-tray setting."""
+    if lot.station is None:
+        return tray_setting(crop)
+    if lot.station in places:
+        return places[lot.station]
+    station = station_named(season, lot.station)
+    if station is not None and station.expected is not None:
+        return Where(station.name, station.expected)
+    return structs.replace(tray_setting(crop), name=lot.station)
+
+
+def station_named(season: Season, name: str) -> Station | None:
+    """A station by its present name."""
+    return next((station for station in season.stations if station.name == name), None)
+
+
+def _untreated(lot: Lot) -> frozenset[str]:
+    """Treatments that the seed has had, cannot bear, or that the grower will not do."""
+    never = {
+        what
+        for what, own in (("soak", lot.soak), ("stratify", lot.stratify), ("scarify", lot.scarify))
+        if own is not None and not own
+    }
+    return frozenset(never | (_NO_SOAK if lot.form != "natural" else set()))

@@ -1,0 +1,166 @@
+"""On which line a key of a TOML text stands: the parser names none, a grower wants it."""
+
+import re
+from contextlib import suppress
+from typing import Final
+
+import tomli
+
+Path = tuple[str | int, ...]
+
+_BLANKS: Final = re.compile(r"[ \t]*")
+_GAPS: Final = re.compile(r"(?:[ \t\r\n]+|#[^\n]*)*")
+_KEY: Final = re.compile(r"""[A-Za-z0-9_-]+|"(?:[^"\\\n]|\\.)*"|'[^'\n]*'""")
+# Three quotes end a long string, and up to two more may be its last characters.
+_STRING: Final = re.compile(
+    r'"""(?:\\.|[^\\])*?"""(?:"{0,2})' + r"|'''.*?'''(?:'{0,2})"
+    r'|"(?:[^"\\\n]|\\.)*"' + r"|'[^'\n]*'",
+    re.DOTALL,
+)
+_BARE: Final = re.compile(r"[^,\]}#\n]+")
+_DEEPEST: Final = 50
+
+
+def lines_of(text: str) -> dict[Path, int]:
+    """The line, from 1, of each table, key and list item of a TOML text that was parsed.
+
+    A table of an array stands under its number from 0: `("lot", 2, "station")`. Where the text
+    cannot be followed the rest is left out: no line is better than a wrong one.
+    """
+    scan = _Scan(text)
+    with suppress(_LostError):
+        scan.follow()
+    return scan.lines
+
+
+class _LostError(Exception):
+    """The text is not what was expected at this place."""
+
+
+class _Scan:
+    """A walk through a TOML text that notes where things stand and not what they are."""
+
+    def __init__(self, text: str) -> None:
+        self.lines: dict[Path, int] = {}
+        self._text = text
+        self._at = 0
+        self._line, self._counted = 1, 0
+        self._tables: dict[Path, int] = {}
+
+    def follow(self) -> None:
+        table: Path = ()
+        while self._skip(_GAPS) < len(self._text):
+            if self._text.startswith("[", self._at):
+                table = self._header()
+            else:
+                self._key_and_value(table, 0)
+
+    def _header(self) -> Path:
+        line = self._here()
+        many = self._text.startswith("[[", self._at)
+        self._at += 2 if many else 1
+        parts = self._key()
+        self._expect("]]" if many else "]")
+        path: Path = ()
+        for number, part in enumerate(parts):
+            path = (*path, part)
+            last = number == len(parts) - 1
+            if many and last:
+                self._tables[path] = self._tables.get(path, 0) + 1
+            if path in self._tables:
+                path = (*path, self._tables[path] - 1)
+        self.lines.setdefault(path, line)
+        return path
+
+    def _key_and_value(self, table: Path, depth: int) -> None:
+        line = self._here()
+        path = (*table, *self._key())
+        self._expect("=")
+        self.lines.setdefault(path, line)
+        self._value(path, depth)
+
+    def _value(self, path: Path, depth: int) -> None:
+        self._skip(_BLANKS)
+        first = self._text[self._at : self._at + 1]
+        if depth > _DEEPEST:
+            raise _LostError
+        if first == "[":
+            self._list(path, depth)
+        elif first == "{":
+            self._inline_table(path, depth)
+        else:
+            self._take(_STRING if first in {'"', "'"} else _BARE)
+
+    def _list(self, path: Path, depth: int) -> None:
+        self._at += 1
+        number = 0
+        while not self._closed("]"):
+            self.lines.setdefault((*path, number), self._here())
+            self._value((*path, number), depth + 1)
+            number += 1
+            self._skip(_GAPS)
+            self._comma("]")
+
+    def _inline_table(self, path: Path, depth: int) -> None:
+        self._at += 1
+        while not self._closed("}"):
+            self._key_and_value(path, depth + 1)
+            self._skip(_GAPS)
+            self._comma("}")
+
+    def _closed(self, bracket: str) -> bool:
+        self._skip(_GAPS)
+        closed = self._text.startswith(bracket, self._at)
+        self._at += closed
+        return closed
+
+    def _comma(self, bracket: str) -> None:
+        if self._text.startswith(",", self._at):
+            self._at += 1
+        elif not self._text.startswith(bracket, self._at):
+            raise _LostError
+
+    def _key(self) -> list[str]:
+        parts = []
+        while True:
+            self._skip(_BLANKS)
+            parts.append(_plain(self._take(_KEY)))
+            self._skip(_BLANKS)
+            if not self._text.startswith(".", self._at):
+                return parts
+            self._at += 1
+
+    def _expect(self, sign: str) -> None:
+        self._skip(_BLANKS)
+        if not self._text.startswith(sign, self._at):
+            raise _LostError
+        self._at += len(sign)
+
+    def _skip(self, pattern: re.Pattern[str]) -> int:
+        match = pattern.match(self._text, self._at)
+        self._at = match.end() if match else self._at
+        return self._at
+
+    def _take(self, pattern: re.Pattern[str]) -> str:
+        match = pattern.match(self._text, self._at)
+        if not match:
+            raise _LostError
+        self._at = match.end()
+        return match[0]
+
+    def _here(self) -> int:
+        self._line += self._text.count("\n", self._counted, self._at)
+        self._counted = self._at
+        return self._line
+
+
+def _plain(key: str) -> str:
+    """A key without its quotes and escapes."""
+    if key.startswith("'"):
+        return key[1:-1]
+    if key.startswith('"'):
+        try:
+            return next(iter(tomli.loads(f"{key} = 0")))
+        except tomli.TOMLDecodeError:
+            raise _LostError from None
+    return key

@@ -1,0 +1,117 @@
+from datetime import date, timedelta
+
+import pytest
+
+from seasons import HEAD, lot, season
+from seedstart.planning.ask import Ask, tray_setting
+from seedstart.planning.calendar import plan
+from seedstart.planning.frost_dates import frost_dates
+from seedstart.planning.row import Row
+from seedstart.planning.season_rows import frost_of, season_rows
+from shipped import with_weeks
+
+FROST = frost_dates(date(2027, 5, 12))
+
+
+def rows(lots: str, head: str = HEAD) -> dict[str, Row]:
+    """Rows by lot and number, as `leek` and `leek/2`."""
+    return {
+        f"{row.lot}/{row.number}" if row.number > 1 else str(row.lot): row
+        for row in season_rows(season(lots, head))
+    }
+
+
+def sow(row: Row) -> date:
+    assert row.sow_day is not None
+    return row.sow_day
+
+
+def test_one_lot_a_crop_at_the_tray_setting_is_the_bare_calendar() -> None:
+    crops = with_weeks()
+    lots = "".join(lot(f"lot {number}", one.name) for number, one in enumerate(crops))
+    found = {row.crop: row for row in season_rows(season(lots))}
+    assert len(found) == len(crops)
+    for one in crops:
+        bare = plan(Ask(crop=one, where=tray_setting(one), frost=FROST))
+        assert found[one.name].steps == bare.steps
+
+
+def test_a_station_moves_sowing_and_not_setting_out() -> None:
+    found = rows(lot("warm", "pepper", station='"mat"') + lot("cool", "pepper", station='"shelf"'))
+    assert sow(found["cool"]) < sow(found["warm"])
+    assert found["cool"].window("set_out") == found["warm"].window("set_out")
+
+
+def test_a_lot_on_a_station_too_cold_gets_the_cure_of_this_season() -> None:
+    found = rows(lot("pepper", "pepper", station='"sill"'))["pepper"]
+    assert found.problem == (
+        "The sill at 12 °C is below pepper's 15 °C; on the mat (24 °C) it is up in 8 to 13 days."
+    )
+
+
+def test_successions_follow_each_other() -> None:
+    found = rows(lot("oak", "lettuce", sowings="3", every='"14 days"'))
+    days = [sow(found[name]) for name in ("oak", "oak/2", "oak/3")]
+    assert [days[1] - days[0], days[2] - days[1]] == [timedelta(days=14)] * 2
+
+
+def test_own_days_overrule_the_calendars() -> None:
+    found = rows(lot("oak", "lettuce", sow='["2027-03-02", 2027-03-20]'))
+    assert [sow(found[name]) for name in ("oak", "oak/2")] == [date(2027, 3, 2), date(2027, 3, 20)]
+
+
+def test_a_ready_date_in_autumn_is_counted_back_from() -> None:
+    found = rows(lot("kale", "kale", ready="2027-08-05"))["kale"]
+    window = found.window("set_out")
+    assert window is not None
+    assert window.best == date(2027, 8, 5)
+    assert date(2027, 6, 1) < sow(found) < date(2027, 7, 10)
+
+
+@pytest.mark.parametrize(
+    ("keys", "soaks"),
+    [
+        ({}, True),
+        ({"form": '"pelleted"'}, False),
+        ({"form": '"primed"'}, False),
+        ({"form": '"treated"'}, False),
+        ({"soak": '"none"'}, False),
+        ({"soak": '"8 h"'}, True),
+    ],
+)
+def test_coated_and_primed_seed_gets_no_soak(keys: dict[str, str], soaks: bool) -> None:
+    # Okra's soak is in the crop table; what the packet has had is not done again.
+    step = rows(lot("okra", "okra", **keys))["okra"].step("treat")
+    assert ("soak" in step.says if step else False) == soaks
+
+
+def test_a_growers_own_cold_is_counted_back_from_the_sowing() -> None:
+    found = rows(lot("lavender", "lavender", stratify='"28 days"'))["lavender"]
+    treat = found.window("treat")
+    assert treat is not None
+    assert sow(found) - treat.best == timedelta(days=28)
+
+
+def test_without_a_frost_a_lot_needs_a_day_of_its_own() -> None:
+    head = 'title = "Seed library"\ntimezone = "Europe/Vienna"\n'
+    found = rows(lot("a", "tomato") + lot("b", "tomato", sow="[2027-03-01]"), head)
+    assert "counts from no frost" in (found["a"].problem or "")
+    assert sow(found["b"]) == date(2027, 3, 1)
+    assert found["b"].window("emerge") is not None
+    assert frost_of(season("", head)) is None
+
+
+def test_an_unknown_station_temperature_is_said_and_counted_at_the_tray_setting() -> None:
+    head = HEAD.replace('expected = "12C"\n', "")
+    row = rows(lot("kale", "kale", station='"sill"'), head)["kale"]
+    assert any("not said how warm the sill is" in reason.text for reason in row.reasons)
+
+
+def test_a_trusted_risk_makes_tender_lots_wait() -> None:
+    head = HEAD.replace("last = 2027-05-12", "last = 2027-05-12\ntrust_percent = 10")
+    waits, free = rows(lot("t", "tomato"), head)["t"], rows(lot("t", "tomato"))["t"]
+    assert waits.window("set_out") is not None
+    assert waits.steps[-1].window is not None
+    assert free.steps[-1].window is not None
+    assert waits.steps[-1].window.best == date(2027, 5, 29)
+    assert free.steps[-1].window.best < date(2027, 5, 29)

@@ -1,0 +1,102 @@
+from datetime import timedelta
+from itertools import pairwise
+
+import pytest
+
+from seasons import HEAD, lot, season
+from seedstart.planning.clashes import clashes
+from seedstart.planning.season_rows import season_rows
+from seedstart.planning.space import area_m2, loads, stands, used_m2
+from seedstart.season.containers import SHIPPED
+from seedstart.season.plan import Season
+
+LOTS = lot("leek", "leek", want="72", station='"shelf"', container='"tray of 72"')
+TRAY = next(one for one in SHIPPED if one.name == "tray of 72")
+
+
+def many(count: int, want: int = 72, **keys: str) -> Season:
+    said = {"station": '"shelf"', "container": '"tray of 72"', **keys}
+    return season("".join(lot(f"leek {n}", "leek", want=str(want), **said) for n in range(count)))
+
+
+def test_a_lot_stands_from_sowing_to_setting_out_without_gap_or_overlap() -> None:
+    one = season(lot("t", "tomato", want="10", station='"mat"', then='"shelf"'))
+    (row,) = season_rows(one)
+    found = stands([row], one)
+    sow, out = row.window("sow"), row.window("set_out")
+    assert sow is not None
+    assert out is not None
+    assert found[0].since == sow.best
+    assert found[0].station == "mat"
+    for left, right in pairwise(found):
+        assert right.since == left.until
+    assert {stand.stage for stand in found} <= {"seed", "seedlings", "pots", "hardening"}
+    assert found[-1].until <= out.best
+
+
+def test_one_tray_takes_its_footprint_and_lots_share_trays_by_the_cell() -> None:
+    # 54 × 28 cm: the trade's standard tray, outer size from memory (containers.py).
+    assert area_m2(TRAY) == pytest.approx(0.54 * 0.28)
+    one, shared = many(1), many(3, want=24)
+    for plan in (one, shared):
+        week = loads(stands(season_rows(plan), plan), plan)[0]
+        assert week.used_m2 == pytest.approx(0.54 * 0.28)
+
+
+def test_a_share_is_of_the_stations_area_and_unknown_without_it() -> None:
+    plan = season(LOTS + lot("p", "pea", want="20", station='"sill"', container='"tray of 38"'))
+    by_station = {load.station: load for load in loads(stands(season_rows(plan), plan), plan)}
+    assert by_station["shelf"].share == pytest.approx(0.54 * 0.28 / (1.2 * 0.6))
+    assert by_station["sill"].share is None
+
+
+def test_what_fits_is_no_clash() -> None:
+    plan = many(4)
+    rows = season_rows(plan)
+    assert clashes(rows, stands(rows, plan), plan) == []
+
+
+def one_too_many(container: str) -> Season:
+    """Three full trays and 100 cells of another lot: two trays of 50, or one of 128."""
+    full = "".join(
+        lot(f"leek {n}", "leek", want="72", station='"shelf"', container='"tray of 72"')
+        for n in range(3)
+    )
+    last = lot("onion", "leek", want="100", station='"shelf"', container=f'"{container}"')
+    return season(full + last)
+
+
+def test_what_does_not_fit_is_told_with_what_cures_it() -> None:
+    plan = one_too_many("tray of 50")  # five trays of 0.15 m² on 0.72 m²
+    rows = season_rows(plan)
+    (clash,) = clashes(rows, stands(rows, plan), plan)
+    assert clash.station == "shelf"
+    assert clash.worst.used_m2 == pytest.approx(5 * 0.54 * 0.28)
+    assert clash.first <= clash.worst.monday <= clash.last
+    assert "raise onion in a tray of 128 instead of a tray of 50" in clash.cures
+
+
+def test_a_cure_cures() -> None:
+    plan = one_too_many("tray of 128")
+    rows = season_rows(plan)
+    assert clashes(rows, stands(rows, plan), plan) == []
+
+
+def test_where_no_single_change_helps_none_is_offered() -> None:
+    plan = many(6)
+    rows = season_rows(plan)
+    (clash,) = clashes(rows, stands(rows, plan), plan)
+    assert clash.cures == ()
+
+
+def test_weeks_are_whole_iso_weeks() -> None:
+    plan = many(1)
+    found = loads(stands(season_rows(plan), plan), plan)
+    assert all(load.monday.weekday() == 0 for load in found)
+    shelf = [load.monday for load in found if load.station == "shelf"]
+    assert shelf == [shelf[0] + timedelta(days=7 * n) for n in range(len(shelf))]
+
+
+def test_nothing_takes_no_room() -> None:
+    assert used_m2([]) == 0
+    assert loads([], season("", HEAD)) == []
