@@ -1,7 +1,6 @@
 """What is wrong in what a grower typed: where, what was found, what is allowed."""
 
 from collections.abc import Iterable, Sequence
-from difflib import get_close_matches
 
 from msgspec import Struct
 
@@ -78,6 +77,8 @@ class BadInputError(Exception):
 
 def nearest_words(word: str, among: Sequence[str], most: int) -> list[str]:
     """The words of `among` most like `word`, case aside, best first."""
+    from difflib import get_close_matches  # only wrong input pays for it
+
     by_folded = {other.casefold(): other for other in among}
     near = get_close_matches(word.casefold(), by_folded, n=most, cutoff=0.6)
     return [by_folded[folded] for folded in near]

@@ -29,10 +29,10 @@ def lot() -> None:
 
 def _lot_options(command: click.Command) -> click.Command:
     """An option for every key of a lot that fits on a command line."""
-    for key in reversed(_OPTIONS):
-        help_text = _HELP[key]
-        option = click.Option([f"--{key}"], metavar="TEXT", help=help_text, multiple=key == "sow")
-        command.params.append(option)
+    command.params += [
+        click.Option([f"--{key}"], metavar="TEXT", help=_HELP[key], multiple=key == "sow")
+        for key in _OPTIONS
+    ]
     return command
 
 

@@ -8,11 +8,10 @@ import click
 from msgspec import Struct
 
 from seedstart import clock, disk
-from seedstart.cli.calendar import parse_risk
 from seedstart.cli.crop_files import crop_table
 from seedstart.cli.season_files import find_season, season_at_or_above
 from seedstart.cli.show import tell
-from seedstart.cli.typed import Typed
+from seedstart.cli.typed import Typed, parse_risk
 from seedstart.days import long_day, parse_day
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.new_season import NewFiles, new_lots, new_season, next_season

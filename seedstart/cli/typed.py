@@ -42,3 +42,14 @@ class Typed:
         """Raise everything that was wrong."""
         if self.problems:
             raise BadInputError(self.problems)
+
+
+def parse_risk(text: str) -> float:
+    """A risk in percent, with or without its sign; a date that is never or always late is none."""
+    try:
+        risk = float(text.strip().removesuffix("%").replace(",", "."))
+    except ValueError:
+        raise ValueError("a percentage above 0 and below 100, as 10") from None
+    if not 0 < risk < 100:
+        raise ValueError("a percentage above 0 and below 100, as 10")
+    return risk

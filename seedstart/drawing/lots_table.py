@@ -6,6 +6,7 @@ from seedstart.days import short_day
 from seedstart.drawing.lines import Line, Span, fitted, plain, wrapped
 from seedstart.planning.row import Row
 from seedstart.season.lot import Lot
+from seedstart.text import plural
 
 _NAME, _CROP, _WANT, _SOW, _PLACE = 18, 15, 6, 9, 14
 
@@ -30,7 +31,7 @@ def lot_list_lines(
         count += 1
     if not count:
         return [plain("No lots yet: `seedstart lot add NAME --crop CROP` adds one.")]
-    lines += [plain(""), *wrapped(f"{count} lots.", width, role="quiet")]
+    lines += [plain(""), *wrapped(f"{plural(count, 'lot')}.", width, role="quiet")]
     return lines
 
 

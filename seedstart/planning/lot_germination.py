@@ -154,7 +154,7 @@ def _aged(
     life = crop.seed_life_years
     born = _harvest_year(lot) or (known_on.year if known_on else None)
     if lot.harvested == "unknown" and known_on is None:
-        text = "Nobody knows when it was harvested: the figure counts half (common practice)."
+        text = "Nobody knows when it was harvested: the figure counts half (common practice, no source)."
         return belief.weakened(), [Reason("sow", text)]
     if life is None or born is None:
         return belief, []

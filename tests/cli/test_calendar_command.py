@@ -105,6 +105,7 @@ def test_a_light_command_pays_for_no_heavy_library() -> None:
     heavy = {"pandas", "numpy", "scipy", "textual", "pendulum", "importlib.metadata"}
     assert not loaded & heavy
     assert "seedstart.planning.calendar" in loaded
+    assert not any(name.startswith("seedstart.season.") for name in loaded)
 
 
 def test_every_command_has_help_with_an_example() -> None:

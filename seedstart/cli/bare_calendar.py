@@ -1,0 +1,50 @@
+"""The calendar of a frost date alone: a row for each crop."""
+
+from collections.abc import Iterable
+from datetime import date
+
+from seedstart.cli.calendar import Dated
+from seedstart.cli.crop_files import crop_table
+from seedstart.cli.typed import Typed, parse_risk
+from seedstart.crop_table.crop import Crop
+from seedstart.crop_table.find import find_crop
+from seedstart.crop_table.load import CropTable
+from seedstart.days import parse_day
+from seedstart.planning.ask import Ask, Where, tray_setting
+from seedstart.planning.calendar import plan
+from seedstart.planning.frost_dates import FrostDates, frost_dates
+from seedstart.planning.row import Row
+from seedstart.units import Temperatures, parse_temperatures
+
+
+def bare_calendar(
+    typed: Typed,
+    last_frost: str,
+    risk: str | None,
+    names: tuple[str, ...],
+    station_temperature: str | None,
+) -> Dated:
+    """A row for each crop, without a season: at one temperature, or each at its tray setting."""
+    table = crop_table()
+    day = typed.read("--last-frost", last_frost, parse_day)
+    share = typed.read("--risk", risk, parse_risk)
+    medium = typed.read("--station-temperature", station_temperature, parse_temperatures)
+    crops = [typed.take(find_crop(table, name, file="--crop")) for name in names]
+    typed.done()
+    if day is None:
+        raise ValueError("a day that could not be read has been refused")
+    frost = frost_dates(day, 50 if share is None else share)
+    chosen = [crop for crop in crops if crop] or sown_indoors(table)
+    return Dated(bare_rows(chosen, frost, medium), frost, table.sources)
+
+
+def sown_indoors(table: CropTable) -> list[Crop]:
+    """The crops that handbooks raise indoors."""
+    return [crop for crop in table.crops.values() if crop.weeks_before_last_frost is not None]
+
+
+def bare_rows(crops: Iterable[Crop], frost: FrostDates, medium: Temperatures | None) -> list[Row]:
+    """A row for each crop: at one temperature, or each at its own mixed-tray setting."""
+    where = Where("", medium) if medium else None
+    rows = [plan(Ask(crop=crop, where=where or tray_setting(crop), frost=frost)) for crop in crops]
+    return sorted(rows, key=lambda row: (row.sow_day or date.max, row.crop))

@@ -1,0 +1,34 @@
+"""The calendar of a season: its lots, those that were asked for."""
+
+from seedstart.cli.calendar import Dated
+from seedstart.cli.season_files import find_season, read_plan
+from seedstart.cli.typed import Typed
+from seedstart.crop_table.find import find_crop
+from seedstart.planning.season_rows import frost_of, season_rows
+from seedstart.season.names import Names, find_name
+
+
+def season_calendar(
+    typed: Typed,
+    folder: str | None,
+    names: tuple[str, ...],
+    lots: tuple[str, ...],
+    stations: tuple[str, ...],
+) -> Dated:
+    """The rows of a season, those that were asked for."""
+    typed.done()
+    season = read_plan(find_season(folder))
+    known, places = Names(season.lots), Names(season.stations)
+    wanted = [typed.take(find_name(name, known, file="--lot", lists="lots")) for name in lots]
+    at = [typed.take(find_name(name, places, file="--station")) for name in stations]
+    crops = [typed.take(find_crop(season.crops, name, file="--crop")) for name in names]
+    typed.done()
+    only = {crop.name for crop in crops if crop}
+    rows = [
+        row
+        for row in season_rows(season)
+        if (not lots or row.lot in wanted)
+        and (not stations or row.station in at)
+        and (not names or row.crop in only)
+    ]
+    return Dated(rows, frost_of(season), season.crops.sources)

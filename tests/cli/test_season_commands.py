@@ -1,0 +1,231 @@
+from pathlib import Path
+
+import pytest
+
+from runner import refused, run, run_json
+from seasons import HEAD, lot
+from seedstart import disk
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> str:
+    """A season of three lots."""
+    lots = (
+        "# my packets\n"
+        + lot("leek", "leek", want="72", station='"shelf"', container='"tray of 72"')
+        + lot("pepper", "pepper", want="12", station='"sill"')
+        + lot("oak", "lettuce", sowings="2", every='"14 days"', station='"shelf"')
+    )
+    (tmp_path / "season.toml").write_text(HEAD, "utf-8")
+    (tmp_path / "lots.toml").write_text(lots, "utf-8")
+    return str(tmp_path)
+
+
+def test_the_calendar_of_a_season_dates_every_lot(bench: str) -> None:
+    text = run("calendar", "--season", bench).stdout
+    for name in ("leek", "oak", "oak/2"):
+        assert f"  {name} " in text
+    assert "No date\n  pepper: The sill at 12 °C is below pepper's 15 °C" in text
+    assert max(map(len, text.splitlines())) <= 80
+
+
+def test_rows_can_be_chosen(bench: str) -> None:
+    def named(*args: str) -> list[str]:
+        return [row["lot"] for row in run_json("calendar", "--season", bench, *args)]
+
+    assert named("--lot", "LEEK") == ["leek"]
+    assert named("--station", "shelf", "--crop", "lettuce") == ["oak", "oak"]
+    assert "leek" not in named("--from", "2027-06-01")
+    assert named("--to", "2027-03-05") == ["leek", "pepper"]  # one without a date is always told
+
+
+def test_a_folder_inside_a_season_belongs_to_it(
+    bench: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    inside = Path(bench) / "weather"
+    inside.mkdir()
+    monkeypatch.chdir(inside)
+    assert "leek" in run("calendar").stdout
+
+
+def test_without_a_season_the_way_out_is_said(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert "seedstart new FOLDER" in refused("calendar")
+    assert "There is no season.toml in it" in refused("calendar", "--season", str(tmp_path))
+
+
+@pytest.mark.parametrize(
+    ("args", "says"),
+    [
+        (["--lot", "leak"], "Nearest: leek"),
+        (["--station", "shelv"], "Nearest: shelf"),
+        (["--risk", "10"], "Goes with --last-frost alone"),
+        (["--from", "3.4."], "needs its year"),
+    ],
+)
+def test_wrong_choices_are_refused(bench: str, args: list[str], says: str) -> None:
+    assert says in refused("calendar", "--season", bench, *args)
+
+
+def test_season_options_beside_a_bare_frost_date_are_refused(bench: str) -> None:
+    said = refused("calendar", "--last-frost", "2027-05-12", "--season", bench, "--lot", "leek")
+    assert len(said.splitlines()) == 2
+
+
+def test_lots_are_listed_with_their_day_to_sow(bench: str) -> None:
+    text = run("lots", "--season", bench).stdout
+    assert "no date" in text
+    assert [one["name"] for one in run_json("lots", "--season", bench)] == ["leek", "pepper", "oak"]
+
+
+def test_space_tells_week_by_week_what_stands_where(bench: str) -> None:
+    told = run_json("space", "--season", bench)
+    assert told["clashes"] == []
+    shelf = [week for week in told["weeks"] if week["station"] == "shelf"]
+    assert shelf[0]["percent"] == pytest.approx(100 * 0.54 * 0.28 / 0.72, abs=0.1)
+    assert "Everything fits." in run("space", "--season", bench).stdout
+
+
+def test_a_new_season_is_made_whole_and_its_calendar_works(tmp_path: Path) -> None:
+    folder = str(tmp_path / "spring")
+    made = run(
+        "new", folder, "--last-frost", "2027-05-12", "--risk", "safe", "--timezone", "Europe/Rome"
+    )
+    assert made.exit_code == 0, made.stderr
+    assert made.stdout == ""
+    added = run("lot", "add", "leek-a", "--crop", "leeks", "--want", "60", "--season", folder)
+    assert added.exit_code == 0, added.stderr
+    (row,) = run_json("calendar", "--season", folder)
+    assert (row["lot"], row["crop"], row["risk_percent"]) == ("leek-a", "leek", 10)
+    attributes = (tmp_path / "spring" / ".gitattributes").read_text("utf-8")
+    assert attributes == "journal/*.jsonl -text merge=union\n"
+
+
+@pytest.mark.parametrize(
+    ("args", "says"),
+    [
+        (["--last-frost", "2027-05-12"], "Say what the date means"),
+        (["--last-frost", "12.5."], "needs its year"),
+        (["--risk", "safe"], "give both"),
+        (["--units", "imperial"], "metric or us"),
+        (["--timezone", "Vienna"], "Nearest: Europe/Vienna"),
+    ],
+)
+def test_a_new_season_needs_right_answers(tmp_path: Path, args: list[str], says: str) -> None:
+    folder = tmp_path / "spring"
+    assert says in refused("new", str(folder), *args)
+    assert not folder.exists()
+
+
+def test_a_new_season_never_overwrites_nor_nests(bench: str) -> None:
+    assert "not empty" in refused("new", bench)
+    assert "a season inside a season" in refused("new", str(Path(bench) / "spring"))
+
+
+def test_a_folder_that_cannot_be_written_to_is_said(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("in the way", "utf-8")
+    said = refused("new", str(tmp_path / "file" / "spring"), "--timezone", "UTC")
+    assert "Not a directory" in said or "File exists" in said
+
+
+def test_the_sample_season_is_copied_whole_and_has_its_faults(tmp_path: Path) -> None:
+    folder = tmp_path / "sample"
+    assert run("new", str(folder), "--sample").exit_code == 0
+    assert disk.read_tree(folder) == disk.read_tree(disk.shipped("sample_season"))
+    rows = run_json("calendar", "--season", str(folder))
+    assert len({row["lot"] for row in rows}) >= 25
+    assert [row["lot"] for row in rows if row["sow"] is None] == ["pepper-lantern"]
+    assert {row["number"] for row in rows if row["lot"] == "lettuce-oak"} == {1, 2, 3}
+    (clash,) = run_json("space", "--season", str(folder))["clashes"]
+    assert clash["first_monday"] == clash["last_monday"]
+    assert clash["cures"]
+
+
+def test_last_seasons_lots_and_stations_come_along(
+    bench: str, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    folder = str(tmp_path_factory.mktemp("next") / "spring")
+    made = run("new", folder, "--from", bench, "--last-frost", "2028-05-12", "--risk", "average")
+    assert made.exit_code == 0, made.stderr
+    rows = run_json("calendar", "--season", folder)
+    assert {row["lot"] for row in rows} == {"leek", "pepper", "oak"}
+    assert all(row["last_frost"] == "2028-05-12" for row in rows)
+
+
+def test_adding_a_lot_keeps_comments_and_order(bench: str) -> None:
+    path = Path(bench) / "lots.toml"
+    before = path.read_bytes()
+    added = run("lot", "add", "kale-a", "--crop", "kale", "--sow", "2027-03-01", "--season", bench)
+    assert added.exit_code == 0, added.stderr
+    assert path.read_bytes().startswith(before)
+    assert "kale-a" in run("lots", "--season", bench).stdout
+
+
+def test_a_wrong_lot_is_refused_and_nothing_written(bench: str) -> None:
+    path = Path(bench) / "lots.toml"
+    before = path.read_bytes()
+    said = refused(
+        "lot",
+        "add",
+        "leek",
+        "--crop",
+        "peper",
+        "--station",
+        "sil",
+        "--want",
+        "no",
+        "--season",
+        bench,
+    )
+    assert len(said.splitlines()) == 4
+    assert path.read_bytes() == before
+
+
+CSV = "\ufeffName;Crop;Plants;Station\nkale-a;kale;24;shelf\nbasil-a;basil;12;mat\n"
+
+
+def test_a_csv_with_semicolons_and_a_bom_is_shown_and_then_added(
+    bench: str, tmp_path: Path
+) -> None:
+    file = tmp_path / "packets.csv"
+    file.write_text(CSV, "utf-8")
+    before = (tmp_path / "lots.toml").read_bytes()
+    shown = run("lot", "add", "--from", str(file), "--dry-run", "--season", bench)
+    assert "2 lots would be added" in shown.stderr
+    assert (tmp_path / "lots.toml").read_bytes() == before
+    assert run("lot", "add", "--from", str(file), "--season", bench).exit_code == 0
+    assert len(run_json("lots", "--season", bench)) == 5
+
+
+def test_three_faults_in_a_csv_are_named_at_once_and_nothing_is_added(
+    bench: str, tmp_path: Path
+) -> None:
+    file = tmp_path / "packets.csv"
+    file.write_text(CSV.replace("kale;24", "kael;many").replace("mat", "mta"), "utf-8")
+    before = (tmp_path / "lots.toml").read_bytes()
+    said = refused("lot", "add", "--from", str(file), "--season", bench).splitlines()
+    assert len(said) == 3
+    assert all("row 2" in line or "row 3" in line for line in said)
+    assert (tmp_path / "lots.toml").read_bytes() == before
+
+
+def test_five_hundred_lots_come_in_one_go(bench: str, tmp_path: Path) -> None:
+    file = tmp_path / "packets.csv"
+    rows = "".join(f"kale {n} x,kale,{n + 1}\n" for n in range(500))
+    file.write_text(f"name,crop,want\n{rows}", "utf-8")
+    assert run("lot", "add", "--from", str(file), "--season", bench).exit_code == 0
+    assert len(run_json("calendar", "--season", bench)) == 504
+
+
+def test_all_faults_of_a_broken_season_come_at_once(bench: str) -> None:
+    path = Path(bench) / "season.toml"
+    path.write_text(
+        HEAD.replace('"24C"', '"240C"').replace('kind = "sill"', 'kind = "sil"'), "utf-8"
+    )
+    said = refused("calendar", "--season", bench)
+    assert "station[1].expected (mat): found '240C'" in said
+    assert "Nearest: sill" in said
+    path.write_bytes(b"title = 'x'\ntimezone = '\xe4'\n")
+    assert "line 2" in refused("calendar", "--season", bench)

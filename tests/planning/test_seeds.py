@@ -1,0 +1,235 @@
+from datetime import date
+from typing import Any
+
+import pytest
+from msgspec import structs
+
+from seedstart.growing.germination_belief import EVEN, as_if_tested, belief_from_lots
+from seedstart.growing.sowing_rate import seeds_for_plants
+from seedstart.planning.lot_germination import expected_germination
+from seedstart.planning.seeds import SeedsAdvice, in_words, seeds_to_sow
+from seedstart.season.lot import Lot, LotTest
+from seedstart.season.seed_values import SeedAmount
+from shipped import crop
+
+TODAY = date(2027, 2, 1)
+TEST = LotTest(date(2027, 1, 10), 20, 17, "paper")
+# Made-up lots of empirical_bayes_cases.csv: Beta(19.023, 3.687).
+OWN_LOTS = ((17, 20), (9, 12), (22, 24), (45, 50), (12, 20), (28, 30))
+
+
+def lot(crop_name: str = "pepper", **keys: Any) -> Lot:
+    return structs.replace(Lot(name="a lot", crop=crop_name, want=12), **keys)
+
+
+def advice(one: Lot, share: float | None = None, **keys: Any) -> SeedsAdvice:
+    found = seeds_to_sow(one, crop(one.crop), share, TODAY, **keys)
+    assert found is not None
+    return found
+
+
+def told(found: SeedsAdvice) -> str:
+    return " ".join(reason.text for reason in found.reasons)
+
+
+def test_a_test_of_the_lot_decides() -> None:
+    # seed_count_decision_cases.csv: 12 plants at 90 % after 17 of 20, even start: 18, 0.9173.
+    found = advice(lot(tests=(TEST,)))
+    assert found.seeds == 18
+    assert found.chance == pytest.approx(0.91729413, abs=1e-8)
+    assert found.reasons[0].text == (
+        "18 seeds for 12 plants nine times in ten: 17 of 20 came up in your test of 10 Jan."
+    )
+
+
+def test_more_tested_seeds_need_fewer_sown() -> None:
+    # The same table: 17 after 85 of 100.
+    assert advice(lot(tests=(LotTest(date(2027, 1, 10), 100, 85),))).seeds == 17
+
+
+def test_a_test_overrules_the_packet() -> None:
+    with_packet = advice(lot(tests=(TEST,), germination_percent=99.0))
+    assert with_packet.seeds == advice(lot(tests=(TEST,))).seeds
+    assert "packet" not in told(with_packet)
+
+
+def test_a_small_test_is_added_to_the_packet() -> None:
+    small = LotTest(date(2027, 1, 10), 3, 3)
+    found = advice(lot(tests=(small,), germination_percent=85.0))
+    assert found.germination == EVEN.updated(17, 20).updated(3, 3)
+    assert "3 of 3 came up in your test of 10 Jan and the packet says 85 %" in told(found)
+
+
+def test_a_packet_counts_like_a_test_of_twenty_and_says_that_this_is_common_practice() -> None:
+    found = advice(lot(germination_percent=85.0))
+    assert found.seeds == 18
+    assert "the packet says 85 %" in found.reasons[0].text
+    assert "common practice, no source" in found.reasons[0].text
+
+
+def test_without_test_and_packet_the_label_threshold_is_taken_and_called_one() -> None:
+    # 7 CFR 201.31: pepper 55 %.
+    found = advice(lot())
+    assert found.germination == as_if_tested(0.55, 10)
+    assert "55 % is a label threshold (1 source), not an expectation" in found.reasons[0].text
+    assert found.reasons[0].sources == ("us-7-cfr-201-31",)
+
+
+def test_a_threshold_from_memory_is_marked() -> None:
+    assert "(from memory)" in advice(lot("shiso")).reasons[0].text
+
+
+def test_where_nothing_is_known_one_in_two_is_said_to_be_a_guess_of_practice() -> None:
+    text = advice(lot("gourd")).reasons[0].text
+    assert "nothing is known, so one in two (common practice, no source)" in text
+
+
+def test_own_lots_come_before_the_threshold_and_after_the_packet() -> None:
+    own = advice(lot(), own_lots=OWN_LOTS)
+    assert own.germination == belief_from_lots(OWN_LOTS)
+    assert "your last 6 lots came up to 84 % on the whole" in told(own)
+    packet = advice(lot(germination_percent=85.0), own_lots=OWN_LOTS)
+    assert packet.germination == as_if_tested(0.85, 20)
+
+
+def test_a_test_is_added_to_own_lots() -> None:
+    found = advice(lot(tests=(LotTest(date(2027, 1, 10), 20, 18),)), own_lots=OWN_LOTS)
+    # empirical_bayes_cases.csv: 18 of 20 after these six lots: 0.866852.
+    assert found.germination.mean == pytest.approx(0.866852, abs=2e-6)
+    assert "18 of 20 came up in your test of 10 Jan and your last 6 lots" in told(found)
+
+
+def test_three_own_lots_are_too_few_to_speak() -> None:
+    assert "threshold" in told(advice(lot(), own_lots=OWN_LOTS[:3]))
+
+
+def test_a_test_of_a_later_day_is_not_known_yet() -> None:
+    later = LotTest(date(2027, 2, 2), 20, 1)
+    assert advice(lot(tests=(TEST, later))) == advice(lot(tests=(TEST,)))
+
+
+def test_tests_of_one_winter_are_pooled_and_older_ones_left_out() -> None:
+    second = LotTest(date(2027, 1, 24), 25, 20)
+    old = LotTest(date(2024, 1, 10), 20, 20)
+    found = advice(lot(tests=(old, second, TEST)))
+    assert found.germination == EVEN.updated(37, 45)
+    assert "37 of 45 came up in your tests of 10 Jan and 24 Jan." in told(found)
+
+
+def test_a_test_of_another_year_says_its_year() -> None:
+    found = advice(lot(tests=(LotTest(date(2026, 12, 10), 20, 17),)))
+    assert "your test of 10 Dec 2026." in found.reasons[0].text
+
+
+def test_seed_past_its_life_is_lowered_and_the_source_of_its_life_named() -> None:
+    # Pepper: 2 years in Knott's handbook 1997.
+    young, old = (
+        advice(lot(germination_percent=85.0, harvested=year)) for year in ("2025", "2024")
+    )
+    assert young == advice(lot(germination_percent=85.0))
+    assert young.seeds is not None
+    assert old.seeds is not None
+    assert old.seeds > young.seeds
+    assert old.germination.mean == pytest.approx(young.germination.mean * 0.8)
+    aged = next(reason for reason in old.reasons if "past its seed life" in reason.text)
+    assert "1 year past its seed life of 2 years" in aged.text
+    assert "common practice, no source" in aged.text
+    assert aged.sources == ("knott-1997",)
+
+
+def test_of_a_range_of_harvests_the_oldest_counts() -> None:
+    ranged = advice(lot(germination_percent=85.0, harvested="2024-2026"))
+    assert ranged == advice(lot(germination_percent=85.0, harvested="2024"))
+
+
+def test_an_unknown_harvest_is_less_sure_but_no_worse() -> None:
+    unknown = advice(lot(germination_percent=85.0, harvested="unknown"))
+    known = advice(lot(germination_percent=85.0))
+    assert unknown.germination.mean == pytest.approx(known.germination.mean)
+    assert unknown.germination.strength < known.germination.strength
+
+
+def test_only_the_years_since_a_test_are_taken_off_it() -> None:
+    # Onion: 1 year. Harvested 2023, tested past its life in 2026, sown in 2027: one year more.
+    tested = LotTest(date(2026, 3, 1), 20, 17)
+    found = advice(lot("onion", harvested="2023", tests=(tested,)))
+    assert found.germination.mean == pytest.approx(EVEN.updated(17, 20).mean * 0.8)
+    fresh = LotTest(date(2027, 1, 10), 20, 17)
+    again = advice(lot("onion", harvested="2023", tests=(fresh,)))
+    assert again.germination == EVEN.updated(17, 20)
+
+
+def test_a_packet_is_aged_once_though_a_small_test_lies_between() -> None:
+    small = LotTest(date(2026, 3, 1), 3, 3)
+    one = lot("onion", harvested="2024", germination_percent=80.0, tests=(small,))
+    # Past its life by 1 year at the test and by 2 today.
+    by_hand = as_if_tested(0.8, 20).aged(1).updated(3, 3).aged(1)
+    assert advice(one).germination == by_hand
+
+
+def test_a_cold_station_asks_for_more_seeds() -> None:
+    found = advice(lot(tests=(TEST,)), 0.7)
+    assert found.germination.mean == pytest.approx(0.7 * EVEN.updated(17, 20).mean)
+    assert found.seeds == seeds_for_plants(12, 0.9, found.germination).seeds > 18
+    assert "70 % of the crop's best share of normal seedlings" in told(found)
+    assert advice(lot(tests=(TEST,)), 1.0) == advice(lot(tests=(TEST,)))
+
+
+def test_a_test_made_at_the_station_holds_its_temperature_already() -> None:
+    there = LotTest(date(2027, 1, 10), 20, 17, "Heat mat")
+    one = lot(tests=(there,), station="heat mat")
+    assert advice(one, 0.7).seeds == 18
+    assert advice(structs.replace(one, station="sill"), 0.7).seeds != 18
+
+
+def test_a_cluster_counts_as_one_plant_and_says_so() -> None:
+    found = advice(lot("beet", tests=(TEST,)))
+    assert found.seeds == 18
+    assert "a cluster that gives 2 to 4 seedlings (common practice, no source)" in told(found)
+
+
+def test_losses_after_emergence_are_said_to_be_left_out() -> None:
+    assert "Losses after they are up are not counted in" in told(advice(lot()))
+
+
+def test_a_packet_that_holds_too_few_is_said_with_the_chance_it_gives() -> None:
+    # scipy.stats.betabinom.sf(11, 15, 18, 4) = 0.675
+    from scipy import stats
+
+    found = advice(lot(tests=(TEST,), have=SeedAmount(seeds=15)))
+    percent = 100 * float(stats.betabinom.sf(11, 15, 18, 4))
+    assert found.warnings == (
+        f"The packet held 15: 12 plants of it with a chance of {percent:.0f} %.",
+    )
+    assert advice(lot(tests=(TEST,), have=SeedAmount(seeds=18))).warnings == ()
+    assert advice(lot(tests=(TEST,), have=SeedAmount(grams=0.1))).warnings == ()
+
+
+def test_sowings_in_succession_need_their_seeds_together() -> None:
+    found = advice(lot(tests=(TEST,), have=SeedAmount(seeds=50), sowings=3))
+    assert found.warnings == ("3 sowings need 54 seeds; the packet held 50.",)
+
+
+def test_no_plants_wanted_or_nothing_coming_up_gives_no_advice() -> None:
+    assert seeds_to_sow(lot(want=None), crop("pepper"), None, TODAY) is None
+    assert seeds_to_sow(lot(), crop("pepper"), 0.0, TODAY) is None
+
+
+def test_a_wish_that_no_number_of_seeds_fulfils_says_so() -> None:
+    found = advice(lot(want=900_000))
+    assert (found.seeds, found.chance) == (None, None)
+    assert "more than 1000000 seeds would be needed" in found.reasons[0].text
+
+
+@pytest.mark.parametrize("percent", [0.0, 100.0])
+def test_a_packet_of_nothing_or_all_is_never_certain(percent: float) -> None:
+    found = expected_germination(lot(germination_percent=percent), crop("pepper"), None, TODAY)
+    assert 0 < found.belief.mean < 1
+
+
+def test_another_chance_may_be_asked_for() -> None:
+    # seed_count_decision_cases.csv has 39 for 24 plants at 95 % after 9 of 10.
+    found = advice(lot(want=24, tests=(LotTest(date(2027, 1, 10), 10, 9),)), chance=0.95)
+    assert found.seeds == 39
+    assert "39 seeds for 24 plants 19 times in 20:" in found.reasons[0].text
+    assert in_words(0.93) == "with a chance of 93 %"
