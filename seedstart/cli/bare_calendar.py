@@ -6,7 +6,7 @@ from datetime import date
 from seedstart.cli.calendar import Dated
 from seedstart.cli.crop_files import crop_table
 from seedstart.cli.typed import Typed, parse_risk
-from seedstart.crop_table.crop import Crop
+from seedstart.crop_table.crop import Crop, Source
 from seedstart.crop_table.find import find_crop
 from seedstart.crop_table.load import CropTable
 from seedstart.days import parse_day
@@ -35,7 +35,7 @@ def bare_calendar(
         raise ValueError("a day that could not be read has been refused")
     frost = frost_dates(day, 50 if share is None else share)
     chosen = [crop for crop in crops if crop] or sown_indoors(table)
-    return Dated(bare_rows(chosen, frost, medium), frost, table.sources)
+    return Dated(bare_rows(chosen, frost, medium, table.sources), frost, table.sources)
 
 
 def sown_indoors(table: CropTable) -> list[Crop]:
@@ -43,8 +43,16 @@ def sown_indoors(table: CropTable) -> list[Crop]:
     return [crop for crop in table.crops.values() if crop.weeks_before_last_frost is not None]
 
 
-def bare_rows(crops: Iterable[Crop], frost: FrostDates, medium: Temperatures | None) -> list[Row]:
+def bare_rows(
+    crops: Iterable[Crop],
+    frost: FrostDates,
+    medium: Temperatures | None,
+    sources: dict[str, Source],
+) -> list[Row]:
     """A row for each crop: at one temperature, or each at its own mixed-tray setting."""
     where = Where("", medium) if medium else None
-    rows = [plan(Ask(crop=crop, where=where or tray_setting(crop), frost=frost)) for crop in crops]
+    rows = [
+        plan(Ask(crop=crop, where=where or tray_setting(crop), frost=frost, sources=sources))
+        for crop in crops
+    ]
     return sorted(rows, key=lambda row: (row.sow_day or date.max, row.crop))

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 import click
 
+from seedstart import clock
 from seedstart.cli.calendar_output import CSV_HEADER, row_as_csv, row_as_json
 from seedstart.cli.show import show, show_csv, show_json, width
 from seedstart.cli.typed import Typed
@@ -51,6 +52,7 @@ class Dated(NamedTuple):
 @click.option("--station", "stations", metavar="NAME", multiple=True, help="Only this station.")
 @click.option("--from", "first", metavar="DATE", help="Only what has a step from this day on.")
 @click.option("--to", "last", metavar="DATE", help="Only what has a step up to this day.")
+@click.option("--bars", is_flag=True, help="Weeks across instead of dates.")
 @click.option("--why", is_flag=True, help="Explain every date, with its sources.")
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
 @click.option("--csv", "csv_", is_flag=True, help="For a spreadsheet.")
@@ -64,6 +66,7 @@ def calendar(
     stations: tuple[str, ...],
     first: str | None,
     last: str | None,
+    bars: bool,
     why: bool,
     json_: bool,
     csv_: bool,
@@ -94,6 +97,13 @@ def calendar(
         show_json([row_as_json(row, frost) for row in rows])
     elif csv_:
         show_csv(CSV_HEADER, [row_as_csv(row, frost) for row in rows])
+    elif bars:
+        from seedstart.drawing.week_bars import first_day_of, week_bars
+
+        given = frost.given if frost else None
+        day = clock.today()
+        start = first_day_of(rows) or day
+        show(week_bars(rows, start, day, given, width()))
     else:
         sentence = frost.sentence() if frost else _NO_FROST
         show(calendar_lines(rows, sentence, width=width(), why=why, sources=dated.sources))

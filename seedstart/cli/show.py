@@ -10,15 +10,10 @@ from seedstart.drawing.lines import Line, Role, as_text
 from seedstart.problems import BadInputError
 from seedstart.text import for_spreadsheet
 
-# Roles as styles that hold on a light ground, on a dark one and in 16 colours: weight first.
-_STYLES: dict[Role, str] = {
-    "plain": "",
-    "heading": "bold",
-    "name": "",
-    "quiet": "",
-    "warn": "bold",
-    "good": "bold",
-}
+# Weight holds on a light ground, on a dark one and in 16 colours; signs and words carry the rest.
+_BOLD: frozenset[Role] = frozenset(
+    {"heading", "warn", "good", "happened", "today", "frost", "point"}
+)
 
 
 def show(lines: Iterable[Line]) -> None:
@@ -31,7 +26,7 @@ def show(lines: Iterable[Line]) -> None:
 
     console = Console(highlight=False)
     for line in lines:
-        text = Text.assemble(*((span.text, _STYLES[span.role]) for span in line))
+        text = Text.assemble(*((span.text, "bold" if span.role in _BOLD else "") for span in line))
         text.rstrip()
         console.print(text, soft_wrap=True)
 

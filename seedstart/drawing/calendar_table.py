@@ -5,7 +5,6 @@ from itertools import groupby
 
 from seedstart.crop_table.crop import Source
 from seedstart.days import Window, iso_week, monday_of, short_day
-from seedstart.drawing.crop_sheet import source_lines
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
 from seedstart.planning.row import IN_WORDS, Row, StepName, row_key
 
@@ -61,7 +60,8 @@ def calendar_lines(
     lines += _needs_a_look(dated, width)
     lines += _no_date(undated, width)
     if numbers and sources:
-        lines += [plain(""), *source_lines(numbers, sources, width)]
+        names = list(dict.fromkeys(row.crop for row in dated))
+        lines += [plain(""), *_sources_in_short(numbers, sources, names, width)]
     return lines
 
 
@@ -141,3 +141,16 @@ def _no_date(rows: list[Row], width: int) -> Iterator[Line]:
     yield heading("No date")
     for row in sorted(rows, key=row_key):
         yield from wrapped(f"{row_key(row)}: {row.problem}", width, indent="  ", role="warn")
+
+
+def _sources_in_short(
+    numbers: Mapping[str, int], sources: Mapping[str, Source], crops: list[str], width: int
+) -> list[Line]:
+    """Who says so, in one paragraph: whole citations would bury the reasons."""
+    cited = [
+        f"[{number}] {sources[key].institution if key in sources else key}"
+        for key, number in numbers.items()
+    ]
+    text = f"Sources: {'; '.join(cited)}. In full: `seedstart crops {crops[0]}`"
+    more = "" if len(crops) == 1 else " and likewise for the others"
+    return wrapped(f"{text}{more}.", width, role="quiet")

@@ -94,4 +94,4 @@ def fitted(text: str, width: int) -> str:
 
     if cell_len(text) <= width:
         return set_cell_size(text, width)
-    return f"{set_cell_size(text, width - 1).rstrip()}…".ljust(width)
+    return set_cell_size(f"{set_cell_size(text, width - 1).rstrip()}…", width)

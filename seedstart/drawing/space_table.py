@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from seedstart.days import iso_week, short_day
-from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
+from seedstart.drawing.lines import Line, Role, Span, fitted, heading, plain, wrapped
 from seedstart.planning.clashes import Clash
 from seedstart.planning.space import Load, trays
 from seedstart.text import joined, plural
@@ -44,7 +44,7 @@ def _week(load: Load) -> Line:
     bar = (_FULL * filled).ljust(round(_BAR / 1.5), _HALF)
     percent = f"{100 * load.share:>4.0f} %"
     mark = " !" if load.share > 1 else "  "
-    role = "warn" if load.share > 1 else "plain"
+    role: Role = "warn" if load.share > 1 else "plain"
     return (
         Span(f"{week}{percent}{mark} ", role),
         Span(f"{fitted(bar, _BAR)} ", "quiet"),

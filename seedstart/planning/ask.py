@@ -4,7 +4,7 @@ from datetime import date
 
 from msgspec import Struct
 
-from seedstart.crop_table.crop import Crop
+from seedstart.crop_table.crop import Crop, Source
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.frost_dates import FrostDates
 from seedstart.units import Temperatures, Units, steady
@@ -44,6 +44,7 @@ class Ask(Struct, frozen=True, kw_only=True):
         others: Other places, for the cure where nothing comes up.
         factor: Days in this grower's trays over days of the handbook's table.
         units: For the reasons.
+        sources: The crop table's sources by key, to count institutions.
     """
 
     crop: Crop
@@ -66,6 +67,7 @@ class Ask(Struct, frozen=True, kw_only=True):
     factor: float = TRAYS_OVER_TABLE
     units: Units = "metric"
     seeds: int | None = None
+    sources: dict[str, Source] = {}
 
 
 def tray_setting(crop: Crop) -> Where:

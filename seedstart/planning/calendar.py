@@ -8,28 +8,15 @@ Figures and rules: docs/calendar.md.
 
 from datetime import date, timedelta
 
-from msgspec import structs
-
 from seedstart.days import Window, is_away, nearest_work_day
 from seedstart.growing.emergence import Expected
 from seedstart.planning import reasons
 from seedstart.planning.anchor import set_out_after, set_out_window
 from seedstart.planning.ask import Ask
 from seedstart.planning.crop_times import Growing, at_station, growing
+from seedstart.planning.forward import steps_after_emergence
 from seedstart.planning.row import Reason, Row, Step
 from seedstart.planning.treatments import Treatment, treatments
-
-# Pricking out at the first true leaf, a quarter of the growing-on time after emergence, 8 to 28
-# days; potting on at six tenths of it where plants stay six weeks. Common practice, no source.
-_PRICK_OUT_SHARE = 0.25
-_PRICK_OUT_DAYS = (8.0, 28.0)
-_POT_ON_SHARE = 0.6
-_POT_ON_FROM_DAYS = 42.0
-# One to two weeks: University of Maryland Extension 2023, Hardening Vegetable Seedlings for the
-# Home Garden (tests/reference/hardening_off.csv); ten days lie in the middle.
-HARDEN_DAYS = (14, 10, 7)
-# It never takes more than half of the time that the plants have.
-_HARDEN_SHARE = 0.5
 
 
 def plan(ask: Ask) -> Row:
@@ -54,7 +41,8 @@ def plan(ask: Ask) -> Row:
         # For a ready date plants go out younger rather than late.
         grown = grows.growing_on if ask.ready is None else grows.growing_on_at_least
         ready = _after(sow.best, found.expected.best + grown)
-        steps += _after_emergence(ask, grows, steps[-1], set_out_after(ready, allowed))
+        out = set_out_after(ready, allowed)
+        steps += steps_after_emergence(ask, grows, steps[-1].window, out)
     why = reasons.reasons(ask, found, grows, to_treat, steps, counted)
     return _row(ask, steps=tuple(steps), reasons=why, warnings=tuple(warnings))
 
@@ -148,56 +136,3 @@ def _treat_step(sow: Window, to_treat: tuple[Treatment, ...]) -> Step:
     days = sum(treatment.days for treatment in to_treat)
     says = ", then ".join(treatment.says for treatment in to_treat)
     return Step("treat", sow.shifted(-days), says=says)
-
-
-def _after_emergence(ask: Ask, grows: Growing, emerge: Step, out: Window) -> list[Step]:
-    """Pricking or potting on, hardening off and setting out, counted forward from emergence."""
-    up = emerge.window
-    if up is None:
-        return []
-    out = out._replace(best=_work_day(ask, out))
-    harden = _harden_window(out, grows)
-    steps: list[Step] = []
-    if ask.crop.raising == "pricked out":
-        least, most = _PRICK_OUT_DAYS
-        after = min(max(_PRICK_OUT_SHARE * grows.growing_on, least), most)
-        window = _before(_around_after(up, after), harden)
-        steps.append(Step("prick_out", window._replace(best=_work_day(ask, window))))
-    if ask.crop.raising != "clump" and grows.growing_on >= _POT_ON_FROM_DAYS:
-        window = _before(_around_after(up, _POT_ON_SHARE * grows.growing_on), harden)
-        steps.append(Step("pot_on", window._replace(best=_work_day(ask, window))))
-    return _in_order(emerge, [*steps, Step("harden", harden), Step("set_out", out)])
-
-
-def _in_order(emerge: Step, steps: list[Step]) -> list[Step]:
-    """No step may begin, be best or end before the one ahead of it does."""
-    ahead = emerge.window
-    ordered = []
-    for step in steps:
-        window = step.window
-        if window is not None and ahead is not None:
-            ahead = window = Window(*map(max, window, ahead))
-        ordered.append(structs.replace(step, window=window))
-    return ordered
-
-
-def _harden_window(out: Window, grows: Growing) -> Window:
-    most = _HARDEN_SHARE * grows.growing_on
-    days = (min(days, most) for days in HARDEN_DAYS)
-    return Window(*(_after(day, -before) for day, before in zip(out, days, strict=True)))
-
-
-def _around_after(up: Window, days: float) -> Window:
-    """A step so many days after emergence, give or take a third of them."""
-    return Window(
-        _after(up.earliest, days * 2 / 3), _after(up.best, days), _after(up.latest, days * 4 / 3)
-    )
-
-
-def _before(window: Window, harden: Window) -> Window:
-    """A step that has to be done before hardening off begins."""
-    return Window(*(min(day, end) for day, end in zip(window, harden, strict=True)))
-
-
-def _work_day(ask: Ask, window: Window) -> date:
-    return nearest_work_day(window, ask.work_days, ask.away) or window.best

@@ -1,11 +1,12 @@
 """What a crop's figures say in days: emergence at a station, growing on, and in whose words."""
 
+from collections.abc import Mapping
 from functools import lru_cache
 from math import inf
 
 from msgspec import Struct
 
-from seedstart.crop_table.crop import BASIS_IN_WORDS, Crop, Figure
+from seedstart.crop_table.crop import BASIS_IN_WORDS, Crop, Figure, Source
 from seedstart.growing.emergence import (
     TRAYS_OVER_TABLE,
     Expected,
@@ -17,6 +18,7 @@ from seedstart.growing.emergence import (
     table_curve,
 )
 from seedstart.growing.outlook import Limits, Outlook, outlook, share_of_best
+from seedstart.text import plural
 from seedstart.units import Temperatures, steady
 
 _SOURCED = frozenset({"source", "relative", "weak", "own"})
@@ -193,10 +195,14 @@ def is_tender(crop: Crop) -> bool:
     return crop.hardiness in _WARM
 
 
-def basis_in_words(figure: Figure) -> str:
-    """How far a figure is to be trusted, for a sentence: `3 sources`, `from memory`."""
+def basis_in_words(figure: Figure, sources: Mapping[str, Source] | None = None) -> str:
+    """How far a figure is to be trusted, for a sentence: `3 sources`, `from memory`.
+
+    Sources count by institution: two pages of one house are one voice.
+    """
     marked = BASIS_IN_WORDS[figure.basis]
     if marked:
         return marked
-    count = len(figure.sources)
-    return f"{count} source{'' if count == 1 else 's'}"
+    known = sources or {}
+    voices = {known[key].institution if key in known else key for key in figure.sources}
+    return plural(len(voices), "source")

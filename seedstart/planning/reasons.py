@@ -80,9 +80,10 @@ def _set_out(ask: Ask, grows: Growing | None, steps: list[Step]) -> Iterator[Rea
     weeks, frost = ask.crop.set_out_weeks, ask.frost
     if weeks is None or frost is None:
         return
+    voices = basis_in_words(weeks, ask.sources)
     text = (
         f"Handbooks set {ask.crop.name} out {_weeks_after(weeks)} the average last frost, "
-        f"{short_day(frost.average)} ({_range(weeks, 'weeks')}; {basis_in_words(weeks)})."
+        f"{short_day(frost.average)} ({_range(weeks, 'weeks')}; {voices})."
     )
     yield Reason("set_out", text, weeks.sources)
     if grows is not None and grows.wait >= 1:
@@ -112,9 +113,10 @@ def _sow(ask: Ask, grows: Growing) -> Iterator[Reason]:
     if weeks is None:
         return
     tray = show_temperature(ask.crop.tray_c.best, ask.units)
+    voices = basis_in_words(weeks, ask.sources)
     text = (
         f"They sow it {_number(weeks.best)} weeks before the average last frost "
-        f"({_range(weeks, 'weeks')}; {basis_in_words(weeks)}), in a mixed tray at {tray}: "
+        f"({_range(weeks, 'weeks')}; {voices}), in a mixed tray at {tray}: "
         f"{round(grows.age)} days from sowing to setting out, of which it grows on for "
         f"{round(grows.growing_on)} after it is up."
     )
@@ -149,7 +151,7 @@ def _emerge(ask: Ask, found: AtStation) -> Iterator[Reason]:
         printed, at = crop.days_in_trays, show_temperature(crop.tray_c.best, ask.units)
         text = (
             f"{place} it is up in {days} ({span}), from {_range(printed, 'days')} in trays at "
-            f"{at} ({basis_in_words(printed)}); expect an error of "
+            f"{at} ({basis_in_words(printed, ask.sources)}); expect an error of "
             f"{'15' if rate_curve(crop).basis == 'broken line' else '17'} % near that "
             "temperature, half as much again far from it."
         )

@@ -76,6 +76,7 @@ def _ask(lot: Lot, season: Season, frost: FrostDates | None, places: dict[str, W
         scarify=bool(lot.scarify),
         others=tuple(place for name, place in places.items() if name != where.name),
         units=season.units,
+        sources=season.crops.sources,
         has_frost=season.frost is not None,
     )
 

@@ -32,7 +32,7 @@ def test_why_explains_every_row_and_ends_in_its_sources() -> None:
     text = run(*LAST, "--crop", "pepper", "--why").stdout
     assert "Handbooks set pepper out" in text
     assert "to come up: sow on" in text
-    assert "Harrington J.F. & Minges P.A., Vegetable Seed Germination" in text
+    assert "University of California (Harrington)" in " ".join(text.split())
 
 
 def test_json_has_the_keys_that_scripts_rely_on() -> None:

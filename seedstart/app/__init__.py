@@ -1,0 +1,1 @@
+"""The app: the round and its screens, in a terminal."""

@@ -1,0 +1,322 @@
+"""A list of one-line items that draws again only the rows that changed."""
+
+from collections.abc import Callable, Hashable, Sequence
+from dataclasses import dataclass
+from typing import ClassVar, Final, Generic, TypeVar, get_args
+
+from rich.segment import Segment
+from rich.style import Style
+from textual.binding import Binding, BindingType
+from textual.events import Click
+from textual.geometry import Region, Size
+from textual.message import Message
+from textual.reactive import reactive
+from textual.scroll_view import ScrollView
+from textual.strip import Strip
+
+from seedstart.drawing.lines import Line, Role, cells_wide
+
+T = TypeVar("T")
+ItemT = TypeVar("ItemT")
+CARET: Final = "▏"
+NOWHERE: Final = -1
+_ROLES: Final[tuple[Role, ...]] = get_args(Role)
+
+
+class LineList(ScrollView, Generic[T], can_focus=True):
+    """Items of one line each, with a cursor on those that can be chosen.
+
+    An item is drawn when its row comes into sight; a row is drawn again when `show` hands over
+    another object for it, when the cursor comes or leaves, or when something is typed there. So a
+    tick costs one row, however long the list is. Text is text: nothing in it is markup.
+
+    Args:
+        draw: The line of an item, for a width in cells; what is longer ends in `…`.
+        selectable: Whether the cursor may stand there; headings are passed over.
+        key: What makes two objects the same item: the cursor and what was typed stay with it.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "up", "Up", id="lines.up", show=False),
+        Binding("down", "down", "Down", id="lines.down", show=False),
+        Binding("pageup", "page(-1)", "Page up", id="lines.pageup", show=False),
+        Binding("pagedown", "page(1)", "Page down", id="lines.pagedown", show=False),
+        Binding("home", "first", "First", id="lines.first", show=False),
+        Binding("end", "last", "Last", id="lines.last", show=False),
+        Binding("enter", "choose", "Choose", id="lines.choose", show=False),
+    ]
+    ALLOW_SELECT = False  # a double click chooses; it marks no text
+    COMPONENT_CLASSES: ClassVar[set[str]] = {
+        *(f"line-list--{role}" for role in _ROLES),
+        "line-list--cursor",
+        "line-list--typed",
+    }
+    # Weight and reverse video first, so that 16 colours, none at all and a light ground do too.
+    DEFAULT_CSS = """
+    LineList {
+        overflow-x: hidden;
+        overflow-y: auto;
+        scrollbar-gutter: stable;
+        scrollbar-size-vertical: 1;
+        & > .line-list--heading { text-style: bold; }
+        & > .line-list--quiet { color: $text-muted; }
+        & > .line-list--warn { color: $text-warning; text-style: bold; }
+        & > .line-list--good { color: $text-success; text-style: bold; }
+        & > .line-list--expected { color: $text-accent; }
+        & > .line-list--happened { color: $text-success; text-style: bold; }
+        & > .line-list--today { color: $text-accent; text-style: bold; }
+        & > .line-list--frost { color: $text-primary; text-style: bold; }
+        & > .line-list--curve { color: $text-success; }
+        & > .line-list--band { color: $text-muted; }
+        & > .line-list--point { color: $text-accent; text-style: bold; }
+        & > .line-list--limit { color: $text-warning; }
+        & > .line-list--cursor { text-style: underline; }
+        & > .line-list--typed { text-style: bold; }
+        &:focus > .line-list--cursor { text-style: reverse; }
+    }
+    """
+
+    cursor: reactive[int] = reactive(NOWHERE, repaint=False)
+    typed: reactive[str] = reactive("", repaint=False)
+
+    @dataclass
+    class Highlighted(Message, Generic[ItemT]):
+        """The cursor came to another item, or the item under it became another object."""
+
+        lines: "LineList[ItemT]"
+        item: ItemT
+        row: int
+
+        @property
+        def control(self) -> "LineList[ItemT]":
+            """The list it came from."""
+            return self.lines
+
+    @dataclass
+    class Chosen(Message, Generic[ItemT]):
+        """Enter was pressed on an item, or it was clicked twice."""
+
+        lines: "LineList[ItemT]"
+        item: ItemT
+        row: int
+
+        @property
+        def control(self) -> "LineList[ItemT]":
+            """The list it came from."""
+            return self.lines
+
+    def __init__(
+        self,
+        draw: Callable[[T, int], Line],
+        *,
+        selectable: Callable[[T], bool] = lambda _: True,
+        key: Callable[[T], Hashable] = id,
+        id: str | None = None,  # noqa: A002 - Textual's own name
+        classes: str | None = None,
+    ) -> None:
+        self._styles_found: dict[tuple[str, bool], Style] = {}
+        super().__init__(id=id, classes=classes)
+        self._draw_item = draw
+        self._selectable = selectable
+        self._key = key
+        self._items: tuple[T, ...] = ()
+        self._typed_for: Hashable = None
+
+    @property
+    def items(self) -> tuple[T, ...]:
+        """What is listed."""
+        return self._items
+
+    @property
+    def item(self) -> T | None:
+        """The item under the cursor; None where nothing can be chosen."""
+        return self._items[self.cursor] if 0 <= self.cursor < len(self._items) else None
+
+    def show(self, items: Sequence[T]) -> None:
+        """List other items; rows that hold the same object as before are not drawn again.
+
+        The cursor stays with its item (by `key`) wherever that went, else on its row or the
+        nearest that can be chosen; then what was typed is forgotten.
+        """
+        before, self._items = self._items, tuple(items)
+        if len(before) != len(self._items):
+            self.virtual_size = Size(1, len(self._items))
+        top = self.scroll_offset.y
+        for row in range(top, top + self.size.height):
+            if _at(before, row) is not _at(self._items, row):
+                self.refresh_line(row)
+        self._keep_cursor(before)
+
+    def _keep_cursor(self, before: tuple[T, ...]) -> None:
+        old = _at(before, self.cursor)
+        if old is not None and _at(self._items, self.cursor) is old:
+            return
+        row = self._nearest(self._row_of(old), 1)
+        if row != self.cursor:
+            self.cursor = row
+        else:  # the same row, another object: a screen shows its reason beside it
+            self._settle()
+
+    def _row_of(self, old: T | None) -> int:
+        """Where an item is now; where it was, when it is gone."""
+        if old is None:
+            return 0
+        wanted = self._key(old)
+        now = _at(self._items, self.cursor)
+        if now is not None and self._key(now) == wanted:
+            return self.cursor
+        found = (row for row, item in enumerate(self._items) if self._key(item) == wanted)
+        return next(found, self.cursor)
+
+    def _nearest(self, row: int, step: int) -> int:
+        """The row itself or the next that can be chosen that way, else the other way."""
+        if not self._items:
+            return NOWHERE
+        row = min(max(row, 0), len(self._items) - 1)
+        ways = (range(row, len(self._items)), range(row, -1, -1))
+        for way in ways if step > 0 else reversed(ways):
+            for at in way:
+                if self._selectable(self._items[at]):
+                    return at
+        return NOWHERE
+
+    def validate_cursor(self, row: int) -> int:
+        """Only rows that can be chosen; the nearest otherwise."""
+        return self._nearest(row, 1)
+
+    def watch_cursor(self, before: int, now: int) -> None:
+        """Draw both rows again."""
+        for row in (before, now):
+            if row != NOWHERE:
+                self.refresh_line(row)
+        self._reveal()
+        self._settle()
+
+    def watch_typed(self, typed: str) -> None:
+        """Draw the entry; it belongs to the item under the cursor and to no other."""
+        item = self.item
+        self._typed_for = self._key(item) if typed and item is not None else None
+        if item is not None:
+            self.refresh_line(self.cursor)
+
+    def _settle(self) -> None:
+        """Forget an entry whose item is no longer under the cursor, and say where that is."""
+        item = self.item
+        if self.typed and (item is None or self._key(item) != self._typed_for):
+            self.typed = ""
+        if item is not None:
+            self.post_message(self.Highlighted(self, item, self.cursor))
+
+    def _reveal(self) -> None:
+        """Scroll as little as shows the cursor, with the headings right above it."""
+        top = self.cursor
+        if top == NOWHERE or not self.size.height:  # no layout yet: `on_resize` comes back
+            return
+        while top > 0 and not self._selectable(self._items[top - 1]):
+            top -= 1
+        if self.cursor - top >= self.size.height:
+            top = self.cursor
+        region = Region(0, top, 1, self.cursor - top + 1)
+        self.scroll_to_region(region, animate=False, force=True)
+
+    def on_resize(self) -> None:
+        """A window made smaller keeps the cursor in sight."""
+        self._reveal()
+
+    def render_line(self, y: int) -> Strip:
+        """One row of the screen."""
+        width, row = self.scrollable_content_region.width, y + self.scroll_offset.y
+        item = _at(self._items, row)
+        if item is None:
+            return Strip.blank(width, self._style("plain"))
+        line = self._draw_item(item, width)
+        if row != self.cursor:
+            return self._strip(line, width)
+        entry = f" {self.typed}{CARET}" if self.typed else ""
+        strip = self._strip(line, max(width - cells_wide(entry), 0))
+        plain = self._style("plain")
+        # One ink on one ground: reversed colours would look like bars of their own.
+        ink = Style.from_color(plain.color, plain.bgcolor) + self._part("cursor")
+        strip = Strip([Segment(text, (style or plain) + ink) for text, style, _ in strip])
+        return Strip.join([strip, Strip([Segment(entry, plain + self._part("typed"))])])
+
+    def _strip(self, line: Line, width: int) -> Strip:
+        """A line in exactly so many cells; `…` where more than blanks is cut."""
+        strip = Strip([Segment(text, self._style(role)) for text, role in line])
+        if strip.cell_length > width and strip.crop(width).text.strip():
+            cut = Strip([Segment("…", self._style("plain"))])
+            strip = Strip.join([strip.crop(0, max(width - 1, 0)), cut])
+        return strip.adjust_cell_length(width, self._style("plain"))
+
+    def _style(self, role: Role) -> Style:
+        return self._component(f"line-list--{role}", partial=False)
+
+    def _part(self, name: str) -> Style:
+        return self._component(f"line-list--{name}", partial=True)
+
+    def _component(self, name: str, *, partial: bool) -> Style:
+        """A component's style; Textual works it out again after every `refresh`, 0.1 ms each."""
+        style = self._styles_found.get((name, partial))
+        if style is None:
+            style = self.get_component_rich_style(name, partial=partial)
+            self._styles_found[name, partial] = style
+        return style
+
+    def notify_style_update(self) -> None:
+        """Another theme, or the focus came or went: work the styles out again."""
+        self._styles_found.clear()
+        super().notify_style_update()
+
+    def action_up(self) -> None:
+        """To the item above."""
+        self._step(-1)
+
+    def action_down(self) -> None:
+        """To the item below."""
+        self._step(1)
+
+    def _step(self, step: int) -> None:
+        row = self._nearest(self.cursor + step, step)
+        if self.cursor == NOWHERE or (row - self.cursor) * step <= 0:
+            self.scroll_relative(y=step, animate=False)  # lines that cannot be chosen are read
+        else:
+            self.cursor = row
+
+    def action_page(self, step: int) -> None:
+        """As far as the window is high, one row less."""
+        rows = step * max(self.size.height - 1, 1)
+        if self.cursor == NOWHERE:
+            self.scroll_relative(y=rows, animate=False)
+        else:
+            self.cursor = self._nearest(self.cursor + rows, step)
+
+    def action_first(self) -> None:
+        """To the first item."""
+        self.scroll_home(animate=False)
+        self.cursor = self._nearest(0, 1)
+
+    def action_last(self) -> None:
+        """To the last item."""
+        self.scroll_end(animate=False)
+        self.cursor = self._nearest(len(self._items) - 1, -1)
+
+    def action_choose(self) -> None:
+        """What Enter means is the screen's business."""
+        item = self.item
+        if item is not None:
+            self.post_message(self.Chosen(self, item, self.cursor))
+
+    def on_click(self, event: Click) -> None:
+        """A click moves the cursor, a second one chooses."""
+        offset = event.get_content_offset(self)
+        row = offset.y + self.scroll_offset.y if offset else NOWHERE
+        item = _at(self._items, row)
+        if item is None or not self._selectable(item):
+            return
+        self.cursor = row
+        if event.chain == 2:
+            self.action_choose()
+
+
+def _at(items: tuple[T, ...], row: int) -> T | None:
+    return items[row] if 0 <= row < len(items) else None

@@ -1,0 +1,181 @@
+"""The sowing calendar as bars: weeks or days across, a line a row.
+
+A letter stands at the best day of each step, a capital once the step has happened. Around sowing,
+setting out and the step that comes next lie the days that would do as well, as far as the
+neighbouring letters. The windows of the other steps follow from these and would fill every bar.
+"""
+
+from collections.abc import Iterable
+from datetime import date
+from itertools import pairwise
+from typing import Final, NamedTuple
+
+from seedstart.drawing.lines import Line, Span, fitted, joined_spans, plain, wrapped
+from seedstart.drawing.stretch import BEFORE, BEYOND, FROST, TODAY, Stretch, Zoom, ruler
+from seedstart.planning.row import IN_WORDS, Happening, Row, StepName, row_key
+
+LETTERS: Final[dict[StepName, str]] = {
+    "treat": "t",
+    "sow": "s",
+    "emerge": "u",
+    "prick_out": "p",
+    "pot_on": "b",
+    "harden": "h",
+    "set_out": "o",
+}
+_WITH_WINDOW: Final[frozenset[StepName]] = frozenset({"sow", "set_out"})
+SEVERAL: Final = "+"
+# Inside a step's window, and between two windows. What happened has a day, no window.
+_WINDOW: Final[dict[Happening, str]] = {"planned": "░", "expected": "═", "happened": "━"}
+_BETWEEN: Final[dict[Happening, str]] = {"planned": "·", "expected": "─", "happened": "━"}
+_MARKS = 3  # a warning, and what lies out of sight to the left and to the right
+
+
+def week_bars(
+    rows: Iterable[Row],
+    first_day: date,
+    today: date,
+    frost: date | None,
+    width: int = 80,
+    zoom: Zoom = "weeks",
+) -> list[Line]:
+    """The whole drawing: ruler, a line a row in the order given, legend.
+
+    Args:
+        rows: The calendar's rows.
+        first_day: Where to begin; the Monday on or before it is the first day shown.
+        today: The day to mark.
+        frost: The frost date to mark; None where there is none.
+        width: Columns to use, 40 or more.
+        zoom: Half a week a column, or a day.
+    """
+    stretch = stretch_for(width, first_day, today, frost, zoom)
+    lines = ruler_lines(stretch, width)
+    lines += [bar_line(row, stretch, width) for row in rows]
+    return [*lines, plain(""), *legend_lines(width)]
+
+
+def stretch_for(
+    width: int, first_day: date, today: date, frost: date | None, zoom: Zoom = "weeks"
+) -> Stretch:
+    """The days that fit beside the names; a screen scrolls by giving another first day."""
+    columns = width - _name_width(width) - _MARKS
+    return Stretch.of(first_day, columns, zoom, today, frost)
+
+
+def ruler_lines(stretch: Stretch, width: int) -> list[Line]:
+    """The head of the drawing, three lines."""
+    return ruler(stretch, _name_width(width) + _MARKS - 1)
+
+
+def bar_line(row: Row, stretch: Stretch, width: int) -> Line:
+    """One row: its name, `!` where something speaks against a date, and its bar.
+
+    A row without dates says why instead.
+    """
+    name = Span(fitted(row_key(row), _name_width(width)), "name")
+    steps = _places(row, stretch)
+    if not steps:
+        text = row.problem or "no date"
+        return (name, Span("! ", "warn"), Span(fitted(text, stretch.columns + 1), "quiet"))
+    # The upright lines run through the bars, else they are lost in a full calendar.
+    bar = _fills(steps) | stretch.marks() | _letters(steps)
+    cells = [bar.get(column, Span(" ")) for column in range(stretch.columns)]
+    left = Span(BEFORE if min(step.first for step in steps) < 0 else " ", "quiet")
+    beyond = max(step.last for step in steps) >= stretch.columns
+    right = Span(BEYOND if beyond else " ", "quiet")
+    mark = Span("!", "warn") if row.warnings else Span(" ")
+    return joined_spans([name, mark, left, *cells, right])
+
+
+def legend_lines(width: int) -> list[Line]:
+    """What the signs mean."""
+    letters = ", ".join(f"{letter} {IN_WORDS[name]}" for name, letter in LETTERS.items())
+    text = (
+        f"{letters}: the best day of each; a capital has happened. "
+        f"Planned {_BETWEEN['planned']} with {_WINDOW['planned']} where it may vary; "
+        f"expected from what happened {_BETWEEN['expected']} with {_WINDOW['expected']}; "
+        f"happened {_BETWEEN['happened']}. {SEVERAL} several steps, "
+        f"{TODAY} today, {FROST} last frost."
+    )
+    return wrapped(text, width, role="quiet", hang="")
+
+
+def first_day_of(rows: Iterable[Row]) -> date | None:
+    """The earliest day of any window: where to begin to see all; None where no row has a date."""
+    days = [step.window.earliest for row in rows for step in row.steps if step.window]
+    return min(days, default=None)
+
+
+def _name_width(width: int) -> int:
+    return min(24, max(10, width // 5 + 1))
+
+
+class _Place(NamedTuple):
+    """A step in columns: where its window begins, where its letter stands, where it ends."""
+
+    letter: str
+    is_: Happening
+    first: int
+    at: int
+    last: int
+
+
+def _places(row: Row, stretch: Stretch) -> list[_Place]:
+    """The dated steps in order of time. What happened has a day and no window."""
+    places: list[_Place] = []
+    for step in row.steps:
+        if step.window is None:
+            continue
+        letter, (first, at, last) = LETTERS[step.name], map(stretch.column, step.window)
+        if step.is_ == "happened":
+            letter = letter.upper()
+        is_next = step.is_ != "happened" and all(place.is_ == "happened" for place in places)
+        if not is_next and (step.is_ == "happened" or step.name not in _WITH_WINDOW):
+            first = last = at
+        places.append(_Place(letter, step.is_, first, at, last))
+    return _apart(sorted(places, key=lambda place: place.at), stretch.zoom)
+
+
+def _apart(places: list[_Place], zoom: Zoom) -> list[_Place]:
+    """Letters that meet in one half week stand side by side; sowing keeps its place.
+
+    No letter moves by more than its neighbouring half week, and none where a column is a day.
+    """
+    room = 1 if zoom == "weeks" else 0
+    apart = list(places)
+    sown = next((n for n, place in enumerate(apart) if place.letter in "sS"), 0)
+    for n in range(sown + 1, len(apart)):
+        at = apart[n].at
+        apart[n] = apart[n]._replace(at=min(at + room, max(at, apart[n - 1].at + 1)))
+    for n in range(sown - 1, -1, -1):
+        at = apart[n].at
+        apart[n] = apart[n]._replace(at=max(at - room, min(at, apart[n + 1].at - 1)))
+    return apart
+
+
+def _letters(steps: list[_Place]) -> dict[int, Span]:
+    cells: dict[int, Span] = {}
+    for step in steps:
+        cells[step.at] = Span(SEVERAL if step.at in cells else step.letter, step.is_)
+    return cells
+
+
+def _fills(steps: list[_Place]) -> dict[int, Span]:
+    """What stands before, between and after the letters, by column."""
+    first, last = steps[0], steps[-1]
+    cells = {column: _window(first) for column in range(first.first, first.at)}
+    for before, after in pairwise(steps):
+        for column in range(before.at + 1, after.at):
+            cells[column] = _fill(column, before, after)
+    return cells | {column: _window(last) for column in range(last.at + 1, last.last + 1)}
+
+
+def _fill(column: int, before: _Place, after: _Place) -> Span:
+    if column <= before.last:
+        return _window(before)
+    return _window(after) if column >= after.first else Span(_BETWEEN[after.is_], after.is_)
+
+
+def _window(step: _Place) -> Span:
+    return Span(_WINDOW[step.is_], step.is_)

@@ -1,0 +1,85 @@
+"""From emergence on: pricking out, potting on, hardening off, setting out."""
+
+from datetime import date, timedelta
+
+from msgspec import structs
+
+from seedstart.days import Window, nearest_work_day
+from seedstart.planning.ask import Ask
+from seedstart.planning.crop_times import Growing
+from seedstart.planning.row import Step
+
+# Pricking out at the first true leaf, a quarter of the growing-on time after emergence, 8 to 28
+# days; potting on at six tenths of it where plants stay six weeks. Common practice, no source.
+_PRICK_OUT_SHARE = 0.25
+_PRICK_OUT_DAYS = (8.0, 28.0)
+_POT_ON_SHARE = 0.6
+_POT_ON_FROM_DAYS = 42.0
+# One to two weeks: University of Maryland Extension 2023, Hardening Vegetable Seedlings for the
+# Home Garden (tests/reference/hardening_off.csv); ten days lie in the middle.
+HARDEN_DAYS = (14, 10, 7)
+# It never takes more than half of the time that the plants have.
+_HARDEN_SHARE = 0.5
+
+
+def steps_after_emergence(ask: Ask, grows: Growing, up: Window | None, out: Window) -> list[Step]:
+    """Pricking or potting on, hardening off and setting out, counted forward from emergence.
+
+    Args:
+        ask: What was asked.
+        grows: The printed weeks in days.
+        up: When it is up; without it there is nothing to count from.
+        out: When to set out.
+    """
+    if up is None:
+        return []
+    out = out._replace(best=_work_day(ask, out))
+    harden = _harden_window(out, grows)
+    steps: list[Step] = []
+    if ask.crop.raising == "pricked out":
+        least, most = _PRICK_OUT_DAYS
+        after = min(max(_PRICK_OUT_SHARE * grows.growing_on, least), most)
+        window = _before(_around_after(up, after), harden)
+        steps.append(Step("prick_out", window._replace(best=_work_day(ask, window))))
+    if ask.crop.raising != "clump" and grows.growing_on >= _POT_ON_FROM_DAYS:
+        window = _before(_around_after(up, _POT_ON_SHARE * grows.growing_on), harden)
+        steps.append(Step("pot_on", window._replace(best=_work_day(ask, window))))
+    return _in_order(up, [*steps, Step("harden", harden), Step("set_out", out)])
+
+
+def _in_order(up: Window, steps: list[Step]) -> list[Step]:
+    """No step may begin, be best or end before the one ahead of it does."""
+    ahead = up
+    ordered = []
+    for step in steps:
+        window = step.window
+        if window is not None:
+            ahead = window = Window(*map(max, window, ahead))
+        ordered.append(structs.replace(step, window=window))
+    return ordered
+
+
+def _harden_window(out: Window, grows: Growing) -> Window:
+    most = _HARDEN_SHARE * grows.growing_on
+    days = (min(days, most) for days in HARDEN_DAYS)
+    return Window(*(_after(day, -before) for day, before in zip(out, days, strict=True)))
+
+
+def _around_after(up: Window, days: float) -> Window:
+    """A step so many days after emergence, give or take a third of them."""
+    return Window(
+        _after(up.earliest, days * 2 / 3), _after(up.best, days), _after(up.latest, days * 4 / 3)
+    )
+
+
+def _before(window: Window, harden: Window) -> Window:
+    """A step that has to be done before hardening off begins."""
+    return Window(*(min(day, end) for day, end in zip(window, harden, strict=True)))
+
+
+def _work_day(ask: Ask, window: Window) -> date:
+    return nearest_work_day(window, ask.work_days, ask.away) or window.best
+
+
+def _after(day: date, days: float) -> date:
+    return day + timedelta(days=round(days))

@@ -1,0 +1,45 @@
+from pathlib import Path
+
+import pytest
+
+from seedstart.problems import BadInputError
+from seedstart.settings import read_settings, writer_name
+
+
+@pytest.fixture(autouse=True)
+def own_settings(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("SEEDSTART_SETTINGS", str(tmp_path))
+    monkeypatch.delenv("SEEDSTART_WRITER", raising=False)
+    return tmp_path / "settings.toml"
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [("Aunt Élise", "aunt-elise"), ("bench-2", "bench-2"), ("../../x", "x"), ("", ""), ("*", "")],
+)
+def test_a_writers_name_can_be_a_files_name_anywhere(text: str, name: str) -> None:
+    assert writer_name(text) == name
+    assert len(writer_name("long" * 50)) <= 32
+
+
+def test_without_a_setting_the_writer_is_user_and_host() -> None:
+    assert writer_name(read_settings().writer) == read_settings().writer != ""
+
+
+def test_the_file_names_writer_and_theme_and_the_environment_comes_first(
+    own_settings: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    own_settings.write_text('writer = "Hut"\ntheme = "textual-light"\n', "utf-8")
+    assert read_settings().writer == "hut"
+    assert read_settings().theme == "textual-light"
+    monkeypatch.setenv("SEEDSTART_WRITER", "bench")
+    assert read_settings().writer == "bench"
+
+
+@pytest.mark.parametrize(
+    ("text", "says"), [("writer =", "Cannot be read"), ("wrtr = 'x'", "writer")]
+)
+def test_a_wrong_settings_file_is_named(own_settings: Path, text: str, says: str) -> None:
+    own_settings.write_text(text, "utf-8")
+    with pytest.raises(BadInputError, match=says):
+        read_settings()
