@@ -161,7 +161,13 @@ def _pointer(mark: _Label, text: str, columns: int, *, left: bool = False) -> _L
 
 def _fits(labels: list[_Label], columns: int) -> bool:
     in_sight = labels[0].at >= 0 and labels[-1].end <= columns
-    return in_sight and all(one.end + 1 < other.at for one, other in pairwise(labels))
+    return in_sight and all(_apart(one, other) for one, other in pairwise(labels))
+
+
+def _apart(one: _Label, other: _Label) -> bool:
+    """Whether two texts can be told apart: a pointer between them is as good as a blank."""
+    pointer = one.text.endswith(POINTER) or other.text.startswith(POINTER)
+    return one.end <= other.at if pointer else one.end < other.at
 
 
 def _placed(labels: Iterable[_Label], columns: int, gap: int = 1) -> list[Span]:
