@@ -154,21 +154,25 @@ def _jumps(rows: _Sorted) -> tuple["Floats", "NDArray[np.bool_]"]:
     """
     import numpy as np
 
-    same = rows.of[1:] == rows.of[:-1]
-    change = np.where(same, np.diff(rows.values), 0.0)
-    apart_h = np.where(same, np.diff(rows.at_s), 0.0) / 3600
-    return change, np.abs(change) > _largest_change(apart_h, rows)
+    change = np.diff(rows.values)
+    change[rows.of[1:] != rows.of[:-1]] = 0.0
+    beyond = np.zeros(len(change), bool)
+    smallest = min((rule.change_c[0][1] for rule in rows.limits.values()), default=np.inf)
+    large = np.flatnonzero(np.abs(change) > smallest)  # few: only they are looked up
+    beyond[large] = np.abs(change[large]) > _largest_change(rows, large)
+    return change, beyond
 
 
-def _largest_change(apart_h: "Floats", rows: _Sorted) -> "Floats":
+def _largest_change(rows: _Sorted, jumps: "Indices") -> "Floats":
     """The largest change that counts as real over these gaps; infinite where none is stated."""
     import numpy as np
 
-    largest = np.full(len(apart_h), np.inf)
+    largest = np.full(len(jumps), np.inf)
+    apart_h = (rows.at_s[jumps + 1] - rows.at_s[jumps]) / 3600
     for quantity, rule in rows.limits.items():
         has_it = np.array([other == quantity for other in rows.quantities], bool)
         hours, change = np.array(rule.change_c).T
-        mine = np.flatnonzero(has_it[rows.of[1:]])
+        mine = has_it[rows.of[jumps]]
         largest[mine] = np.append(change, np.inf)[np.searchsorted(hours, apart_h[mine])]
     return largest
 
@@ -193,10 +197,10 @@ def _steps(rows: _Sorted) -> "Indices":
     if len(rows.at_s) < 2:
         return np.zeros(0, np.intp)
     change, beyond = _jumps(rows)
-    size = np.abs(change)
-    before = np.concatenate(([0.0], size[:-1])) <= size * RAMP_SHARE
-    after = np.concatenate((size[1:], [0.0])) <= size * RAMP_SHARE
-    return np.flatnonzero(beyond & before & after) + 1
+    size = np.concatenate(([0.0], np.abs(change), [0.0]))
+    jumps = np.flatnonzero(beyond) + 1
+    calm = np.maximum(size[jumps - 1], size[jumps + 1]) <= size[jumps] * RAMP_SHARE
+    return jumps[calm]
 
 
 def _flat_lines(rows: _Sorted) -> "Indices":

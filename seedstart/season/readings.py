@@ -1,0 +1,276 @@
+"""Readings of a season: the tidy files under readings/, read and written.
+
+Reading is plain Python, so that no command that only looks waits for numpy.
+"""
+
+import csv
+import re
+from array import array
+from collections.abc import Callable, Iterable, Sequence
+from datetime import date, tzinfo
+from itertools import pairwise
+from math import isfinite
+from typing import Final
+
+from seedstart.growing.sensor_faults import MARKS
+from seedstart.problems import Problem
+from seedstart.season.local_time import changes, find_zone, offset_s, offset_text
+from seedstart.season.place_entries import Quantity
+from seedstart.season.series import QUANTITIES, Readings, Series, ordered
+from seedstart.text import clean
+
+HEADER: Final = "time,station,quantity,value,mark"
+# A file of nothing but garbage need not be listed line by line.
+_MOST_NAMED: Final = 50
+_EPOCH_DAY: Final = date(1970, 1, 1).toordinal()
+_FIRST_YEAR, _LAST_YEAR = 1900, 2200  # as every day that a grower types
+_CLOCK: Final = re.compile(
+    r"[Tt ](\d\d):(\d\d):(\d\d)(\.\d{1,9})?(?:([Zz])|([+-])(\d\d):([0-5]\d))", re.ASCII
+)
+_NUMBER: Final = re.compile(r"[+-]?\d{1,30}(\.\d{0,30})?([eE][+-]?\d{1,3})?", re.ASCII)
+
+
+_Appends = tuple[Callable[[float], None], Callable[[float], None], Callable[[int], None]]
+
+
+class _GarbledError(ValueError):
+    """A field that may not stand there."""
+
+    def __init__(self, key: str, found: str, allowed: Sequence[str]) -> None:
+        super().__init__(key, found)
+        self.key, self.found, self.allowed = key, found, tuple(allowed)
+
+
+def read_tidy(data: bytes, file: str) -> tuple[Readings, list[Problem]]:
+    """The readings of one tidy file, and what in it is no reading.
+
+    A torn or garbled line is named and costs itself alone. Where a station has two readings of
+    a quantity at one time, the first holds.
+    """
+    text = _as_text(data)
+    lines = text.split("\n")
+    problems: list[Problem] = []
+    first = 0
+    if lines[0].strip() == HEADER:
+        first = 1
+    else:
+        problems.append(_no_header(file, lines[0]))
+        first = 0 if _CLOCK.search(lines[0]) else 1
+    columns = _read_lines(lines[first:], first + 1, file, problems)
+    series = (_Column.series(column) for column in columns)
+    return {(one.station, one.quantity): one for one in series}, few(problems, file)
+
+
+def _as_text(data: bytes) -> str:
+    # What is no UTF-8 becomes lone surrogates, and the line that holds them is refused.
+    text = data.decode("utf-8", "surrogateescape").removeprefix("\ufeff")
+    return text.replace("\r\n", "\n") if "\r" in text else text
+
+
+def _no_header(file: str, found: str) -> Problem:
+    shown = clean(found.encode("utf-8", "replace").decode("utf-8"))[:80]
+    return Problem(file=file, line=1, key="header", found=shown, allowed=(HEADER,))
+
+
+def few(problems: list[Problem], file: str) -> list[Problem]:
+    """The problems, but of very many only the first, and how many more there are."""
+    if len(problems) <= _MOST_NAMED:
+        return problems
+    more = len(problems) - _MOST_NAMED
+    return [*problems[:_MOST_NAMED], Problem(file=file, hint=f"And {more} more lines like these.")]
+
+
+def _read_lines(
+    lines: list[str], number: int, file: str, problems: list[Problem]
+) -> "Iterable[_Column]":
+    days, clocks, values, codes, columns = _Days(), _Clocks(), _Values(), _Codes(), _Columns()
+    for line in lines:
+        try:
+            fields = line.split(",") if '"' not in line else _quoted(line)
+            time, station, quantity, value, mark = fields
+            at_s = days[time[:10]] + clocks[time[10:]]
+            read = values[value]
+            code = codes[mark]
+            at_column, value_column, mark_column = columns[station, quantity]
+            at_column(at_s)
+            value_column(read)
+            mark_column(code)
+        except _GarbledError as wrong:
+            problems.append(_garbled(file, number, wrong))
+        except ValueError:
+            if line:
+                problems.append(_garbled(file, number, _wrong_row(line)))
+        number += 1
+    return columns.of.values()
+
+
+def _quoted(line: str) -> list[str]:
+    try:
+        return next(csv.reader([line], strict=True))
+    except (csv.Error, StopIteration):
+        raise _wrong_row(line) from None
+
+
+def _wrong_row(line: str) -> _GarbledError:
+    return _GarbledError("", line, (HEADER,))
+
+
+def _garbled(file: str, line: int, wrong: _GarbledError) -> Problem:
+    found = clean(wrong.found.encode("utf-8", "replace").decode("utf-8"))[:80]
+    return Problem(file=file, line=line, key=wrong.key, found=found, allowed=wrong.allowed)
+
+
+class _Days(dict[str, float]):
+    """Each different date read once: seconds of the epoch at its midnight, as if in UTC."""
+
+    def __missing__(self, text: str) -> float:
+        try:
+            day = date.fromisoformat(text)
+        except ValueError:
+            raise _no_time(text) from None
+        if len(text) != 10 or text[4] != "-" or not _FIRST_YEAR <= day.year <= _LAST_YEAR:
+            raise _no_time(text)
+        self[text] = (day.toordinal() - _EPOCH_DAY) * 86400.0
+        return self[text]
+
+
+class _Clocks(dict[str, float]):
+    """Each different clock time read once: seconds since midnight, less its offset from UTC."""
+
+    def __missing__(self, text: str) -> float:
+        match = _CLOCK.fullmatch(text)
+        if not match or int(match[1]) > 23 or int(match[2]) > 59 or int(match[3]) > 59:
+            raise _no_time(text)
+        clock_s = int(match[1]) * 3600.0 + int(match[2]) * 60 + float(match[3] + (match[4] or ""))
+        if not match[5]:
+            if int(match[7]) > 23:
+                raise _no_time(text)
+            offset_s = int(match[7]) * 3600 + int(match[8]) * 60
+            clock_s += offset_s if match[6] == "-" else -offset_s
+        self[text] = clock_s
+        return clock_s
+
+
+def _no_time(text: str) -> _GarbledError:
+    return _GarbledError("time", text, ("a time with its offset, as 2027-03-20T06:00:00+01:00",))
+
+
+class _Values(dict[str, float]):
+    def __missing__(self, text: str) -> float:
+        if not _NUMBER.fullmatch(text) or not isfinite(float(text)):
+            raise _GarbledError("value", text, ("a number with a full stop, as 21.5",))
+        self[text] = float(text)
+        return self[text]
+
+
+class _Codes(dict[str, int]):
+    def __init__(self) -> None:
+        super().__init__({mark: code for code, mark in enumerate(MARKS)})
+
+    def __missing__(self, text: str) -> int:
+        raise _GarbledError("mark", text, ("empty", *MARKS[1:]))
+
+
+class _Column:
+    """A series as it grows, in order of lines."""
+
+    def __init__(self, station: str, quantity: Quantity) -> None:
+        self.station, self.quantity = station, quantity
+        self.at_s, self.value, self.mark = array("d"), array("d"), bytearray()
+
+    def series(self) -> Series:
+        """The series, in order of time."""
+        return ordered(Series(self.station, self.quantity, self.at_s, self.value, bytes(self.mark)))
+
+
+class _Columns(dict[tuple[str, str], _Appends]):
+    """By station and quantity as they stand in the line, where to add a reading."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.of: dict[tuple[str, Quantity], _Column] = {}
+
+    def __missing__(self, key: tuple[str, str]) -> _Appends:
+        station = clean(key[0]).strip()
+        if not station or not _is_text(key[0]):
+            raise _GarbledError("station", key[0], ("the name of a station",))
+        for quantity in QUANTITIES:
+            if quantity == key[1]:
+                column = self.of.setdefault((station, quantity), _Column(station, quantity))
+                self[key] = column.at_s.append, column.value.append, column.mark.append
+                return self[key]
+        raise _GarbledError("quantity", key[1], QUANTITIES)
+
+
+def _is_text(text: str) -> bool:
+    return not any("\ud800" <= letter <= "\udfff" for letter in text)
+
+
+def write_tidy(readings: Readings, zone: str) -> bytes:
+    """The readings as a tidy file, series by series, their times in a zone with its offset.
+
+    Times are written to the second, or to the millisecond where they have some; values in full.
+
+    Raises:
+        ValueError: No such zone.
+    """
+    place = find_zone(zone)
+    rows = [HEADER]
+    for key in sorted(readings):
+        rows += _rows(readings[key], place)
+    rows.append("")
+    return "\n".join(rows).encode()
+
+
+def _rows(series: Series, zone: tzinfo) -> list[str]:
+    """The lines of one series, in stretches of one day and one offset: little is written anew."""
+    import numpy as np
+
+    at_s = np.array(series.at_s)
+    if not len(at_s):
+        return []
+    turns = [turn.at_s for turn in changes(float(at_s[0]), float(at_s[-1]), zone)]
+    ends = [*np.searchsorted(at_s, turns).tolist(), len(at_s)]
+    clocks, values = _ClockTexts(), _ValueTexts()
+    rows: list[str] = []
+    for first, end in pairwise((0, *ends)):
+        if first < end:
+            offset = offset_s(float(at_s[first]), zone) // 60 * 60  # some had seconds before 1972
+            rest = f"{offset_text(offset)},{_field(series.station)},{series.quantity},"
+            wall_ms = np.round(at_s[first:end] * 1000).astype(np.int64) + offset * 1000
+            days, of_day = np.divmod(wall_ms, 86_400_000)
+            midnights = (np.flatnonzero(np.diff(days)) + 1 + first).tolist()
+            texts = [clocks[ms] for ms in of_day.tolist()]
+            for start, stop in pairwise((first, *midnights, end)):
+                day = f"{date.fromordinal(_EPOCH_DAY + int(days[start - first]))}T"
+                rows += [
+                    f"{day}{clock}{rest}{values[value]},{MARKS[mark]}"
+                    for clock, value, mark in zip(
+                        texts[start - first : stop - first],
+                        series.value[start:stop],
+                        series.mark[start:stop],
+                        strict=True,
+                    )
+                ]
+    return rows
+
+
+class _ClockTexts(dict[int, str]):
+    """Milliseconds since midnight as text; the milliseconds only where there are some."""
+
+    def __missing__(self, ms: int) -> str:
+        minutes, rest = divmod(ms, 60_000)
+        part = f".{rest % 1000:03d}" if rest % 1000 else ""
+        self[ms] = f"{minutes // 60:02d}:{minutes % 60:02d}:{rest // 1000:02d}{part}"
+        return self[ms]
+
+
+class _ValueTexts(dict[float, str]):
+    def __missing__(self, value: float) -> str:
+        self[value] = repr(value)
+        return self[value]
+
+
+def _field(station: str) -> str:
+    quoted = station.replace('"', '""')
+    return f'"{quoted}"' if "," in station or '"' in station else station

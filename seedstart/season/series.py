@@ -1,0 +1,153 @@
+"""Readings in memory: one series for each quantity at each station."""
+
+import operator
+from array import array
+from collections.abc import Iterable, Sequence
+from itertools import islice
+from typing import TYPE_CHECKING, Final, get_args
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from seedstart.growing.sensor_faults import LIMITS, MARKS, Limits, find_faults
+from seedstart.season.place_entries import Quantity
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+QUANTITIES: Final[tuple[Quantity, ...]] = get_args(Quantity)
+_SAME_S: Final = 0.0015  # less apart than this, two times may be one to the millisecond
+
+
+class Series(Struct, frozen=True):
+    """The readings of one quantity at one station, in order of time, no time twice.
+
+    Attributes:
+        station: As season.toml names it.
+        quantity: What was measured, in the unit that its name ends with.
+        at_s: Times in seconds of the epoch (UTC), rising.
+        value: The values. Arrays of doubles, which numpy takes without copying.
+        mark: For each reading its place in `MARKS`, nought where it is good.
+    """
+
+    station: str
+    quantity: Quantity
+    at_s: "array[float]"
+    value: "array[float]"
+    mark: bytes
+
+    def __len__(self) -> int:
+        return len(self.at_s)
+
+    @property
+    def marks(self) -> list[str]:
+        """The marks as words; empty where the reading is good."""
+        return [MARKS[code] for code in self.mark]
+
+    def good(self) -> "Series":
+        """The readings without a mark."""
+        if not any(self.mark):
+            return self
+        kept = [place for place, code in enumerate(self.mark) if not code]
+        return self.at(kept)
+
+    def at(self, places: Sequence[int]) -> "Series":
+        """The readings at some places, in the order of those places."""
+        return Series(
+            self.station,
+            self.quantity,
+            array("d", [self.at_s[place] for place in places]),
+            array("d", [self.value[place] for place in places]),
+            bytes([self.mark[place] for place in places]),
+        )
+
+
+Readings = dict[tuple[str, Quantity], Series]
+
+
+def ordered(series: Series) -> Series:
+    """The series in order of time; of readings at one time (to the millisecond) the first."""
+    times = series.at_s
+    gaps = map(operator.sub, islice(times, 1, None), times)
+    if min(gaps, default=1.0) > _SAME_S:
+        return series
+    places = sorted(range(len(times)), key=times.__getitem__)  # stable: the first stays first
+    kept: list[int] = []
+    for place in places:
+        if not kept or _ms(times[place]) != _ms(times[kept[-1]]):
+            kept.append(place)
+    return series.at(kept)
+
+
+def _ms(at_s: float) -> int:
+    return round(at_s * 1000)
+
+
+def by_station(files: Iterable[Readings]) -> Readings:
+    """The readings of several files as one, by station and quantity, in order of time.
+
+    Where two files have a reading of one series at one time, the earlier file holds.
+    """
+    parts: dict[tuple[str, Quantity], list[Series]] = {}
+    for readings in files:
+        for key, series in readings.items():
+            parts.setdefault(key, []).append(series)
+    return {key: _joined(series) for key, series in parts.items()}
+
+
+def _joined(parts: list[Series]) -> Series:
+    if len(parts) == 1:
+        return parts[0]
+    at_s, value = array("d"), array("d")
+    for part in parts:
+        at_s.extend(part.at_s)
+        value.extend(part.value)
+    mark = b"".join(part.mark for part in parts)
+    return ordered(Series(parts[0].station, parts[0].quantity, at_s, value, mark))
+
+
+def new_rows(existing: Readings, imported: Readings) -> Readings:
+    """What is imported and not there yet: no reading of its series at its time (to 1 ms).
+
+    A series that brings nothing new is left out.
+    """
+    import numpy as np
+
+    fresh: Readings = {}
+    for key, series in imported.items():
+        places: Sequence[int] = range(len(series))
+        if key in existing:
+            there, come = (_whole_ms(one) for one in (existing[key], series))
+            places = np.flatnonzero(~np.isin(come, there)).tolist()
+        if len(places) == len(series):
+            fresh[key] = series
+        elif places:
+            fresh[key] = series.at(places)
+    return {key: series for key, series in fresh.items() if len(series)}
+
+
+def _whole_ms(series: Series) -> "NDArray[np.int64]":
+    import numpy as np
+
+    return np.round(np.array(series.at_s) * 1000).astype(np.int64)
+
+
+def marked(readings: Readings, limits: dict[str, Limits] = LIMITS) -> Readings:
+    """The same readings with their marks found anew; none is dropped."""
+    import numpy as np
+
+    every = list(readings.values())
+    if not every:
+        return readings
+    lengths = [len(series) for series in every]
+    codes = find_faults(
+        np.concatenate([np.array(series.at_s) for series in every]),
+        np.concatenate([np.array(series.value) for series in every]),
+        np.repeat(np.arange(len(every)), lengths),
+        [series.quantity for series in every],
+        limits,
+    )
+    parts = np.split(codes, np.cumsum(lengths)[:-1])
+    pairs = zip(readings.items(), parts, strict=True)
+    return {key: replace(series, mark=part.tobytes()) for (key, series), part in pairs}

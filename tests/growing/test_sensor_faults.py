@@ -1,0 +1,211 @@
+"""Marks against the published rules, and against what a bench really does."""
+
+from collections.abc import Sequence
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from seedstart.growing.sensor_faults import (
+    AIR_CHANGE_C,
+    LIMITS,
+    MARKS,
+    POSSIBLE,
+    SOIL_CHANGE_C,
+    Limits,
+    find_faults,
+)
+
+DAY_S = 86400
+
+
+def marks_of(
+    values: Sequence[float] | np.ndarray,
+    *,
+    quantity: str = "soil_c",
+    every_s: float = 600,
+    limits: dict[str, Limits] | None = None,
+) -> list[str]:
+    """The marks of one evenly spaced series, as words."""
+    count = len(values)
+    at_s = np.arange(count) * every_s
+    codes = find_faults(at_s, values, np.zeros(count, int), [quantity], limits or LIMITS)
+    return [MARKS[code] for code in codes]
+
+
+def swinging(days: float, *, every_s: float = 600, decimals: int = 2) -> np.ndarray:
+    """A window sill: 16 to 24 °C once a day."""
+    at_s = np.arange(int(days * DAY_S / every_s)) * every_s
+    return np.asarray(np.round(20 + 4 * np.sin(at_s / DAY_S * 2 * np.pi), decimals))
+
+
+# WMO 1993, VI.21, as the R package dataresqc prints it: the largest change of air temperature
+# within so many hours. A change a little smaller is good, a little larger is not.
+@pytest.mark.parametrize(("hours", "change_c"), [(1, 4), (2, 7), (3, 9), (6, 15), (12, 25)])
+def test_air_may_change_by_what_the_published_table_allows(hours: int, change_c: float) -> None:
+    for size, mark in ((change_c - 0.1, ""), (change_c + 0.1, "step")):
+        values = [10.0, 10.0, 10.0 + size, 10.0 + size]
+        found = marks_of(values, quantity="air_c", every_s=hours * 3600)
+        assert found == ["", "", mark, ""], (hours, size)
+
+
+# Scientific Data 2025, s41597-025-05441-7, table 4: soil by more than 3 °C between readings.
+def test_soil_may_jump_by_three_degrees_and_no_more() -> None:
+    assert marks_of([20.0, 20.0, 23.0, 23.0]) == ["", "", "", ""]
+    assert marks_of([20.0, 20.0, 23.1, 23.1]) == ["", "", "step", ""]
+
+
+# ioos_qc: a spike is the smaller of the two jumps where they have opposite signs.
+def test_a_spike_is_judged_by_the_smaller_of_its_two_jumps() -> None:
+    assert marks_of([20.0, 20.0, 24.0, 22.0, 22.0])[2] != "spike"  # up 4, down 2
+    assert marks_of([20.0, 20.0, 24.0, 20.5, 20.5])[2] == "spike"  # up 4, down 3.5
+    assert marks_of([20.0, 20.0, 24.0, 28.0, 28.0])[2] != "spike"  # on, not back
+
+
+# ZAMG's limits for automatic stations in WMO ET AWS-1 Doc. 9(2), 2002: -50 to 50 °C.
+@pytest.mark.parametrize("quantity", ["soil_c", "air_c"])
+def test_temperatures_outside_fifty_degrees_are_out_of_range(quantity: str) -> None:
+    values = [-50.1, -50.0, 50.0, 50.1, -127.0]
+    found = marks_of(values, quantity=quantity, every_s=DAY_S)
+    assert found == ["range", "", "", "range", "range"]
+
+
+def test_fahrenheit_taken_for_celsius_is_out_of_range() -> None:
+    assert marks_of([68.0, 68.2, 68.4]) == ["range"] * 3
+
+
+def test_the_power_on_value_is_named_and_spoils_no_neighbour() -> None:
+    assert marks_of([20.0, 85.0, 20.1, 20.1]) == ["", "power_on", "", ""]
+    assert marks_of([20.0, 84.9, 20.1, 20.1]) == ["", "range", "", ""]
+    assert marks_of([20.0, 85.0, 20.1], quantity="ph") == ["range"] * 3  # pH ends at 14
+
+
+def test_a_number_that_is_none_is_out_of_range() -> None:
+    assert marks_of([20.0, float("nan"), 20.0]) == ["", "range", ""]
+
+
+def test_a_thermostat_that_holds_the_medium_is_fine() -> None:
+    steady = np.full(6 * 144, 24.0)
+    assert set(marks_of(steady)) == {""}
+    # On and off by a tenth, with days on which nothing moves at all.
+    held = steady.copy()
+    held[:300:7] += 0.1
+    held[700::7] -= 0.1
+    assert set(marks_of(held)) == {""}
+    # Half degrees hide what little it moves, also after a week on a sill that swings.
+    coarse = np.concatenate((np.round(swinging(7) * 2) / 2, np.full(5 * 144, 24.0)))
+    assert "flat" not in marks_of(coarse)
+
+
+def test_a_thermostat_switched_on_in_mid_file_is_fine() -> None:
+    at = np.arange(6 * 144)
+    held = np.round(24 + 0.3 * np.sin(at / 5), 1)
+    held[200:400] = 24.0  # well over a day without a move
+    assert set(marks_of(np.concatenate((swinging(5, decimals=1), held)))) <= {"", "step"}
+
+
+def test_a_sensor_that_stands_still_between_days_that_move_is_flat() -> None:
+    values = swinging(7)
+    values[400:600] = values[400]  # 33 hours
+    found = marks_of(values)
+    assert found[401:600] == ["flat"] * 199
+    assert found[400] == ""  # the value it stuck at was true
+    assert "flat" not in found[:400] + found[601:]
+
+
+def test_a_sensor_stuck_to_the_end_of_the_file_is_flat() -> None:
+    values = swinging(7)
+    values[700:] = values[700]
+    assert marks_of(values)[701:] == ["flat"] * (len(values) - 701)
+
+
+# The OSU Andrews Forest rules judge a day, GHCN-Daily wants 15 to 20 identical values.
+def test_less_than_a_day_or_than_twenty_readings_is_not_flat() -> None:
+    values = swinging(7)
+    values[400:540] = values[400]  # 23 hours
+    assert "flat" not in marks_of(values)
+    sparse = swinging(30, every_s=3 * 3600)
+    sparse[100:118] = sparse[100]  # 18 readings over two days
+    assert "flat" not in marks_of(sparse, every_s=3 * 3600)
+
+
+def test_a_frame_in_the_morning_sun_is_a_ramp_and_no_step() -> None:
+    values = np.concatenate((np.full(6, 5.0), np.arange(5, 35, 5.0), np.full(6, 30.0)))
+    assert set(marks_of(values, quantity="air_c", every_s=3600)) == {""}
+
+
+def test_watering_marks_one_reading_and_keeps_those_after_it() -> None:
+    values = [24.0] * 10 + [18.0, 18.2, 18.5, 19.0, 19.4]
+    assert marks_of(values) == [""] * 10 + ["step"] + [""] * 4
+
+
+def test_lamps_and_lids_may_make_light_and_humidity_jump_and_stand_still() -> None:
+    lamp = ([0.0] * 48 + [210.0] * 96) * 5
+    assert set(marks_of(lamp, quantity="ppfd_umol")) == {""}
+    assert set(marks_of([40.0, 95.0] * 50, quantity="rh_percent")) == {""}
+
+
+def test_readings_farther_apart_than_the_table_are_not_compared() -> None:
+    assert marks_of([5.0, 5.0, 45.0, 45.0], every_s=13 * 3600) == [""] * 4
+
+
+def test_limits_may_be_set() -> None:
+    wide = {"soil_c": Limits(change_c=((1.0, 10.0),))}
+    assert marks_of([20.0, 20.0, 25.0, 20.0, 20.0], limits=wide) == [""] * 5
+
+
+def test_one_series_says_nothing_about_another() -> None:
+    # Rows of a warm and a cold station in turn, as a logger with two probes writes them.
+    at_s = np.repeat(np.arange(50) * 600.0, 2)
+    values = np.tile([24.0, 8.0], 50)
+    codes = find_faults(at_s, values, np.tile([0, 1], 50), ["soil_c", "air_c"])
+    assert not codes.any()
+
+
+def test_lengths_that_differ_are_refused() -> None:
+    with pytest.raises(ValueError, match="one time, value and series each"):
+        find_faults([0.0], [1.0, 2.0], [0], ["soil_c"])
+
+
+def test_the_published_tables_stand_in_order() -> None:
+    for table in (AIR_CHANGE_C, SOIL_CHANGE_C):
+        hours, changes = zip(*table, strict=True)
+        assert list(hours) == sorted(hours)
+        assert list(changes) == sorted(changes)
+
+
+ANY = st.lists(
+    st.tuples(
+        st.integers(0, 10**6),
+        st.floats(allow_nan=True, allow_infinity=True),
+        st.integers(0, len(POSSIBLE) - 1),
+    ),
+    max_size=40,
+)
+
+
+@settings(derandomize=True, deadline=None)
+@given(ANY, st.randoms(use_true_random=False))
+def test_order_of_rows_changes_no_mark(
+    rows: list[tuple[int, float, int]], chance: "np.random.Generator"
+) -> None:
+    rows = list({(at, of): (at, value, of) for at, value, of in rows}.values())
+    shuffled = rows.copy()
+    chance.shuffle(shuffled)
+
+    def marks(readings: list[tuple[int, float, int]]) -> dict[tuple[int, int], int]:
+        at, value, of = (
+            (list(column) for column in zip(*readings, strict=True))
+            if readings
+            else (
+                [],
+                [],
+                [],
+            )
+        )
+        codes = find_faults(at, value, np.array(of, int), list(POSSIBLE))
+        return dict(zip(zip(at, of, strict=True), codes.tolist(), strict=True))
+
+    assert marks(rows) == marks(shuffled)
+    assert len(marks(rows)) == len(rows)
