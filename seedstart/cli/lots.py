@@ -3,6 +3,7 @@
 import click
 import msgspec
 
+from seedstart import clock
 from seedstart.cli.season_files import find_season, read_plan, season_option
 from seedstart.cli.show import show, show_json, width
 from seedstart.drawing.lots_table import lot_list_lines
@@ -21,5 +22,7 @@ def lots(folder: str | None, json_: bool) -> None:
     if json_:
         show_json([msgspec.to_builtins(lot) for lot in season.lots])
         return
-    first = {row.lot: row for row in reversed(season_rows(season)) if row.lot}
+    first = {
+        row.lot: row for row in reversed(season_rows(season, clock.today(season.zone))) if row.lot
+    }
     show(lot_list_lines(season.lots, width(), first))

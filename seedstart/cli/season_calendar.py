@@ -1,5 +1,6 @@
 """The calendar of a season: its lots, those that were asked for."""
 
+from seedstart import clock
 from seedstart.cli.calendar import Dated
 from seedstart.cli.season_files import find_season, read_plan
 from seedstart.cli.typed import Typed
@@ -26,7 +27,7 @@ def season_calendar(
     only = {crop.name for crop in crops if crop}
     rows = [
         row
-        for row in season_rows(season)
+        for row in season_rows(season, clock.today(season.zone))
         if (not lots or row.lot in wanted)
         and (not stations or row.station in at)
         and (not names or row.crop in only)

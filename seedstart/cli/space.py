@@ -2,6 +2,7 @@
 
 import click
 
+from seedstart import clock
 from seedstart.cli.season_files import find_season, read_plan, season_option
 from seedstart.cli.show import show, show_json, width
 from seedstart.drawing.space_table import space_lines
@@ -19,7 +20,7 @@ def space(folder: str | None, json_: bool) -> None:
     Example: seedstart space --season sample_season
     """
     season = read_plan(find_season(folder))
-    rows = season_rows(season)
+    rows = season_rows(season, clock.today(season.zone))
     standing = stands(rows, season)
     found = loads(standing, season)
     too_full = clashes(rows, standing, season)

@@ -10,6 +10,7 @@ from seedstart.planning.row import IN_WORDS, Row, StepName, row_key
 
 # At 80 columns: a name, then a column a step. Gaps are two cells.
 _NAME = 17
+_NAME_BESIDE_SEEDS = 15
 _SEEDS = 5
 _SPAN = 13
 _DAY = 6
@@ -77,7 +78,7 @@ def _sow(row: Row) -> Window:
 
 
 def _columns(*, seeds: bool) -> Line:
-    cells = [fitted("", _NAME + 2)]
+    cells = [fitted("", 2 + (_NAME_BESIDE_SEEDS if seeds else _NAME))]
     if seeds:
         cells.append("seeds".rjust(_SEEDS))
     cells += [fitted("sow", _DAY), fitted("between", _SPAN)]
@@ -87,7 +88,8 @@ def _columns(*, seeds: bool) -> Line:
 
 def _row_line(row: Row, *, seeds: bool) -> Line:
     sow = _sow(row)
-    spans = [Span(f"  {fitted(row_key(row), _NAME)}  ", "name")]
+    name = fitted(row_key(row), _NAME_BESIDE_SEEDS if seeds else _NAME)
+    spans = [Span("! " if row.warnings else "  ", "warn"), Span(f"{name}  ", "name")]
     if seeds:
         spans.append(Span(f"{row.seeds or '':>{_SEEDS}}  "))
     between = f"{short_day(sow.earliest)}–{short_day(sow.latest)}"
@@ -98,8 +100,6 @@ def _row_line(row: Row, *, seeds: bool) -> Line:
     for name, _ in _LATER:
         window = row.window(name)
         spans.append(Span(fitted(short_day(window.best) if window else "-", _DAY) + "  "))
-    if row.warnings:
-        spans.append(Span("!", "warn"))
     return tuple(spans)
 
 

@@ -19,13 +19,16 @@ from seedstart.planning.row import Reason
 from seedstart.season.lot import Lot, LotTest
 from seedstart.text import folded, joined, plural
 
-# How many tested seeds a printed figure is worth: a packet's as much as a grower's own test of 20,
-# a label threshold half of that. Common practice, no source.
-PACKET_WORTH: Final = 20.0
-THRESHOLD_WORTH: Final = 10.0
+# How many tested seeds a printed figure is worth: a packet's comes from a laboratory's hundreds,
+# but of seed that has been about since; a label threshold is half as good. Common practice, no
+# source.
+PACKET_WORTH: Final = 50.0
+THRESHOLD_WORTH: Final = 25.0
 # A test of so many seeds or more stands alone; a smaller one is added to what is printed. Common
 # practice, no source.
 ENOUGH_TESTED: Final = 10
+# Nearer to the best than this nothing is taken off: the table has whole percents.
+_AS_GOOD_AS_BEST: Final = 0.99
 # Where no figure of any kind is known: one seed in two. Common practice, no source.
 _NOTHING_KNOWN: Final = 0.5
 # Tests within a year of the last one are counted together; seed ages, so older ones are not.
@@ -88,7 +91,7 @@ def expected_germination(
         belief, since = _aged(belief, lot, crop, tests[-1].on, today)
         taken_off += since
     at_station = tests and all(_at_own_station(test, lot) for test in tests)
-    if station_share is not None and station_share < 1 and not at_station:
+    if station_share is not None and station_share < _AS_GOOD_AS_BEST and not at_station:
         belief = belief.times(station_share)
         taken_off.append(_share_reason(crop, station_share))
     rests_on = joined([said for said in (_tests_say(tests, today), known.says) if said])
@@ -154,7 +157,10 @@ def _aged(
     life = crop.seed_life_years
     born = _harvest_year(lot) or (known_on.year if known_on else None)
     if lot.harvested == "unknown" and known_on is None:
-        text = "Nobody knows when it was harvested: the figure counts half (common practice, no source)."
+        text = (
+            "Nobody knows when it was harvested: the figure counts half as much (common practice, "
+            "no source)."
+        )
         return belief.weakened(), [Reason("sow", text)]
     if life is None or born is None:
         return belief, []

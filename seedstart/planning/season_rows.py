@@ -8,8 +8,10 @@ from msgspec import structs
 from seedstart.crop_table.crop import Crop
 from seedstart.planning.ask import Ask, Where, tray_setting
 from seedstart.planning.calendar import plan
+from seedstart.planning.crop_times import at_station
 from seedstart.planning.frost_dates import FrostDates, frost_dates
 from seedstart.planning.row import Row
+from seedstart.planning.seeds import SeedsAdvice, seeds_to_sow
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
 from seedstart.season.stations import Station
@@ -28,10 +30,15 @@ def frost_of(season: Season) -> FrostDates | None:
     return frost_dates(frost.last, frost.risk_percent, frost.trust_percent)
 
 
-def season_rows(season: Season) -> tuple[Row, ...]:
-    """Every sowing of every lot, by the day to sow; those without a date come last."""
+def season_rows(season: Season, today: date) -> tuple[Row, ...]:
+    """Every sowing of every lot as planned, by the day to sow; those without a date come last.
+
+    Args:
+        season: The plan.
+        today: The day up to which seed ages and tests are known.
+    """
     frost, places = frost_of(season), places_to_come_up(season)
-    rows = [row for lot in season.lots for row in lot_rows(lot, season, frost, places)]
+    rows = [row for lot in season.lots for row in lot_rows(lot, season, frost, places, today)]
     return tuple(sorted(rows, key=lambda row: (row.sow_day or date.max, row.lot or "")))
 
 
@@ -45,17 +52,42 @@ def places_to_come_up(season: Season) -> dict[str, Where]:
 
 
 def lot_rows(
-    lot: Lot, season: Season, frost: FrostDates | None, places: dict[str, Where]
+    lot: Lot, season: Season, frost: FrostDates | None, places: dict[str, Where], today: date
 ) -> list[Row]:
-    """The sowings of one lot."""
+    """The sowings of one lot, each with how many seeds to sow."""
     first = _ask(lot, season, frost, places)
-    rows = []
+    advice = seeds_advice(lot, first, today)
+    rows = [plan(ask) for ask in asks_of(lot, first)]
+    return rows if advice is None else [_with_seeds(row, advice) for row in rows]
+
+
+def asks_of(lot: Lot, first: Ask) -> list[Ask]:
+    """What is asked of the calendar for each sowing of a lot."""
+    asks = []
     for number in range(1, max(lot.sowings, len(lot.sow), 1) + 1):
         own_day = lot.sow[number - 1] if number <= len(lot.sow) else None
         later = (lot.every_days or 0) * (number - 1)
-        ask = structs.replace(first, number=number, sow_on=own_day, later_days=later)
-        rows.append(plan(ask))
-    return rows
+        asks.append(structs.replace(first, number=number, sow_on=own_day, later_days=later))
+    return asks
+
+
+def seeds_advice(lot: Lot, ask: Ask, today: date) -> SeedsAdvice | None:
+    """How many seeds to sow for the plants that are wanted, at the lot's own station."""
+    if lot.want is None:
+        return None
+    found = at_station(ask.crop, ask.where.medium, ask.factor)
+    if found.expected is None:
+        return None
+    return seeds_to_sow(lot, ask.crop, found.outlook.normal_share, today)
+
+
+def _with_seeds(row: Row, advice: SeedsAdvice) -> Row:
+    return structs.replace(
+        row,
+        seeds=advice.seeds,
+        reasons=(*row.reasons, *advice.reasons),
+        warnings=(*row.warnings, *advice.warnings),
+    )
 
 
 def _ask(lot: Lot, season: Season, frost: FrostDates | None, places: dict[str, Where]) -> Ask:

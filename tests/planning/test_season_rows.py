@@ -10,6 +10,7 @@ from seedstart.planning.row import Row
 from seedstart.planning.season_rows import frost_of, season_rows
 from shipped import with_weeks
 
+TODAY = date(2027, 1, 2)
 FROST = frost_dates(date(2027, 5, 12))
 
 
@@ -17,7 +18,7 @@ def rows(lots: str, head: str = HEAD) -> dict[str, Row]:
     """Rows by lot and number, as `leek` and `leek/2`."""
     return {
         f"{row.lot}/{row.number}" if row.number > 1 else str(row.lot): row
-        for row in season_rows(season(lots, head))
+        for row in season_rows(season(lots, head), TODAY)
     }
 
 
@@ -29,7 +30,7 @@ def sow(row: Row) -> date:
 def test_one_lot_a_crop_at_the_tray_setting_is_the_bare_calendar() -> None:
     crops = with_weeks()
     lots = "".join(lot(f"lot {number}", one.name) for number, one in enumerate(crops))
-    found = {row.crop: row for row in season_rows(season(lots))}
+    found = {row.crop: row for row in season_rows(season(lots), TODAY)}
     assert len(found) == len(crops)
     for one in crops:
         bare = plan(Ask(crop=one, where=tray_setting(one), frost=FROST))

@@ -56,13 +56,13 @@ def test_a_test_overrules_the_packet() -> None:
 def test_a_small_test_is_added_to_the_packet() -> None:
     small = LotTest(date(2027, 1, 10), 3, 3)
     found = advice(lot(tests=(small,), germination_percent=85.0))
-    assert found.germination == EVEN.updated(17, 20).updated(3, 3)
+    assert found.germination == as_if_tested(0.85, 50).updated(3, 3)
     assert "3 of 3 came up in your test of 10 Jan and the packet says 85 %" in told(found)
 
 
-def test_a_packet_counts_like_a_test_of_twenty_and_says_that_this_is_common_practice() -> None:
+def test_a_packet_counts_like_a_test_of_fifty_and_says_that_this_is_common_practice() -> None:
     found = advice(lot(germination_percent=85.0))
-    assert found.seeds == 18
+    assert found.seeds == 17  # scipy.stats.betabinom.sf(11, [16, 17], 43.5, 8.5)
     assert "the packet says 85 %" in found.reasons[0].text
     assert "common practice, no source" in found.reasons[0].text
 
@@ -70,13 +70,14 @@ def test_a_packet_counts_like_a_test_of_twenty_and_says_that_this_is_common_prac
 def test_without_test_and_packet_the_label_threshold_is_taken_and_called_one() -> None:
     # 7 CFR 201.31: pepper 55 %.
     found = advice(lot())
-    assert found.germination == as_if_tested(0.55, 10)
+    assert found.germination == as_if_tested(0.55, 25)
+    assert found.seeds == 31  # scipy.stats.betabinom.sf(11, [30, 31], 14.75, 12.25)
     assert "55 % is a label threshold (1 source), not an expectation" in found.reasons[0].text
     assert found.reasons[0].sources == ("us-7-cfr-201-31",)
 
 
 def test_a_threshold_from_memory_is_marked() -> None:
-    assert "(from memory)" in advice(lot("shiso")).reasons[0].text
+    assert "(from memory)" in advice(lot("coleus")).reasons[0].text
 
 
 def test_where_nothing_is_known_one_in_two_is_said_to_be_a_guess_of_practice() -> None:
@@ -89,7 +90,7 @@ def test_own_lots_come_before_the_threshold_and_after_the_packet() -> None:
     assert own.germination == belief_from_lots(OWN_LOTS)
     assert "your last 6 lots came up to 84 % on the whole" in told(own)
     packet = advice(lot(germination_percent=85.0), own_lots=OWN_LOTS)
-    assert packet.germination == as_if_tested(0.85, 20)
+    assert packet.germination == as_if_tested(0.85, 50)
 
 
 def test_a_test_is_added_to_own_lots() -> None:
@@ -163,7 +164,7 @@ def test_a_packet_is_aged_once_though_a_small_test_lies_between() -> None:
     small = LotTest(date(2026, 3, 1), 3, 3)
     one = lot("onion", harvested="2024", germination_percent=80.0, tests=(small,))
     # Past its life by 1 year at the test and by 2 today.
-    by_hand = as_if_tested(0.8, 20).aged(1).updated(3, 3).aged(1)
+    by_hand = as_if_tested(0.8, 50).aged(1).updated(3, 3).aged(1)
     assert advice(one).germination == by_hand
 
 

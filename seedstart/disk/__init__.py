@@ -1,0 +1,19 @@
+"""The only room that touches files."""
+
+from seedstart.disk.reading import Grown, Mark, read, read_folder, read_new, read_tree, shipped
+from seedstart.disk.writing import NotRecorded, append, change_file, make_folder, write_new
+
+__all__ = [
+    "Grown",
+    "Mark",
+    "NotRecorded",
+    "append",
+    "change_file",
+    "make_folder",
+    "read",
+    "read_folder",
+    "read_new",
+    "read_tree",
+    "shipped",
+    "write_new",
+]

@@ -1,0 +1,110 @@
+"""Files read: whole, by folder, or what is new in a growing one."""
+
+import os
+from pathlib import Path
+from typing import Final, NamedTuple
+
+from seedstart.problems import BadInputError, Problem
+
+_PACKAGE: Final = Path(__file__).resolve().parent.parent
+_REMEMBERED_BYTES: Final = 64
+
+
+def shipped(name: str) -> Path:
+    """Where `crops` or `sample_season` lies: inside an installed package, else above it.
+
+    A wheel carries them inside the package; a checkout keeps them at its top level.
+    """
+    inside = _PACKAGE / name
+    return inside if inside.is_dir() else _PACKAGE.parent / name
+
+
+def read(path: Path) -> bytes:
+    """The whole of a file.
+
+    Raises:
+        BadInputError: It is not there or cannot be read.
+    """
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        raise BadInputError([Problem(file=str(path), hint=_why(error))]) from None
+
+
+def read_folder(folder: Path, suffix: str) -> dict[str, bytes]:
+    """The files of a folder that end in `suffix`, by name, in order of name."""
+    if not folder.is_dir():
+        return {}
+    names = sorted(entry.name for entry in os.scandir(folder) if entry.name.endswith(suffix))
+    return {name: read(folder / name) for name in names}
+
+
+def read_tree(folder: Path) -> dict[str, bytes]:
+    """Every file below a folder, by its path inside it with `/` between."""
+    files = (path for path in sorted(folder.rglob("*")) if path.is_file())
+    return {path.relative_to(folder).as_posix(): read(path) for path in files}
+
+
+class Mark(NamedTuple):
+    """How far a growing file was read, and what shows that it is still the same."""
+
+    device: int
+    inode: int
+    size: int
+    line: int
+    ends_with: bytes
+
+
+class Grown(NamedTuple):
+    """What is new in a growing file.
+
+    Attributes:
+        data: Whole lines.
+        first_line: The number of the first of them, from 1.
+        tail: What stands behind the last line end: torn, or being written just now. It comes
+            again, in `data`, once a line end stands behind it.
+        all_over: The file is shorter or another one, so `data` is all of it.
+        mark: For the next time.
+    """
+
+    data: bytes
+    first_line: int
+    tail: bytes
+    all_over: bool
+    mark: Mark
+
+
+def read_new(path: Path, mark: Mark | None = None) -> Grown:
+    """What came to a growing file since it was read last; all of it the first time.
+
+    Raises:
+        BadInputError: It is not there or cannot be read.
+    """
+    try:
+        with path.open("rb") as file:
+            is_now = os.fstat(file.fileno())
+            same = mark is not None and _is_same(mark, is_now)
+            if mark is not None and same:
+                file.seek(mark.size - len(mark.ends_with))
+                same = file.read(len(mark.ends_with)) == mark.ends_with
+            before = mark if mark is not None and same else Mark(0, 0, 0, 1, b"")
+            file.seek(before.size)
+            new = file.read()
+    except OSError as error:
+        raise BadInputError([Problem(file=str(path), hint=_why(error))]) from None
+    whole = new.rfind(b"\n") + 1
+    data, tail = new[:whole], new[whole:]
+    ends_with = (before.ends_with + data[-_REMEMBERED_BYTES:])[-_REMEMBERED_BYTES:]
+    line = before.line + data.count(b"\n")
+    after = Mark(is_now.st_dev, is_now.st_ino, before.size + whole, line, ends_with)
+    return Grown(data, before.line, tail, mark is not None and not same, after)
+
+
+def _is_same(mark: Mark, is_now: os.stat_result) -> bool:
+    named = (is_now.st_dev, is_now.st_ino) == (mark.device, mark.inode)
+    return named and is_now.st_size >= mark.size
+
+
+def _why(error: OSError) -> str:
+    reason = error.strerror or str(error)
+    return f"{reason[:1].upper()}{reason[1:]}."

@@ -1,0 +1,78 @@
+"""Entries in words: what was recorded, what was taken back, a sowing's history."""
+
+from typing import Final
+
+from msgspec import structs
+
+from seedstart.season.entries import (
+    Counted,
+    Dividing,
+    Entry,
+    Leaving,
+    Read,
+    SetOut,
+    Sown,
+    Struck,
+    kind_in_lines,
+)
+from seedstart.text import clean
+from seedstart.units import Units, show_temperature
+
+# Fields that say about what, before the rest.
+_ABOUT: Final = ("sowing", "tray", "station", "lot", "check")
+_STAMP: Final = frozenset({"id", "at", "by", "act"})
+
+
+def entry_in_words(entry: Entry, units: Units = "metric") -> str:
+    """One entry as a short sentence: `counted leek: 18 standing (Wed 24 Mar 2027, 07:40)`."""
+    kind = kind_in_lines(type(entry).__name__).replace("_", " ")
+    about = _about(entry)
+    said = _said(entry, units)
+    text = f"{kind}{f' {about}' if about else ''}{f': {said}' if said else ''}"
+    return clean(f"{text} ({entry.at:%a %-d %b %Y, %H:%M})")
+
+
+def _about(entry: Entry) -> str:
+    names = [str(value) for key in _ABOUT if (value := getattr(entry, key, None))]
+    return ", ".join(names[:1])
+
+
+def _said(entry: Entry, units: Units) -> str:
+    if isinstance(entry, Counted):
+        return _counted(entry)
+    if isinstance(entry, Sown):
+        seeds = entry.seeds or (f"about {entry.about}" if entry.about else f"{entry.grams} g")
+        where = entry.tray or entry.station
+        return f"{seeds} seeds of {entry.lot}{f' in {where}' if where else ''}"
+    if isinstance(entry, Dividing):
+        where = entry.tray or entry.station
+        return f"{entry.plants} into {entry.into}{f' ({where})' if where else ''}"
+    if isinstance(entry, Leaving | SetOut):
+        plants = f"{entry.left} left" if entry.plants is None else f"{entry.plants} plants"
+        why = getattr(entry, "why", None) or getattr(entry, "to", None)
+        return f"{plants}{f', {why}' if why else ''}"
+    if isinstance(entry, Read):
+        if entry.quantity in {"soil_c", "air_c"}:
+            where = entry.quantity.removesuffix("_c")
+            return f"{where} {show_temperature(entry.value, units)}"
+        return f"{entry.quantity} {entry.value:g}"
+    if isinstance(entry, Struck):
+        return entry.entry
+    return ", ".join(f"{key} {value}" for key, value in _others(entry))
+
+
+def _counted(entry: Counted) -> str:
+    parts = [f"{entry.standing} standing" if entry.new is None else f"{entry.new} new"]
+    if entry.lost:
+        parts.append(f"{entry.lost} lost{f' ({entry.why})' if entry.why else ''}")
+    if entry.final:
+        parts.append("final")
+    return ", ".join(parts)
+
+
+def _others(entry: Entry) -> list[tuple[str, object]]:
+    return [
+        (key.replace("_", " "), value)
+        for key, value in structs.asdict(entry).items()
+        if key not in _STAMP and key not in _ABOUT and value not in (None, False, (), "")
+    ]

@@ -1,0 +1,209 @@
+"""The journal, a struct a kind: what was done and seen, never changed, only struck.
+
+All kinds are had from here; docs/formats_journal.md tells a grower the same.
+"""
+
+from datetime import date
+from typing import Annotated, Any, Final
+
+from msgspec import Meta, field
+
+from seedstart.season.entry import (
+    BLANK,
+    BLANK_AT,
+    Entry,
+    Id,
+    Name,
+    OfAny,
+    OfPlants,
+    OfSowing,
+    Stamp,
+    Subject,
+    SubjectKind,
+    kind_in_lines,
+    named,
+)
+from seedstart.season.place_entries import (
+    VALUE_RANGES,
+    Adjusted,
+    Covered,
+    Fed,
+    Forecast,
+    Hardened,
+    Held,
+    Moved,
+    Poured,
+    Quantity,
+    Read,
+    Uncovered,
+    Watered,
+    Weighed,
+)
+from seedstart.season.sowing_entries import (
+    Counted,
+    Dividing,
+    Finished,
+    Given,
+    Leaving,
+    Lost,
+    Measured,
+    MixedUp,
+    Plant,
+    PottedOn,
+    PrickedOut,
+    Relabelled,
+    Scarified,
+    SetOut,
+    Soaked,
+    Sown,
+    Split,
+    Stratified,
+    TakenOut,
+    Thinned,
+    Treatment,
+    makes,
+)
+
+
+class Checked(Entry, frozen=True, kw_only=True):
+    """A check done that leaves no other record, or an alert that was seen."""
+
+    check: Name
+
+    def subjects(self) -> tuple[Subject, ...]:
+        """The check, by its key."""
+        return (("check", self.check),)
+
+
+class PutOff(Entry, frozen=True, kw_only=True):
+    """A check left for later."""
+
+    check: Name
+    until: date | None = None
+    why: str | None = None
+
+    def subjects(self) -> tuple[Subject, ...]:
+        """The check, by its key."""
+        return (("check", self.check),)
+
+
+class Planned(Entry, frozen=True, kw_only=True):
+    """Keys of lots.toml set anew; holds while the file still says what it said.
+
+    Attributes:
+        to: `set` in the line: the keys and their new values, null for a key taken away.
+        said: `from` in the line: what the file said of them, null where it said nothing.
+    """
+
+    lot: Name
+    to: Annotated[dict[str, Any], Meta(min_length=1)] = field(name="set")
+    said: dict[str, Any] = field(name="from")
+
+    def subjects(self) -> tuple[Subject, ...]:
+        """Its lot."""
+        return (("lot", self.lot),)
+
+
+class Noted(Entry, frozen=True, kw_only=True):
+    """Words about a sowing, a tray, a station, a lot, or the season.
+
+    Attributes:
+        about: What it is about: damping off, mould, gnats, leggy, wilted, eaten …
+    """
+
+    text: Name
+    about: str | None = None
+    sowing: Name | None = None
+    tray: Name | None = None
+    station: Name | None = None
+    lot: Name | None = None
+
+    def __post_init__(self) -> None:
+        if (self.sowing, self.tray, self.station, self.lot).count(None) < 3:
+            raise ValueError("one of sowing, tray, station, lot, or none of them")
+
+    def subjects(self) -> tuple[Subject, ...]:
+        """The one it names, or the season."""
+        if self.lot is not None:
+            return (("lot", self.lot),)
+        return named(self.sowing, self.tray, self.station) or (("season", ""),)
+
+
+class Struck(Entry, frozen=True, kw_only=True):
+    """Another entry taken back, by its id; a strike that is struck restores it."""
+
+    entry: Id
+
+
+class Unknown(Entry, frozen=True, kw_only=True):
+    """An entry of a kind that a newer version writes: kept, passed over, never written."""
+
+    called: str
+
+
+KINDS: Final[dict[str, type[Entry]]] = {
+    kind_in_lines(struct.__name__): struct
+    for struct in (
+        Soaked, Stratified, Scarified, TakenOut, Sown, Covered, Uncovered, Counted, Lost, Thinned,
+        Given, PrickedOut, Split, PottedOn, Moved, Watered, Fed, Weighed, Read, Adjusted, Measured,
+        Hardened, Held, SetOut, Finished, Checked, PutOff, Planned, Relabelled, MixedUp, Forecast,
+        Noted, Struck,
+    )
+}  # fmt: skip
+
+__all__ = [
+    "BLANK",
+    "BLANK_AT",
+    "KINDS",
+    "VALUE_RANGES",
+    "Adjusted",
+    "Checked",
+    "Counted",
+    "Covered",
+    "Dividing",
+    "Entry",
+    "Fed",
+    "Finished",
+    "Forecast",
+    "Given",
+    "Hardened",
+    "Held",
+    "Id",
+    "Leaving",
+    "Lost",
+    "Measured",
+    "MixedUp",
+    "Moved",
+    "Name",
+    "Noted",
+    "OfAny",
+    "OfPlants",
+    "OfSowing",
+    "Planned",
+    "Plant",
+    "PottedOn",
+    "Poured",
+    "PrickedOut",
+    "PutOff",
+    "Quantity",
+    "Read",
+    "Relabelled",
+    "Scarified",
+    "SetOut",
+    "Soaked",
+    "Sown",
+    "Split",
+    "Stamp",
+    "Stratified",
+    "Struck",
+    "Subject",
+    "SubjectKind",
+    "TakenOut",
+    "Thinned",
+    "Treatment",
+    "Uncovered",
+    "Unknown",
+    "Watered",
+    "Weighed",
+    "kind_in_lines", "makes",
+]  # fmt: skip

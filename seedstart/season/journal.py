@@ -1,0 +1,295 @@
+"""The journal of a season: entries by the subjects they name, whatever way they came."""
+
+import gc
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator, Mapping, Set
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from itertools import islice, pairwise
+from operator import attrgetter, eq, lt
+from typing import Final, NamedTuple
+
+from seedstart.problems import Problem
+from seedstart.season.entries import Entry, Struck, Subject, TakenOut, Treatment
+from seedstart.season.journal_lines import read_blocks
+from seedstart.season.strikes import Strikes
+
+_ID: Final = attrgetter("id")
+_AT: Final = attrgetter("at")
+
+
+class Lines(NamedTuple):
+    """What there is to read of one file: all of it, or what is new at its end."""
+
+    file: str
+    data: bytes
+    first_line: int = 1
+
+
+class Journal:
+    """Entries in order, repeats out; it grows by `read` and `take_in` alone, and forgets nothing.
+
+    The same entries give the same journal in any order of arrival, in one file or in many.
+
+    Attributes:
+        of: What names a subject, in order of (at, id), struck ones too. Subjects stand by the
+            names in the lines. A `taken_out` stands under the lot of its treatment; strikes,
+            and kinds that a newer version writes, stand under none.
+        set_aside: Lines that are no entries.
+    """
+
+    def __init__(self) -> None:
+        self.set_aside: list[Problem] = []
+        self._differing: set[str] = set()
+        self._start()
+
+    def _start(self) -> None:
+        self.of: dict[Subject, list[Entry]] = {}
+        self._entries: list[Entry] = []
+        self._by_id: dict[str, Entry] = {}
+        self._highest, self._rising = "", True
+        self._strikes = Strikes()
+        self._new_strikes: list[Struck] = []
+        self._ends: list[TakenOut] = []  # those whose treatment has not come
+        self._latest = datetime.min.replace(tzinfo=UTC)
+        self._unordered: set[Subject] = set()
+        self._settled = 0  # so many entries
+        self._last_ids: dict[str, str] = {}  # by the writer
+        self._looked_at = 0
+
+    def read(self, *files: Lines) -> set[Subject]:
+        """Take in lines; `journal_lines.read_blocks` says what may stand in them.
+
+        Returns:
+            The subjects of which an entry came, or was struck or restored.
+        """
+        for entries in _in_step([self._blocks(lines) for lines in files]):
+            self._add(entries)
+        return self._settle()
+
+    def take_in(self, entries: Iterable[Entry]) -> set[Subject]:
+        """Take in entries, as those just written; returns what was touched, as `read` does."""
+        self._add(entries)
+        return self._settle()
+
+    @property
+    def struck(self) -> Set[str]:
+        """The ids of entries that were taken back: a strike in force names them."""
+        return self._strikes.struck
+
+    @property
+    def by_id(self) -> Mapping[str, Entry]:
+        """All entries. Reading a journal seldom asks for one by its id, so they wait till then."""
+        self._by_id |= {entry.id: entry for entry in self._entries[len(self._by_id) :]}
+        return self._by_id
+
+    @property
+    def disputed(self) -> list[Problem]:
+        """Strikes in a circle, and lines that differ under one id."""
+        return [
+            *(_circle(circle) for circle in sorted(self._strikes.circles)),
+            *(_differing(entry_id) for entry_id in sorted(self._differing)),
+        ]
+
+    def last_id(self, by: str) -> str | None:
+        """The highest id of a writer: the next one is made above it."""
+        for entry in self._entries[self._looked_at :]:
+            if entry.id > self._last_ids.get(entry.by, ""):
+                self._last_ids[entry.by] = entry.id
+        self._looked_at = len(self._entries)  # a tick asks, and looks at the new ones alone
+        return self._last_ids.get(by)
+
+    def last_act(self, by: str) -> tuple[Entry, ...]:
+        """The last act of a writer that was not taken back, whole; a strike is none."""
+        own = (
+            entry.id
+            for entry in self._entries
+            if entry.by == by and entry.id not in self.struck and not isinstance(entry, Struck)
+        )
+        last = max(own, default=None)
+        return self.act_of(last) if last else ()
+
+    def act_of(self, entry_id: str) -> tuple[Entry, ...]:
+        """The entries made in one act with this one, itself among them, by id; none if unknown."""
+        entry = self.by_id.get(entry_id)
+        act = (entry and entry.act) or entry_id
+        together = (e for e in self._entries if e.act == act or e.id in {act, entry_id})
+        return tuple(sorted(together, key=_ID))
+
+    def _blocks(self, lines: Lines) -> Iterator[list[Entry]]:
+        for block in read_blocks(lines.data, lines.file, lines.first_line):
+            self.set_aside += block.set_aside
+            yield block.entries
+
+    def _add(self, entries: Iterable[Entry]) -> None:
+        batch = list(entries)
+        if self._by_id:
+            known = self.by_id
+            batch = [e for e in batch if e.id not in known or not _alike(known[e.id], e)]
+        # While ids rise none can be a repeat, and none needs to be looked up.
+        if not self._is_above(batch):
+            batch = _without_neighbours(sorted(batch, key=_ID))
+            self._rising &= self._is_above(batch)
+        if batch:
+            self._highest = max(self._highest, batch[-1].id)
+            self._entries += batch
+            self._place(batch)
+
+    def _is_above(self, batch: list[Entry]) -> bool:
+        ids = [entry.id for entry in batch]
+        return all(map(lt, (self._highest, *ids), ids))
+
+    def _place(self, batch: list[Entry]) -> None:
+        """Put each entry behind those of its subjects; note where that is not its place."""
+        in_order = sorted(batch, key=_AT)
+        of = self.of
+        for entry in in_order:
+            for subject in entry.subjects() or self._put_by(entry):
+                try:
+                    of[subject].append(entry)
+                except KeyError:
+                    of[subject] = [entry]
+        late = bisect_right(in_order, self._latest, key=_AT)
+        self._unordered.update(*(entry.subjects() for entry in in_order[:late]))
+        self._latest = max(self._latest, in_order[-1].at)
+
+    def _put_by(self, entry: Entry) -> tuple[Subject, ...]:
+        """Let what names another entry wait until all have come."""
+        if isinstance(entry, Struck):
+            self._new_strikes.append(entry)
+        elif isinstance(entry, TakenOut):
+            self._ends.append(entry)
+        return ()
+
+    def _settle(self) -> set[Subject]:
+        """Order what came, and apply what names another entry; returns what was touched."""
+        gone = set() if self._rising or not self._has_repeats() else self._all_over()
+        touched = self._place_ends()
+        for subject in self._unordered:
+            _put_in_order(self.of[subject])
+        changed = self._strikes.add(self._new_strikes)
+        if self._settled:
+            for entry in self._entries[self._settled :]:
+                touched.update(entry.subjects())
+            touched.update(*map(self._subjects_of, changed))
+        else:  # all is touched, and nothing needs to be looked up
+            touched = gone | set(self.of)
+        self._new_strikes, self._unordered, self._settled = [], set(), len(self._entries)
+        return touched
+
+    def _has_repeats(self) -> bool:
+        if self._settled:
+            return len(self.by_id) < len(self._entries)
+        ids = sorted(map(_ID, self._entries))  # half the cost of laying them out by id
+        return any(map(eq, ids, islice(ids, 1, None)))
+
+    def _all_over(self) -> set[Subject]:
+        """Begin again without repeats; returns what there was."""
+        before = set(self.of)
+        fresh: dict[str, Entry] = {}
+        for entry in self._entries:
+            known = fresh.setdefault(entry.id, entry)
+            if not _alike(known, entry):
+                self._differing.add(entry.id)
+                # Any rule will do that does not ask which came first.
+                fresh[entry.id] = min(known, entry, key=repr)
+        self._start()
+        self._add(fresh.values())
+        return before
+
+    def _place_ends(self) -> set[Subject]:
+        """Put each end of a treatment to the treatment's lot, once both have come."""
+        if not self._ends:
+            return set()
+        of_lots = [entries for (kind, _), entries in self.of.items() if kind == "lot"]
+        lots = {e.id: e.lot for entries in of_lots for e in entries if isinstance(e, Treatment)}
+        placed: set[Subject] = set()
+        for end in self._ends:
+            if end.entry in lots:
+                subject: Subject = ("lot", lots[end.entry])
+                self.of[subject].append(end)
+                placed.add(subject)
+        self._ends = [end for end in self._ends if end.entry not in lots]
+        self._unordered |= placed
+        return placed
+
+    def _subjects_of(self, entry_id: str) -> tuple[Subject, ...]:
+        entry = self.by_id.get(entry_id)
+        if isinstance(entry, TakenOut):
+            treatment = self.by_id.get(entry.entry)
+            return treatment.subjects() if isinstance(treatment, Treatment) else ()
+        return entry.subjects() if entry else ()
+
+
+@contextmanager
+def collector_at_rest() -> Iterator[None]:
+    """No garbage collection while a journal is read; what was read is not looked at again.
+
+    Entries hold no references that could go in circles, and there may be a million of them.
+    """
+    gc.disable()
+    try:
+        yield
+    finally:
+        gc.collect()
+        gc.freeze()
+        gc.enable()
+
+
+def _in_step(files: list[Iterator[list[Entry]]]) -> Iterator[list[Entry]]:
+    """The entries of several files, batch by batch, in order of id as far as theirs are.
+
+    What was written at one time comes at one time: so repeats meet, hardly anything has to be
+    put in order later, and it is all still in the cache.
+    """
+    if len(files) == 1:
+        yield from files[0]
+        return
+    heads: list[tuple[list[Entry], Iterator[list[Entry]]]] = [([], blocks) for blocks in files]
+    while heads := [head for head in map(_filled, heads) if head[0]]:
+        upto = min(entries[-1].id for entries, _ in heads)
+        cuts = [bisect_right(entries, upto, key=_ID) for entries, _ in heads]
+        batch = [e for (entries, _), cut in zip(heads, cuts, strict=True) for e in entries[:cut]]
+        yield sorted(batch, key=_ID)
+        heads = [
+            (entries[cut:], blocks) for (entries, blocks), cut in zip(heads, cuts, strict=True)
+        ]
+
+
+def _filled(
+    head: tuple[list[Entry], Iterator[list[Entry]]],
+) -> tuple[list[Entry], Iterator[list[Entry]]]:
+    entries, blocks = head
+    while not entries and (block := next(blocks, None)) is not None:
+        entries = sorted(block, key=_ID)
+    return entries, blocks
+
+
+def _without_neighbours(batch: list[Entry]) -> list[Entry]:
+    """Entries in order of id, without those like the one before."""
+    fresh = batch[:1]
+    fresh += (e for before, e in pairwise(batch) if before.id != e.id or not _alike(before, e))
+    return fresh
+
+
+def _put_in_order(entries: list[Entry]) -> None:
+    entries.sort(key=_AT)
+    moments = list(map(_AT, entries))
+    if any(map(eq, moments, islice(moments, 1, None))):
+        entries.sort(key=_ID)
+        entries.sort(key=_AT)
+
+
+def _alike(one: Entry, other: Entry) -> bool:
+    # Times compare as moments, but the day of an entry is its date as written.
+    return one == other and one.at.utcoffset() == other.at.utcoffset()
+
+
+def _differing(entry_id: str) -> Problem:
+    hint = "Lines that differ bear this id, and one of them counts: strike it and enter it anew."
+    return Problem(file="journal", key=f"id {entry_id}", hint=hint)
+
+
+def _circle(circle: tuple[str, ...]) -> Problem:
+    hint = "These strikes name each other in a circle: they strike nothing."
+    return Problem(file="journal", key="struck", found=", ".join(circle), hint=hint)

@@ -1,0 +1,246 @@
+"""Lines of the journal ⇄ entries: what is none is set aside and costs itself alone."""
+
+import re
+import unicodedata
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import datetime
+from functools import cache
+from math import isfinite
+from typing import Annotated, Any, Final, NamedTuple, Union
+
+from msgspec import DecodeError, Meta, Struct, ValidationError, json, structs, to_builtins
+
+from seedstart.problems import BadInputError, Problem
+from seedstart.season.entries import BLANK_AT, KINDS, Entry, Id, Name, Unknown
+from seedstart.season.set_aside import not_an_entry, nothing_but_empty_bytes, refused
+from seedstart.text import clean
+
+# A fault sends its block down the slow path, and a block of this size stays in the cache while
+# its entries are taken in.
+_BLOCK_BYTES: Final = 1 << 20
+_BOM: Final = b"\xef\xbb\xbf"
+_ASCII: Final = bytes(range(128))
+# Where another line may begin on a line: a quote inside a text has a backslash before it.
+_PIECES: Final = re.compile(rb'(?=\{"kind":)')
+_FIRST_YEAR, _LAST_YEAR = 1900, 2200  # as days.parse_day: outside, sums of days overflow
+_BROKEN: Final = (DecodeError, UnicodeDecodeError, RecursionError)
+
+_DECODER: Final[json.Decoder[Entry]] = json.Decoder(Union[tuple(KINDS.values())])  # noqa: UP007
+
+
+class Block(NamedTuple):
+    """What a stretch of lines holds: its entries, cleaned, and what was set aside."""
+
+    entries: list[Entry]
+    set_aside: list[Problem]
+
+
+class _Envelope(Struct):
+    """What can be read of an entry of any kind."""
+
+    kind: str
+    id: Id
+    at: Annotated[datetime, Meta(tz=True)]
+    by: Name
+    act: Id | None = None
+
+
+_ENVELOPE: Final = json.Decoder(_Envelope)
+
+
+def read_blocks(data: bytes, file: str, first_line: int = 1) -> Iterator[Block]:
+    """The entries of a journal file, a block of lines at a time.
+
+    An entry of an unknown kind comes as `Unknown`. Blank lines, a byte order mark, CRLF and the
+    empty bytes that a power cut leaves before a line are passed over. Two entries run together
+    on one line are two entries, and a whole one behind a torn one counts.
+
+    Args:
+        data: The file, or what is new at its end.
+        file: Its name, for what is set aside.
+        first_line: The number of the first line in `data`, from 1.
+    """
+    start = len(_BOM) if data.startswith(_BOM) else 0
+    while start < len(data):
+        end = data.rfind(b"\n", start, start + _BLOCK_BYTES) + 1
+        end = end or data.find(b"\n", start) + 1 or len(data)
+        block = data[start:end]
+        line_ends = block.count(b"\n")
+        yield _read_block(block, file, first_line, line_ends)
+        first_line += line_ends
+        start = end
+
+
+def encode(entries: Iterable[Entry]) -> bytes:
+    """The lines of entries, each with its line end; text is cleaned.
+
+    Raises:
+        BadInputError: An entry that could not be read again: a blank draft, a figure that is
+            none (NaN) or out of range.
+    """
+    return b"".join(_line(entry) + b"\n" for entry in entries)
+
+
+def stamped(drafts: Sequence[Entry], ids: Sequence[str], at: datetime, by: str) -> list[Entry]:
+    """Drafts as the entries of one act, just as they will be read from the file.
+
+    Args:
+        drafts: What was done, made with `BLANK`; a time that a draft has, it keeps.
+        ids: As many, rising.
+        at: When it was done, with the offset of the season's zone.
+        by: The writer.
+
+    Raises:
+        BadInputError: An entry that could not be read again, see `encode`.
+    """
+    act = ids[0] if len(drafts) > 1 else None
+    entries = []
+    for draft, new_id in zip(drafts, ids, strict=True):
+        when = at if draft.at == BLANK_AT else draft.at
+        entry = structs.replace(draft, id=new_id, at=when, by=by, act=act)
+        entries.append(_DECODER.decode(_line(entry)))
+    return entries
+
+
+def _line(entry: Entry) -> bytes:
+    """The line of an entry, proved to be read again."""
+    values = to_builtins(entry)
+    try:
+        line = json.encode(_cleaned(values))
+        _dated(_DECODER.decode(line))
+    except (ValidationError, ValueError) as error:
+        raise BadInputError([refused(values, str(error), "the entry")]) from None
+    return line
+
+
+def _read_block(block: bytes, file: str, first_line: int, line_ends: int) -> Block:
+    try:
+        entries = _DECODER.decode_lines(block)
+        # As many entries as lines, so none is spread over several; and each of this century,
+        # as most are: looking at the years one by one would cost a fifth of the decoding.
+        if line_ends == len(entries) <= block.count(b'"at":"20'):
+            _clean_where_needed(entries, block)
+            return Block(entries, [])
+    except _BROKEN:
+        pass  # some line is no entry
+    return _line_by_line(block, file, first_line)
+
+
+def _clean_where_needed(entries: list[Entry], block: bytes) -> None:
+    """Read again, cleaned, the entries of those lines that hold something to clean."""
+    starts = {start for suspect in _suspects(block) for start in _lines_with(suspect, block)}
+    number = counted = 0
+    for start in sorted(starts):
+        number += block.count(b"\n", counted, start)
+        counted = start
+        entry = _read_line(block[start : block.find(b"\n", start)])
+        if entry.id != entries[number].id:
+            raise ValidationError("one line holds two entries, and one stands on two lines")
+        entries[number] = entry
+
+
+def _lines_with(suspect: bytes, block: bytes) -> Iterator[int]:
+    """Where the lines begin that hold a suspect."""
+    found = block.find(suspect)
+    while found >= 0:
+        yield block.rfind(b"\n", 0, found) + 1
+        found = block.find(suspect, block.find(b"\n", found))
+
+
+def _line_by_line(block: bytes, file: str, first_line: int) -> Block:
+    found = Block([], [])
+    # Never splitlines(): U+2028 and its like stand in texts.
+    for number, line in enumerate(block.split(b"\n"), first_line):
+        if line and not line.isspace():
+            try:
+                found.entries.append(_read_line(line))
+            except _BROKEN:
+                _mend(line, file, number, found)
+    return found
+
+
+def _mend(line: bytes, file: str, number: int, found: Block) -> None:
+    """What a line that is no entry still holds; what is none is named."""
+    wrong: tuple[bytes, Exception] | None = None
+    pieces = [piece.removeprefix(_BOM).strip(b"\0\r\t ") for piece in _PIECES.split(line)]
+    for piece in filter(None, pieces):
+        try:
+            found.entries.append(_read_line_of_any_kind(piece))
+        except _BROKEN as error:
+            wrong = wrong or (piece, error)
+    if wrong:
+        found.set_aside.append(not_an_entry(*wrong, file, number))
+    elif not any(pieces):
+        found.set_aside.append(nothing_but_empty_bytes(line, file, number))
+
+
+def _read_line_of_any_kind(line: bytes) -> Entry:
+    try:
+        return _read_line(line)
+    except ValidationError:
+        envelope = _ENVELOPE.decode(line)
+        if envelope.kind in KINDS:
+            raise
+    return _dated(
+        Unknown(
+            id=envelope.id,
+            at=envelope.at,
+            by=clean(envelope.by),
+            act=envelope.act,
+            called=clean(envelope.kind),
+        )
+    )
+
+
+def _read_line(line: bytes) -> Entry:
+    entry = _DECODER.decode(line)
+    if _suspects(line):
+        values = json.decode(line)
+        cleaned = _cleaned(values)
+        if cleaned != values:
+            entry = _DECODER.decode(json.encode(cleaned))
+    return _dated(entry)
+
+
+def _dated(entry: Entry) -> Entry:
+    if not _FIRST_YEAR <= entry.at.year <= _LAST_YEAR:
+        raise ValidationError(f"a year from {_FIRST_YEAR} to {_LAST_YEAR} - at `$.at`")
+    return entry
+
+
+def _suspects(lines: bytes) -> list[bytes]:
+    r"""What stands in whole lines that may have to be cleaned.
+
+    An escape may hide anything, but for those of a quote and of a backslash: \" and \\.
+    Looking at all bytes at once costs little, cleaning each string more than the decoding: so
+    nearly all lines are known to be clean, and the few others pay.
+    """
+    suspects = [b"\x7f"] if b"\x7f" in lines else []
+    if b"\\" in lines and b"\\" in lines.replace(rb"\\", b"").replace(rb"\"", b""):
+        suspects.append(b"\\")
+    if not lines.isascii():
+        foreign = set(lines.translate(None, _ASCII).decode())
+        suspects += [sign.encode() for sign in foreign if not _is_harmless(sign)]
+    return suspects
+
+
+@cache
+def _is_harmless(character: str) -> bool:
+    """Whether a character stays as it is, whatever stands before it.
+
+    Marks and the Korean letters that make up syllables may join what they follow.
+    """
+    joins = unicodedata.category(character).startswith("M") or "\u1100" <= character <= "\u11ff"
+    return not joins and character.isprintable() and clean(character) == character
+
+
+def _cleaned(value: Any) -> Any:  # noqa: ANN401 - JSON
+    if isinstance(value, str):
+        return clean(value)
+    if isinstance(value, dict):
+        return {clean(key): _cleaned(under) for key, under in value.items()}
+    if isinstance(value, list | tuple):
+        return [_cleaned(item) for item in value]
+    if isinstance(value, float) and not isfinite(value):
+        raise ValueError("a number; NaN and infinity are none")
+    return value

@@ -1,0 +1,88 @@
+from collections.abc import Callable
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from seedstart.growing.germination_belief import EVEN, Belief
+from seedstart.growing.intervals import Interval, clopper_pearson, likely_share, wilson
+from tables import rows
+
+CASES = list(rows("germination_interval_cases.csv"))
+BY_METHOD = {"wilson": wilson, "clopper_pearson": clopper_pearson}
+COUNTED = [row for row in CASES if row["method"] in BY_METHOD]
+BELIEVED = [row for row in CASES if row["method"] == "bayes_uniform_equal_tail"]
+
+
+# germination_interval_cases.csv: statsmodels and scipy, which agree to 1e-9; 6 decimals printed.
+@pytest.mark.parametrize("row", COUNTED)
+def test_an_interval_is_that_of_the_table(row: dict[str, str]) -> None:
+    found = BY_METHOD[row["method"]](int(row["germinated"]), int(row["sown"]), float(row["level"]))
+    assert found.low == pytest.approx(float(row["lower"]), abs=6e-7)
+    assert found.high == pytest.approx(float(row["upper"]), abs=6e-7)
+
+
+def test_both_methods_have_their_18_rows() -> None:
+    assert len(COUNTED) == 36
+    assert len(BELIEVED) == 18
+
+
+@pytest.mark.parametrize("row", BELIEVED)
+def test_the_even_start_and_a_test_give_the_tables_interval(row: dict[str, str]) -> None:
+    belief = EVEN.updated(int(row["germinated"]), int(row["sown"]))
+    found = likely_share(belief, float(row["level"]))
+    assert found.low == pytest.approx(float(row["lower"]), abs=6e-7)
+    assert found.high == pytest.approx(float(row["upper"]), abs=6e-7)
+
+
+# Newcombe 1998, Stat. Med. 17: 857-872 (published figures from memory), 95 %, four decimals.
+@pytest.mark.parametrize(
+    ("up", "of", "low", "high"),
+    [
+        (81, 263, 0.2553, 0.3662),
+        (15, 148, 0.0624, 0.1605),
+        (0, 20, 0, 0.1611),
+        (1, 29, 0.0061, 0.1718),
+    ],
+)
+def test_wilson_is_what_newcombe_printed(up: int, of: int, low: float, high: float) -> None:
+    assert wilson(up, of) == pytest.approx((low, high), abs=5e-5)
+
+
+@given(
+    st.integers(1, 400).flatmap(lambda of: st.tuples(st.integers(0, of), st.just(of))),
+    st.sampled_from([0.8, 0.9, 0.95, 0.99]),
+)
+@settings(deadline=None, derandomize=True)
+def test_both_agree_with_statsmodels(counted: tuple[int, int], level: float) -> None:
+    from statsmodels.stats.proportion import proportion_confint
+
+    up, of = counted
+    for method, name in ((wilson, "wilson"), (clopper_pearson, "beta")):
+        low, high = proportion_confint(up, of, 1 - level, name)
+        assert method(up, of, level) == pytest.approx((float(low), float(high)), abs=1e-9)
+
+
+@pytest.mark.parametrize("method", [wilson, clopper_pearson])
+def test_none_and_all_touch_the_ends_exactly(method: Callable[..., Interval]) -> None:
+    assert method(0, 20)[0] == 0.0
+    assert method(20, 20)[1] == 1.0
+
+
+@pytest.mark.parametrize("method", [wilson, clopper_pearson])
+@pytest.mark.parametrize(("up", "of"), [(1, 0), (0, 0), (21, 20), (-1, 20)])
+def test_counts_that_cannot_be_are_refused(
+    method: Callable[..., Interval], up: int, of: int
+) -> None:
+    with pytest.raises(ValueError, match="0 or more up"):
+        method(up, of)
+
+
+@pytest.mark.parametrize("level", [0.0, 1.0, 95.0])
+def test_a_level_is_a_fraction(level: float) -> None:
+    with pytest.raises(ValueError, match="level between 0 and 1"):
+        wilson(17, 20, level)
+    with pytest.raises(ValueError, match="level between 0 and 1"):
+        clopper_pearson(17, 20, level)
+    with pytest.raises(ValueError, match="level between 0 and 1"):
+        likely_share(Belief(18.0, 4.0), level)
