@@ -268,7 +268,10 @@ def nothing_to_count_from(ask: Ask) -> str:
     """Why a lot without any date has no row."""
     if not ask.has_frost:
         return "this season counts from no frost: give the lot a `ready` or a `sow` date."
-    return "no frost date to count from: name `last` under [frost], or `ready` or `sow` here."
+    return (
+        "no frost date to count from: name `last` under [frost] (a `record` is not read yet), "
+        "or `ready` or `sow` for the lot."
+    )
 
 
 def emerges_alone(up: date) -> str:

@@ -20,7 +20,7 @@ _NONE_LEFT: Final = (SeedAmount(seeds=0), SeedAmount(grams=0.0))
 _FROST_HELP: Final = """\
 # The last frost to count from. risk_percent: in so many of a hundred years a frost comes later:
 # 50 is the average date, 10 a safe one. trust_percent: the risk taken with tender plants; without
-# it each crop's own weeks decide. In place of last: record = "weather/minima.csv".
+# it each crop's own weeks decide.
 """
 _FROST_EXAMPLE: Final = """\
 # [frost]
