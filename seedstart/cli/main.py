@@ -13,6 +13,9 @@ from seedstart.problems import BadInputError, Problem
 # Command → (module, function, one line for the list). A command's module is loaded when called.
 _COMMANDS = {
     "calendar": ("calendar", "calendar", "When to sow, prick out, harden off and set out."),
+    "log": ("log", "log", "Write down what was done or seen: log counted leek 18."),
+    "verify": ("verify", "verify", "Read every file whole; name what is wrong."),
+    "readings": ("readings", "readings", "What was measured; readings add FILE."),
     "lots": ("lots", "lots", "The lots of a season."),
     "lot": ("lot", "lot", "Add packets of seed: lot add NAME, lot add --from FILE.csv."),
     "space": ("space", "space", "Whether it all fits on the stations, week by week."),

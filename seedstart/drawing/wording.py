@@ -9,6 +9,10 @@ from seedstart.season.entries import (
     Dividing,
     Entry,
     Leaving,
+    Measured,
+    Noted,
+    Planned,
+    Poured,
     Read,
     SetOut,
     Sown,
@@ -56,6 +60,16 @@ def _said(entry: Entry, units: Units) -> str:
             where = entry.quantity.removesuffix("_c")
             return f"{where} {show_temperature(entry.value, units)}"
         return f"{entry.quantity} {entry.value:g}"
+    if isinstance(entry, Poured):
+        parts = [f"{entry.ml:g} ml" if entry.ml is not None else "", entry.what or ""]
+        parts.append(f"{entry.ppm_n:g} ppm N" if entry.ppm_n is not None else "")
+        return ", ".join(part for part in parts if part)
+    if isinstance(entry, Measured):
+        return ", ".join(f"{one.height_mm:g}/{one.diameter_mm:g} mm" for one in entry.plants)
+    if isinstance(entry, Planned):
+        return ", ".join(f"{key} {value}" for key, value in entry.to.items())
+    if isinstance(entry, Noted):
+        return f"{entry.text}{f' ({entry.about})' if entry.about else ''}"
     if isinstance(entry, Struck):
         return entry.entry
     return ", ".join(f"{key} {value}" for key, value in _others(entry))

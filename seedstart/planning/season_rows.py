@@ -55,10 +55,10 @@ def lot_rows(
     lot: Lot, season: Season, frost: FrostDates | None, places: dict[str, Where], today: date
 ) -> list[Row]:
     """The sowings of one lot, each with how many seeds to sow."""
-    first = _ask(lot, season, frost, places)
+    first = first_ask(lot, season, frost, places)
     advice = seeds_advice(lot, first, today)
     rows = [plan(ask) for ask in asks_of(lot, first)]
-    return rows if advice is None else [_with_seeds(row, advice) for row in rows]
+    return rows if advice is None else [with_seeds(row, advice) for row in rows]
 
 
 def asks_of(lot: Lot, first: Ask) -> list[Ask]:
@@ -81,7 +81,8 @@ def seeds_advice(lot: Lot, ask: Ask, today: date) -> SeedsAdvice | None:
     return seeds_to_sow(lot, ask.crop, found.outlook.normal_share, today)
 
 
-def _with_seeds(row: Row, advice: SeedsAdvice) -> Row:
+def with_seeds(row: Row, advice: SeedsAdvice) -> Row:
+    """A row with the number of seeds to sow, and why so many."""
     return structs.replace(
         row,
         seeds=advice.seeds,
@@ -90,7 +91,8 @@ def _with_seeds(row: Row, advice: SeedsAdvice) -> Row:
     )
 
 
-def _ask(lot: Lot, season: Season, frost: FrostDates | None, places: dict[str, Where]) -> Ask:
+def first_ask(lot: Lot, season: Season, frost: FrostDates | None, places: dict[str, Where]) -> Ask:
+    """What is asked of the calendar for the first sowing of a lot."""
     crop = season.crops.crops[lot.crop]
     where = _where(lot, crop, season, places)
     return Ask(

@@ -1,0 +1,177 @@
+"""`log` of seed: soaked, stratified, scarified, taken out, sown."""
+
+from collections.abc import Sequence
+
+import click
+
+from seedstart.cli.log_options import command
+from seedstart.cli.recording import Log
+from seedstart.problems import Problem
+from seedstart.season.entries import (
+    BLANK,
+    Entry,
+    Scarified,
+    Soaked,
+    Sown,
+    Stratified,
+    TakenOut,
+    Treatment,
+)
+from seedstart.season.names import later_sowing_name, wrong_lot_name
+from seedstart.text import clean
+from seedstart.units import parse_length, parse_temperature
+
+COMMANDS: dict[str, click.Command] = {}
+
+_TREATMENTS: dict[str, type[Treatment]] = {
+    "soaked": Soaked,
+    "stratified": Stratified,
+    "scarified": Scarified,
+}
+
+
+def _treatment_command(kind: str, example: str) -> None:
+    @command(COMMANDS, kind, example)
+    @click.argument("lot")
+    @click.option("--seeds", metavar="N", help="How many.")
+    @click.option("--hours", metavar="H", help="How long it is to last, in hours;")
+    @click.option("--days", metavar="D", help="or in days.")
+    @click.option("--liquid", metavar="TEXT", help="In what, where that is not water.")
+    @click.option("--c", "degrees", metavar="T", help="At what temperature, as 4C.")
+    def run(
+        log: Log,
+        lot: str,
+        seeds: str | None,
+        hours: str | None,
+        days: str | None,
+        liquid: str | None,
+        degrees: str | None,
+    ) -> Sequence[Entry]:
+        units = log.season.plan.units
+        draft = {
+            "lot": log.lot(lot),
+            "seeds": log.number("--seeds", seeds, 1),
+            "hours": log.amount("--hours", hours),
+            "days": log.amount("--days", days),
+            "liquid": clean(liquid) if liquid else None,
+            "c": log.read("--c", degrees, lambda text: parse_temperature(text, units)),
+        }
+        if hours and days:
+            log.typed.refuse(Problem(file="--hours, --days", hint="Give one of them."))
+        log.typed.done()
+        return [_TREATMENTS[kind](**BLANK, **draft)]  # type: ignore[arg-type]
+
+    run.__doc__ = f"""Seed of a lot {kind}."""
+
+
+for _kind, _example in (
+    ("soaked", "seedstart log soaked pea-tall --hours 12"),
+    ("stratified", "seedstart log stratified lavender --days 28 --c 4C"),
+    ("scarified", "seedstart log scarified sweet-pea --seeds 24"),
+):
+    _treatment_command(_kind, _example)
+
+
+@command(COMMANDS, "taken-out", "seedstart log taken-out pea-tall")
+@click.argument("lot")
+def taken_out(log: Log, lot: str) -> Sequence[Entry]:
+    """Seed of a lot taken out of its soak or its cold."""
+    name = log.lot(lot)
+    open_ones = _open_treatments(log, name)
+    if name and not open_ones:
+        hint = "No soak or cold of that lot is open."
+        log.typed.refuse(Problem(file="LOT", found=lot, hint=hint))
+    log.typed.done()
+    return [TakenOut(**BLANK, entry=one.id) for one in open_ones[-1:]]
+
+
+def _open_treatments(log: Log, lot: str) -> list[Treatment]:
+    """The treatments of a lot that were begun and not ended, in force."""
+    journal = log.season.journal
+    entries = [e for e in journal.of.get(("lot", lot), []) if e.id not in journal.struck]
+    ended = {entry.entry for entry in entries if isinstance(entry, TakenOut)}
+    return [e for e in entries if isinstance(e, Soaked | Stratified) and e.id not in ended]
+
+
+@command(COMMANDS, "sown", "seedstart log sown pepper-long 24 --station 'heat mat'")
+@click.argument("lot")
+@click.argument("seeds", required=False)
+@click.option("--about", metavar="N", help="About so many seeds, not counted.")
+@click.option("--grams", metavar="G", help="By mass.")
+@click.option("--station", metavar="NAME", help="Where; default: the lot's own station.")
+@click.option("--tray", metavar="NAME", help="In which tray.")
+@click.option("--place", metavar="TEXT", help="Where in the tray, in your words.")
+@click.option("--cells", metavar="N", help="Over so many cells.")
+@click.option("--depth", metavar="D", help="As 6 mm.")
+@click.option("--medium", metavar="TEXT", help="Seed mix, coir, …")
+@click.option("--lies-on", metavar="medium|paper|sand|agar", help="What the seed lies on.")
+@click.option("--purpose", metavar="plants|test|trial", help="Default: plants.")
+@click.option("--trial", metavar="NAME", help="Of which trial.")
+@click.option("--replicate", metavar="N", help="Which of several like ones.")
+@click.option("--instead-of", metavar="SOWING", help="The sowing that it replaces.")
+@click.option("--onto", metavar="SOWING", help="The sowing that it tops up.")
+@click.option("--name", "sowing", metavar="NAME", help="A name of its own for this sowing.")
+def sown(log: Log, lot: str, seeds: str | None, **said: str | None) -> Sequence[Entry]:
+    """Seed of one lot sown together, at one time, in one place."""
+    name = log.lot(lot)
+    records = log.season.records()
+    amounts = {
+        "seeds": log.number("SEEDS", seeds, 1),
+        "about": log.number("--about", said["about"], 1),
+        "grams": log.amount("--grams", said["grams"]),
+    }
+    if sum(value is not None for value in (seeds, said["about"], said["grams"])) != 1:
+        hint = "Say how many seeds: a number, --about N, or --grams G."
+        log.typed.refuse(Problem(file="SEEDS", hint=hint))
+    station = log.station(said["station"])
+    if station is None and said["station"] is None:
+        station = next((one.station for one in log.season.plan.lots if one.name == name), None)
+    units = log.season.plan.units
+    depth = log.read("--depth", said["depth"], lambda text: parse_length(text, units))
+    draft = {
+        **amounts,
+        "lot": name,
+        "station": station,
+        "tray": log.tray(said["tray"]),
+        "place": clean(said["place"]) if said["place"] else None,
+        "cells": log.number("--cells", said["cells"], 1),
+        "depth_mm": round(depth * 1000, 1) if isinstance(depth, float) else None,
+        "medium": clean(said["medium"]) if said["medium"] else None,
+        "on": log.word("--lies-on", said["lies_on"], ("medium", "paper", "sand", "agar")),
+        "purpose": log.word("--purpose", said["purpose"], ("plants", "test", "trial")),
+        "trial": clean(said["trial"]) if said["trial"] else None,
+        "replicate": log.number("--replicate", said["replicate"], 1),
+        "instead_of": log.sowing(said["instead_of"], "--instead-of")
+        if said["instead_of"]
+        else None,
+        "onto": log.sowing(said["onto"], "--onto") if said["onto"] else None,
+    }
+    taken = records.names_borne
+    called = _own_name(log, said["sowing"]) or later_sowing_name(name, taken)
+    log.typed.done()
+    after = tuple(one.id for one in _ended_treatments(log, name))
+    return [Sown(**BLANK, sowing=called, after=after, **draft)]  # type: ignore[arg-type]
+
+
+def _own_name(log: Log, name: str | None) -> str | None:
+    if name is None:
+        return None
+    wrong = wrong_lot_name(clean(name)) if "#" in name or not clean(name).strip() else None
+    if wrong:
+        log.typed.refuse(Problem(file="--name", found=name, hint=wrong))
+    return clean(name).strip()
+
+
+def _ended_treatments(log: Log, lot: str) -> list[Treatment]:
+    """Treatments of a lot that were ended and whose seed no sowing has taken yet."""
+    journal = log.season.journal
+    entries = [e for e in journal.of.get(("lot", lot), []) if e.id not in journal.struck]
+    ended = {entry.entry for entry in entries if isinstance(entry, TakenOut)}
+    used = {one for standing in log.season.records().standings.values() for one in standing.after}
+    return [
+        entry
+        for entry in entries
+        if isinstance(entry, Treatment)
+        and entry.id not in used
+        and (entry.id in ended or isinstance(entry, Scarified))
+    ]

@@ -1,0 +1,321 @@
+"""`log` of seedlings: counted, lost, pricked out, potted on, measured, set out, finished."""
+
+import re
+from collections.abc import Sequence
+from typing import Any
+
+import click
+
+from seedstart.cli.log_options import command
+from seedstart.cli.recording import Log
+from seedstart.problems import Problem
+from seedstart.season.entries import (
+    BLANK,
+    Counted,
+    Dividing,
+    Entry,
+    Finished,
+    Given,
+    Leaving,
+    Lost,
+    Measured,
+    MixedUp,
+    Plant,
+    PottedOn,
+    PrickedOut,
+    Relabelled,
+    SetOut,
+    Split,
+    Thinned,
+)
+from seedstart.season.names import daughter_name
+from seedstart.text import clean
+
+COMMANDS: dict[str, click.Command] = {}
+
+
+@command(COMMANDS, "counted", "seedstart log counted leek 18")
+@click.argument("sowing")
+@click.argument("standing", required=False)
+@click.option("--new", metavar="N", help="Those that came since, taken away as counted.")
+@click.option("--cells", metavar="N", help="Cells with at least one.")
+@click.option("--lost", metavar="N", help="Found dead at this count.")
+@click.option("--why", metavar="TEXT", help="Why they died.")
+@click.option("--looked-at", metavar="N", help="A sample only: so many cells or seeds.")
+@click.option("--final", is_flag=True, help="The last count of this sowing.")
+@click.option("--normal", metavar="N", help="Of a test: normal seedlings,")
+@click.option("--abnormal", metavar="N", help="abnormal ones,")
+@click.option("--hard", metavar="N", help="hard seed,")
+@click.option("--fresh", metavar="N", help="fresh ungerminated seed,")
+@click.option("--dead", metavar="N", help="dead seed.")
+def counted(
+    log: Log,
+    sowing: str,
+    standing: str | None,
+    final: bool,
+    why: str | None,
+    **said: str | None,
+) -> Sequence[Entry]:
+    """Seedlings of a sowing that stand now, all of them; 0 is a count too."""
+    name = log.sowing(sowing)
+    if (standing is None) == (said["new"] is None):
+        hint = "Say how many stand, or with --new how many came since."
+        log.typed.refuse(Problem(file="STANDING", hint=hint))
+    numbers: dict[str, Any] = {
+        key: log.number(f"--{key.replace('_', '-')}", text) for key, text in said.items()
+    }
+    standing_now = log.number("STANDING", standing)
+    log.typed.done()
+    _say_if_lower(log, name, standing_now, numbers["lost"])
+    words = clean(why) if why else None
+    return [Counted(**BLANK, sowing=name, standing=standing_now, final=final, why=words, **numbers)]
+
+
+def _say_if_lower(log: Log, name: str, standing: int | None, lost: int | None) -> None:
+    """A lower count is no death until someone says so: nobody can be asked here, so it is said."""
+    from seedstart.cli.show import tell
+
+    one = log.season.records().by_name_in_line(name)
+    if standing is not None and one is not None and standing + (lost or 0) < one.standing:
+        missing = one.standing - standing - (lost or 0)
+        tell(
+            f"{missing} fewer than before ({one.standing}). If they died: "
+            f"seedstart log lost {name} {missing} --why …; if the earlier count was wrong, strike "
+            f"it: seedstart lots {name} shows its id."
+        )
+
+
+_LEAVING: dict[str, tuple[type[Leaving], str, str]] = {
+    "lost": (Lost, "Plants of a sowing that died, were eaten or broken.", "leek 3 --why slugs"),
+    "thinned": (Thinned, "Plants of a sowing pulled to make room.", "leek 10"),
+    "given": (Given, "Plants of a sowing given away.", "leek 6 --to Ana"),
+}
+
+
+def _leaving_command(kind: str) -> None:
+    struct, doc, example = _LEAVING[kind]
+
+    def run(
+        log: Log,
+        sowing: str,
+        plants: str | None,
+        left: str | None,
+        why: str | None,
+        to: str | None,
+    ) -> Sequence[Entry]:
+        name = log.sowing(sowing)
+        if (plants is None) == (left is None):
+            hint = "Say how many plants, or with --left how many stand after it."
+            log.typed.refuse(Problem(file="PLANTS", hint=hint))
+        count, rest = log.number("PLANTS", plants, 1), log.number("--left", left)
+        log.typed.done()
+        words, who = clean(why) if why else None, clean(to) if to else None
+        return [struct(**BLANK, sowing=name, plants=count, left=rest, why=words, to=who)]
+
+    run.__doc__ = doc
+    run = click.option("--to", metavar="TEXT", help="Who got them.")(run)
+    run = click.option("--why", metavar="TEXT", help="Why.")(run)
+    run = click.option("--left", metavar="N", help="So many stand after it.")(run)
+    run = click.argument("plants", required=False)(run)
+    run = click.argument("sowing")(run)
+    command(COMMANDS, kind, f"seedstart log {kind} {example}")(run)
+
+
+for _kind in _LEAVING:
+    _leaving_command(_kind)
+
+
+_DIVIDING: dict[str, tuple[type[Dividing], str, str]] = {
+    "pricked-out": (
+        PrickedOut,
+        "Seedlings of a sowing moved to their own cells; one part a destination.",
+        "leek 60 --into 'tray 5:30, tray 6:30'",
+    ),
+    "split": (Split, "A sowing parted as it stands.", "leek 12 --into 'sill:12'"),
+}
+
+
+def _dividing_command(kind: str) -> None:
+    struct, doc, example = _DIVIDING[kind]
+
+    def run(
+        log: Log,
+        sowing: str,
+        plants: str | None,
+        into: str | None,
+        station: str | None,
+        container: str | None,
+    ) -> Sequence[Entry]:
+        name = log.sowing(sowing)
+        total = log.number("PLANTS", plants, 1)
+        parts = _parts(log, into, total)
+        at = log.station(station)
+        log.typed.done()
+        return _daughters(log, struct, name, parts, at, container)
+
+    run.__doc__ = doc
+    run = click.option("--container", metavar="NAME", help="As 'tray of 72'.")(run)
+    run = click.option("--station", metavar="NAME", help="Where those trays stand.")(run)
+    run = click.option(
+        "--into", metavar="PLACES", help="Trays or stations, each with its number: 'sill:30'."
+    )(run)
+    run = click.argument("plants", required=False)(run)
+    run = click.argument("sowing")(run)
+    command(COMMANDS, kind, f"seedstart log {kind} {example}")(run)
+
+
+def _parts(log: Log, into: str | None, total: int | None) -> list[tuple[str, int]]:
+    """Places and numbers; they add up to the plants, and one may be left to the arithmetic."""
+    texts = [part.strip() for part in (into or "").split(",") if part.strip()]
+    if not texts:
+        hint = "Say where to: --into 'tray 5:30, sill:30', or --into 'tray 5'."
+        log.typed.refuse(Problem(file="--into", hint=hint))
+        return []
+    parts: list[tuple[str, int | None]] = []
+    for text in texts:
+        match = re.fullmatch(r"(.+?)\s*:\s*(\d+)", text)
+        parts.append((clean(match[1]).strip(), int(match[2])) if match else (clean(text), None))
+    known = sum(count for _, count in parts if count is not None)
+    open_ones = [place for place, count in parts if count is None]
+    if total is not None and len(open_ones) == 1 and total > known:
+        parts = [(place, total - known if count is None else count) for place, count in parts]
+    elif open_ones:
+        hint = "Each place needs its number, as 'tray 5:30'; one may be left out of a known sum."
+        log.typed.refuse(Problem(file="--into", found=into, hint=hint))
+    elif total is not None and known != total:
+        hint = f"The places hold {known}, and {total} were pricked out."
+        log.typed.refuse(Problem(file="--into", found=into, hint=hint))
+    return [(place, count) for place, count in parts if count]
+
+
+def _daughters(
+    log: Log,
+    struct: type[Dividing],
+    name: str,
+    parts: Sequence[tuple[str, int]],
+    station: str | None,
+    container: str | None,
+) -> list[Entry]:
+    records = log.season.records()
+    mother = records.by_name_in_line(name)
+    taken = set(records.names_borne)
+    drafts: list[Entry] = []
+    for place, count in parts:
+        called = daughter_name(mother.name if mother else name, taken)
+        taken.add(called)
+        as_station = log.season.station_named(place)
+        drafts.append(
+            struct(
+                **BLANK,
+                sowing=name,
+                plants=count,
+                into=called,
+                station=as_station or station,
+                tray=None if as_station else log.tray(place),
+                container=clean(container) if container else None,
+            )
+        )
+    return drafts
+
+
+for _kind in _DIVIDING:
+    _dividing_command(_kind)
+
+
+@command(COMMANDS, "potted-on", "seedstart log potted-on pepper-long --container '9 cm pot'")
+@click.argument("sowing")
+@click.option("--container", metavar="NAME", help="As '9 cm pot'.")
+@click.option("--station", metavar="NAME", help="Where it stands now.")
+@click.option("--tray", metavar="NAME", help="In which tray.")
+def potted_on(
+    log: Log, sowing: str, container: str | None, station: str | None, tray: str | None
+) -> Sequence[Entry]:
+    """Plants of a sowing moved to a bigger container."""
+    name, at, carried = log.sowing(sowing), log.station(station), log.tray(tray)
+    log.typed.done()
+    pot = clean(container) if container else None
+    return [PottedOn(**BLANK, sowing=name, container=pot, station=at, tray=carried)]
+
+
+@command(COMMANDS, "measured", "seedstart log measured leek '82/3.1, 75/2.9'")
+@click.argument("sowing")
+@click.argument("plants")
+def measured(log: Log, sowing: str, plants: str) -> Sequence[Entry]:
+    """Plants measured: height and stem diameter at the base in mm, with / between."""
+    name = log.sowing(sowing)
+    found = log.read("PLANTS", plants, _plants)
+    log.typed.done()
+    return [Measured(**BLANK, sowing=name, plants=found)]  # type: ignore[arg-type]
+
+
+def _plants(text: str) -> tuple[Plant, ...]:
+    number = r"(\d+(?:\.\d+)?)"
+    found = []
+    for part in re.split(r"\s*[,;]\s*", text.strip()):
+        match = re.fullmatch(rf"{number}\s*/\s*{number}(?:\s*/\s*(\d+))?", part)
+        if not match or float(match[1]) <= 0 or float(match[2]) <= 0:
+            raise ValueError("height/diameter in mm for each plant, as 82/3.1, 75/2.9")
+        leaves = int(match[3]) if match[3] else None
+        plant = Plant(height_mm=float(match[1]), diameter_mm=float(match[2]), leaves=leaves)
+        found.append(plant)
+    return tuple(found)
+
+
+@command(COMMANDS, "set-out", "seedstart log set-out leek 40")
+@click.argument("sowing")
+@click.argument("plants", required=False)
+@click.option("--left", metavar="N", help="So many stand after it.")
+def set_out(log: Log, sowing: str, plants: str | None, left: str | None) -> Sequence[Entry]:
+    """Plants of a sowing planted in the final place."""
+    name = log.sowing(sowing)
+    if (plants is None) == (left is None):
+        hint = "Say how many plants, or with --left how many stand after it."
+        log.typed.refuse(Problem(file="PLANTS", hint=hint))
+    count, rest = log.number("PLANTS", plants, 1), log.number("--left", left)
+    log.typed.done()
+    return [SetOut(**BLANK, sowing=name, plants=count, left=rest)]
+
+
+@command(COMMANDS, "finished", "seedstart log finished leek --why 'bed full'")
+@click.argument("sowing")
+@click.option("--why", metavar="TEXT", help="Why.")
+def finished(log: Log, sowing: str, why: str | None) -> Sequence[Entry]:
+    """The end of a sowing: what still stands is thrown away, not lost."""
+    name = log.sowing(sowing)
+    log.typed.done()
+    return [Finished(**BLANK, sowing=name, why=clean(why) if why else None)]
+
+
+@command(COMMANDS, "relabelled", "seedstart log relabelled leek --name leek-late")
+@click.argument("sowing")
+@click.option("--name", "new_name", metavar="NAME", help="What it is called from now on.")
+@click.option("--lot", metavar="LOT", help="The lot it is of after all.")
+@click.option("--guess", is_flag=True, help="The lot is a guess.")
+def relabelled(
+    log: Log,
+    sowing: str,
+    new_name: str | None,
+    lot: str | None,
+    guess: bool,
+) -> Sequence[Entry]:
+    """Another name for a sowing, or the lot that it is of after all."""
+    name = log.sowing(sowing)
+    of = log.lot(lot, "--lot") if lot else None
+    if not (new_name or lot or guess):
+        log.typed.refuse(Problem(file="relabelled", hint="Give --name, --lot or --guess."))
+    log.typed.done()
+    called = clean(new_name).strip() if new_name else None
+    sure = False if guess else (True if lot else None)
+    return [Relabelled(**BLANK, sowing=name, name=called, lot=of, sure=sure)]
+
+
+@command(COMMANDS, "mixed-up", "seedstart log mixed-up leek leek/2 --into leeks")
+@click.argument("sowings", nargs=-1, required=True)
+@click.option("--into", metavar="NAME", required=True, help="What they are called together.")
+def mixed_up(log: Log, sowings: tuple[str, ...], into: str) -> Sequence[Entry]:
+    """Sowings that can no longer be told apart."""
+    names = tuple(log.sowing(name) for name in sowings)
+    if len(set(names)) < 2:
+        log.typed.refuse(Problem(file="SOWINGS", hint="Name at least two sowings."))
+    log.typed.done()
+    return [MixedUp(**BLANK, sowings=names, into=clean(into).strip())]

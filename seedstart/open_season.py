@@ -1,0 +1,267 @@
+"""One season, open: the only object that changes, and the only one that records.
+
+Bytes → entries → what happened → what is to come → what to do today. A record goes the same way as
+every line that was there before: written first, then taken in.
+"""
+
+import os
+from collections.abc import Set
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from seedstart import clock, disk
+from seedstart.crop_table.load import load_crops
+from seedstart.problems import BadInputError, Problem
+from seedstart.season.entries import BLANK, Entry, Planned, Struck
+from seedstart.season.entry import Subject
+from seedstart.season.ids import next_id
+from seedstart.season.journal import Journal, Lines, collector_at_rest
+from seedstart.season.journal_lines import encode, stamped
+from seedstart.season.names import Names
+from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Season, read_season
+from seedstart.season.planned import with_planned
+from seedstart.season.readings import read_tidy
+from seedstart.season.series import Readings, by_station
+from seedstart.season.toml_in import parse_toml
+from seedstart.text import folded
+from seedstart.tracking.recording import records, refold
+from seedstart.tracking.records import Records
+
+JOURNAL_FOLDER = "journal"
+JOURNAL_SUFFIX = ".jsonl"
+READINGS_FOLDER = "readings"
+
+
+class OpenSeason:
+    """A season's plan and journal in memory, and the way to add to them.
+
+    Attributes:
+        folder: Where it lies.
+        by: The writer here; its file is `journal/<by>.jsonl`.
+        plan_problems: What is wrong in the plan's files now; the last good plan stands meanwhile.
+        journal: What was done and seen.
+    """
+
+    def __init__(self, folder: Path, by: str, on: date | None = None) -> None:
+        """Read a season.
+
+        Args:
+            folder: Its folder.
+            by: Who writes.
+            on: Records as of the end of that day; what is recorded happened on it.
+
+        Raises:
+            BadInputError: The plan cannot be read; everything wrong in it.
+        """
+        self.folder, self.by, self.on = folder, by, on
+        self._from_files: Season = _read_plan(folder)
+        self._plan: Season | None = None
+        self.plan_problems: tuple[Problem, ...] = ()
+        self.planned_problems: list[Problem] = []
+        self._plan_stamp = _stamps(folder)
+        self.journal = Journal()
+        self._marks: dict[Path, disk.Mark] = {}
+        self._records: Records | None = None
+        self._unfolded: set[Subject] = set()
+        self._readings: Readings = {}
+        self._readings_stamp: tuple[tuple[str, int, int], ...] = ()
+        self.reading_problems: list[Problem] = []
+        self.unlocked = False
+        with collector_at_rest():
+            self.catch_up()
+
+    @property
+    def plan(self) -> Season:
+        """The plan in force: its files, and what was planned anew since."""
+        if self._plan is None:
+            journal = self.journal
+            planned = [
+                entry
+                for (kind, _), entries in journal.of.items()
+                if kind == "lot"
+                for entry in entries
+                if isinstance(entry, Planned) and entry.id not in journal.struck
+                if self.on is None or entry.at.date() <= self.on
+            ]
+            if not planned:
+                self._plan, self.planned_problems = self._from_files, []
+            else:
+                planned.sort(key=lambda entry: (entry.at, entry.id))
+                self._plan, self.planned_problems = with_planned(
+                    self._from_files, self._lot_tables(), planned
+                )
+        return self._plan
+
+    def _lot_tables(self) -> list[dict[str, Any]]:
+        """The tables of lots.toml as they stand there."""
+        path = self.folder / LOTS_FILE
+        said = parse_toml(disk.read(path), LOTS_FILE).values if path.exists() else {}
+        return list(said.get("lot", []))
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """The season's time zone."""
+        return ZoneInfo(self.plan.zone)
+
+    def now(self) -> datetime:
+        """The moment; on another day than today, its end (its noon for what is recorded)."""
+        moment = clock.now(self.plan.zone)
+        if self.on is None or self.on == moment.date():
+            return moment
+        return datetime(self.on.year, self.on.month, self.on.day, 23, 59, 59, tzinfo=self.zone)
+
+    @property
+    def today(self) -> date:
+        """The day it is in the season's zone, or the day asked for."""
+        return self.on or self.now().date()
+
+    def lot_keys(self, name: str) -> dict[str, Any]:
+        """What lots.toml says of a lot, key by key as it stands there."""
+        wanted = folded(name)
+        return next((one for one in self._lot_tables() if folded(one["name"]) == wanted), {})
+
+    def station_named(self, name: str) -> str | None:
+        """The present name of a station, from what was typed."""
+        return Names(self.plan.stations).find(name)
+
+    def catch_up(self) -> bool:
+        """Take in what others have written since; whether there was anything."""
+        files = self._journal_files()
+        lines: list[Lines] = []
+        grown = [(path, disk.read_new(path, self._marks.get(path))) for path in files]
+        if any(one.all_over for _, one in grown) or set(self._marks) - set(files):
+            # A file got shorter or went: what it held before is no longer said.
+            self.journal, self._marks, self._records = Journal(), {}, None
+            grown = [(path, disk.read_new(path)) for path in files]
+        for path, one in grown:
+            self._marks[path] = one.mark
+            if one.data:
+                lines.append(Lines(f"{JOURNAL_FOLDER}/{path.name}", one.data, one.first_line))
+        changed = self._read_plan_again()
+        if lines:
+            self._touched(self.journal.read(*lines))
+        return bool(lines) or changed
+
+    def records(self) -> Records:
+        """What happened, as of the end of the day asked for."""
+        if self._records is None:
+            self._records = records(self.journal, self.plan, self.on)
+        elif self._unfolded:
+            self._records = refold(self._records, self._unfolded, self.journal, self.plan)
+        self._unfolded = set()
+        return self._records
+
+    def readings(self) -> Readings:
+        """All that was measured, by station and quantity; read again when a file came or went."""
+        folder = self.folder / READINGS_FOLDER
+        paths = sorted(folder.glob("*.csv")) if folder.is_dir() else []
+        stamps = tuple((path.name, path.stat().st_size, path.stat().st_mtime_ns) for path in paths)
+        if stamps != self._readings_stamp:
+            parts = [read_tidy(disk.read(one), f"{READINGS_FOLDER}/{one.name}") for one in paths]
+            self._readings = by_station(readings for readings, _ in parts)
+            self.reading_problems = [problem for _, problems in parts for problem in problems]
+            self._readings_stamp = stamps
+        return self._readings
+
+    def record(self, *drafts: Entry, at: datetime | None = None) -> list[Entry]:
+        """Write entries, and take them in once they are on the disk.
+
+        Args:
+            drafts: What was done or seen, made with `BLANK`: one act.
+            at: When; now, or the day the season was opened on.
+
+        Returns:
+            The entries as they stand in the file.
+
+        Raises:
+            NotRecorded: The disk refused them; nothing was written.
+            BadInputError: One of them could not be read again; nothing was written.
+        """
+        self.catch_up()
+        moment = at or self._moment()
+        last, ids = self.journal.last_id(self.by), []
+        for _ in drafts:
+            now_ms = round(clock.now(self.plan.zone).timestamp() * 1000)
+            last = next_id(last, now_ms, os.urandom(10))
+            ids.append(last)
+        entries = stamped(drafts, ids, moment.astimezone(self.zone), self.by)
+        path = self.folder / JOURNAL_FOLDER / f"{self.by}{JOURNAL_SUFFIX}"
+        self.unlocked = not disk.append(path, encode(entries))
+        self._take_own(path)
+        return entries
+
+    def take_back(self) -> tuple[Entry, ...]:
+        """Strike the last act in the writer's own file, whole.
+
+        Returns:
+            What was taken back; nothing where there is nothing left to take back.
+        """
+        self.catch_up()
+        act = self.journal.last_act(self.by)
+        if act:
+            self.record(*(Struck(**BLANK, entry=entry.id) for entry in act))
+        return act
+
+    def _moment(self) -> datetime:
+        """When something happened that is recorded without a time."""
+        moment = clock.now(self.plan.zone)
+        if self.on is None or self.on == moment.date():
+            return moment
+        return datetime(self.on.year, self.on.month, self.on.day, 12, tzinfo=self.zone)
+
+    def _take_own(self, path: Path) -> None:
+        """Read what was just written, as any other line: another may have written in between."""
+        one = disk.read_new(path, self._marks.get(path))
+        self._marks[path] = one.mark
+        lines = Lines(f"{JOURNAL_FOLDER}/{path.name}", one.data, one.first_line)
+        self._touched(self.journal.read(lines))
+
+    def _touched(self, subjects: Set[Subject]) -> None:
+        """What is derived of these subjects is derived anew when it is next asked for."""
+        self._unfolded |= subjects
+        if any(kind == "lot" for kind, _ in subjects):
+            self._plan = None
+
+    def _journal_files(self) -> list[Path]:
+        folder = self.folder / JOURNAL_FOLDER
+        return sorted(folder.glob(f"*{JOURNAL_SUFFIX}")) if folder.is_dir() else []
+
+    def _read_plan_again(self) -> bool:
+        """Read the plan's files if they changed; a fault leaves the last good plan in force."""
+        stamps = _stamps(self.folder)
+        if stamps == self._plan_stamp:
+            return False
+        self._plan_stamp = stamps
+        try:
+            self._from_files, self.plan_problems = _read_plan(self.folder), ()
+            self._plan = self._records = None
+        except BadInputError as error:
+            self.plan_problems = error.problems
+        return True
+
+
+def _read_plan(folder: Path) -> Season:
+    """The plan in a season's folder: season.toml, lots.toml and its own crops."""
+    crops = load_crops(
+        disk.read_folder(disk.shipped("crops"), ".toml"),
+        disk.read_folder(folder / "crops", ".toml"),
+    )
+    lots = folder / LOTS_FILE
+    return read_season(
+        disk.read(folder / SEASON_FILE), disk.read(lots) if lots.exists() else b"", crops
+    )
+
+
+def _stamps(folder: Path) -> tuple[tuple[str, int, int], ...]:
+    """Size and time of the plan's files: what shows that one was edited."""
+    files = [folder / SEASON_FILE, folder / LOTS_FILE, *sorted((folder / "crops").glob("*.toml"))]
+    found = []
+    for path in files:
+        try:
+            seen = path.stat()
+        except OSError:
+            continue
+        found.append((path.name, seen.st_size, seen.st_mtime_ns))
+    return tuple(found)

@@ -1,0 +1,142 @@
+"""A season's calendar as it is expected today: the plan, and what has happened of it."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
+
+from msgspec import Struct, structs
+
+from seedstart.days import Window
+from seedstart.planning.after import Happened, row_today
+from seedstart.planning.ask import Ask, Where
+from seedstart.planning.frost_dates import FrostDates
+from seedstart.planning.row import Row, StepName
+from seedstart.planning.season_rows import (
+    asks_of,
+    first_ask,
+    frost_of,
+    places_to_come_up,
+    seeds_advice,
+    with_seeds,
+)
+from seedstart.season.entries import Entry, PottedOn, PrickedOut, SetOut, Split
+from seedstart.season.lot import Lot
+from seedstart.season.plan import Season
+from seedstart.tracking.records import Records
+from seedstart.tracking.standing import Standing
+
+_ACTS: tuple[tuple[StepName, tuple[type[Entry], ...]], ...] = (
+    ("prick_out", (PrickedOut, Split)),
+    ("pot_on", (PottedOn,)),
+    ("set_out", (SetOut,)),
+)
+
+
+class ExpectedUp(Struct, frozen=True):
+    """When a sowing is expected up by the warmth it had, and what that rests on."""
+
+    window: Window
+    rests_on: str = ""
+
+
+def rows_today(
+    season: Season, records: Records, expected: Mapping[str, ExpectedUp], today: date
+) -> tuple[Row, ...]:
+    """Every sowing of every lot, planned or made, by the day to sow.
+
+    Args:
+        season: The plan.
+        records: What has happened.
+        expected: By sowing, when it is expected up; where none is said the plan's days hold.
+        today: The day it is.
+    """
+    frost, places = frost_of(season), places_to_come_up(season)
+    rows = [
+        row
+        for lot in season.lots
+        for row in lot_rows_today(lot, season, records, expected, today, frost, places)
+    ]
+    return tuple(sorted(rows, key=lambda row: (row.sow_day or date.max, row.lot or "")))
+
+
+def lot_rows_today(
+    lot: Lot,
+    season: Season,
+    records: Records,
+    expected: Mapping[str, ExpectedUp],
+    today: date,
+    frost: FrostDates | None,
+    places: dict[str, Where],
+) -> Iterator[Row]:
+    """The sowings of one lot: those that were made, then those still to be made."""
+    first = first_ask(lot, season, frost, places)
+    asks = asks_of(lot, first)
+    made = _by_number(records.of_lot(lot.name), records)
+    advice = seeds_advice(lot, first, today)
+    for number in range(1, max(len(asks), len(made)) + 1):
+        sowing = made[number - 1] if number <= len(made) else None
+        ask = asks[number - 1] if number <= len(asks) else structs.replace(first, number=number)
+        if sowing is None:
+            row = row_today(ask, None, today)
+            yield row if advice is None else with_seeds(row, advice)
+        else:
+            yield row_today(
+                _where_it_stood(ask, sowing, records, places),
+                _happened(sowing, records, expected.get(sowing.id)),
+                today,
+            )
+
+
+def _by_number(sowings: Sequence[Standing], records: Records) -> list[Standing]:
+    """The sowings of a lot that count as its first, second …: one sown instead of another has
+    that one's number; tests, and seed sown onto another sowing, have none.
+    """  # noqa: D205
+    numbered: list[Standing] = []
+    for one in sowings:
+        if not one.from_seed or one.purpose == "test" or one.onto is not None:
+            continue
+        replaced = records.by_name_in_line(one.instead_of) if one.instead_of else None
+        places = [place for place, other in enumerate(numbered) if replaced and other == replaced]
+        if places:
+            numbered[places[0]] = one
+        else:
+            numbered.append(one)
+    return numbered
+
+
+def _where_it_stood(ask: Ask, sowing: Standing, records: Records, places: dict[str, Where]) -> Ask:
+    """Emergence is reckoned at the station where it was sown, not where the plan had it."""
+    station = records.station_of(sowing.id, sowing.at)
+    return structs.replace(ask, where=places[station]) if station in places else ask
+
+
+def _happened(sowing: Standing, records: Records, expected: ExpectedUp | None) -> Happened:
+    family = list(_family(sowing, records))
+    days: dict[StepName, date] = {"sow": sowing.at.date()}
+    begun = [records.treatments[one].since for one in sowing.after if one in records.treatments]
+    if begun:
+        days["treat"] = min(begun).date()
+    if sowing.up_since is not None:
+        days["emerge"] = sowing.up_since.date()
+    for step, kinds in _ACTS:
+        acts = [act.at for one in family for act in one.acts if isinstance(act, kinds)]
+        if acts:
+            days[step] = min(acts).date()
+    out = [day for one in family for day, entry in records.hours_out(one.id).items() if entry.hours]
+    if out:
+        days["harden"] = min(out)
+    alive = [one for one in family if one.alive]
+    return Happened(
+        sowing=sowing.name,
+        station=records.station_of((alive or family)[-1].id),
+        days=days,
+        expected_up=expected.window if expected else None,
+        rests_on=expected.rests_on if expected else "",
+        over=not alive,
+    )
+
+
+def _family(sowing: Standing, records: Records) -> Iterator[Standing]:
+    """A sowing, and all that was pricked out or split off from it."""
+    yield sowing
+    for daughter in records.daughters(sowing.id):
+        yield from _family(daughter, records)

@@ -1,0 +1,187 @@
+"""Which sowing a line means: names in lines → the entries that made the sowings.
+
+A sowing is known by the id of the entry that made it; names are for people. docs/tracking.md tells
+the rules.
+"""
+
+from collections.abc import Iterable
+from typing import Final, NamedTuple
+
+from msgspec import Struct, field
+
+from seedstart.season.entries import Entry, MixedUp, Relabelled, makes
+from seedstart.season.names import Named
+from seedstart.season.plan import Season
+from seedstart.text import folded
+
+
+class Called(Struct, frozen=True):
+    """Present names of what the season's files list, by folded present and former names.
+
+    What the files do not list is called as it is written.
+    """
+
+    lots: dict[str, str] = field(default_factory=dict)
+    stations: dict[str, str] = field(default_factory=dict)
+    trays: dict[str, str] = field(default_factory=dict)
+
+    @classmethod
+    def in_season(cls, season: Season) -> "Called":
+        """The names of a season."""
+        return cls(_present(season.lots), _present(season.stations), _present(season.trays))
+
+    def lot(self, written: str) -> str:
+        """A lot's present name."""
+        return self.lots.get(folded(written), written)
+
+    def station(self, written: str) -> str:
+        """A station's present name."""
+        return self.stations.get(folded(written), written)
+
+    def tray(self, written: str) -> str:
+        """A tray's present name."""
+        return self.trays.get(folded(written), written)
+
+
+def _present(listed: Iterable[Named]) -> dict[str, str]:
+    things = list(listed)
+    former = {folded(was): thing.name for thing in things for was in thing.was}
+    return former | {folded(thing.name): thing.name for thing in things}
+
+
+class Bearer(NamedTuple):
+    """A sowing that bears or bore a name.
+
+    Attributes:
+        sowing: The sowing.
+        name: The name, folded.
+        by: Who gave it.
+        given: The id of the entry that gave it.
+    """
+
+    sowing: str
+    name: str
+    by: str
+    given: str
+
+
+class Identity(Struct, frozen=True):
+    """The sowings that there are, and who bears or bore which name.
+
+    Attributes:
+        made: By its id, the entry that made a sowing.
+        borne: By the folded name without `#…`, those that bear or bore it.
+        names: By sowing, the names that it bears or bore, as written.
+        relabelled: By the id of a relabelling, the sowing that it is about.
+    """
+
+    made: dict[str, Entry] = field(default_factory=dict)
+    borne: dict[str, tuple[Bearer, ...]] = field(default_factory=dict)
+    names: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    relabelled: dict[str, str] = field(default_factory=dict)
+
+    def bearers(self, name: str) -> tuple[Bearer, ...]:
+        """Those that a name in a line fits, `#` and the end of an id in it or not."""
+        borne = self.borne.get(without_id(name), ())
+        whole = folded(name)
+        fitting = tuple(one for one in borne if one.name == whole)
+        if fitting or "#" not in name:
+            return fitting
+        end = name.rpartition("#")[2].strip().casefold()
+        return tuple(one for one in borne if end and one.sowing.endswith(end))
+
+    def find(self, name: str, by: str, line: str) -> str | None:
+        """The sowing that a line means; None where no sowing or more than one fits.
+
+        A name that fits one sowing alone means it. One that fits more means the one that the same
+        writer had called so when the line was written; else, the only one that anybody had.
+
+        Args:
+            name: The name in the line.
+            by: The line's writer.
+            line: The line's id: ids tell in which order lines were written.
+        """
+        bearers = self.bearers(name)
+        own = [one for one in bearers if one.by == by]
+        for fitting in (
+            bearers,
+            [one for one in own if one.given <= line],
+            own,
+            [one for one in bearers if one.given <= line],
+        ):
+            meant = {one.sowing for one in fitting}
+            if len(meant) == 1:
+                return meant.pop()
+            if meant and fitting is not bearers:
+                return None
+        return None
+
+    def means(self, entry: Entry, name: str) -> str | None:
+        """The sowing that an entry means by a name that stands in it."""
+        if isinstance(entry, Relabelled):
+            return self.relabelled.get(entry.id)
+        if entry.id in self.made and folded(makes(entry) or "") == folded(name):
+            return entry.id
+        return self.find(name, entry.by, entry.id)
+
+
+NOBODY: Final = Identity()
+AS_WRITTEN: Final = Called()
+
+
+def without_id(name: str) -> str:
+    """A name folded, `#` and the end of an id taken off."""
+    return folded(name.rpartition("#")[0] if "#" in name else name)
+
+
+def goes_on(mixed: MixedUp) -> bool:
+    """Whether one of the sowings that were mixed up goes on under its name: no new one is made."""
+    return folded(mixed.into) in map(folded, mixed.sowings)
+
+
+def identify(naming: Iterable[Entry]) -> Identity:
+    """The sowings and their names, from the entries in force that make or name sowings.
+
+    Args:
+        naming: `sown`, `pricked_out`, `split`, `mixed_up`, `relabelled`; others and repeats do no
+            harm, nor does their order.
+    """
+    entries = sorted({entry.id: entry for entry in naming}.values(), key=lambda entry: entry.id)
+    book = _Book()
+    for entry in entries:
+        name = makes(entry)
+        if name is not None and not (isinstance(entry, MixedUp) and goes_on(entry)):
+            book.identity.made[entry.id] = entry
+            book.give(entry.id, name, entry)
+    waiting = [entry for entry in entries if isinstance(entry, Relabelled)]
+    while waiting:
+        # A relabelling may call a sowing by a name that another one, written later, gave it.
+        unknown = [entry for entry in waiting if not book.relabel(entry)]
+        if len(unknown) == len(waiting):
+            break
+        waiting = unknown
+    return book.identity
+
+
+class _Book:
+    """Names as they are given, one after the other."""
+
+    def __init__(self) -> None:
+        self.identity = Identity()
+
+    def give(self, sowing: str, name: str, by_entry: Entry) -> None:
+        borne, names = self.identity.borne, self.identity.names
+        bearer = Bearer(sowing, folded(name), by_entry.by, by_entry.id)
+        base = without_id(name)
+        borne[base] = (*borne.get(base, ()), bearer)
+        if name not in names.get(sowing, ()):
+            names[sowing] = (*names.get(sowing, ()), name)
+
+    def relabel(self, entry: Relabelled) -> bool:
+        sowing = self.identity.find(entry.sowing, entry.by, entry.id)
+        if sowing is None:
+            return False
+        self.identity.relabelled[entry.id] = sowing
+        if entry.name is not None:
+            self.give(sowing, entry.name, entry)
+        return True

@@ -1,0 +1,118 @@
+"""Sowings and places joined: what daughters have from their mothers, where trays stood."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from seedstart.season.entry import Subject
+from seedstart.tracking.place import Place, Spot
+from seedstart.tracking.standing import Standing, Stay
+from seedstart.tracking.stays import Begun, spots, stays
+
+
+class Joined(Struct, frozen=True):
+    """Sowings in order of making, places, and where each sowing was."""
+
+    standings: dict[str, Standing]
+    places: dict[Subject, Place]
+    spots: dict[str, tuple[Spot, ...]]
+
+
+def join(sowings: Mapping[str, Standing], places: Mapping[Subject, Place]) -> Joined:
+    """All of it, from what each one's own entries say."""
+    heirs = _Heirs(sowings)
+    in_order = sorted(sowings.values(), key=lambda one: (one.at, one.id))
+    standings = {one.id: heirs.heir(one) for one in in_order}
+    with_trays = _with_trays(standings.values(), places)
+    of_trays = {name: one.stays for (kind, name), one in with_trays.items() if kind == "tray"}
+    where = {sowing: spots(one.stays, of_trays) for sowing, one in standings.items()}
+    return Joined(standings, with_trays, where)
+
+
+def leaves_others_alone(old: Standing | None, new: Standing | None) -> bool:
+    """Whether a sowing's change touches nothing that others have from it, nor where trays stood."""
+    return old is not None and new is not None and _bequeathed(old) == _bequeathed(new)
+
+
+def _bequeathed(one: Standing) -> tuple[object, ...]:
+    return (one.at, one.lot, one.lot_sure, one.purpose, one.trial, one.replicate, one.stays,
+            one.made_from, one.mixed_of)  # fmt: skip
+
+
+class _Heirs:
+    """Daughters with what they have from their mothers."""
+
+    def __init__(self, sowings: Mapping[str, Standing]) -> None:
+        self.sowings = sowings
+        self.done: dict[str, Standing] = {}
+
+    def heir(self, one: Standing, asked_by: frozenset[str] = frozenset()) -> Standing:
+        """A sowing with its mother's lot, trial and place; sowings that made each other stay."""
+        if one.from_seed or one.id in asked_by:
+            return one
+        if one.id not in self.done:
+            mothers = [one.made_from] if one.made_from else one.mixed_of
+            known = [self.sowings[mother] for mother in mothers if mother in self.sowings]
+            heirs = [self.heir(mother, asked_by | {one.id}) for mother in known]
+            self.done[one.id] = inherit(one, heirs)
+        return self.done[one.id]
+
+
+def inherit(one: Standing, mothers: list[Standing]) -> Standing:
+    """A daughter with what she has from her mother, or from those that were mixed up into her."""
+    if not mothers:
+        return one
+    first = mothers[0]
+    lots = {mother.lot for mother in mothers}
+    theirs = one.lot is None and len(lots) == 1
+    of_trial = first.purpose == "trial" and len(mothers) == 1
+    return replace(
+        one,
+        lot=first.lot if theirs else one.lot,
+        lot_sure=all(mother.lot_sure for mother in mothers) if theirs else one.lot_sure,
+        purpose="trial" if of_trial else one.purpose,
+        trial=first.trial if of_trial else one.trial,
+        replicate=first.replicate if of_trial else one.replicate,
+        stays=_from_her_place(one, first),
+    )
+
+
+def _from_her_place(one: Standing, mother: Standing) -> tuple[Stay, ...]:
+    begins = one.stays[0].since if one.stays else None
+    hers = mother.stay_at(one.at)
+    if hers is None or (begins is not None and begins <= one.at):
+        return one.stays
+    return (Stay(hers.where, one.at, begins), *one.stays)
+
+
+def _with_trays(
+    standings: Iterable[Standing], places: Mapping[Subject, Place]
+) -> dict[Subject, Place]:
+    """The places, and trays that only sowings name; trays with what sowings say of their place."""
+    told: defaultdict[str, list[Begun]] = defaultdict(list)
+    for one in standings:
+        for stay in one.stays:
+            kind, name = stay.where
+            if kind == "tray":
+                said = told[name]
+                if stay.station is not None:
+                    said.append((("station", stay.station), stay.since, None))
+    found = dict(places)
+    for name, begun in sorted(told.items()):
+        subject: Subject = ("tray", name)
+        tray = places.get(subject) or Place(subject=subject)
+        own: list[Begun] = [(stay.where, stay.since, None) for stay in tray.stays]
+        # Of one moment the tray's own word holds.
+        found[subject] = replace(tray, stays=_of_places(stays([*begun, *own])))
+    return found
+
+
+def _of_places(told: tuple[Stay, ...]) -> tuple[Stay, ...]:
+    """Stays at one station after another; what says again where a tray stands begins no new one."""
+    begun: list[Begun] = []
+    for stay in told:
+        if not begun or begun[-1][0] != stay.where:
+            begun.append((stay.where, stay.since, None))
+    return stays(begun)

@@ -1,0 +1,293 @@
+"""A journal and a season → the records of what happened, and the same again after new entries.
+
+One more entry costs the refold of what it is about; `refold` gives what `records` gives afresh.
+"""
+
+from collections.abc import Iterable, Sequence, Set
+from datetime import date
+from itertools import chain
+from typing import Final, TypeVar
+
+from msgspec.structs import replace
+
+from seedstart.season.entries import (
+    Entry,
+    MixedUp,
+    PrickedOut,
+    Relabelled,
+    Sown,
+    Split,
+)
+from seedstart.season.entry import Subject
+from seedstart.season.journal import Journal
+from seedstart.season.plan import Season
+from seedstart.tracking.identity import Called, Identity, identify, without_id
+from seedstart.tracking.joining import Joined, inherit, join, leaves_others_alone
+from seedstart.tracking.place import Place, Treated
+from seedstart.tracking.places import fold_place
+from seedstart.tracking.records import Folds, Records
+from seedstart.tracking.sowings import fold_sowing
+from seedstart.tracking.standing import Standing
+from seedstart.tracking.treatments import fold_treatments
+
+_K = TypeVar("_K")
+_V = TypeVar("_V")
+_NAMING: Final = frozenset({Sown, PrickedOut, Split, MixedUp, Relabelled})
+
+
+def records(journal: Journal, season: Season, until: date | None = None) -> Records:
+    """What happened in a season.
+
+    Args:
+        journal: What was recorded.
+        season: For the present names of what it lists, and its fridges.
+        until: The last day to count, as entries are dated; strikes count whenever written.
+    """
+    return _Refold(_nothing(season, until), journal, set(journal.of)).records()
+
+
+def refold(old: Records, touched: Set[Subject], journal: Journal, season: Season) -> Records:
+    """The records after new entries; what these do not touch stays the same objects.
+
+    Args:
+        old: The records before.
+        touched: The subjects that the journal says were touched.
+        journal: With the new entries in it.
+        season: Where it names things otherwise than before, all is folded afresh.
+    """
+    nothing = _nothing(season, old.until)
+    if (old.called, old.fridges) != (nothing.called, nothing.fridges):
+        return _Refold(nothing, journal, set(journal.of)).records()
+    return _Refold(old, journal, touched).records() if touched else old
+
+
+def _nothing(season: Season, until: date | None) -> Records:
+    """The records of a season in which nothing happened."""
+    fridges = frozenset(one.name for one in season.stations if one.kind == "fridge")
+    return Records(called=Called.in_season(season), fridges=fridges, until=until)
+
+
+class _Refold:
+    """Records on their way from before to after."""
+
+    def __init__(self, old: Records, journal: Journal, touched: Set[Subject]) -> None:
+        self.old, self.journal, self.touched = old, journal, touched
+        self.in_force: dict[Subject, Sequence[Entry]] = {}
+        self.names = sorted(name for kind, name in touched if kind == "sowing")
+        self.naming = dict(old.folds.naming)
+        self.lines = dict(old.folds.lines)
+        self.identity = self._identity()
+        self.bases = {without_id(name) for name in self.names} | self._renamed()
+
+    def records(self) -> Records:
+        """The records after it."""
+        old = self.old
+        sowings, places = self._sowings(), self._places()
+        treatments = self._treatments()
+        folds = Folds(self.naming, self.lines, sowings, *places, treatments)
+        joined = self._joined(folds)
+        return Records(
+            standings=joined.standings,
+            places=joined.places,
+            spots=joined.spots,
+            treatments={one.id: one for lot in treatments.values() for one in lot},
+            astray=self._astray(),
+            identity=self.identity,
+            called=old.called,
+            fridges=old.fridges,
+            until=old.until,
+            folds=folds,
+        )
+
+    def _entries(self, subject: Subject) -> Sequence[Entry]:
+        """The entries of a subject that are in force, and of the days that count."""
+        if subject not in self.in_force:
+            self.in_force[subject] = self._filtered(self.journal.of.get(subject, ()))
+        return self.in_force[subject]
+
+    def _filtered(self, entries: Sequence[Entry]) -> Sequence[Entry]:
+        struck, until = self.journal.struck, self.old.until
+        if struck:
+            entries = [entry for entry in entries if entry.id not in struck]
+        if until is not None:
+            entries = [entry for entry in entries if entry.at.date() <= until]
+        return entries
+
+    def _identity(self) -> Identity:
+        changed = False
+        for name in self.names:
+            entries = self._entries(("sowing", name))
+            naming = tuple(entry for entry in entries if type(entry) in _NAMING)
+            changed = changed or naming != self.naming.get(name, ())
+            _put(self.naming, name, naming)
+            base = without_id(name)
+            lines = (
+                {*self.lines.get(base, ()), name}
+                if entries
+                else {*self.lines.get(base, ())} - {name}
+            )
+            _put(self.lines, base, tuple(sorted(lines)))
+        return identify(chain.from_iterable(self.naming.values())) if changed else self.old.identity
+
+    def _renamed(self) -> set[str]:
+        """Names that other sowings bear than before."""
+        before, after = self.old.identity.borne, self.identity.borne
+        if before is after:
+            return set()
+        return {name for name in before.keys() | after if before.get(name) != after.get(name)}
+
+    def _to_fold(self) -> set[str]:
+        """Sowings that touched lines mean or meant, and those that are made by such lines."""
+        borne = (self.old.identity.borne, self.identity.borne)
+        meant = {
+            one.sowing for names in borne for base in self.bases for one in names.get(base, ())
+        }
+        lines = (name for base in self.bases for name in self.lines.get(base, ()))
+        return meant | {entry.id for name in lines for entry in self.naming.get(name, ())}
+
+    def _sowings(self) -> dict[str, Standing]:
+        before = self.old.folds.sowings
+        after = dict(before)
+        for sowing in self._to_fold():
+            after.pop(sowing, None)
+            if sowing in self.identity.made:
+                after[sowing] = self._fold(sowing, {})
+        came: dict[str, int] = {}
+        for mixed in self._mixtures():
+            given = (
+                one.left.get("mixed_up", 0) for one in after.values() if one.mixed_into == mixed.id
+            )
+            came[mixed.id] = sum(given)
+            into = self.identity.means(mixed, mixed.into)
+            if into is not None:
+                after[into] = self._fold(into, came)
+        return {sowing: _same(before.get(sowing), one) for sowing, one in after.items()}
+
+    def _mixtures(self) -> list[MixedUp]:
+        """What was mixed up, in the order in which it happened; seldom anything."""
+        naming = chain.from_iterable(self.naming.values())
+        mixed = {entry.id: entry for entry in naming if isinstance(entry, MixedUp)}
+        return sorted(mixed.values(), key=lambda entry: (entry.at, entry.id))
+
+    def _fold(self, sowing: str, came: dict[str, int]) -> Standing:
+        return fold_sowing(sowing, self._about(sowing), self.identity, self.old.called, came)
+
+    def _about(self, sowing: str) -> Sequence[Entry]:
+        """The entries that are about a sowing, under whatever names."""
+        bases = dict.fromkeys(map(without_id, self.identity.names[sowing]))
+        parts: list[Sequence[Entry]] = []
+        for name in (name for base in bases for name in self.lines.get(base, ())):
+            entries = self._entries(("sowing", name))
+            only = self._only(name)
+            if only is None:
+                means = self.identity.means
+                entries = [entry for entry in entries if means(entry, name) == sowing]
+            if entries and only in {None, sowing}:
+                parts.append(entries)
+        return parts[0] if len(parts) == 1 else _merged(parts)
+
+    def _only(self, name: str) -> str | None:
+        """The sowing that all lines with a name mean, if they cannot but mean it."""
+        bearers = {one.sowing for one in self.identity.bearers(name)}
+        return bearers.pop() if len(bearers) == 1 and "#" not in name else None
+
+    def _astray(self) -> dict[str, tuple[Entry, ...]]:
+        astray = dict(self.old.astray)
+        for name in (name for base in self.bases for name in self.lines.get(base, ())):
+            astray.pop(name, None)
+            if self._only(name) is None:
+                entries = self._entries(("sowing", name))
+                lost = tuple(e for e in entries if self.identity.means(e, name) is None)
+                if lost:
+                    astray[name] = lost
+        return dict(sorted(astray.items()))
+
+    def _places(self) -> tuple[dict[Subject, Place], dict[Subject, tuple[Subject, ...]]]:
+        places, written = dict(self.old.folds.places), dict(self.old.folds.written)
+        changed = set()
+        for subject in self.touched:
+            if subject[0] in {"tray", "station"}:
+                present = self._present(subject)
+                changed.add(present)
+                names = {*written.get(present, ()), subject}
+                _put(written, present, tuple(sorted(n for n in names if self._entries(n))))
+        for present in sorted(changed):
+            parts = [self._entries(subject) for subject in written.get(present, ())]
+            entries = parts[0] if len(parts) == 1 else _merged(parts)
+            places.pop(present, None)
+            if entries:
+                places[present] = fold_place(present, entries, self.old.called)
+        return dict(sorted(places.items())), written
+
+    def _present(self, subject: Subject) -> Subject:
+        kind, name = subject
+        called = self.old.called
+        return kind, called.tray(name) if kind == "tray" else called.station(name)
+
+    def _treatments(self) -> dict[str, tuple[Treated, ...]]:
+        treatments = dict(self.old.folds.treatments)
+        for kind, lot in self.touched:
+            if kind == "lot":
+                entries = self._entries((kind, lot))
+                _put(treatments, lot, fold_treatments(self.old.called.lot(lot), entries))
+        return dict(sorted(treatments.items()))
+
+    def _joined(self, folds: Folds) -> Joined:
+        """Joined again: where nothing that others have of a sowing changed, it alone."""
+        old, before = self.old, self.old.folds
+        changed = {
+            sowing
+            for sowing in before.sowings.keys() | folds.sowings
+            if before.sowings.get(sowing) is not folds.sowings.get(sowing)
+        }
+        alone = all(
+            leaves_others_alone(before.sowings.get(one), folds.sowings.get(one)) for one in changed
+        )
+        moved = {
+            place
+            for place in before.places.keys() | folds.places
+            if _stays_of(before, place) != _stays_of(folds, place)
+        }
+        if not alone or moved:
+            return join(folds.sowings, folds.places)
+        standings = dict(old.standings)
+        for sowing in changed:
+            standings[sowing] = self._heir(folds.sowings[sowing])
+        return Joined(standings, self._with_old_stays(folds), old.spots)
+
+    def _heir(self, one: Standing) -> Standing:
+        mothers = [one.made_from] if one.made_from else one.mixed_of
+        known = [self.old.standings[mother] for mother in mothers if mother in self.old.standings]
+        return one if one.from_seed else inherit(one, known)
+
+    def _with_old_stays(self, folds: Folds) -> dict[Subject, Place]:
+        places = dict(self.old.places)
+        for subject, place in folds.places.items():
+            if place is not self.old.folds.places.get(subject):
+                known = places.get(subject)
+                places[subject] = replace(place, stays=known.stays if known else place.stays)
+        return places
+
+
+def _put(into: dict[_K, tuple[_V, ...]], key: _K, values: tuple[_V, ...]) -> None:
+    """Keep values under a key, and no key without values."""
+    if values:
+        into[key] = values
+    else:
+        into.pop(key, None)
+
+
+def _stays_of(folds: Folds, place: Subject) -> object:
+    known = folds.places.get(place)
+    return known.stays if known else None
+
+
+def _same(before: Standing | None, after: Standing) -> Standing:
+    """The object from before where nothing changed."""
+    return before if before is after or (before is not None and before == after) else after
+
+
+def _merged(parts: Iterable[Sequence[Entry]]) -> list[Entry]:
+    """Entries in order of (at, id), each once."""
+    entries = {entry.id: entry for entry in chain.from_iterable(parts)}
+    return sorted(entries.values(), key=lambda entry: (entry.at, entry.id))

@@ -1,0 +1,263 @@
+"""Sowings and places joined by time: where it stood when, watered last, covered, hours out."""
+
+from bisect import bisect_left
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime
+from functools import cached_property
+from typing import Any, Final, TypeVar
+
+from msgspec import Struct, field
+
+from seedstart.season.entries import (
+    Covered,
+    Entry,
+    Fed,
+    Hardened,
+    Held,
+    Noted,
+    Uncovered,
+    Watered,
+    Weighed,
+)
+from seedstart.season.entry import Subject
+from seedstart.tracking.identity import Called, Identity
+from seedstart.tracking.place import Place, Spot, Treated
+from seedstart.tracking.standing import Standing
+
+_E = TypeVar("_E", bound=Entry)
+_K = TypeVar("_K")
+_V = TypeVar("_V")
+_Care = TypeVar("_Care", Watered, Fed, Weighed, Hardened, Held, Noted)
+_UNDER: Final[dict[type[Entry], str]] = {
+    Watered: "watered", Fed: "fed", Weighed: "weighed", Hardened: "hardened", Held: "held",
+    Noted: "noted",
+}  # fmt: skip
+_EMPTY: Final = Place(subject=("station", ""))
+
+
+class Folds(Struct, frozen=True):
+    """What each subject's own entries say, before it is joined; `recording` keeps it up.
+
+    Attributes:
+        naming: By the name in lines, the entries in force that make or name a sowing.
+        lines: By a name folded and without `#…`, the names in lines that may mean it.
+        sowings: Each sowing by its own entries.
+        places: Each tray and station by its own entries.
+        written: By a tray or station, the subjects that lines name it by.
+        treatments: By a lot's name in lines, what was done to its seed.
+    """
+
+    naming: dict[str, tuple[Entry, ...]] = field(default_factory=dict)
+    lines: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    sowings: dict[str, Standing] = field(default_factory=dict)
+    places: dict[Subject, Place] = field(default_factory=dict)
+    written: dict[Subject, tuple[Subject, ...]] = field(default_factory=dict)
+    treatments: dict[str, tuple[Treated, ...]] = field(default_factory=dict)
+
+
+class Records(Struct, frozen=True, kw_only=True, dict=True):
+    """What happened in a season. `recording.records` makes them, `refold` makes them anew.
+
+    Attributes:
+        standings: Sowings, by the id of the entry that made each, in order of making.
+        places: Trays and stations of which anything was said, by kind and present name.
+        spots: Where each sowing was, in order.
+        treatments: What was done to seed, by the id of its entry.
+        astray: Entries that are about no sowing, or about one of several, by the name in them.
+        identity: Who bears and bore which name.
+        called: Present names of what the season's files list.
+        fridges: Stations of that kind: in them no seed is waited for.
+        until: The last day that is in them; None for all that was recorded.
+        folds: What they were joined from.
+    """
+
+    standings: dict[str, Standing] = field(default_factory=dict)
+    places: dict[Subject, Place] = field(default_factory=dict)
+    spots: dict[str, tuple[Spot, ...]] = field(default_factory=dict)
+    treatments: dict[str, Treated] = field(default_factory=dict)
+    astray: dict[str, tuple[Entry, ...]] = field(default_factory=dict)
+    identity: Identity = field(default_factory=Identity)
+    called: Called = field(default_factory=Called)
+    fridges: frozenset[str] = frozenset()
+    until: date | None = None
+    folds: Folds = field(default_factory=Folds)
+
+    @cached_property
+    def names_borne(self) -> frozenset[str]:
+        """All names that sowings bear or bore, as written."""
+        return frozenset(name for names in self.identity.names.values() for name in names)
+
+    def name_in_line(self, sowing: str) -> str:
+        """How a line is to call a sowing: by its name, and the end of its id where that fits two.
+
+        Raises:
+            KeyError: No such sowing.
+        """
+        name = self.standings[sowing].name
+        bearers = {one.sowing for one in self.identity.bearers(name)}
+        return name if len(bearers) < 2 else f"{name}#{sowing[-6:]}"
+
+    def by_name_in_line(self, name: str) -> Standing | None:
+        """The sowing that a line written now would mean; None where none or several fit."""
+        bearers = {one.sowing for one in self.identity.bearers(name)}
+        return self.standings.get(bearers.pop()) if len(bearers) == 1 else None
+
+    @cached_property
+    def _by_lot(self) -> dict[str, tuple[Standing, ...]]:
+        return _grouped((one.lot, one) for one in self.standings.values() if one.lot)
+
+    def of_lot(self, lot: str) -> tuple[Standing, ...]:
+        """The sowings of a lot, daughters too, in order of making.
+
+        Args:
+            lot: A present or former name.
+        """
+        return self._by_lot.get(self.called.lot(lot), ())
+
+    @cached_property
+    def _by_mother(self) -> dict[str, tuple[Standing, ...]]:
+        return _grouped((one.made_from, one) for one in self.standings.values() if one.made_from)
+
+    def daughters(self, sowing: str) -> tuple[Standing, ...]:
+        """What was pricked out or split off from a sowing."""
+        return self._by_mother.get(sowing, ())
+
+    def place(self, subject: Subject) -> Place:
+        """What is known of a tray or station; an empty one where nothing was said of it."""
+        return self.places.get(subject, _EMPTY)
+
+    @cached_property
+    def _here(self) -> dict[Subject, tuple[str, ...]]:
+        """Which sowings are in which place now."""
+        now = ((self.spot(sowing), sowing) for sowing, one in self.standings.items() if one.alive)
+        return _grouped(
+            (subject, sowing) for spot, sowing in now if spot for subject in _subjects(spot)
+        )
+
+    def sowings_in(self, place: Subject, at: datetime | None = None) -> tuple[str, ...]:
+        """The sowings in a tray or at a station, those in trays there among them.
+
+        Args:
+            place: The tray or station, by its present name.
+            at: When; None for now. Sowings that are over are left out.
+        """
+        if at is None:
+            return self._here.get(place, ())
+        there = (
+            (sowing, self.spot(sowing, at))
+            for sowing, one in self.standings.items()
+            if one.at <= at and (one.over is None or at < one.over)
+        )
+        return tuple(sowing for sowing, spot in there if spot and place in _subjects(spot))
+
+    def trays_at(self, station: str, at: datetime | None = None) -> tuple[str, ...]:
+        """The trays that stand at a station, by name."""
+        trays = ((name, one) for (kind, name), one in self.places.items() if kind == "tray")
+        return tuple(sorted(name for name, one in trays if one.station_at(at) == station))
+
+    def spot(self, sowing: str, at: datetime | None = None) -> Spot | None:
+        """Tray and station of a sowing; None before any was named.
+
+        Args:
+            sowing: Its id.
+            at: When; None for now.
+        """
+        spots = self.spots.get(sowing, ())
+        return next((one for one in reversed(spots) if at is None or one.since <= at), None)
+
+    def station_of(self, sowing: str, at: datetime | None = None) -> str | None:
+        """The station at which a sowing, or its tray, stands or stood."""
+        spot = self.spot(sowing, at)
+        return spot.station if spot else None
+
+    def last(self, sowing: str, kind: type[_Care]) -> _Care | None:
+        """The latest act of care: the sowing's own, or one of its trays' and stations' meanwhile.
+
+        Args:
+            sowing: Its id.
+            kind: `Watered`, `Fed`, `Weighed`, `Hardened`, `Held` or `Noted`.
+        """
+        found: list[_Care] = self._all(sowing, _UNDER[kind], latest=True)
+        return max(found, key=_order, default=None)
+
+    def cover(self, sowing: str) -> Covered | Uncovered | None:
+        """The latest word on a sowing's cover: its own, its tray's or its station's."""
+        found: list[Covered | Uncovered] = self._all(sowing, "covered", latest=True)
+        return max(found, key=_order, default=None)
+
+    def is_covered(self, sowing: str) -> bool:
+        """Whether a sowing, its tray or its station is covered."""
+        return isinstance(self.cover(sowing), Covered)
+
+    def hours_out(self, sowing: str) -> dict[date, Hardened]:
+        """What was said of each day of hardening off; the latest word on a day holds."""
+        entries: list[Hardened] = sorted(self._all(sowing, "hardened"), key=_order)
+        return {entry.at.date(): entry for entry in entries}
+
+    def notes(self, sowing: str) -> tuple[Noted, ...]:
+        """What was noted of a sowing, and of its trays and stations while it was there."""
+        return tuple(sorted(self._all(sowing, "noted"), key=_order))
+
+    def day_zero(self, sowing: str) -> datetime | None:
+        """From when its days count: sown, or taken out of the cold where that was later.
+
+        The cold is a stratification that its seed had, or a fridge in which it began. A daughter's
+        days count from its making.
+
+        Returns:
+            None while it is in the cold.
+        """
+        standing = self.standings[sowing]
+        zero = standing.at
+        for treatment in (self.treatments.get(one) for one in standing.after):
+            if treatment and treatment.what == "stratified" and treatment.until:
+                zero = max(zero, treatment.until)
+        for spot in self.spots.get(sowing, ()):
+            if spot.station not in self.fridges:
+                break
+            if spot.until is None:
+                return None
+            zero = max(zero, spot.until)
+        return zero
+
+    def _all(self, sowing: str, care: str, *, latest: bool = False) -> list[Any]:
+        """One kind of care, the sowing's own and that of where it was; or the latest of each."""
+        standing = self.standings[sowing]
+        found: list[Any] = list(getattr(standing, care))[-1 if latest else 0 :]
+        for spot in self.spots.get(sowing, ()):
+            for subject in _subjects(spot):
+                meanwhile = _between(getattr(self.place(subject), care), spot)
+                found += meanwhile[-1:] if latest else meanwhile
+        return found
+
+
+def _subjects(spot: Spot) -> list[Subject]:
+    """The tray and the station of a spot."""
+    found: list[Subject] = []
+    if spot.tray is not None:
+        found.append(("tray", spot.tray))
+    if spot.station is not None:
+        found.append(("station", spot.station))
+    return found
+
+
+def _between(entries: Sequence[_E], spot: Spot) -> Sequence[_E]:
+    """Those of a stay: from when it came there until it left."""
+    first = bisect_left(entries, spot.since, key=_at)
+    end = len(entries) if spot.until is None else bisect_left(entries, spot.until, key=_at)
+    return entries[first:end]
+
+
+def _grouped(pairs: Iterable[tuple[_K, _V]]) -> dict[_K, tuple[_V, ...]]:
+    groups: dict[_K, list[_V]] = {}
+    for key, value in pairs:
+        groups.setdefault(key, []).append(value)
+    return {key: tuple(values) for key, values in groups.items()}
+
+
+def _at(entry: Entry) -> datetime:
+    return entry.at
+
+
+def _order(entry: Entry) -> tuple[datetime, str]:
+    return entry.at, entry.id

@@ -1,0 +1,336 @@
+"""The entries of one sowing → what is known of it. docs/tracking.md tells the rules."""
+
+from collections.abc import Callable, Iterable, Mapping
+from datetime import datetime
+from typing import Any, Final
+
+from seedstart.problems import Problem
+from seedstart.season.entries import (
+    Counted,
+    Covered,
+    Dividing,
+    Entry,
+    Fed,
+    Finished,
+    Given,
+    Hardened,
+    Held,
+    Leaving,
+    Lost,
+    Measured,
+    MixedUp,
+    Moved,
+    Noted,
+    PottedOn,
+    PrickedOut,
+    Relabelled,
+    SetOut,
+    Sown,
+    Split,
+    Thinned,
+    Uncovered,
+    Watered,
+    Weighed,
+    makes,
+)
+from seedstart.tracking.ended import how_it_ended
+from seedstart.tracking.identity import AS_WRITTEN, NOBODY, Called, Identity
+from seedstart.tracking.standing import Closing, Count, Disagreement, Made, Standing, Why
+from seedstart.tracking.stays import Begun, stays
+from seedstart.tracking.tally import Tally
+
+_CARE: Final = {
+    Covered: "covered", Uncovered: "covered", Watered: "watered", Fed: "fed", Weighed: "weighed",
+    Hardened: "hardened", Held: "held", Noted: "noted", Measured: "measured",
+}  # fmt: skip
+_WHY: Final[dict[type[Entry], Why]] = {
+    Lost: "lost", Thinned: "thinned", Given: "given", SetOut: "set_out",
+    PrickedOut: "pricked_out", Split: "split",
+}  # fmt: skip
+_MADE: Final[dict[type[Entry], Made]] = {
+    Sown: "sown", PrickedOut: "pricked_out", Split: "split", MixedUp: "mixed_up",
+}  # fmt: skip
+_SOWN_KEYS: Final = (
+    "seeds", "about", "grams", "on", "purpose", "trial", "replicate", "place", "instead_of", "onto",
+    "after",
+)  # fmt: skip
+
+
+def fold_sowing(
+    sowing: str,
+    entries: Iterable[Entry],
+    identity: Identity = NOBODY,
+    called: Called = AS_WRITTEN,
+    came: Mapping[str, int] | None = None,
+) -> Standing:
+    """What is known of one sowing.
+
+    What it has from its mother (lot, first place) is left out: `records` adds it.
+
+    Args:
+        sowing: The id of the entry that made it.
+        entries: Those in force that are about it, in order of (at, id); that one among them.
+        identity: Whom the names in the entries mean.
+        called: Present names of lots, stations and trays.
+        came: By the id of a `mixed_up`, how many plants of other sowings it brought here.
+
+    Raises:
+        ValueError: The entry that made it is not among them.
+    """
+    known = list(entries)
+    maker = next((entry for entry in known if entry.id == sowing), None)
+    if maker is None:
+        raise ValueError(f"the entry {sowing} that made the sowing is missing")
+    fold = _Fold(maker, identity, called, came or {})
+    fold.take(known)
+    return fold.standing_now()
+
+
+class _Fold:
+    """One sowing while its entries are gone through."""
+
+    def __init__(
+        self, maker: Entry, identity: Identity, called: Called, came: Mapping[str, int]
+    ) -> None:
+        self.maker, self.identity, self.called, self.came = maker, identity, called, came
+        self.seed = maker if isinstance(maker, Sown) else None
+        self.plants = maker.plants if isinstance(maker, Dividing) else came.get(maker.id, 0)
+        self.tally = Tally(self.plants, maker.at)
+        self.names = [makes(maker) or ""]
+        self.lot = called.lot(self.seed.lot) if self.seed else None
+        self.lot_sure = True
+        self.cells = maker.cells if isinstance(maker, Sown | Dividing) else None
+        self.container = maker.container if isinstance(maker, Dividing) else None
+        seeds = (self.seed.seeds or self.seed.about) if self.seed else self.plants
+        self.whole = self.cells or seeds or 0  # what a sample is part of
+        self.estimate: int | None = None
+        self.cells_up: int | None = None
+        self.counts: list[Count] = []
+        self.disagreements: list[Disagreement] = []
+        self.judged: list[Counted] = []
+        self.closed: Closing | None = None
+        self.ended_at: datetime | None = None
+        self.topped_up = self.mixed_up = False
+        self.mixed_into: str | None = None
+        self.begun: list[Begun] = []
+        self.care: dict[str, list[Any]] = {name: [] for name in _CARE.values()}
+        self.acts: list[Entry] = []
+        self.problems: list[Problem] = []
+        self.place(maker)
+
+    def take(self, entries: Iterable[Entry]) -> None:
+        """Go through the entries; nearly all of them are counts or care."""
+        made, counted = self.maker.id, self.counted
+        care = {kind: self.care[name].append for kind, name in _CARE.items()}
+        for entry in entries:
+            kind = type(entry)
+            if kind is Counted:
+                counted(entry)  # type: ignore[arg-type] # what `type` says is not followed
+            elif kind in care:
+                care[kind](entry)
+            elif entry.id != made and kind in _OTHERS:
+                _OTHERS[kind](self, entry)
+
+    def counted(self, entry: Counted) -> None:
+        at, tally, inferred = entry.at, self.tally, 0
+        if entry.lost:
+            tally.lose(entry.lost, at)
+        if entry.new is not None:
+            tally.take_away(entry.new)
+            seen = tally.total
+        else:
+            if tally.thrown:
+                self._take_back_end(at)
+            stood = entry.standing or 0
+            seen = stood + tally.gone
+            inferred = tally.stand(stood, at, self._estimate(entry, stood))
+        count = Count(
+            entry.id, at, entry.by, entry.standing, entry.new, tally.total, seen, entry.cells,
+            entry.looked_at, inferred, entry.final,
+        )  # fmt: skip
+        if self.counts and self.counts[-1].by != entry.by:
+            self._compare(self.counts[-1], count)
+        self.counts.append(count)
+        if entry.cells is not None:
+            self.cells_up = max(self.cells_up or 0, entry.cells)
+        if self.seed is not None and self.seed.purpose != "plants":
+            self.judged.append(entry)
+        if entry.final and self.closed is None:
+            self.closed = Closing(at, "final")
+
+    def _estimate(self, entry: Counted, stood: int) -> int | None:
+        """Of a sample, what it makes of the whole sowing; None where all was looked at."""
+        self.estimate = None
+        if entry.looked_at is None or entry.looked_at >= self.whole:
+            return None
+        estimate = round(stood * self.whole / entry.looked_at)
+        self.estimate = estimate + self.tally.gone
+        return estimate
+
+    def _compare(self, last: Count, count: Count) -> None:
+        of_all = last.new is None and count.new is None
+        if of_all and last.seen != count.seen and last.at.date() == count.at.date():
+            self.disagreements.append(Disagreement(last, count))
+
+    def _take_back_end(self, at: datetime) -> None:
+        """It was counted after it was finished."""
+        hint = f"It was finished, and counted again on {at.date()}: strike one of the two."
+        self.problems.append(self._problem(hint))
+        self.tally.take_back_end(at)
+        self.ended_at = None
+        if self.closed and self.closed.why == "finished":
+            self.closed = None
+
+    def leaving(self, entry: Leaving | SetOut) -> None:
+        why = _WHY[type(entry)]
+        if entry.left is not None:
+            self.tally.leave(why, entry.left, entry.at)
+        elif why == "lost":
+            self.tally.lose(entry.plants or 0, entry.at)
+        else:
+            self.tally.go(why, entry.plants or 0, entry.at)
+        self.acts.append(entry)
+
+    def dividing(self, entry: Dividing) -> None:
+        self.tally.go(_WHY[type(entry)], entry.plants, entry.at)
+        self.acts.append(entry)
+
+    def finished(self, entry: Finished) -> None:
+        self.tally.finish(entry.at)
+        self._end(Closing(entry.at, "finished"))
+        self.acts.append(entry)
+
+    def mixed(self, entry: MixedUp) -> None:
+        self.mixed_up = True
+        self.acts.append(entry)
+        if self.identity.means(entry, entry.into) == self.maker.id:
+            plants = self.came.get(entry.id, 0)
+            self.plants += plants
+            self.tally.join(plants, entry.at, sown=self.seed is not None)
+            return
+        self.tally.go("mixed_up", self.tally.stands, entry.at)
+        self.mixed_into = self.mixed_into or entry.id
+        self._end(Closing(entry.at, "mixed up"))
+
+    def _end(self, closing: Closing) -> None:
+        self.closed = self.closed or closing
+        self.ended_at = self.ended_at or closing.at
+
+    def sown_onto(self, _entry: Sown) -> None:
+        self.topped_up = True
+
+    def relabelled(self, entry: Relabelled) -> None:
+        if entry.name is not None:
+            self.names.append(entry.name)
+        if entry.lot is not None:
+            self.lot = self.called.lot(entry.lot)
+        if entry.sure is not None or entry.lot is not None:
+            self.lot_sure = entry.sure is not False
+
+    def potted_on(self, entry: PottedOn) -> None:
+        self.container = entry.container or self.container
+        self.acts.append(entry)
+        self.place(entry)
+
+    def place(self, entry: Entry) -> None:
+        """It came to the tray or station that the entry names, if it names one."""
+        tray, station = getattr(entry, "tray", None), getattr(entry, "station", None)
+        station = self.called.station(station) if station else None
+        if tray:
+            self.begun.append((("tray", self.called.tray(tray)), entry.at, station))
+        elif station:
+            self.begun.append((("station", station), entry.at, None))
+
+    def _problem(self, hint: str) -> Problem:
+        return Problem(file="journal", key=f"sowing {self.names[-1]}", hint=hint)
+
+    def standing_now(self) -> Standing:
+        """What is known after the last entry."""
+        maker, tally = self.maker, self.tally
+        ended, wrong = how_it_ended(self.judged, self.seed.seeds if self.seed else None)
+        if wrong:
+            self.problems.append(self._problem(wrong))
+        self._judge_plants()
+        self._close_if_gone()
+        care: dict[str, Any] = {name: tuple(entries) for name, entries in self.care.items()}
+        return Standing(
+            **self._said_at_making(),
+            id=maker.id,
+            name=self.names[-1],
+            made=_MADE[type(maker)],
+            at=maker.at,
+            by=maker.by,
+            lot=self.lot,
+            lot_sure=self.lot_sure,
+            plants=self.plants,
+            cells=self.cells,
+            container=self.container,
+            stays=stays(self.begun),
+            counts=tuple(self.counts),
+            standing=tally.stands,
+            left=self._left(),
+            emerged=tally.total if self.seed else 0,
+            estimate=self.estimate,
+            cells_up=self.cells_up,
+            ended=ended,
+            inferred=tally.inferred,
+            disagreements=tuple(self.disagreements),
+            closed=self.closed,
+            over=self._over(),
+            topped_up=self.topped_up,
+            mixed_up=self.mixed_up,
+            mixed_into=self.mixed_into,
+            acts=tuple(self.acts),
+            problems=tuple(self.problems),
+            **care,
+        )
+
+    def _left(self) -> dict[Why, int]:
+        left = {why: plants for why, plants in sorted(self.tally.left.items()) if plants}
+        return left | {"finished": self.tally.thrown} if self.tally.thrown else left
+
+    def _said_at_making(self) -> dict[str, Any]:
+        maker, find = self.maker, self.identity.find
+        if isinstance(maker, Sown):
+            return {key: getattr(maker, key) for key in _SOWN_KEYS}
+        if isinstance(maker, Dividing):
+            mother = find(maker.sowing, maker.by, maker.id)
+            return {"made_from": mother, "place": maker.place}
+        names = maker.sowings if isinstance(maker, MixedUp) else ()
+        found = (find(name, maker.by, maker.id) for name in names)
+        return {"mixed_of": tuple(dict.fromkeys(one for one in found if one))}
+
+    def _judge_plants(self) -> None:
+        if isinstance(self.maker, Dividing) and self.tally.total > self.plants:
+            hint = f"{self.tally.total} plants were there and {self.plants} came: one is wrong."
+            self.problems.append(self._problem(hint))
+
+    def _close_if_gone(self) -> None:
+        """None stands and none can come: of plants when they are gone, of seed when all came."""
+        since = self.tally.empty_since
+        if self.closed or since is None:
+            return
+        if self.seed is None or self.tally.total >= (self.seed.seeds or self.tally.total + 1):
+            self.closed = Closing(since, "all gone")
+
+    def _over(self) -> datetime | None:
+        since = self.tally.empty_since
+        if self.ended_at or self.closed is None or since is None:
+            return self.ended_at
+        return max(since, self.closed.at)
+
+
+_OTHERS: Final[dict[type[Entry], Callable[[_Fold, Any], None]]] = {
+    Lost: _Fold.leaving,
+    Thinned: _Fold.leaving,
+    Given: _Fold.leaving,
+    SetOut: _Fold.leaving,
+    PrickedOut: _Fold.dividing,
+    Split: _Fold.dividing,
+    Finished: _Fold.finished,
+    MixedUp: _Fold.mixed,
+    Sown: _Fold.sown_onto,
+    Relabelled: _Fold.relabelled,
+    PottedOn: _Fold.potted_on,
+    Moved: _Fold.place,
+}

@@ -1,0 +1,262 @@
+"""What is known of one sowing: what it is, where it stood, what came up, what left.
+
+Nothing here knows a crop, a forecast or today. docs/tracking.md tells the rules.
+"""
+
+from datetime import datetime
+from typing import Final, Literal
+
+from msgspec import Struct, field
+
+from seedstart.problems import Problem
+from seedstart.season.entries import (
+    Covered,
+    Dividing,
+    Entry,
+    Fed,
+    Hardened,
+    Held,
+    Leaving,
+    Measured,
+    Noted,
+    SetOut,
+    Uncovered,
+    Watered,
+    Weighed,
+)
+from seedstart.season.entry import Subject
+
+# Why plants are no longer in a sowing. `counted`: taken away as they were counted (`new`);
+# `finished`: thrown away at the end, which is no loss; `mixed_up`: gone on in another sowing.
+Why = Literal[
+    "lost", "thinned", "given", "pricked_out", "split", "set_out", "finished", "counted", "mixed_up"
+]
+Made = Literal["sown", "pricked_out", "split", "mixed_up"]
+_TAKES_PLANTS: Final = (Leaving, Dividing, SetOut)
+
+
+class Stay(Struct, frozen=True, gc=False):
+    """Where a sowing or a tray was for a time, by present names.
+
+    Attributes:
+        where: A tray or a station.
+        since: From when on.
+        until: Till when; None while it is still there.
+        station: Of a stay in a tray, the station that was named with it.
+    """
+
+    where: Subject
+    since: datetime
+    until: datetime | None = None
+    station: str | None = None
+
+
+class Count(Struct, frozen=True, gc=False):
+    """One count, and what followed from it.
+
+    Attributes:
+        id: Of its entry.
+        at: When.
+        by: Whose.
+        standing: All that stood; None where new ones were counted and taken away.
+        new: Those that were taken away as they were counted; None where all were counted.
+        emerged: Emerged by then, the highest so far; it never falls. Of plants from another
+            sowing: the most there have been.
+        seen: Standing and all that had left by this count alone: below `emerged` where it fell.
+        cells: Cells with at least one.
+        looked_at: Size of the sample, in cells where the sowing has cells, else in seeds.
+        inferred: Plants taken for dead, since fewer stood than on an earlier day.
+        final: Whether it was said to be the last.
+    """
+
+    id: str
+    at: datetime
+    by: str
+    standing: int | None
+    new: int | None
+    emerged: int
+    seen: int
+    cells: int | None = None
+    looked_at: int | None = None
+    inferred: int = 0
+    final: bool = False
+
+
+class Disagreement(Struct, frozen=True):
+    """Two writers' different counts of one day; the later one stands."""
+
+    earlier: Count
+    later: Count
+
+    @property
+    def may_be_growth(self) -> bool:
+        """Whether more had come up by the second count: then both may be right."""
+        return self.later.seen > self.earlier.seen
+
+
+class Ended(Struct, frozen=True):
+    """How the seeds of a test ended."""
+
+    normal: int
+    abnormal: int
+    hard: int
+    fresh: int
+    dead: int
+
+    @property
+    def seeds(self) -> int:
+        """All of them."""
+        return self.normal + self.abnormal + self.hard + self.fresh + self.dead
+
+
+class Closing(Struct, frozen=True):
+    """When and why no more seedlings are to be counted in a sowing.
+
+    Attributes:
+        at: When.
+        why: `final` count, `finished`, `all gone` (none stands and no more can come), or
+            `mixed up` with another.
+    """
+
+    at: datetime
+    why: Literal["final", "finished", "all gone", "mixed up"]
+
+
+class Cared(Struct, frozen=True, kw_only=True):
+    """What was done to a sowing, a tray or a station itself, each in order of (at, id)."""
+
+    covered: tuple[Covered | Uncovered, ...] = ()
+    watered: tuple[Watered, ...] = ()
+    fed: tuple[Fed, ...] = ()
+    weighed: tuple[Weighed, ...] = ()
+    hardened: tuple[Hardened, ...] = ()
+    held: tuple[Held, ...] = ()
+    noted: tuple[Noted, ...] = ()
+
+
+class Standing(Cared, frozen=True, kw_only=True):
+    """What is known of one sowing.
+
+    Attributes:
+        id: Of the entry that made it.
+        name: What it is called now; `Records.name_in_line` says how a line is to call it.
+        made: How it came to be; only what was `sown` has a germination.
+        at: When.
+        by: Who wrote that.
+        lot: The lot by its present name, a daughter's that of its mother; None where unknown.
+        lot_sure: False where a relabelling said that it is a guess.
+        made_from: The id of the sowing that it was pricked out or split off from.
+        mixed_of: The ids of sowings that were mixed up into it.
+        seeds: Seeds sown, counted; or
+        about: so many roughly; or
+        grams: their mass.
+        plants: Plants that came in from other sowings.
+        cells: Cells it was sown or pricked out into.
+        container: What the plants are in, where it was said.
+        on: What the seed was laid on.
+        purpose: Plants, a test, or a trial.
+        trial: The trial, by name.
+        replicate: Its number in the trial.
+        place: Where in the tray, in the grower's words.
+        instead_of: The sowing that it replaces, as the line calls it.
+        onto: The sowing that it topped up, as the line calls it.
+        after: Ids of the seed's treatments.
+        stays: Where it was, in order; of a daughter of which nothing was said, its mother's place.
+        counts: In order of (at, id).
+        standing: How many stand now; an estimate after a sample.
+        left: By reason, how many are gone.
+        emerged: Came up, all told, never less than was once seen; 0 for plants from elsewhere.
+        estimate: Of all that came up, after a sample; None after a full count.
+        cells_up: Most cells seen with at least one.
+        ended: How the seeds of a test ended.
+        inferred: Plants missing at a count of a later day that no `lost` has explained yet.
+        disagreements: Two writers' different counts of one day.
+        closed: When no more is to be counted, and why; None before.
+        over: When its last plant went, or it was finished; None while it goes on.
+        topped_up: Seed of another sowing was sown onto it.
+        mixed_up: It was mixed up with others.
+        mixed_into: The entry by which its plants went on in another sowing.
+        acts: Pricked out, split, potted on, thinned, lost, given, set out, finished, mixed up:
+            the entries.
+        measured: Measurements of its plants.
+        problems: What is wrong in what was said of it.
+    """
+
+    id: str
+    name: str
+    made: Made
+    at: datetime
+    by: str
+    lot: str | None = None
+    lot_sure: bool = True
+    made_from: str | None = None
+    mixed_of: tuple[str, ...] = ()
+    seeds: int | None = None
+    about: int | None = None
+    grams: float | None = None
+    plants: int = 0
+    cells: int | None = None
+    container: str | None = None
+    on: Literal["medium", "paper", "sand", "agar"] = "medium"
+    purpose: Literal["plants", "test", "trial"] = "plants"
+    trial: str | None = None
+    replicate: int | None = None
+    place: str | None = None
+    instead_of: str | None = None
+    onto: str | None = None
+    after: tuple[str, ...] = ()
+    stays: tuple[Stay, ...] = ()
+    counts: tuple[Count, ...] = ()
+    standing: int = 0
+    left: dict[Why, int] = field(default_factory=dict)
+    emerged: int = 0
+    estimate: int | None = None
+    cells_up: int | None = None
+    ended: Ended | None = None
+    inferred: int = 0
+    disagreements: tuple[Disagreement, ...] = ()
+    closed: Closing | None = None
+    over: datetime | None = None
+    topped_up: bool = False
+    mixed_up: bool = False
+    mixed_into: str | None = None
+    acts: tuple[Entry, ...] = ()
+    measured: tuple[Measured, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+    @property
+    def from_seed(self) -> bool:
+        """Whether it was sown: a daughter counts plants, never germination."""
+        return self.made == "sown"
+
+    @property
+    def alive(self) -> bool:
+        """Whether there is anything left to care for: plants, or seeds that may still come."""
+        return self.over is None
+
+    @property
+    def lost(self) -> int:
+        """Plants that died: those said to, and those missing at a later count."""
+        return self.left.get("lost", 0) + self.inferred
+
+    @property
+    def more_than_sown(self) -> bool:
+        """Whether more came up than seeds were sown; clusters of beet and chard do so."""
+        return self.seeds is not None and self.emerged > self.seeds
+
+    @property
+    def up_since(self) -> datetime | None:
+        """When seedlings were first seen, or plants first taken; a daughter's, its making."""
+        if not self.from_seed:
+            return self.at
+        counted = next((count.at for count in self.counts if count.emerged), None)
+        taken = next((act.at for act in self.acts if isinstance(act, _TAKES_PLANTS)), None)
+        return min((at for at in (counted, taken) if at is not None), default=None)
+
+    def last_act(self, kind: type[Entry]) -> Entry | None:
+        """The latest act of one kind, as `PottedOn`."""
+        return next((act for act in reversed(self.acts) if isinstance(act, kind)), None)
+
+    def stay_at(self, at: datetime) -> Stay | None:
+        """Where it was at a moment; None before its first place was named."""
+        return next((stay for stay in reversed(self.stays) if stay.since <= at), None)

@@ -1,0 +1,139 @@
+"""Plants of one sowing, added up: what stands, what left for which reason, what is missing."""
+
+from collections import defaultdict
+from datetime import datetime
+
+from seedstart.tracking.standing import Why
+
+
+class Tally:
+    """The plants of one sowing while its entries are gone through.
+
+    At every moment `stands + gone + thrown + inferred <= total`, but for a guess from a sample.
+
+    Attributes:
+        stands: What stands.
+        gone: What left, for all reasons but the next.
+        thrown: What was thrown away at the end.
+        inferred: What is missing at a count of a later day, and no `lost` has explained.
+        total: The most that there has been, those that left among them; it never falls.
+        left: What left, by reason.
+        empty_since: Since when none stands; None while some do, and before any did.
+    """
+
+    __slots__ = (
+        "_fell_today", "_guessed", "_said_at", "empty_since", "gone", "inferred", "left", "stands",
+        "thrown", "total",
+    )  # fmt: skip
+
+    def __init__(self, plants: int, at: datetime) -> None:
+        """Begin with so many plants that came in; none in a sowing of seed."""
+        self.stands = self.total = plants
+        self.gone = self.thrown = self.inferred = 0
+        self.left: defaultdict[Why, int] = defaultdict(int)
+        self.empty_since: datetime | None = None
+        self._said_at = at if plants else None  # when it was last said how many stand
+        self._fell_today = 0  # by so many the last count lay below another of the same day
+        self._guessed = False
+
+    def take_away(self, new: int) -> None:
+        """So many came since the last count, and were taken away as they were counted."""
+        self.total += new
+        self.gone += new
+        self.left["counted"] += new
+
+    def stand(self, stood: int, at: datetime, estimate: int | None = None) -> int:
+        """So many stand.
+
+        Args:
+            stood: Plants counted.
+            at: When.
+            estimate: Where they were a sample, how many that makes in all. Nothing can be missing
+                from a guess, nor at one.
+
+        Returns:
+            How many are taken for dead: fewer stand than on an earlier day.
+        """
+        fall, inferred = max(0, self.stands - stood), 0
+        if fall:
+            if self._said_at is None or estimate is not None or self._guessed:
+                fall = 0
+            elif at.date() > self._said_at.date():
+                fall, inferred = 0, fall
+                self.inferred += inferred
+        self._fell_today, self._guessed = fall, estimate is not None
+        self._has(stood if estimate is None else estimate, at)
+        seen = stood + self.gone
+        if seen >= self.total:
+            self.total, self.inferred = seen, 0  # none of the missing was dead
+        elif self.inferred:
+            self.inferred = min(self.inferred, self.total - seen)
+        return inferred
+
+    def lose(self, plants: int, at: datetime) -> None:
+        """So many died: those that are missing already come first, then those that stand.
+
+        What a count of this very moment found missing is meant too, on whatever day it was seen.
+        """
+        of_today = self._fell_today if at == self._said_at else 0
+        explained = min(plants, self.inferred + of_today)
+        of_today = max(0, explained - self.inferred)
+        self._fell_today -= of_today
+        self.inferred -= explained - of_today
+        self.left["lost"] += explained
+        self.gone += explained
+        if plants > explained:
+            self.go("lost", plants - explained, at)
+
+    def go(self, why: Why, plants: int, at: datetime) -> None:
+        """So many left: of those that stand, else of those set aside, else more had come up."""
+        standing = min(plants, self.stands)
+        rest = plants - standing
+        counted = min(rest, self.left["counted"]) if rest else 0
+        thrown = min(rest - counted, self.thrown)
+        if rest:
+            self.left["counted"] -= counted
+            self.thrown -= thrown
+            self.inferred = max(0, self.inferred - (rest - counted - thrown))  # they lived
+        self.left[why] += plants
+        self.gone += plants - counted
+        self.total = max(self.total, self.gone)
+        self._has(self.stands - standing, at, counted=False)
+
+    def leave(self, why: Why, left: int, at: datetime) -> None:
+        """Something left, and so many stand after it: as good as a count."""
+        if why == "lost":
+            self.lose(max(0, self.stands + self.inferred - left), at)
+        else:
+            self.go(why, max(0, self.stands - left), at)
+        self._has(left, at)
+        self._fell_today, self._guessed = 0, False
+        self.total = max(self.total, left + self.gone + self.thrown)
+        self.inferred = min(self.inferred, self.total - left - self.gone - self.thrown)
+
+    def finish(self, at: datetime) -> None:
+        """What still stands is thrown away."""
+        self.thrown += self.stands
+        self._has(0, at, counted=False)
+
+    def take_back_end(self, at: datetime) -> None:
+        """It was not the end: what was said to be thrown away still stands."""
+        stands, self.thrown = self.stands + self.thrown, 0
+        self._has(stands, at, counted=False)
+
+    def join(self, plants: int, at: datetime, *, sown: bool) -> None:
+        """Plants of other sowings came in; where seed was sown they are none that came up."""
+        if sown:
+            self.gone -= plants
+        else:
+            self.total += plants
+        self._has(self.stands + plants, at, counted=False)
+
+    def _has(self, stands: int, at: datetime, *, counted: bool = True) -> None:
+        self.stands = stands
+        if stands:
+            self.empty_since = None
+        elif self.empty_since is None:
+            self.empty_since = at
+        if counted:
+            self._said_at = at

@@ -1,0 +1,219 @@
+import json
+from pathlib import Path
+
+import pytest
+
+from runner import modules_after, refused, run, run_json
+from seasons import HEAD, lot
+
+LOTS = (
+    lot("leek", "leek", want="48", station='"shelf"')
+    + lot("pepper-long", "pepper", station='"mat"', then='"shelf"')
+    + lot("sweet-pea", "sweet pea", station='"sill"')
+)
+
+
+@pytest.fixture(autouse=True)
+def bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    (tmp_path / "season.toml").write_text(HEAD, "utf-8")
+    (tmp_path / "lots.toml").write_text(LOTS, "utf-8")
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("SEEDSTART_WRITER", "bench")
+    return tmp_path
+
+
+def log(*args: str, on: str = "2027-03-20") -> str:
+    result = run("log", *args, "--on", on)
+    assert result.exit_code == 0, result.stderr
+    return result.stderr
+
+
+def lines(folder: Path) -> list[dict[str, object]]:
+    path = folder / "journal" / "bench.jsonl"
+    return [json.loads(line) for line in path.read_text("utf-8").splitlines()]
+
+
+def kinds(folder: Path) -> list[object]:
+    return [line["kind"] for line in lines(folder)]
+
+
+def test_a_sowing_takes_the_lots_name_and_station(bench: Path) -> None:
+    assert "24 seeds of pepper-long in mat" in log("sown", "pepper-long", "24")
+    log("sown", "pepper-long", "12", "--tray", "tray 5")
+    first, second = lines(bench)
+    assert (first["sowing"], first["station"], first["seeds"]) == ("pepper-long", "mat", 24)
+    assert (second["sowing"], second["tray"]) == ("pepper-long/2", "tray 5")
+    assert str(first["at"]).startswith("2027-03-20T12:00:00")
+
+
+def test_every_kind_can_be_written_down(bench: Path) -> None:
+    said = [
+        ["soaked", "sweet-pea", "--hours", "12"],
+        ["taken-out", "sweet-pea"],
+        ["stratified", "sweet-pea", "--days", "14", "--c", "4C"],
+        ["taken_out", "sweet-pea"],
+        ["scarified", "sweet-pea", "--seeds", "24"],
+        ["sown", "sweet-pea", "24"],
+        ["sown", "leek", "60", "--tray", "tray 5"],
+        ["covered", "tray 5"],
+        ["uncovered", "tray 5"],
+        ["counted", "leek", "40"],
+        ["lost", "leek", "3", "--why", "slugs"],
+        ["thinned", "leek", "--left", "30"],
+        ["given", "leek", "2", "--to", "Ana"],
+        ["pricked-out", "leek", "20", "--into", "tray 6:12, sill:8"],
+        ["split", "leek.1", "4", "--into", "tray 7"],
+        ["potted-on", "leek.1", "--container", "9 cm pot"],
+        ["moved", "tray 6", "mat"],
+        ["moved", "leek", "shelf", "--tray", "tray 9"],
+        ["watered", "tray 6", "--ml", "400"],
+        ["fed", "shelf", "--ppm-n", "50"],
+        ["weighed", "tray 6", "1700g", "now"],
+        ["read", "mat", "23.5C"],
+        ["read", "shelf", "8000lux"],
+        ["adjusted", "mat", "--thermostat", "24C"],
+        ["measured", "leek.1", "82/3.1, 75/2.9"],
+        ["hardened", "leek.1", "3", "--night"],
+        ["held", "leek.1", "--why", "windy"],
+        ["set-out", "leek.1", "3"],
+        ["finished", "leek.1"],
+        ["checked", "feel:tray 5:0"],
+        ["put-off", "feel:tray 5:1", "--until", "2027-03-22", "--why", "moist"],
+        ["planned", "leek", "want=80"],
+        ["relabelled", "sweet-pea", "--name", "sweet-pea-old"],
+        ["mixed-up", "leek", "leek.2", "--into", "leeks"],
+        ["forecast", "2027-03-21", "--tmin", "3C", "--wind", "4"],
+        ["noted", "white fluff", "--about", "mould", "--tray", "tray 5"],
+    ]
+    for args in said:
+        log(*args)
+    log("struck")
+    written = {str(kind).replace("_", "-") for kind in kinds(bench)}
+    from seedstart.cli.log import KINDS
+
+    assert written == set(KINDS)
+
+
+def test_treatments_that_were_ended_belong_to_the_next_sowing(bench: Path) -> None:
+    log("soaked", "sweet-pea", "--hours", "12", on="2027-03-19")
+    log("taken-out", "sweet-pea")
+    log("sown", "sweet-pea", "24")
+    soaked, _, sown = lines(bench)
+    assert sown["after"] == [soaked["id"]]
+    assert "No soak or cold" in refused("log", "taken-out", "sweet-pea")
+
+
+def test_pricking_out_into_several_places_is_one_act_and_is_taken_back_whole(bench: Path) -> None:
+    log("sown", "leek", "80")
+    log("counted", "leek", "60")
+    log("pricked-out", "leek", "60", "--into", "tray 5:15, tray 6:15, tray 7:15, sill:15")
+    acts = {line.get("act") for line in lines(bench)[2:]}
+    assert len(acts) == 1
+    said = log("struck")
+    assert said.count("Taken back: pricked out leek") == 4
+    assert kinds(bench).count("struck") == 4
+
+
+def test_one_number_may_be_left_to_the_arithmetic(bench: Path) -> None:
+    log("sown", "leek", "80")
+    log("counted", "leek", "60")
+    log("pricked-out", "leek", "60", "--into", "tray 5:15, sill")
+    assert [line["plants"] for line in lines(bench)[2:]] == [15, 45]
+    said = refused("log", "pricked-out", "leek", "10", "--into", "tray 5:15, sill:3")
+    assert "The places hold 18, and 10 were pricked out" in said
+
+
+def test_a_past_time_is_taken_and_one_ahead_refused(bench: Path) -> None:
+    log("sown", "leek", "80", "--at", "2027-03-15 18:00")
+    assert str(lines(bench)[0]["at"]) == "2027-03-15T18:00:00+01:00"
+    assert "lies ahead" in refused(
+        "log", "counted", "leek", "3", "--at", "2027-03-25", "--on", "2027-03-20"
+    )
+
+
+def test_names_are_resolved_before_they_are_written(bench: Path) -> None:
+    log("sown", "leek", "80")
+    log("counted", "LEEK", "5")
+    assert lines(bench)[1]["sowing"] == "leek"
+    log("sown", "leek", "80")
+    assert "leek, leek/2" in refused("log", "lost", "lek", "1").replace("allowed: ", "")
+    assert "Nearest: leek" in refused("log", "counted", "leak", "5")
+
+
+def test_a_lots_name_does_while_one_of_its_sowings_is_alive(bench: Path) -> None:
+    log("sown", "leek", "80", "--name", "first")
+    log("counted", "leek", "5")
+    assert lines(bench)[1]["sowing"] == "first"
+    log("sown", "leek", "80", "--name", "second")
+    assert "first, second" in refused("log", "counted", "leek", "5")
+
+
+def test_a_lower_count_is_recorded_and_the_question_said(bench: Path) -> None:
+    log("sown", "leek", "80")
+    log("counted", "leek", "15")
+    assert "7 fewer than before (15)" in log("counted", "leek", "8")
+    assert len(lines(bench)) == 3
+
+
+def test_all_that_is_wrong_is_said_at_once_and_nothing_recorded(bench: Path) -> None:
+    said = refused("log", "sown", "leak", "many", "--station", "shelv", "--depth", "deep")
+    assert len(said.splitlines()) == 4
+    assert not (bench / "journal").exists()
+
+
+@pytest.mark.parametrize(
+    ("args", "says"),
+    [
+        (["sown", "leek"], "Say how many seeds"),
+        (["counted", "leek"], "Nothing was sown yet"),
+        (["read", "mat", "240C"], "from -40C to 60C"),
+        (["read", "mat", "hot"], "a number with its unit"),
+        (["adjusted", "mat"], "Say what was set"),
+        (["forecast", "2027-03-21"], "Give at least one"),
+        (["planned", "leek", "wnt=3"], "Nearest: want"),
+        (["planned", "leek", "station=shelv"], "Nearest: shelf"),
+        (["sownn", "leek"], "Nearest: sown"),
+        (["struck"], "nothing left to take back"),
+        (["moved", "mat", "shelf"], "not carried about"),
+    ],
+)
+def test_wrong_input_is_refused_with_the_way_out(args: list[str], says: str) -> None:
+    assert says in refused("log", *args)
+
+
+def test_hostile_text_reaches_the_terminal_as_text(bench: Path) -> None:
+    log("noted", "\x1b[31mred\x1b[0m \u202egnp.exe [bold]x[/]")
+    assert lines(bench)[0]["text"] == "red gnp.exe [bold]x[/]"
+
+
+def test_json_is_the_entries_as_they_stand_in_the_file(bench: Path) -> None:
+    (entry,) = run_json("log", "sown", "leek", "80", "--on", "2027-03-20")
+    assert entry == lines(bench)[0]
+
+
+def test_verify_names_a_torn_line_and_it_costs_itself_alone(bench: Path) -> None:
+    log("sown", "leek", "80")
+    with (bench / "journal" / "bench.jsonl").open("ab") as file:
+        file.write(b'{"kind":"counted","id":"01')
+    result = run("verify")
+    assert result.exit_code == 1
+    assert "journal/bench.jsonl, line 2" in result.stdout
+    log("counted", "leek", "5")
+    told = json.loads(run("verify", "--json").stdout)
+    assert (told["files"], told["entries"], len(told["problems"])) == (1, 2, 1)
+
+
+def test_an_entry_for_a_sowing_that_is_not_there_is_kept_and_named(bench: Path) -> None:
+    log("sown", "leek", "80")
+    path = bench / "journal" / "phone.jsonl"
+    line = lines(bench)[0] | {"kind": "counted", "sowing": "leak", "standing": 3, "by": "phone"}
+    line["id"] = "01a2124e-d926-7bec-812c-000000000001"
+    for key in ("lot", "seeds", "station"):
+        line.pop(key)
+    path.write_text(json.dumps(line) + "\n", "utf-8")
+    assert "Nearest: leek" in " ".join(run("verify").stdout.split())
+
+
+def test_a_log_command_pays_for_no_heavy_library() -> None:
+    loaded = modules_after("log", "counted", "leek", "18")
+    assert not loaded & {"pandas", "numpy", "scipy", "textual", "pendulum", "rich"}
