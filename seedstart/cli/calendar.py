@@ -52,6 +52,7 @@ class Dated(NamedTuple):
 @click.option("--station", "stations", metavar="NAME", multiple=True, help="Only this station.")
 @click.option("--from", "first", metavar="DATE", help="Only what has a step from this day on.")
 @click.option("--to", "last", metavar="DATE", help="Only what has a step up to this day.")
+@click.option("--on", metavar="DATE", help="A season as of the end of that day.")
 @click.option("--bars", is_flag=True, help="Weeks across instead of dates.")
 @click.option("--why", is_flag=True, help="Explain every date, with its sources.")
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
@@ -66,6 +67,7 @@ def calendar(
     stations: tuple[str, ...],
     first: str | None,
     last: str | None,
+    on: str | None,
     bars: bool,
     why: bool,
     json_: bool,
@@ -81,7 +83,7 @@ def calendar(
     from_day = typed.read("--from", first, parse_day)
     to_day = typed.read("--to", last, parse_day)
     if last_frost is not None:
-        _refuse(typed, folder=folder, lot=lots, station=stations)
+        _refuse(typed, folder=folder, lot=lots, station=stations, on=on)
         from seedstart.cli.bare_calendar import bare_calendar
 
         dated = bare_calendar(typed, last_frost, risk, crops, station_temperature)
@@ -90,7 +92,7 @@ def calendar(
         # A bare calendar does not pay for the reading of seasons.
         from seedstart.cli.season_calendar import season_calendar
 
-        dated = season_calendar(typed, folder, crops, lots, stations)
+        dated = season_calendar(typed, folder, on, crops, lots, stations)
     frost = dated.frost
     rows = [row for row in dated.rows if _between(row, from_day, to_day)]
     if json_:
@@ -101,7 +103,7 @@ def calendar(
         from seedstart.drawing.week_bars import first_day_of, week_bars
 
         given = frost.given if frost else None
-        day = clock.today()
+        day = parse_day(on) if on else clock.today()
         start = first_day_of(rows) or day
         show(week_bars(rows, start, day, given, width()))
     else:

@@ -1,24 +1,26 @@
 """The calendar of a season: its lots, those that were asked for."""
 
-from seedstart import clock
 from seedstart.cli.calendar import Dated
-from seedstart.cli.season_files import find_season, read_plan
+from seedstart.cli.recording import open_for
 from seedstart.cli.typed import Typed
 from seedstart.crop_table.find import find_crop
-from seedstart.planning.season_rows import frost_of, season_rows
+from seedstart.planning.season_rows import frost_of
+from seedstart.planning.season_today import rows_today
 from seedstart.season.names import Names, find_name
 
 
 def season_calendar(
     typed: Typed,
     folder: str | None,
+    on: str | None,
     names: tuple[str, ...],
     lots: tuple[str, ...],
     stations: tuple[str, ...],
 ) -> Dated:
     """The rows of a season, those that were asked for."""
     typed.done()
-    season = read_plan(find_season(folder))
+    opened = open_for(folder, on)
+    season = opened.plan
     known, places = Names(season.lots), Names(season.stations)
     wanted = [typed.take(find_name(name, known, file="--lot", lists="lots")) for name in lots]
     at = [typed.take(find_name(name, places, file="--station")) for name in stations]
@@ -27,7 +29,7 @@ def season_calendar(
     only = {crop.name for crop in crops if crop}
     rows = [
         row
-        for row in season_rows(season, clock.today(season.zone))
+        for row in rows_today(season, opened.records(), {}, opened.today)
         if (not lots or row.lot in wanted)
         and (not stations or row.station in at)
         and (not names or row.crop in only)

@@ -14,6 +14,7 @@ _NAME_BESIDE_SEEDS = 15
 _SEEDS = 5
 _SPAN = 13
 _DAY = 6
+_HAPPENED = "✓"
 _LATER: tuple[tuple[StepName, str], ...] = (
     ("emerge", "up"),
     ("prick_out", "prick"),
@@ -58,6 +59,10 @@ def calendar_lines(
             lines.append(_row_line(row, seeds=seeds))
             if why:
                 lines += _why(row, width, numbers)
+    if any(step.is_ == "happened" for row in dated for step in row.steps):
+        lines.append(
+            (Span(f"  {_HAPPENED} has happened; the dates after it follow from it", "quiet"),)
+        )
     lines += _needs_a_look(dated, width)
     lines += _no_date(undated, width)
     if numbers and sources:
@@ -89,18 +94,30 @@ def _columns(*, seeds: bool) -> Line:
 def _row_line(row: Row, *, seeds: bool) -> Line:
     sow = _sow(row)
     name = fitted(row_key(row), _NAME_BESIDE_SEEDS if seeds else _NAME)
-    spans = [Span("! " if row.warnings else "  ", "warn"), Span(f"{name}  ", "name")]
+    spans = [Span("! " if row.warnings or row.problem else "  ", "warn"), Span(f"{name}  ", "name")]
     if seeds:
         spans.append(Span(f"{row.seeds or '':>{_SEEDS}}  "))
     between = f"{short_day(sow.earliest)}–{short_day(sow.latest)}"
+    sown = _has_happened(row, "sow")
     spans += [
-        Span(fitted(short_day(sow.best), _DAY) + "  ", "good"),
-        Span(fitted(between, _SPAN) + "  ", "quiet"),
+        _day(row, "sow"),
+        Span(fitted("sown" if sown else between, _SPAN) + "  ", "quiet"),
+        *(_day(row, name) for name, _ in _LATER),
     ]
-    for name, _ in _LATER:
-        window = row.window(name)
-        spans.append(Span(fitted(short_day(window.best) if window else "-", _DAY) + "  "))
     return tuple(spans)
+
+
+def _day(row: Row, name: StepName) -> Span:
+    """The best day of a step; a tick in the gap where it has happened."""
+    window = row.window(name)
+    happened = _has_happened(row, name)
+    text = fitted(short_day(window.best) if window else "-", _DAY)
+    return Span(f"{text}{_HAPPENED if happened else ' '} ", "happened" if happened else "plain")
+
+
+def _has_happened(row: Row, name: StepName) -> bool:
+    step = row.step(name)
+    return step is not None and step.is_ == "happened"
 
 
 def _why(row: Row, width: int, numbers: dict[str, int]) -> Iterator[Line]:
@@ -124,14 +141,13 @@ def _windows(row: Row, width: int) -> Iterator[Line]:
 
 
 def _needs_a_look(rows: list[Row], width: int) -> Iterator[Line]:
-    warned = [row for row in rows if row.warnings]
-    if not warned:
+    said = [(row_key(row), text) for row in rows for text in (row.problem, *row.warnings) if text]
+    if not said:
         return
     yield plain("")
     yield heading("! Have a look at")
-    for row in warned:
-        for warning in row.warnings:
-            yield from wrapped(f"{row_key(row)}: {warning}", width, indent="  ", role="warn")
+    for name, text in said:
+        yield from wrapped(f"{name}: {text}", width, indent="  ", role="warn")
 
 
 def _no_date(rows: list[Row], width: int) -> Iterator[Line]:

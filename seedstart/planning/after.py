@@ -104,7 +104,9 @@ def _sown(ask: Ask, happened: Happened, today: date) -> Row:
             )
     grows = growing(ask.crop, ask.factor)
     if grows is not None and emerge is not None and emerge.window is not None:
-        ready = emerge.window.best + timedelta(days=round(grows.growing_on))
+        # For a ready date plants go out younger rather than late.
+        grown = grows.growing_on if ask.ready is None else grows.growing_on_at_least
+        ready = emerge.window.best + timedelta(days=round(grown))
         out = set_out_after(ready, set_out_window(ask))
         planned = steps_after_emergence(ask, grows, emerge.window, out)
         later, said = _from_what_happened(ask, planned, happened, today)

@@ -7,17 +7,16 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from seedstart.season.entry import Subject
-from seedstart.tracking.place import Place, Spot
+from seedstart.tracking.place import Place
 from seedstart.tracking.standing import Standing, Stay
-from seedstart.tracking.stays import Begun, spots, stays
+from seedstart.tracking.stays import Begun, stays
 
 
 class Joined(Struct, frozen=True):
-    """Sowings in order of making, places, and where each sowing was."""
+    """Sowings in order of making, and places."""
 
     standings: dict[str, Standing]
     places: dict[Subject, Place]
-    spots: dict[str, tuple[Spot, ...]]
 
 
 def join(sowings: Mapping[str, Standing], places: Mapping[Subject, Place]) -> Joined:
@@ -25,10 +24,7 @@ def join(sowings: Mapping[str, Standing], places: Mapping[Subject, Place]) -> Jo
     heirs = _Heirs(sowings)
     in_order = sorted(sowings.values(), key=lambda one: (one.at, one.id))
     standings = {one.id: heirs.heir(one) for one in in_order}
-    with_trays = _with_trays(standings.values(), places)
-    of_trays = {name: one.stays for (kind, name), one in with_trays.items() if kind == "tray"}
-    where = {sowing: spots(one.stays, of_trays) for sowing, one in standings.items()}
-    return Joined(standings, with_trays, where)
+    return Joined(standings, _with_trays(standings.values(), places))
 
 
 def leaves_others_alone(old: Standing | None, new: Standing | None) -> bool:
@@ -103,6 +99,9 @@ def _with_trays(
     for name, begun in sorted(told.items()):
         subject: Subject = ("tray", name)
         tray = places.get(subject) or Place(subject=subject)
+        found[subject] = tray
+        if not begun:
+            continue
         own: list[Begun] = [(stay.where, stay.since, None) for stay in tray.stays]
         # Of one moment the tray's own word holds.
         found[subject] = replace(tray, stays=_of_places(stays([*begun, *own])))

@@ -1,7 +1,7 @@
 """The entries of one tray or station → what is known of it."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from seedstart.season.entries import (
@@ -21,7 +21,7 @@ from seedstart.season.entries import (
 from seedstart.season.entry import Subject
 from seedstart.tracking.identity import AS_WRITTEN, Called
 from seedstart.tracking.place import Place
-from seedstart.tracking.stays import stays
+from seedstart.tracking.stays import Begun, stays
 
 
 def fold_place(subject: Subject, entries: Iterable[Entry], called: Called = AS_WRITTEN) -> Place:
@@ -33,15 +33,12 @@ def fold_place(subject: Subject, entries: Iterable[Entry], called: Called = AS_W
         called: Present names of stations.
     """
     by_kind: defaultdict[type[Entry], list[Any]] = defaultdict(list)
-    covers: list[Covered | Uncovered] = []
     for entry in entries:
-        if isinstance(entry, Covered | Uncovered):
-            covers.append(entry)
-        else:
-            by_kind[type(entry)].append(entry)
+        by_kind[type(entry)].append(entry)
+    covers = [*by_kind[Covered], *by_kind[Uncovered]]
     return Place(
         subject=subject,
-        covered=tuple(covers),
+        covered=tuple(sorted(covers, key=lambda entry: (entry.at, entry.id))),
         watered=tuple(by_kind[Watered]),
         fed=tuple(by_kind[Fed]),
         weighed=tuple(by_kind[Weighed]),
@@ -50,7 +47,14 @@ def fold_place(subject: Subject, entries: Iterable[Entry], called: Called = AS_W
         noted=tuple(by_kind[Noted]),
         readings=tuple(by_kind[Read]),
         settings=tuple(by_kind[Adjusted]),
-        stays=stays(
-            (("station", called.station(move.station)), move.at, None) for move in by_kind[Moved]
-        ),
+        stays=stays(_moves(by_kind[Moved], called)),
     )
+
+
+def _moves(moved: Iterable[Moved], called: Called) -> Iterator[Begun]:
+    """Where it was carried; what says again where it stands is no move."""
+    stood: str | None = None
+    for entry in moved:
+        if entry.station != stood:
+            yield ("station", called.station(entry.station)), entry.at, None
+        stood = entry.station

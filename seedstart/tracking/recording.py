@@ -17,6 +17,7 @@ from seedstart.season.entries import (
     Relabelled,
     Sown,
     Split,
+    makes,
 )
 from seedstart.season.entry import Subject
 from seedstart.season.journal import Journal
@@ -26,13 +27,14 @@ from seedstart.tracking.joining import Joined, inherit, join, leaves_others_alon
 from seedstart.tracking.place import Place, Treated
 from seedstart.tracking.places import fold_place
 from seedstart.tracking.records import Folds, Records
-from seedstart.tracking.sowings import fold_sowing
+from seedstart.tracking.sowings import Fold, fold_sowing
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.treatments import fold_treatments
 
 _K = TypeVar("_K")
 _V = TypeVar("_V")
-_NAMING: Final = frozenset({Sown, PrickedOut, Split, MixedUp, Relabelled})
+_SIMPLE: Final = frozenset({Sown, PrickedOut, Split})
+_NAMING: Final = _SIMPLE | {MixedUp, Relabelled}
 
 
 def records(journal: Journal, season: Season, until: date | None = None) -> Records:
@@ -73,6 +75,7 @@ class _Refold:
     def __init__(self, old: Records, journal: Journal, touched: Set[Subject]) -> None:
         self.old, self.journal, self.touched = old, journal, touched
         self.in_force: dict[Subject, Sequence[Entry]] = {}
+        self.begun: dict[str, tuple[str, Fold]] = {}
         self.names = sorted(name for kind, name in touched if kind == "sowing")
         self.naming = dict(old.folds.naming)
         self.lines = dict(old.folds.lines)
@@ -89,7 +92,6 @@ class _Refold:
         return Records(
             standings=joined.standings,
             places=joined.places,
-            spots=joined.spots,
             treatments={one.id: one for lot in treatments.values() for one in lot},
             astray=self._astray(),
             identity=self.identity,
@@ -119,6 +121,7 @@ class _Refold:
             entries = self._entries(("sowing", name))
             naming = tuple(entry for entry in entries if type(entry) in _NAMING)
             changed = changed or naming != self.naming.get(name, ())
+            self._begin(name, naming, entries)
             _put(self.naming, name, naming)
             base = without_id(name)
             lines = (
@@ -128,6 +131,18 @@ class _Refold:
             )
             _put(self.lines, base, tuple(sorted(lines)))
         return identify(chain.from_iterable(self.naming.values())) if changed else self.old.identity
+
+    def _begin(self, name: str, naming: Sequence[Entry], entries: Sequence[Entry]) -> None:
+        """Fold the lines of a name that seems to mean one sowing alone.
+
+        While they are at hand: of a million entries, fetching each again costs more than folding.
+        Whether they all mean it is known when the names of all lines are.
+        """
+        made = [entry for entry in naming if makes(entry) == name]
+        if len(made) == 1 and _SIMPLE.issuperset(map(type, naming)):
+            fold = Fold(made[0], self.old.called, {})
+            fold.take(entries)
+            self.begun[made[0].id] = name, fold
 
     def _renamed(self) -> set[str]:
         """Names that other sowings bear than before."""
@@ -170,13 +185,20 @@ class _Refold:
         return sorted(mixed.values(), key=lambda entry: (entry.at, entry.id))
 
     def _fold(self, sowing: str, came: dict[str, int]) -> Standing:
+        name, fold = self.begun.get(sowing, ("", None))
+        if fold and not came and self._only(name) == sowing and self._lines_of(sowing) == [name]:
+            return fold.standing(self.identity)
         return fold_sowing(sowing, self._about(sowing), self.identity, self.old.called, came)
+
+    def _lines_of(self, sowing: str) -> list[str]:
+        """The names in lines that may mean a sowing."""
+        bases = dict.fromkeys(map(without_id, self.identity.names[sowing]))
+        return [name for base in bases for name in self.lines.get(base, ())]
 
     def _about(self, sowing: str) -> Sequence[Entry]:
         """The entries that are about a sowing, under whatever names."""
-        bases = dict.fromkeys(map(without_id, self.identity.names[sowing]))
         parts: list[Sequence[Entry]] = []
-        for name in (name for base in bases for name in self.lines.get(base, ())):
+        for name in self._lines_of(sowing):
             entries = self._entries(("sowing", name))
             only = self._only(name)
             if only is None:
@@ -253,7 +275,7 @@ class _Refold:
         standings = dict(old.standings)
         for sowing in changed:
             standings[sowing] = self._heir(folds.sowings[sowing])
-        return Joined(standings, self._with_old_stays(folds), old.spots)
+        return Joined(standings, self._with_old_stays(folds))
 
     def _heir(self, one: Standing) -> Standing:
         mothers = [one.made_from] if one.made_from else one.mixed_of

@@ -23,6 +23,7 @@ from seedstart.season.entry import Subject
 from seedstart.tracking.identity import Called, Identity
 from seedstart.tracking.place import Place, Spot, Treated
 from seedstart.tracking.standing import Standing
+from seedstart.tracking.stays import spots
 
 _E = TypeVar("_E", bound=Entry)
 _K = TypeVar("_K")
@@ -61,7 +62,6 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
     Attributes:
         standings: Sowings, by the id of the entry that made each, in order of making.
         places: Trays and stations of which anything was said, by kind and present name.
-        spots: Where each sowing was, in order.
         treatments: What was done to seed, by the id of its entry.
         astray: Entries that are about no sowing, or about one of several, by the name in them.
         identity: Who bears and bore which name.
@@ -73,7 +73,6 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
 
     standings: dict[str, Standing] = field(default_factory=dict)
     places: dict[Subject, Place] = field(default_factory=dict)
-    spots: dict[str, tuple[Spot, ...]] = field(default_factory=dict)
     treatments: dict[str, Treated] = field(default_factory=dict)
     astray: dict[str, tuple[Entry, ...]] = field(default_factory=dict)
     identity: Identity = field(default_factory=Identity)
@@ -155,6 +154,18 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         trays = ((name, one) for (kind, name), one in self.places.items() if kind == "tray")
         return tuple(sorted(name for name, one in trays if one.station_at(at) == station))
 
+    @cached_property
+    def _spots(self) -> dict[str, tuple[Spot, ...]]:
+        """Those that were asked for: few are, and a tray may have been carried often."""
+        return {}
+
+    def spots(self, sowing: str) -> tuple[Spot, ...]:
+        """Where a sowing was, in order; tray and station of each time."""
+        if sowing not in self._spots:
+            trays = {name: one.stays for (kind, name), one in self.places.items() if kind == "tray"}
+            self._spots[sowing] = spots(self.standings[sowing].stays, trays)
+        return self._spots[sowing]
+
     def spot(self, sowing: str, at: datetime | None = None) -> Spot | None:
         """Tray and station of a sowing; None before any was named.
 
@@ -162,8 +173,15 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
             sowing: Its id.
             at: When; None for now.
         """
-        spots = self.spots.get(sowing, ())
-        return next((one for one in reversed(spots) if at is None or one.since <= at), None)
+        if at is not None:
+            return next((one for one in reversed(self.spots(sowing)) if one.since <= at), None)
+        stays = self.standings[sowing].stays
+        if not stays:
+            return None
+        kind, name = stays[-1].where
+        if kind == "station":
+            return Spot(stays[-1].since, None, None, name)
+        return Spot(stays[-1].since, None, name, self.place(stays[-1].where).station_at())
 
     def station_of(self, sowing: str, at: datetime | None = None) -> str | None:
         """The station at which a sowing, or its tray, stands or stood."""
@@ -212,7 +230,7 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         for treatment in (self.treatments.get(one) for one in standing.after):
             if treatment and treatment.what == "stratified" and treatment.until:
                 zero = max(zero, treatment.until)
-        for spot in self.spots.get(sowing, ()):
+        for spot in self.spots(sowing):
             if spot.station not in self.fridges:
                 break
             if spot.until is None:
@@ -224,7 +242,7 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         """One kind of care, the sowing's own and that of where it was; or the latest of each."""
         standing = self.standings[sowing]
         found: list[Any] = list(getattr(standing, care))[-1 if latest else 0 :]
-        for spot in self.spots.get(sowing, ()):
+        for spot in self.spots(sowing):
             for subject in _subjects(spot):
                 meanwhile = _between(getattr(self.place(subject), care), spot)
                 found += meanwhile[-1:] if latest else meanwhile

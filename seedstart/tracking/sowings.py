@@ -81,17 +81,29 @@ def fold_sowing(
     maker = next((entry for entry in known if entry.id == sowing), None)
     if maker is None:
         raise ValueError(f"the entry {sowing} that made the sowing is missing")
-    fold = _Fold(maker, identity, called, came or {})
+    fold = Fold(maker, called, came or {}, identity)
     fold.take(known)
-    return fold.standing_now()
+    return fold.standing(identity)
 
 
-class _Fold:
+class Fold:
     """One sowing while its entries are gone through."""
 
     def __init__(
-        self, maker: Entry, identity: Identity, called: Called, came: Mapping[str, int]
+        self,
+        maker: Entry,
+        called: Called,
+        came: Mapping[str, int],
+        identity: Identity = NOBODY,
     ) -> None:
+        """Begin with the entry that made it.
+
+        Args:
+            maker: That entry.
+            called: Present names of lots, stations and trays.
+            came: By the id of a `mixed_up`, how many plants of other sowings it brought here.
+            identity: Whom names mean; nothing but a `mixed_up` asks for it on the way.
+        """
         self.maker, self.identity, self.called, self.came = maker, identity, called, came
         self.seed = maker if isinstance(maker, Sown) else None
         self.plants = maker.plants if isinstance(maker, Dividing) else came.get(maker.id, 0)
@@ -107,6 +119,8 @@ class _Fold:
         self.cells_up: int | None = None
         self.counts: list[Count] = []
         self.disagreements: list[Disagreement] = []
+        self.counted_by = ""
+        self.judges = self.seed is not None and self.seed.purpose != "plants"
         self.judged: list[Counted] = []
         self.closed: Closing | None = None
         self.ended_at: datetime | None = None
@@ -132,28 +146,28 @@ class _Fold:
                 _OTHERS[kind](self, entry)
 
     def counted(self, entry: Counted) -> None:
+        """Plants were counted."""
         at, tally, inferred = entry.at, self.tally, 0
         if entry.lost:
             tally.lose(entry.lost, at)
-        if entry.new is not None:
-            tally.take_away(entry.new)
+        stood = entry.standing
+        if stood is None:
+            tally.take_away(entry.new or 0)
             seen = tally.total
         else:
             if tally.thrown:
                 self._take_back_end(at)
-            stood = entry.standing or 0
             seen = stood + tally.gone
-            inferred = tally.stand(stood, at, self._estimate(entry, stood))
-        count = Count(
-            entry.id, at, entry.by, entry.standing, entry.new, tally.total, seen, entry.cells,
-            entry.looked_at, inferred, entry.final,
-        )  # fmt: skip
-        if self.counts and self.counts[-1].by != entry.by:
-            self._compare(self.counts[-1], count)
+            sampled = self.estimate is not None or entry.looked_at is not None
+            inferred = tally.stand(stood, at, self._estimate(entry, stood) if sampled else None)
+        count = Count(entry, tally.total, seen, inferred)
+        if entry.by != self.counted_by:
+            self._compare(count)
+            self.counted_by = entry.by
         self.counts.append(count)
         if entry.cells is not None:
             self.cells_up = max(self.cells_up or 0, entry.cells)
-        if self.seed is not None and self.seed.purpose != "plants":
+        if self.judges:
             self.judged.append(entry)
         if entry.final and self.closed is None:
             self.closed = Closing(at, "final")
@@ -167,8 +181,10 @@ class _Fold:
         self.estimate = estimate + self.tally.gone
         return estimate
 
-    def _compare(self, last: Count, count: Count) -> None:
-        of_all = last.new is None and count.new is None
+    def _compare(self, count: Count) -> None:
+        """Note where another writer counted something else on the same day."""
+        last = self.counts[-1] if self.counts else count
+        of_all = last.entry.new is None and count.entry.new is None
         if of_all and last.seen != count.seen and last.at.date() == count.at.date():
             self.disagreements.append(Disagreement(last, count))
 
@@ -182,6 +198,7 @@ class _Fold:
             self.closed = None
 
     def leaving(self, entry: Leaving | SetOut) -> None:
+        """Plants left for good."""
         why = _WHY[type(entry)]
         if entry.left is not None:
             self.tally.leave(why, entry.left, entry.at)
@@ -192,15 +209,18 @@ class _Fold:
         self.acts.append(entry)
 
     def dividing(self, entry: Dividing) -> None:
+        """Plants became a new sowing."""
         self.tally.go(_WHY[type(entry)], entry.plants, entry.at)
         self.acts.append(entry)
 
     def finished(self, entry: Finished) -> None:
+        """It ended."""
         self.tally.finish(entry.at)
         self._end(Closing(entry.at, "finished"))
         self.acts.append(entry)
 
     def mixed(self, entry: MixedUp) -> None:
+        """It was mixed up with others: it goes on as one with them, or in another."""
         self.mixed_up = True
         self.acts.append(entry)
         if self.identity.means(entry, entry.into) == self.maker.id:
@@ -217,9 +237,11 @@ class _Fold:
         self.ended_at = self.ended_at or closing.at
 
     def sown_onto(self, _entry: Sown) -> None:
+        """Seed of another sowing was sown onto it."""
         self.topped_up = True
 
     def relabelled(self, entry: Relabelled) -> None:
+        """It got another name, or is of another lot."""
         if entry.name is not None:
             self.names.append(entry.name)
         if entry.lot is not None:
@@ -228,6 +250,7 @@ class _Fold:
             self.lot_sure = entry.sure is not False
 
     def potted_on(self, entry: PottedOn) -> None:
+        """Its plants got a bigger container."""
         self.container = entry.container or self.container
         self.acts.append(entry)
         self.place(entry)
@@ -244,8 +267,12 @@ class _Fold:
     def _problem(self, hint: str) -> Problem:
         return Problem(file="journal", key=f"sowing {self.names[-1]}", hint=hint)
 
-    def standing_now(self) -> Standing:
-        """What is known after the last entry."""
+    def standing(self, identity: Identity) -> Standing:
+        """What is known after the last entry.
+
+        Args:
+            identity: Whom the names in the entry that made it mean.
+        """
         maker, tally = self.maker, self.tally
         ended, wrong = how_it_ended(self.judged, self.seed.seeds if self.seed else None)
         if wrong:
@@ -254,7 +281,7 @@ class _Fold:
         self._close_if_gone()
         care: dict[str, Any] = {name: tuple(entries) for name, entries in self.care.items()}
         return Standing(
-            **self._said_at_making(),
+            **self._said_at_making(identity),
             id=maker.id,
             name=self.names[-1],
             made=_MADE[type(maker)],
@@ -289,8 +316,8 @@ class _Fold:
         left = {why: plants for why, plants in sorted(self.tally.left.items()) if plants}
         return left | {"finished": self.tally.thrown} if self.tally.thrown else left
 
-    def _said_at_making(self) -> dict[str, Any]:
-        maker, find = self.maker, self.identity.find
+    def _said_at_making(self, identity: Identity) -> dict[str, Any]:
+        maker, find = self.maker, identity.find
         if isinstance(maker, Sown):
             return {key: getattr(maker, key) for key in _SOWN_KEYS}
         if isinstance(maker, Dividing):
@@ -320,17 +347,17 @@ class _Fold:
         return max(since, self.closed.at)
 
 
-_OTHERS: Final[dict[type[Entry], Callable[[_Fold, Any], None]]] = {
-    Lost: _Fold.leaving,
-    Thinned: _Fold.leaving,
-    Given: _Fold.leaving,
-    SetOut: _Fold.leaving,
-    PrickedOut: _Fold.dividing,
-    Split: _Fold.dividing,
-    Finished: _Fold.finished,
-    MixedUp: _Fold.mixed,
-    Sown: _Fold.sown_onto,
-    Relabelled: _Fold.relabelled,
-    PottedOn: _Fold.potted_on,
-    Moved: _Fold.place,
+_OTHERS: Final[dict[type[Entry], Callable[[Fold, Any], None]]] = {
+    Lost: Fold.leaving,
+    Thinned: Fold.leaving,
+    Given: Fold.leaving,
+    SetOut: Fold.leaving,
+    PrickedOut: Fold.dividing,
+    Split: Fold.dividing,
+    Finished: Fold.finished,
+    MixedUp: Fold.mixed,
+    Sown: Fold.sown_onto,
+    Relabelled: Fold.relabelled,
+    PottedOn: Fold.potted_on,
+    Moved: Fold.place,
 }

@@ -10,6 +10,7 @@ from msgspec import Struct, field
 
 from seedstart.problems import Problem
 from seedstart.season.entries import (
+    Counted,
     Covered,
     Dividing,
     Entry,
@@ -55,31 +56,27 @@ class Count(Struct, frozen=True, gc=False):
     """One count, and what followed from it.
 
     Attributes:
-        id: Of its entry.
-        at: When.
-        by: Whose.
-        standing: All that stood; None where new ones were counted and taken away.
-        new: Those that were taken away as they were counted; None where all were counted.
+        entry: What was written.
         emerged: Emerged by then, the highest so far; it never falls. Of plants from another
             sowing: the most there have been.
         seen: Standing and all that had left by this count alone: below `emerged` where it fell.
-        cells: Cells with at least one.
-        looked_at: Size of the sample, in cells where the sowing has cells, else in seeds.
         inferred: Plants taken for dead, since fewer stood than on an earlier day.
-        final: Whether it was said to be the last.
     """
 
-    id: str
-    at: datetime
-    by: str
-    standing: int | None
-    new: int | None
+    entry: Counted
     emerged: int
     seen: int
-    cells: int | None = None
-    looked_at: int | None = None
     inferred: int = 0
-    final: bool = False
+
+    @property
+    def at(self) -> datetime:
+        """When."""
+        return self.entry.at
+
+    @property
+    def by(self) -> str:
+        """Whose."""
+        return self.entry.by
 
 
 class Disagreement(Struct, frozen=True):

@@ -54,21 +54,34 @@ class Tally:
         Returns:
             How many are taken for dead: fewer stand than on an earlier day.
         """
-        fall, inferred = max(0, self.stands - stood), 0
-        if fall:
-            if self._said_at is None or estimate is not None or self._guessed:
-                fall = 0
-            elif at.date() > self._said_at.date():
-                fall, inferred = 0, fall
-                self.inferred += inferred
-        self._fell_today, self._guessed = fall, estimate is not None
-        self._has(stood if estimate is None else estimate, at)
+        inferred = 0
+        if stood < self.stands or self._guessed or estimate is not None:
+            inferred = self._fall(stood, at, guess=estimate is not None)
+        elif self._fell_today:
+            self._fell_today = 0
+        self.stands = stands = stood if estimate is None else estimate
+        self._said_at = at
+        if stands:
+            self.empty_since = None
+        elif self.empty_since is None:
+            self.empty_since = at
         seen = stood + self.gone
         if seen >= self.total:
             self.total, self.inferred = seen, 0  # none of the missing was dead
         elif self.inferred:
             self.inferred = min(self.inferred, self.total - seen)
         return inferred
+
+    def _fall(self, stood: int, at: datetime, *, guess: bool) -> int:
+        """How many are taken for dead at a count; keeps how many are missing since the morning."""
+        known = self._said_at is not None and not guess and not self._guessed
+        fall = max(0, self.stands - stood) if known else 0
+        self._fell_today, self._guessed = fall, guess
+        if fall and self._said_at is not None and at.date() > self._said_at.date():
+            self._fell_today = 0
+            self.inferred += fall
+            return fall
+        return 0
 
     def lose(self, plants: int, at: datetime) -> None:
         """So many died: those that are missing already come first, then those that stand.
@@ -98,7 +111,7 @@ class Tally:
         self.left[why] += plants
         self.gone += plants - counted
         self.total = max(self.total, self.gone)
-        self._has(self.stands - standing, at, counted=False)
+        self._has(self.stands - standing, at)
 
     def leave(self, why: Why, left: int, at: datetime) -> None:
         """Something left, and so many stand after it: as good as a count."""
@@ -107,6 +120,7 @@ class Tally:
         else:
             self.go(why, max(0, self.stands - left), at)
         self._has(left, at)
+        self._said_at = at
         self._fell_today, self._guessed = 0, False
         self.total = max(self.total, left + self.gone + self.thrown)
         self.inferred = min(self.inferred, self.total - left - self.gone - self.thrown)
@@ -114,12 +128,12 @@ class Tally:
     def finish(self, at: datetime) -> None:
         """What still stands is thrown away."""
         self.thrown += self.stands
-        self._has(0, at, counted=False)
+        self._has(0, at)
 
     def take_back_end(self, at: datetime) -> None:
         """It was not the end: what was said to be thrown away still stands."""
         stands, self.thrown = self.stands + self.thrown, 0
-        self._has(stands, at, counted=False)
+        self._has(stands, at)
 
     def join(self, plants: int, at: datetime, *, sown: bool) -> None:
         """Plants of other sowings came in; where seed was sown they are none that came up."""
@@ -127,13 +141,11 @@ class Tally:
             self.gone -= plants
         else:
             self.total += plants
-        self._has(self.stands + plants, at, counted=False)
+        self._has(self.stands + plants, at)
 
-    def _has(self, stands: int, at: datetime, *, counted: bool = True) -> None:
+    def _has(self, stands: int, at: datetime) -> None:
         self.stands = stands
         if stands:
             self.empty_since = None
         elif self.empty_since is None:
             self.empty_since = at
-        if counted:
-            self._said_at = at

@@ -1,0 +1,228 @@
+"""What happened in the invented season: who did what when. Nothing of it is real.
+
+Days are written `m-d`; every line is (day, hour, writer, act). Counts are those that stand.
+"""
+
+from datetime import date
+from typing import Any, NamedTuple
+
+from seedstart.season.entries import (
+    Adjusted,
+    Checked,
+    Counted,
+    Covered,
+    Entry,
+    Fed,
+    Finished,
+    Given,
+    Hardened,
+    Lost,
+    Moved,
+    Noted,
+    PottedOn,
+    PrickedOut,
+    Read,
+    Soaked,
+    Sown,
+    Stratified,
+    Struck,
+    TakenOut,
+    Thinned,
+    Uncovered,
+    Watered,
+)
+
+YEAR = 2026
+
+
+class Act(NamedTuple):
+    """Lines that one person wrote in one go."""
+
+    day: date
+    hour: float
+    by: str
+    lines: tuple[tuple[type[Entry], dict[str, Any]], ...]
+
+
+def on(day: str, hour: float, by: str, *lines: tuple[type[Entry], dict[str, Any]]) -> Act:
+    """One act, on `m-d`."""
+    month, number = (int(part) for part in day.split("-"))
+    return Act(date(YEAR, month, number), hour, by, lines)
+
+
+def line(kind: type[Entry], **fields: Any) -> tuple[type[Entry], dict[str, Any]]:
+    """One line of an act."""
+    return kind, fields
+
+
+def counts(sowing: str, by: str, hour: float, **days: int) -> list[Act]:
+    """Counts of one sowing, as m3d20=4: four on 20 March."""
+    found = []
+    for key, standing in days.items():
+        month, number = key.removeprefix("m").split("d")
+        found.append(
+            on(f"{month}-{number}", hour, by, line(Counted, sowing=sowing, standing=standing))
+        )
+    return found
+
+
+def sown(day: str, lot: str, seeds: int, **where: Any) -> Act:
+    """A sowing on a work day in the evening, at the bench."""
+    sowing = where.pop("sowing", lot)
+    return on(day, 17.5, "bench", line(Sown, sowing=sowing, lot=lot, seeds=seeds, **where))
+
+
+def story() -> list[Act]:
+    """Everything, in no particular order."""
+    return [*_sowings(), *_counts(), *_mixed_tray(), *_care(), *_later(), *_words()]
+
+
+def _sowings() -> list[Act]:
+    return [
+        on("2-14", 18, "bench", line(Stratified, lot="lavender", days=28.0, c=4.0)),
+        on("3-14", 9, "bench", line(TakenOut, entry="lavender")),
+        sown("2-25", "onion-red", 160, station="upper shelf", tray="tray 1"),
+        sown("3-1", "thyme", 40, station="upper shelf", tray="tray 2"),
+        on("3-3", 20, "bench", line(Soaked, lot="sweet-pea", hours=12.0)),
+        on("3-4", 8, "bench", line(TakenOut, entry="sweet-pea")),
+        sown("3-4", "sweet-pea", 38, station="north sill", tray="tray 3", after=("sweet-pea",)),
+        sown("3-4", "pepper-lantern", 12, station="north sill", tray="tray 4"),
+        sown("3-7", "petunia-white", 54, station="upper shelf", tray="tray 5"),
+        sown("3-8", "leek-giant", 64, station="upper shelf", tray="tray 6"),
+        sown("3-11", "snapdragon", 90, station="upper shelf", tray="tray 7"),
+        sown("3-15", "broccoli", 30, station="lower shelf", tray="tray 8"),
+        sown("3-15", "cabbage-early", 36, station="lower shelf", tray="tray 9"),
+        sown("3-15", "lavender", 40, station="upper shelf", tray="tray 10", after=("lavender",)),
+        # The onion seed was old: the same lot again, thicker.
+        sown(
+            "3-18", "onion-red", 200, sowing="onion-red/2", station="upper shelf", tray="tray 11",
+            instead_of="onion-red",
+        ),
+        sown("3-18", "pea-shoot", 38, station="north sill", tray="tray 12"),
+        sown("3-21", "lettuce-oak", 32, station="lower shelf", tray="tray 13"),
+        sown("3-25", "marigold-fair", 144, station="upper shelf", tray="tray 14"),
+        sown(
+            "4-4", "lettuce-oak", 32, sowing="lettuce-oak/2", station="lower shelf", tray="tray 15",
+        ),
+    ]  # fmt: skip
+
+
+def _counts() -> list[Act]:
+    return [
+        *counts("onion-red", "bench", 7.5, m3d4=0, m3d7=3, m3d9=8, m3d12=14, m3d16=17, m3d18=17),
+        *counts("thyme", "bench", 7.6, m3d8=0, m3d12=2, m3d14=9, m3d17=19, m3d20=25, m3d24=27),
+        *counts("sweet-pea", "bench", 7.7, m3d14=0, m3d18=5, m3d20=14, m3d23=24, m3d26=29, m4d2=30),
+        *counts("pepper-lantern", "bench", 7.7, m3d14=0, m3d20=0, m3d26=0, m4d4=0, m4d8=0),
+        *counts("petunia-white", "bench", 7.8, m3d13=0, m3d16=7, m3d18=24, m3d20=39, m3d23=45),
+        *counts("leek-giant", "bench", 7.9, m3d16=0, m3d19=12, m3d21=35, m3d23=49, m3d26=54),
+        *counts("snapdragon", "bench", 8.0, m3d18=0, m3d20=11, m3d23=48, m3d25=63, m4d1=66),
+        *counts("broccoli", "bench", 8.1, m3d20=0, m3d22=9, m3d24=22, m3d26=26),
+        *counts("cabbage-early", "bench", 8.1, m3d20=0, m3d22=14, m3d24=28, m3d26=31),
+        *counts("lavender", "bench", 8.2, m3d25=0, m4d1=3, m4d4=9, m4d8=16, m4d10=19),
+        *counts("onion-red/2", "bench", 7.5, m3d24=6, m3d26=27, m4d1=70, m4d4=84, m4d8=88),
+        *counts("pea-shoot", "bench", 7.7, m3d26=2, m4d1=19, m4d3=29, m4d6=33, m4d9=34),
+        *counts("lettuce-oak", "bench", 8.1, m3d25=11, m3d26=20, m4d1=27),
+        *counts("marigold-fair", "bench", 7.9, m4d1=61, m4d2=92, m4d4=118, m4d7=124),
+        *counts("lettuce-oak/2", "bench", 8.1, m4d8=3, m4d9=14, m4d10=22),
+        # Two people counted on one morning, and did not agree.
+        on("3-24", 8.4, "tablet", line(Counted, sowing="cabbage-early", standing=27)),
+        on("3-26", 8.9, "tablet", line(Counted, sowing="thyme", standing=27)),
+        on("3-18", 17.2, "bench", line(Finished, sowing="onion-red", why="too few of old seed")),
+    ]
+
+
+def _mixed_tray() -> list[Act]:
+    """Six lots in one tray on the mat: four are up, two are slow."""
+    return [
+        sown("3-18", "celeriac", 45, station="heat mat", tray="tray M", place="row 1"),
+        sown("3-18", "parsley-flat", 50, station="heat mat", tray="tray M", place="row 2"),
+        sown("4-1", "pepper-long", 21, station="heat mat", tray="tray M", place="row 3"),
+        sown("4-1", "aubergine", 16, station="heat mat", tray="tray M", place="row 4"),
+        sown("4-1", "basil-broad", 40, station="heat mat", tray="tray M", place="row 5"),
+        sown("4-1", "tomato-plum", 22, station="heat mat", tray="tray M", place="row 6"),
+        on("3-18", 17.9, "bench", line(Covered, tray="tray M")),
+        *counts("celeriac", "bench", 7.4, m3d26=0, m4d1=6, m4d4=21, m4d7=30, m4d10=33),
+        *counts("parsley-flat", "bench", 7.4, m3d26=0, m4d1=2, m4d4=17, m4d8=31, m4d10=34),
+        *counts("basil-broad", "bench", 7.4, m4d6=4, m4d7=17, m4d8=27, m4d10=31),
+        *counts("tomato-plum", "bench", 7.4, m4d7=0, m4d8=3, m4d9=10, m4d10=15),
+        *counts("pepper-long", "bench", 7.4, m4d8=0, m4d10=0),
+        *counts("aubergine", "bench", 7.4, m4d8=0, m4d10=0),
+    ]
+
+
+def _care() -> list[Act]:
+    trays = ("tray 1", "tray 2", "tray 5", "tray 6", "tray 7")
+    watered = [
+        on(day, 7.2, "bench", *(line(Watered, tray=tray, ml=250.0) for tray in trays))
+        for day in ("3-12", "3-19", "3-25", "3-31", "4-5")
+    ]
+    below = ("tray 8", "tray 9", "tray 13")
+    watered += [
+        on(day, 7.3, "tablet", *(line(Watered, tray=tray, ml=200.0) for tray in below))
+        for day in ("3-24", "3-31", "4-6")
+    ]
+    return [
+        *watered,
+        on("4-3", 7.1, "bench", line(Watered, tray="tray M", ml=150.0)),
+        on("4-8", 7.1, "bench", line(Watered, tray="tray M", ml=150.0)),
+        on("3-2", 9, "bench", line(Adjusted, station="heat mat", thermostat_c=24.0, mat="on")),
+        on("3-20", 9, "bench", line(Adjusted, station="upper shelf", lamp_hours=16.0)),
+        on("3-17", 8, "bench", line(Uncovered, tray="tray 5")),
+        on("3-7", 17.9, "bench", line(Covered, tray="tray 5")),
+        on("4-2", 8.5, "bench", line(Fed, tray="tray 6", ml=250.0, ppm_n=50.0)),
+        on("3-10", 7.9, "bench", line(Read, station="north sill", quantity="soil_c", value=11.5)),
+        on("4-2", 8.0, "tablet", line(Read, station="lower shelf", quantity="lux", value=7400.0)),
+    ]
+
+
+def _later() -> list[Act]:
+    """Pricking out, potting on, moving, the first hours outdoors."""
+    parts = (
+        ("tray 20", "lower shelf", 12),
+        ("tray 21", "upper shelf", 6),
+        ("tray 22", "cold frame", 6),
+    )
+    return [
+        on(
+            "4-1", 16, "bench",
+            *(
+                line(
+                    PrickedOut, sowing="broccoli", plants=plants, into=f"broccoli.{number}",
+                    tray=tray, station=station, container="tray of 72",
+                )
+                for number, (tray, station, plants) in enumerate(parts, 1)
+            ),
+            line(Thinned, sowing="broccoli", plants=2),
+        ),
+        on(
+            "4-1", 16.6, "bench",
+            line(
+                PrickedOut, sowing="cabbage-early", plants=28, into="cabbage-early.1",
+                tray="tray 23", station="lower shelf", container="tray of 72",
+            ),
+        ),
+        on("4-2", 9, "tablet", line(Given, sowing="cabbage-early", plants=3, to="school garden")),
+        on("4-4", 15, "bench", line(PottedOn, sowing="sweet-pea", container="9 cm pot")),
+        on("4-4", 15.2, "bench", line(Moved, tray="tray 3", station="cold frame")),
+        on("4-7", 8.2, "tablet", line(Lost, sowing="sweet-pea", plants=2, why="mice")),
+        on("4-8", 10, "bench", line(Hardened, sowing="cabbage-early.1", hours=2.0)),
+        on("4-9", 10, "bench", line(Hardened, sowing="cabbage-early.1", hours=3.0)),
+    ]  # fmt: skip
+
+
+def _words() -> list[Act]:
+    return [
+        on(
+            "3-23", 8.5, "bench",
+            line(Noted, text="white fluff on the mix, cover lifted", about="mould", tray="tray M"),
+        ),
+        on(
+            "4-6", 9, "tablet",
+            line(Noted, text="yellow cards hung", about="gnats", station="upper shelf"),
+        ),
+        on("3-26", 9.2, "bench", line(Noted, text="away until Monday, neighbour waters")),
+        # A slip, and taken back.
+        on("4-7", 7.45, "bench", line(Counted, sowing="celeriac", standing=300)),
+        on("4-7", 7.46, "bench", line(Struck, entry="celeriac=300")),
+        on("3-9", 7, "bench", line(Checked, check="look over the lamps")),
+    ]  # fmt: skip
