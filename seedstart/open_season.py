@@ -13,6 +13,9 @@ from zoneinfo import ZoneInfo
 
 from seedstart import clock, disk
 from seedstart.crop_table.load import load_crops
+from seedstart.planning.emerging import expected_up, progress_of
+from seedstart.planning.row import Row
+from seedstart.planning.season_today import rows_today
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.entries import BLANK, Entry, Planned, Struck
 from seedstart.season.entry import Subject
@@ -28,6 +31,7 @@ from seedstart.season.toml_in import parse_toml
 from seedstart.text import folded
 from seedstart.tracking.recording import records, refold
 from seedstart.tracking.records import Records
+from seedstart.tracking.warmth import Progress, Warmth
 
 JOURNAL_FOLDER = "journal"
 JOURNAL_SUFFIX = ".jsonl"
@@ -152,6 +156,23 @@ class OpenSeason:
             self._records = refold(self._records, self._unfolded, self.journal, self.plan)
         self._unfolded = set()
         return self._records
+
+    def progress(self) -> dict[str, Progress]:
+        """How far every sowing has come that may still come up, by its id."""
+        places = {one.name: one.expected for one in self.plan.stations if one.expected}
+        readings, happened, now = self.readings(), self.records(), self.now()
+        warmth = Warmth(readings, places, self.zone)
+        found = (
+            (one.id, progress_of(one, self.plan, happened, warmth, now))
+            for one in happened.standings.values()
+            if one.alive and one.closed is None
+        )
+        return {sowing: progress for sowing, progress in found if progress is not None}
+
+    def calendar(self) -> tuple[Row, ...]:
+        """Every sowing, planned or made, as it is expected today."""
+        expected = expected_up(self.progress().items())
+        return rows_today(self.plan, self.records(), expected, self.today)
 
     def readings(self) -> Readings:
         """All that was measured, by station and quantity; read again when a file came or went."""

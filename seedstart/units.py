@@ -169,7 +169,10 @@ def parse_area(text: str) -> tuple[float, float]:
     if not match:
         raise ValueError("length and width with a unit, as 1.2 x 0.5 m")
     if not match[4]:
-        raise ValueError(f"length and width with a unit (mm, cm, m, in, ft), as {text.strip()} cm")
+        unit = "m" if float(match[1].replace(",", ".")) < 5 else "cm"
+        raise ValueError(
+            f"length and width with a unit (mm, cm, m, in, ft), as {text.strip()} {unit}"
+        )
     first, second = (float(match[group].replace(",", ".")) for group in (1, 3))
     sides = first * _METRES[match[2] or match[4]], second * _METRES[match[4]]
     if min(sides) <= 0:

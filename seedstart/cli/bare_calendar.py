@@ -34,7 +34,7 @@ def bare_calendar(
     if day is None:
         raise ValueError("a day that could not be read has been refused")
     frost = frost_dates(day, 50 if share is None else share)
-    chosen = [crop for crop in crops if crop] or sown_indoors(table)
+    chosen = list(dict.fromkeys(crop for crop in crops if crop)) or sown_indoors(table)
     return Dated(bare_rows(chosen, frost, medium, table.sources), frost, table.sources)
 
 

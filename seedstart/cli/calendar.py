@@ -82,6 +82,10 @@ def calendar(
     typed = Typed()
     from_day = typed.read("--from", first, parse_day)
     to_day = typed.read("--to", last, parse_day)
+    if from_day and to_day and from_day > to_day:
+        typed.refuse(Problem(file="--to", found=last, hint="It lies before --from."))
+    if json_ + csv_ + bars > 1:
+        typed.refuse(Problem(file="--json, --csv, --bars", hint="Choose one of them."))
     if last_frost is not None:
         _refuse(typed, folder=folder, lot=lots, station=stations, on=on)
         from seedstart.cli.bare_calendar import bare_calendar

@@ -5,7 +5,7 @@ from datetime import date
 from pathlib import Path
 
 import click
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from seedstart import clock, disk
 from seedstart.cli.crop_files import crop_table
@@ -15,7 +15,8 @@ from seedstart.cli.typed import Typed, parse_risk
 from seedstart.days import long_day, parse_day
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.new_season import NewFiles, new_lots, new_season, next_season
-from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Frost, read_season
+from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Frost, read_season, zone_name
+from seedstart.season.values import RefusedError
 from seedstart.text import clean
 from seedstart.units import Units
 
@@ -109,7 +110,7 @@ def _ask(wishes: _Wishes, folder: Path) -> None:
     if wishes.title is None:
         wishes.title = click.prompt("What is this season called", default=folder.resolve().name)
     if wishes.zone is None:
-        wishes.zone = click.prompt("Time zone", default=clock.local_zone())
+        wishes.zone = click.prompt("Time zone", default=clock.local_zone(), value_proc=_typed_zone)
     if wishes.units is None:
         choice = click.Choice(["metric", "us"])
         wishes.units = click.prompt("Units (metric: °C, cm; us: °F, inches)", "metric", type=choice)
@@ -125,10 +126,26 @@ def _ask(wishes: _Wishes, folder: Path) -> None:
         meanings = click.Choice(list(_MEANINGS))
         wishes.risk = click.prompt("The date is", default="average", type=meanings)
         if wishes.risk == "average" and wishes.trust is None:
+            click.echo("How many percent of years with a later frost do you risk tender plants in?")
             wishes.trust = click.prompt(
-                "Risk you take with tender plants, in percent of years (none: their own weeks)",
-                default="none",
+                "  (none: their own weeks decide)", default="none", value_proc=_typed_risk
             )
+
+
+def _typed_risk(text: str) -> str:
+    if text.strip().lower() != "none":
+        try:
+            parse_risk(text)
+        except ValueError as error:
+            raise click.UsageError(f"{error}, or none.") from None
+    return text
+
+
+def _typed_zone(text: str) -> str:
+    try:
+        return zone_name(text)
+    except RefusedError as refused:
+        raise click.UsageError(f"No such time zone. {refused.hint}") from None
 
 
 def _typed_day(text: str) -> str:
@@ -153,6 +170,9 @@ def _files(wishes: _Wishes, folder: Path, last_season: str | None) -> NewFiles:
         lots = disk.read(last / LOTS_FILE) if (last / LOTS_FILE).exists() else b""
         own = crop_table(last / "crops")
         season = disk.read(last / SEASON_FILE)
+        before = read_season(season, lots, own).frost
+        if frost is not None and before is not None and wishes.trust is None:
+            frost = structs.replace(frost, trust_percent=before.trust_percent)
         return next_season(season, lots, own, title=title, frost=frost)
     text = new_season(title, wishes.zone or clock.local_zone(), units, frost)
     read_season(text, new_lots(), crops)  # refuses what could not be read again

@@ -5,7 +5,6 @@ from seedstart.cli.recording import open_for
 from seedstart.cli.typed import Typed
 from seedstart.crop_table.find import find_crop
 from seedstart.planning.season_rows import frost_of
-from seedstart.planning.season_today import rows_today
 from seedstart.season.names import Names, find_name
 
 
@@ -29,7 +28,7 @@ def season_calendar(
     only = {crop.name for crop in crops if crop}
     rows = [
         row
-        for row in rows_today(season, opened.records(), {}, opened.today)
+        for row in opened.calendar()
         if (not lots or row.lot in wanted)
         and (not stations or row.station in at)
         and (not names or row.crop in only)

@@ -3,6 +3,7 @@
 import os
 import sys
 from collections.abc import Iterable, Sequence
+from io import TextIOWrapper
 
 import msgspec
 
@@ -18,6 +19,7 @@ _BOLD: frozenset[Role] = frozenset(
 
 def show(lines: Iterable[Line]) -> None:
     """Print lines: with styles on a terminal, as plain text into a pipe or under NO_COLOR."""
+    _let_any_letter_through()
     if not sys.stdout.isatty() or "NO_COLOR" in os.environ:
         sys.stdout.write("".join(f"{as_text(line)}\n" for line in lines))
         return
@@ -31,6 +33,13 @@ def show(lines: Iterable[Line]) -> None:
         console.print(text, soft_wrap=True)
 
 
+def _let_any_letter_through() -> None:
+    """A terminal that knows few letters shows `?` for the others, and nothing breaks."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper) and stream.errors == "strict":
+            stream.reconfigure(errors="replace")
+
+
 def width() -> int:
     """Columns for text: those of the terminal up to 100, 80 in a pipe."""
     if not sys.stdout.isatty():
@@ -40,6 +49,7 @@ def width() -> int:
 
 def show_json(value: object) -> None:
     """Print one JSON document, indented: people read it too."""
+    _let_any_letter_through()
     sys.stdout.write(msgspec.json.format(msgspec.json.encode(value), indent=2).decode() + "\n")
 
 
@@ -55,6 +65,7 @@ def show_csv(header: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
 
 def tell(text: str) -> None:
     """Talk that is no data goes to standard error."""
+    _let_any_letter_through()
     sys.stderr.write(f"{text}\n")
 
 

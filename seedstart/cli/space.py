@@ -32,7 +32,8 @@ def space(folder: str | None, json_: bool) -> None:
             }
         )
     else:
-        show(space_lines(found, too_full, width()))
+        unplaced = [lot.name for lot in season.lots if lot.station is None]
+        show(space_lines(found, too_full, unplaced, width()))
 
 
 def _load_as_json(load: Load) -> dict[str, object]:

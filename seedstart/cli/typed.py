@@ -24,7 +24,9 @@ class Typed:
         try:
             return parse(text)
         except ValueError as error:
-            self.problems.append(Problem(file=option, found=text, allowed=(str(error),)))
+            said = str(error)
+            hint = f"{said[:1].upper()}{said[1:]}."
+            self.problems.append(Problem(file=option, found=text, hint=hint))
             return None
 
     def take(self, found: T | Problem) -> T | None:

@@ -57,6 +57,7 @@ def calendar_lines(
         lines.append(heading(f"{week}  from Mon {short_day(monday)} {monday.year}"))
         for row in held:
             lines.append(_row_line(row, seeds=seeds))
+            lines += _treatment(row)
             if why:
                 lines += _why(row, width, numbers)
     if any(step.is_ == "happened" for row in dated for step in row.steps):
@@ -105,6 +106,13 @@ def _row_line(row: Row, *, seeds: bool) -> Line:
         *(_day(row, name) for name, _ in _LATER),
     ]
     return tuple(spans)
+
+
+def _treatment(row: Row) -> Iterator[Line]:
+    """What is done to the seed before, on a line of its own: a soak is soon forgotten."""
+    treat = row.step("treat")
+    if treat is not None and treat.window is not None and treat.is_ != "happened":
+        yield (Span(f"      {treat.says} from {short_day(treat.window.best)}", "quiet"),)
 
 
 def _day(row: Row, name: StepName) -> Span:

@@ -1,46 +1,141 @@
-"""Lots as a grower planned them: a line a lot."""
+"""Lots as lines: what is planned of each, what came up, and one lot with its sowings."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
-from seedstart.days import short_day
-from seedstart.drawing.lines import Line, Span, fitted, plain, wrapped
+from seedstart.days import long_day, short_day
+from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
+from seedstart.drawing.wording import entry_in_words
 from seedstart.planning.row import Row
+from seedstart.season.entries import Entry
 from seedstart.season.lot import Lot
 from seedstart.text import plural
+from seedstart.tracking.figures import LotFigure
+from seedstart.tracking.standing import Standing
+from seedstart.tracking.warmth import Progress
+from seedstart.units import Units
 
-_NAME, _CROP, _WANT, _SOW, _PLACE = 18, 15, 6, 9, 14
+_NAME, _CROP, _WANT, _PLACE = 18, 15, 6, 14
+_STATE = 20
 
 
-def lot_list_lines(
-    lots: Iterable[Lot], width: int = 80, rows: Mapping[str, Row] | None = None
-) -> list[Line]:
-    """A line a lot: crop, plants wanted, first day to sow, station, container, seed.
-
-    Args:
-        lots: What to list.
-        width: Columns.
-        rows: The first row of each lot in the calendar, by lot; left out, no day is shown.
-    """
+def lot_list_lines(lots: Iterable[Lot], width: int = 80) -> list[Line]:
+    """A line a lot as it is planned: crop, plants wanted, station, container."""
     head = f"  {'lot':<{_NAME}} {'crop':<{_CROP}} {'want':>{_WANT - 1}}  "
-    if rows is not None:
-        head += f"{'sow':<{_SOW}}"
     lines: list[Line] = [(Span(f"{head}{'station':<{_PLACE}} container", "quiet"),)]
-    count = 0
-    for lot in lots:
-        lines.append(_line(lot, rows))
-        count += 1
-    if not count:
+    listed = [_planned(lot) for lot in lots]
+    if not listed:
         return [plain("No lots yet: `seedstart lot add NAME --crop CROP` adds one.")]
-    lines += [plain(""), *wrapped(f"{plural(count, 'lot')}.", width, role="quiet")]
+    return [*lines, *listed, plain(""), *wrapped(f"{plural(len(listed), 'lot')}.", width)]
+
+
+def _planned(lot: Lot) -> Line:
+    cells = f" {fitted(lot.crop, _CROP)} {_want(lot):>{_WANT - 1}}  "
+    cells += f"{fitted(lot.station or '-', _PLACE)} {lot.container or '-'}"
+    return (Span(f"  {fitted(lot.name, _NAME)}", "name"), Span(cells))
+
+
+def _want(lot: Lot) -> str:
+    times = max(lot.sowings, len(lot.sow))
+    many = f" ×{times}" if times > 1 else ""
+    return f"{lot.want}{many}" if lot.want else many.strip()
+
+
+def lots_lines(
+    lots: Iterable[Lot], figures: Mapping[str, LotFigure], rows: Mapping[str, Row], width: int = 80
+) -> list[Line]:
+    """A line a lot: plants wanted, first day to sow, what came up and how sure that is."""
+    head = (
+        f"  {'lot':<{_NAME}} {'crop':<{_CROP}} {'want':>{_WANT - 1}}  {'sow':<8}"
+        f"{'up':<{_STATE}}percent"
+    )
+    lines: list[Line] = [(Span(head, "quiet"),)]
+    listed = [_line(lot, figures[lot.name], rows.get(lot.name)) for lot in lots]
+    if not listed:
+        return lot_list_lines([], width)
+    note = (
+        "Percent: emerged over sown, of closed sowings that had a fair chance, with its 95 % "
+        "interval (Wilson). `seedstart lots NAME` shows one lot whole."
+    )
+    return [*lines, *listed, plain(""), *wrapped(note, width, role="quiet", hang="")]
+
+
+def _line(lot: Lot, figure: LotFigure, row: Row | None) -> Line:
+    day = row.sow_day if row else None
+    happened = row is not None and any(step.is_ == "happened" for step in row.steps)
+    when = short_day(day) + ("✓" if happened else "") if day else "no date"
+    cells = f" {fitted(lot.crop, _CROP)} {_want(lot):>{_WANT - 1}}  {when:<8}"
+    return (
+        Span(f"  {fitted(lot.name, _NAME)}", "name"),
+        Span(f"{cells}{fitted(figure.state, _STATE)}"),
+        Span(percent_in_words(figure), "good"),
+    )
+
+
+def percent_in_words(figure: LotFigure) -> str:
+    """`83 % (64 to 93)`; nothing before a sowing counts."""
+    if figure.percent is None or figure.interval is None:
+        return ""
+    low, high = 100 * figure.interval.low, 100 * figure.interval.high
+    return f"{figure.percent:.0f} % ({low:.0f} to {high:.0f})"
+
+
+def lot_lines(
+    lot: Lot,
+    figure: LotFigure,
+    rows: Sequence[Row],
+    progress: Mapping[str, Progress],
+    histories: Mapping[str, Sequence[Entry]],
+    units: Units = "metric",
+    width: int = 80,
+) -> list[Line]:
+    """One lot whole: what it is, what came up, each sowing, its history with the ends of ids."""
+    lines: list[Line] = [heading(lot.name), *wrapped(_what(lot), width, role="quiet", hang="")]
+    share = percent_in_words(figure)
+    up = f"Up: {figure.state}"
+    up += f"; {share} {figure.of}, 95 % interval (Wilson)" if share else ""
+    lines += [plain(""), *wrapped(f"{up}.", width)]
+    if figure.mean_days is not None and figure.t50_days is not None:
+        text = (
+            f"Half of those that came were up after {figure.t50_days:.1f} days; mean "
+            f"{figure.mean_days:.1f} days, booked at the counts."
+        )
+        lines += wrapped(text, width)
+    for left in figure.left_out:
+        lines += wrapped(f"Not counted in: {left.sowing} ({left.why}).", width, role="quiet")
+    for row in rows:
+        for said in (row.problem, *row.warnings):
+            lines += wrapped(f"! {said}", width, role="warn") if said else []
+    for sowing in figure.sowings:
+        lines += [plain(""), *_sowing(sowing, progress.get(sowing.id), width)]
+        for entry in histories.get(sowing.id, ()):
+            text = f"{entry_in_words(entry, units)}  …{entry.id[-6:]}"
+            lines += wrapped(text, width, indent="    ", role="quiet")
     return lines
 
 
-def _line(lot: Lot, rows: Mapping[str, Row] | None) -> Line:
-    times = f" ×{max(lot.sowings, len(lot.sow))}" if max(lot.sowings, len(lot.sow)) > 1 else ""
-    want = f"{lot.want}{times}" if lot.want else times.strip()
-    cells = f" {fitted(lot.crop, _CROP)} {want:>{_WANT - 1}}  "
-    if rows is not None:
-        row = rows.get(lot.name)
-        cells += fitted(short_day(row.sow_day) if row and row.sow_day else "no date", _SOW)
-    cells += f"{fitted(lot.station or '-', _PLACE)} {lot.container or '-'}"
-    return (Span(f"  {fitted(lot.name, _NAME)}", "name"), Span(cells))
+def _what(lot: Lot) -> str:
+    parts = [lot.crop, lot.variety, f"wanted: {_want(lot)} plants" if lot.want else ""]
+    parts += [f"at the {lot.station}" if lot.station else "", lot.container or ""]
+    parts.append(f"harvested {lot.harvested}" if lot.harvested else "")
+    return "; ".join(part for part in parts if part)
+
+
+def _sowing(sowing: Standing, progress: Progress | None, width: int) -> list[Line]:
+    seeds = sowing.seeds if sowing.seeds is not None else "?"
+    closed = f", closed ({sowing.closed.why})" if sowing.closed else " so far"
+    text = (
+        f"{sowing.name}: sown {long_day(sowing.at.date())}, {sowing.emerged} of {seeds} "
+        f"up{closed}; {sowing.standing} stand, {sowing.lost} lost"
+    )
+    lines = wrapped(f"{text}.", width, indent="  ", role="name")
+    if progress is not None and not sowing.emerged:
+        when = progress.expected
+        days = (
+            f"expected {short_day(when.earliest)} to {short_day(when.latest)}, best "
+            f"{short_day(when.best)}"
+            if when
+            else "nothing comes up at that warmth"
+        )
+        share = f"{100 * progress.share:.0f} % of the way"
+        lines += wrapped(f"{share}; {days}. {progress.assumed}", width, indent="    ")
+    return lines

@@ -3,17 +3,32 @@
 from collections.abc import Iterable, Sequence
 
 from seedstart.days import iso_week, short_day
-from seedstart.drawing.lines import Line, Role, Span, fitted, heading, plain, wrapped
+from seedstart.drawing.lines import (
+    Line,
+    Role,
+    Span,
+    as_text,
+    cells_wide,
+    fitted,
+    heading,
+    plain,
+    wrapped,
+)
 from seedstart.planning.clashes import Clash
 from seedstart.planning.space import Load, trays
 from seedstart.text import joined, plural
 
-_NAME = 16
+_MOST_NAMES = 5
 _BAR = 30
 _HALF, _FULL = "·", "█"
 
 
-def space_lines(loads: Iterable[Load], clashes: Sequence[Clash], width: int = 80) -> list[Line]:
+def space_lines(
+    loads: Iterable[Load],
+    clashes: Sequence[Clash],
+    unplaced: Sequence[str] = (),
+    width: int = 80,
+) -> list[Line]:
     """A line for each station and week with something on it, then the clashes and their cures."""
     lines = [heading("Space by station and week")]
     station = None
@@ -21,15 +36,38 @@ def space_lines(loads: Iterable[Load], clashes: Sequence[Clash], width: int = 80
         if load.station != station:
             station = load.station
             lines += [plain(""), heading(_station(load))]
-        lines.append(_week(load))
+        lines.append(_cut(_week(load), width))
+    if station is None:
+        lines.append(plain("Nothing stands at a station yet."))
+    if unplaced:
+        text = f"Not counted in, since no station is named for them: {_few(unplaced)}."
+        lines += [plain(""), *wrapped(text, width, role="warn", hang="")]
     if not clashes:
-        return [*lines, plain(""), plain("Everything fits.")]
+        fits = "What is counted fits." if unplaced else "Everything fits."
+        return [*lines, plain(""), plain(fits)]
     lines += [plain(""), heading("! Too full")]
     for clash in clashes:
         lines += wrapped(_clash(clash), width, indent="  ", role="warn")
         for cure in clash.cures:
             lines += wrapped(f"- {cure}", width, indent="    ")
     return lines
+
+
+def _cut(line: Line, width: int) -> Line:
+    """A line that ends where the terminal does, with `…` where something is left out."""
+    text = as_text(line)
+    if cells_wide(text) <= width:
+        return line
+    room = width - sum(cells_wide(span.text) for span in line[:-1])
+    return (*line[:-1], Span(fitted(line[-1].text, max(room, 1)), line[-1].role))
+
+
+def _few(names: Sequence[str]) -> str:
+    """At most five names, and how many more there are."""
+    shown = list(names[:_MOST_NAMES])
+    return joined(
+        [*shown, f"{len(names) - _MOST_NAMES} more"] if len(names) > len(shown) else shown
+    )
 
 
 def _station(load: Load) -> str:
@@ -47,7 +85,7 @@ def _week(load: Load) -> Line:
     role: Role = "warn" if load.share > 1 else "plain"
     return (
         Span(f"{week}{percent}{mark} ", role),
-        Span(f"{fitted(bar, _BAR)} ", "quiet"),
+        Span(f"{fitted(bar, round(_BAR / 1.5) + 1)} ", "quiet"),
         Span(_what(load)),
     )
 
@@ -72,5 +110,5 @@ def _clash(clash: Clash) -> str:
     return (
         f"{clash.station}, {when}: {worst.used_m2:.2f} m² on {worst.of_m2:.2f} m², "
         f"{over:.2f} m² too much, with {plural(len(names), 'sowing')} there "
-        f"({joined(names)}). {cure}"
+        f"({_few(names)}). {cure}"
     )

@@ -112,7 +112,12 @@ def _sown(ask: Ask, happened: Happened, today: date) -> Row:
         later, said = _from_what_happened(ask, planned, happened, today)
         steps += later
         warnings += said
-    reasons = base.reasons
+    reasons = tuple(
+        Reason("sow", f"It was sown on {short_day(sown)}; the rest is counted from that.")
+        if reason.step == "sow"
+        else reason
+        for reason in base.reasons
+    )
     if happened.rests_on and "emerge" not in happened.days:
         reasons = (*reasons, Reason("emerge", happened.rests_on))
     problem = base.problem if emerge is None else None

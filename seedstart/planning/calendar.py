@@ -40,7 +40,7 @@ def plan(ask: Ask) -> Row:
     if grows is not None:
         # For a ready date plants go out younger rather than late.
         grown = grows.growing_on if ask.ready is None else grows.growing_on_at_least
-        ready = _after(sow.best, found.expected.best + grown)
+        ready = sow.best + timedelta(days=round(found.expected.best) + round(grown))
         out = set_out_after(ready, allowed)
         steps += steps_after_emergence(ask, grows, steps[-1].window, out)
     why = reasons.reasons(ask, found, grows, to_treat, steps, counted)
@@ -92,7 +92,7 @@ def _sow_window(
         return Window.on(ask.sow_on)
     if grows is None or allowed is None:
         raise ValueError("a row without a day to count from has a problem, and no window")
-    best = allowed.best - timedelta(days=round(grows.growing_on + expected.best))
+    best = allowed.best - timedelta(days=grows.growing_on + round(expected.best))
     if ask.ready is not None:  # one day to be ready on: only the plants' age may vary
         return Window.around(best, grows.oldest - grows.age, grows.age - grows.youngest)
     return Window.around(best, grows.before, grows.after)

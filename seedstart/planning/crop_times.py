@@ -28,6 +28,7 @@ _WARM = frozenset({"tender", "very_tender"})
 # common practice, no source.
 _SHORTEST_GROWING_ON_DAYS = 21.0
 _SHORTEST_IN_OWN_POT_DAYS = 14.0
+_FEW_SOURCES = 3
 
 
 class AtStation(Struct, frozen=True):
@@ -142,6 +143,8 @@ class Growing(Struct, frozen=True):
         age: Sowing to setting out, at the mixed-tray setting, best.
         growing_on: Emergence to setting out.
         wait: How much later than the printed week it goes out, so that it has time to grow.
+        later: How much later than the middle of the printed weeks it is sown, so that it gets no
+            older than weeks indoors are printed.
         before: How much earlier than best the printed weeks let one sow.
         after: How much later.
         oldest: Oldest plant to set out, sowing to setting out, as weeks indoors are printed.
@@ -150,8 +153,9 @@ class Growing(Struct, frozen=True):
     """
 
     age: float
-    growing_on: float
+    growing_on: int
     wait: float
+    later: float
     before: float
     after: float
     oldest: float
@@ -173,21 +177,36 @@ def growing(crop: Crop, factor: float = TRAYS_OVER_TABLE) -> Growing | None:
     printed = 7 * (weeks.best + out.best) - up
     own_pot = crop.raising == "own pot"
     shortest = _SHORTEST_IN_OWN_POT_DAYS if own_pot else _SHORTEST_GROWING_ON_DAYS
-    growing_on = max(printed, shortest)
     before, after = 7 * (weeks.high - weeks.best), 7 * (weeks.best - weeks.low)
+    later = _sown_later(weeks, crop.weeks_indoors, printed + up)
+    # Whole days, so that the sum of the reasons is the date; at the setting they make up the weeks.
+    growing_on = max(round(printed + up - later) - round(up), round(shortest))
     age, indoors = growing_on + up, crop.weeks_indoors
     oldest = max(age, 7 * indoors.high) if indoors else age + before
     youngest = min(age, max(7 * indoors.low, up + shortest)) if indoors else age
     return Growing(
         age=age,
         growing_on=growing_on,
-        wait=growing_on - printed,
-        before=before,
-        after=after,
+        wait=max(growing_on - printed, 0.0),
+        later=later,
+        before=before + later,
+        after=after - later,
         oldest=oldest,
         youngest=youngest,
         growing_on_at_least=youngest - up,
     )
+
+
+def _sown_later(weeks: Figure, indoors: Figure | None, age: float) -> float:
+    """Days by which to sow later than the middle of the printed weeks.
+
+    Weeks to sow and weeks to set out are pooled apart; where plants would get older between them
+    than anybody prints, they are sown later inside the window. With fewer than three sources the
+    window is wider than what is printed, so there it is left alone.
+    """
+    if indoors is None or indoors.basis not in _SOURCED or len(weeks.sources) < _FEW_SOURCES:
+        return 0.0
+    return min(max(age - 7 * indoors.high, 0.0), 7 * (weeks.best - weeks.low))
 
 
 def is_tender(crop: Crop) -> bool:

@@ -19,6 +19,9 @@ from seedstart.planning.treatments import Treatment
 from seedstart.text import plural
 from seedstart.units import show_temperature, show_temperatures
 
+# Below this a risk of frost is not worth a sentence.
+_NO_RISK_PERCENT = 2.0
+
 
 def reasons(
     ask: Ask,
@@ -39,6 +42,12 @@ def reasons(
         counted: The day to sow as it was counted, before work days.
     """
     why = [*_set_out(ask, grows, steps)]
+    if ask.later_days:
+        text = (
+            f"Sowing {ask.number} of the lot comes {plural(ask.later_days, 'day')} after the "
+            "first, and everything of it as much later."
+        )
+        why.append(Reason("sow", text))
     if grows is not None and ask.sow_on is None:
         why += _sow(ask, grows)
     why += _emerge(ask, found)
@@ -59,9 +68,9 @@ def _sum(
     sow = next((step.window for step in steps if step.name == "sow"), None)
     if out is None or sow is None or grows is None or found.expected is None:
         return
-    goal = counted + timedelta(days=round(grows.growing_on + found.expected.best))
+    goal = counted + timedelta(days=grows.growing_on + round(found.expected.best))
     text = (
-        f"{short_day(goal)} less {round(grows.growing_on)} days of growing on, less "
+        f"{short_day(goal)} less {grows.growing_on} days of growing on, less "
         f"{round(found.expected.best)} to come up: sow on {short_day(counted)}."
     )
     if sow.best != counted:
@@ -81,9 +90,10 @@ def _set_out(ask: Ask, grows: Growing | None, steps: list[Step]) -> Iterator[Rea
     if weeks is None or frost is None:
         return
     voices = basis_in_words(weeks, ask.sources)
+    who = "Common practice sets" if weeks.basis == "practice" else "Printed sheets set"
     text = (
-        f"Handbooks set {ask.crop.name} out {_weeks_after(weeks)} the average last frost, "
-        f"{short_day(frost.average)} ({_range(weeks, 'weeks')}; {voices})."
+        f"{who} {ask.crop.name} out {_weeks_after(weeks)} the average last frost, "
+        f"{short_day(frost.average)} ({_around_frost(weeks)}; {voices})."
     )
     yield Reason("set_out", text, weeks.sources)
     if grows is not None and grows.wait >= 1:
@@ -101,6 +111,8 @@ def _set_out(ask: Ask, grows: Growing | None, steps: list[Step]) -> Iterator[Rea
         )
         yield Reason("set_out", text)
     left = frost.risk_left_percent(window.best)
+    if left < _NO_RISK_PERCENT:
+        return
     text = (
         f"A frost comes after {short_day(window.best)} in about {left:.0f} % of years "
         "(normal curve, spread of published stations): keep covers at hand."
@@ -115,12 +127,21 @@ def _sow(ask: Ask, grows: Growing) -> Iterator[Reason]:
     tray = show_temperature(ask.crop.tray_c.best, ask.units)
     voices = basis_in_words(weeks, ask.sources)
     text = (
-        f"They sow it {_number(weeks.best)} weeks before the average last frost "
+        f"Growers sow it {_number(weeks.best)} weeks before the average last frost "
         f"({_range(weeks, 'weeks')}; {voices}), in a mixed tray at {tray}: "
         f"{round(grows.age)} days from sowing to setting out, of which it grows on for "
         f"{round(grows.growing_on)} after it is up."
     )
     yield Reason("sow", text, weeks.sources)
+    indoors = ask.crop.weeks_indoors
+    if grows.later >= 1 and indoors is not None:
+        voices = basis_in_words(indoors, ask.sources)
+        text = (
+            f"It would be older than the {_number(indoors.high)} weeks indoors that are printed at "
+            f"most ({voices}), so it is sown {round(grows.later)} days later than the middle of "
+            "the printed weeks."
+        )
+        yield Reason("sow", text, indoors.sources)
 
 
 def _emerge(ask: Ask, found: AtStation) -> Iterator[Reason]:
@@ -130,7 +151,10 @@ def _emerge(ask: Ask, found: AtStation) -> Iterator[Reason]:
     crop = ask.crop
     place = _place(ask.where, ask)
     days = f"{_number(expected.best)} days"
-    span = f"{round(expected.earliest)} at best, nine in ten by {round(expected.latest)}"
+    span = (
+        f"{round(expected.earliest)} at best; nine in ten of those that come by day "
+        f"{round(expected.latest)}"
+    )
     if crop.clock == "table" and crop.emergence is not None:
         table = crop.emergence
         text = (
@@ -153,7 +177,7 @@ def _emerge(ask: Ask, found: AtStation) -> Iterator[Reason]:
             f"{place} it is up in {days} ({span}), from {_range(printed, 'days')} in trays at "
             f"{at} ({basis_in_words(printed, ask.sources)}); expect an error of "
             f"{'15' if rate_curve(crop).basis == 'broken line' else '17'} % near that "
-            "temperature, half as much again far from it."
+            "temperature, and more far from it."
         )
         yield Reason("emerge", text, printed.sources)
     if not ask.where.said:
@@ -174,7 +198,8 @@ def _told_of_treatments(ask: Ask, to_treat: tuple[Treatment, ...]) -> Iterator[R
         if treat.what in dated or treat.what in ask.untreated:
             continue
         who = "Some growers" if treat.need == "some do" else "It helps to"
-        text = treat.text or f"{who} {treat.what} it first; no date waits for that."
+        text = f"{who} {treat.what} it first; no date waits for that."
+        text += f" {treat.text.rstrip('.')}." if treat.text else ""
         yield Reason("treat", text, treat.sources)
 
 
@@ -202,21 +227,35 @@ def _hardening(steps: list[Step]) -> str:
 
 def warnings(ask: Ask, found: AtStation) -> Iterator[str]:
     """What speaks against a date that is given."""
+    yield from _ready_before_the_frost(ask)
     seen = found.outlook
     if seen.verdict != "badly":
         return
     place, crop = _place(ask.where, ask), ask.crop.name
     if seen.limit_c is not None:
         limit = show_temperature(seen.limit_c, ask.units)
-        low = seen.limit_c == ask.crop.lowest_c.best
+        low = seen.limit_c < ask.crop.fastest_c.best
         side = "below the lowest" if low else "above the highest"
         basis = "" if seen.limit_sourced else " (that limit has no source)"
-        yield f"{place} {crop} is {side} temperature that is printed for it, {limit}{basis}."
+        which = "" if ask.where.medium.steady else " for part of the day"
+        yield f"{place} {crop} is{which} {side} temperature printed for it, {limit}{basis}."
     if seen.normal_share is not None and seen.limit_c is None:
         share = f"{100 * seen.normal_share:.0f} %"
         yield (
             f"{place} {crop} comes up badly: {share} of the normal seedlings of its best "
             f"temperature. {_cooler_or_warmer(ask)}"
+        )
+
+
+def _ready_before_the_frost(ask: Ask) -> Iterator[str]:
+    if ask.ready is None or ask.frost is None or not is_tender(ask.crop):
+        return
+    safe = ask.frost.trusted or ask.frost.average
+    if ask.ready < safe:
+        left = ask.frost.risk_left_percent(ask.ready)
+        yield (
+            f"Ready on {short_day(ask.ready)}, but a frost kills {ask.crop.name}, and one comes "
+            f"later in about {left:.0f} % of years: keep it under cover till {short_day(safe)}."
         )
 
 
@@ -287,7 +326,16 @@ def no_work_day(window: Window) -> str:
 
 def _place(where: Where, ask: Ask) -> str:
     degrees = show_temperatures(where.medium, ask.units)
-    return f"On the {where.name} ({degrees})" if where.name else f"At {degrees}"
+    return f"At the {where.name} ({degrees})" if where.name else f"At {degrees}"
+
+
+def _around_frost(weeks: Figure) -> str:
+    """A range of weeks about the frost in words: `0 to 5.4 weeks before`."""
+    if weeks.high <= 0:
+        return f"{_number(-weeks.high)} to {_number(-weeks.low)} weeks before"
+    if weeks.low >= 0:
+        return f"{_number(weeks.low)} to {_number(weeks.high)} weeks after"
+    return f"{_number(-weeks.low)} weeks before to {_number(weeks.high)} after"
 
 
 def _weeks_after(weeks: Figure) -> str:

@@ -57,6 +57,8 @@ def _own(ask: Ask) -> list[Treatment]:
 
 
 def _gets_a_date(treat: Treat) -> bool:
+    if treat.what == "stratify" and not _days(treat):
+        return False  # nobody prints how long: it is told, and gets no date
     if treat.need == "needed":
         return True
     return treat.need == "helps" and _days(treat) <= _LONGEST_UNASKED_DAYS

@@ -1,8 +1,8 @@
 """The journal of a season: entries by the subjects they name, whatever way they came."""
 
 import gc
-from bisect import bisect_right
-from collections.abc import Iterable, Iterator, Mapping, Set
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from itertools import islice, pairwise
@@ -54,6 +54,9 @@ class Journal:
         self._latest = datetime.min.replace(tzinfo=UTC)
         self._unordered: set[Subject] = set()
         self._settled = 0  # so many entries
+        # Where struck entries lie in memory. Of a million entries, to fetch the id of each and
+        # look it up costs as much as half of the decoding; where it lies is known at once.
+        self._taken_back: set[int] = set()
         self._last_ids: dict[str, str] = {}  # by the writer
         self._looked_at = 0
 
@@ -76,6 +79,13 @@ class Journal:
     def struck(self) -> Set[str]:
         """The ids of entries that were taken back: a strike in force names them."""
         return self._strikes.struck
+
+    def in_force(self, subject: Subject) -> Sequence[Entry]:
+        """The entries of a subject that were not taken back, in order of (at, id)."""
+        entries, taken_back = self.of.get(subject, []), self._taken_back
+        if not taken_back:
+            return entries
+        return [entry for entry in entries if id(entry) not in taken_back]
 
     @property
     def by_id(self) -> Mapping[str, Entry]:
@@ -168,6 +178,7 @@ class Journal:
         for subject in self._unordered:
             _put_in_order(self.of[subject])
         changed = self._strikes.add(self._new_strikes)
+        self._take_back(changed)
         if self._settled:
             for entry in self._entries[self._settled :]:
                 touched.update(entry.subjects())
@@ -176,6 +187,21 @@ class Journal:
             touched = gone | set(self.of)
         self._new_strikes, self._unordered, self._settled = [], set(), len(self._entries)
         return touched
+
+    def _take_back(self, changed: Set[str]) -> None:
+        """Keep where the struck ones lie, of those that came and of those struck or restored."""
+        if not self._settled and self._rising:
+            at = (bisect_left(self._entries, one, key=_ID) for one in sorted(self.struck))
+            found = (self._entries[place] for place in at if place < len(self._entries))
+            self._taken_back = {id(entry) for entry in found if entry.id in self.struck}
+            return
+        new = self._entries[self._settled :]
+        self._taken_back.update(id(entry) for entry in new if entry.id in self.struck)
+        for entry in filter(None, map(self.by_id.get, changed)):
+            if entry.id in self.struck:
+                self._taken_back.add(id(entry))
+            else:
+                self._taken_back.discard(id(entry))
 
     def _has_repeats(self) -> bool:
         if self._settled:

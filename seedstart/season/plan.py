@@ -150,7 +150,7 @@ def _season(data: bytes, crops: CropTable) -> tuple[Season | None, list[Problem]
     faults: list[Fault] = []
     table = Table(parsed.values, faults)
     title = table.take("title", text, "")
-    zone = table.need("timezone", _zone, "UTC", what="an IANA time zone, as Europe/Vienna")
+    zone = table.need("timezone", zone_name, "UTC", what="an IANA time zone, as Europe/Vienna")
     units: Units = table.take("units", one_of(get_args(Units)), "metric")
     season = Season(
         title=title,
@@ -170,7 +170,8 @@ def _season(data: bytes, crops: CropTable) -> tuple[Season | None, list[Problem]
     return season, placed_with(parsed, faults, SEASON_FILE)
 
 
-def _zone(value: object) -> str:
+def zone_name(value: object) -> str:
+    """An IANA zone; another text is refused with the nearest."""
     name = text(value)
     try:
         ZoneInfo(name)

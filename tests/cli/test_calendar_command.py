@@ -30,7 +30,7 @@ def test_the_calendar_is_readable_at_80_columns_in_a_pipe() -> None:
 
 def test_why_explains_every_row_and_ends_in_its_sources() -> None:
     text = run(*LAST, "--crop", "pepper", "--why").stdout
-    assert "Handbooks set pepper out" in text
+    assert "Printed sheets set pepper out" in text
     assert "to come up: sow on" in text
     assert "University of California (Harrington)" in " ".join(text.split())
 
@@ -66,7 +66,7 @@ def test_day_and_night_may_differ() -> None:
 @pytest.mark.parametrize(
     ("args", "says"),
     [
-        (["--last-frost", "31.4."], "a day needs its year"),
+        (["--last-frost", "31.4."], "A day needs its year"),
         (["--last-frost", "4/5/27"], "write 2027-05-04 or 2027-04-05"),
         (["--last-frost", "2027-02-30"], "February 2027 has 28 days"),
         ([*LAST[1:], "--crop", "peper"], "Nearest: pepper"),

@@ -167,7 +167,7 @@ def test_all_that_is_wrong_is_said_at_once_and_nothing_recorded(bench: Path) -> 
         (["sown", "leek"], "Say how many seeds"),
         (["counted", "leek"], "Nothing was sown yet"),
         (["read", "mat", "240C"], "from -40C to 60C"),
-        (["read", "mat", "hot"], "a number with its unit"),
+        (["read", "mat", "hot"], "A number with its unit"),
         (["adjusted", "mat"], "Say what was set"),
         (["forecast", "2027-03-21"], "Give at least one"),
         (["planned", "leek", "wnt=3"], "Nearest: want"),

@@ -76,9 +76,11 @@ def test_season_options_beside_a_bare_frost_date_are_refused(bench: str) -> None
 
 
 def test_lots_are_listed_with_their_day_to_sow(bench: str) -> None:
-    text = run("lots", "--season", bench).stdout
+    text = run("lots", "--season", bench, "--on", "2027-01-10").stdout
     assert "no date" in text
-    assert [one["name"] for one in run_json("lots", "--season", bench)] == ["leek", "pepper", "oak"]
+    assert "not sown" in text
+    told = run_json("lots", "--season", bench)
+    assert [one["lot"] for one in told] == ["leek", "pepper", "oak"]
 
 
 def test_space_tells_week_by_week_what_stands_where(bench: str) -> None:
@@ -112,7 +114,7 @@ def test_a_new_season_is_made_whole_and_its_calendar_works(tmp_path: Path) -> No
         (["--last-frost", "2027-05-12"], "Say what the date means"),
         (["--last-frost", "12.5."], "needs its year"),
         (["--risk", "safe"], "give both"),
-        (["--units", "imperial"], "metric or us"),
+        (["--units", "imperial"], "Metric or us"),
         (["--timezone", "Vienna"], "Nearest: Europe/Vienna"),
     ],
 )

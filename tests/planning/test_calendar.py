@@ -1,4 +1,5 @@
-from datetime import date, timedelta
+import re
+from datetime import UTC, date, datetime, timedelta
 from itertools import pairwise
 from statistics import median
 
@@ -10,7 +11,7 @@ from seedstart.crop_table.crop import Crop
 from seedstart.days import WEEKDAYS, Window
 from seedstart.planning.ask import Ask, Where, tray_setting
 from seedstart.planning.calendar import plan
-from seedstart.planning.crop_times import at_station
+from seedstart.planning.crop_times import at_station, growing
 from seedstart.planning.frost_dates import FrostDates, frost_dates
 from seedstart.planning.row import Row
 from seedstart.units import Temperatures, steady
@@ -41,9 +42,39 @@ def window(row: Row, step: str) -> Window:
 
 @pytest.mark.parametrize("one", CROPS, ids=lambda one: one.name)
 def test_at_the_tray_setting_sowing_is_the_printed_weeks_before_the_average(one: Crop) -> None:
+    # Later, inside the printed weeks, where plants would get older than weeks indoors are printed.
+    grows = growing(one)
     assert one.weeks_before_last_frost is not None
+    assert grows is not None
     weeks = (FROST - window(row_of(one), "sow").best).days / 7
-    assert weeks == pytest.approx(one.weeks_before_last_frost.best, abs=1.1 / 7)
+    assert weeks == pytest.approx(one.weeks_before_last_frost.best - grows.later / 7, abs=1.1 / 7)
+    assert weeks >= one.weeks_before_last_frost.low - 1.1 / 7
+
+
+def test_plants_get_no_older_than_weeks_indoors_are_printed_where_the_window_allows() -> None:
+    # Cucumber, squash, melon: 3 to 4 weeks indoors in six to eight sources.
+    for name in ("cucumber", "melon", "summer squash"):
+        row = row_of(name)
+        age = (window(row, "set_out").best - window(row, "sow").best).days / 7
+        assert 3 <= age <= 4.1, name
+        assert any("older than the 4 weeks indoors" in reason.text for reason in row.reasons)
+
+
+@pytest.mark.parametrize("soil_c", [10, 14, 18, 22, 24, 26, 30])
+def test_the_sum_that_is_told_is_the_date(soil_c: float) -> None:
+    told = r"(\d+ \w+) less (\d+) days of growing on, less (\d+) to come up: sow on (\d+ \w+)"
+    counted = 0
+    for one in CROPS:
+        row = row_of(one, at=steady(soil_c))
+        for reason in row.reasons:
+            if found := re.match(told, reason.text):
+                goal, sow = (
+                    datetime.strptime(f"{text} 2027", "%d %b %Y").replace(tzinfo=UTC)
+                    for text in (found[1], found[4])
+                )
+                assert (goal - sow).days % 365 == int(found[2]) + int(found[3]), one.name
+                counted += 1
+    assert counted > 40
 
 
 @pytest.mark.parametrize("one", CROPS, ids=lambda one: one.name)

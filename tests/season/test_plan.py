@@ -208,7 +208,7 @@ FAULTS = {
     ),
     MAT + 'kind = "mat"\narea = "1.2 x 0.5"': (
         "season.toml, line 5, station[1].area (mat): found '1.2 x 0.5', allowed: length and width"
-        " with a unit (mm, cm, m, in, ft), as 1.2 x 0.5 cm."
+        " with a unit (mm, cm, m, in, ft), as 1.2 x 0.5 m."
     ),
     MAT + 'kind = "mat"\nlamps = [\n  { watts = 20 },\n  { wats = 20 },\n]': (
         "season.toml, line 7, station[1].lamps[2].wats (mat): found 'wats', allowed: count, name,"

@@ -1,0 +1,168 @@
+"""What came up of each lot: its closed sowings that had a fair chance, pooled, with an interval.
+
+Emergence percentage is emerged over sown, in trays; germination percentage is normal seedlings over
+seeds, in a test. Until a sowing is closed it is "8 of 24 so far".
+"""
+
+from collections.abc import Mapping, Sequence
+
+from msgspec import Struct
+
+from seedstart.growing.indices import Newly, half_time, mean_time
+from seedstart.growing.intervals import Interval, wilson
+from seedstart.tracking.records import Records
+from seedstart.tracking.standing import Standing
+
+LEVEL = 0.95
+
+
+class LeftOut(Struct, frozen=True):
+    """A sowing that does not count in its lot's figure, and why."""
+
+    sowing: str
+    why: str
+
+
+class LotFigure(Struct, frozen=True, kw_only=True):
+    """What is known of how a lot came up.
+
+    Attributes:
+        lot: Its name.
+        of: Whether tests (`germinated`: normal seedlings) or trays (`emerged`) speak.
+        seeds_sown: Seeds of all its sowings that were counted.
+        emerged: Up so far, of all of them.
+        pooled_up: Up in the sowings that count.
+        pooled_seeds: Sown in them.
+        interval: 95 % Wilson interval of the percentage; None before any sowing counts.
+        mean_days: Mean time, booked at the counts; None where nothing came up.
+        t50_days: Until half of those that came were up, by interpolation.
+        left_out: What does not count, and why.
+        sowings: All its sowings from seed.
+    """
+
+    lot: str
+    of: str
+    seeds_sown: int
+    emerged: int
+    pooled_up: int
+    pooled_seeds: int
+    interval: Interval | None
+    mean_days: float | None
+    t50_days: float | None
+    left_out: tuple[LeftOut, ...]
+    sowings: tuple[Standing, ...]
+
+    @property
+    def percent(self) -> float | None:
+        """Of the sowings that count; None before any does."""
+        return 100 * self.pooled_up / self.pooled_seeds if self.pooled_seeds else None
+
+    @property
+    def final(self) -> bool:
+        """Whether every sowing of it is closed."""
+        return bool(self.sowings) and all(one.closed is not None for one in self.sowings)
+
+    @property
+    def state(self) -> str:
+        """`not sown`, `8 of 24 so far`, or `20 of 24`."""
+        if not self.sowings:
+            return "not sown"
+        if self.pooled_seeds and self.final:
+            return f"{self.pooled_up} of {self.pooled_seeds}"
+        known = [one for one in self.sowings if one.seeds is not None]
+        if not known:
+            return f"{self.emerged} up, seeds not counted"
+        so_far = "" if self.final else " so far"
+        return f"{sum(one.emerged for one in known)} of {self.seeds_sown}{so_far}"
+
+
+def lot_figure(
+    lot: str,
+    records: Records,
+    unfair: Mapping[str, str] | None = None,
+    *,
+    clusters: bool = False,
+) -> LotFigure:
+    """The figure of one lot.
+
+    Args:
+        lot: Its present name.
+        records: What happened.
+        unfair: By sowing, why it had no fair chance where the records alone do not show it: too
+            cold, too hot.
+    """
+    judge = _why_not_clusters if clusters else _why_not
+    sowings = tuple(one for one in records.of_lot(lot) if one.from_seed)
+    tests = [one for one in sowings if one.purpose == "test" and one.ended is not None]
+    counting = [one for one in (tests or sowings) if not judge(one, unfair or {})]
+    left_out = tuple(
+        LeftOut(records.name_in_line(one.id), why)
+        for one in sowings
+        if (
+            why := judge(one, unfair or {})
+            or ("a tray, and tests speak" if tests and one not in tests else "")
+        )
+    )
+    up = sum(_up(one, clusters=clusters) for one in counting)
+    seeds = sum(one.seeds or 0 for one in counting)
+    found = [newly for one in counting or sowings for newly in newly_up(one, records)]
+    return LotFigure(
+        lot=lot,
+        of="germinated" if tests else "emerged",
+        seeds_sown=sum(one.seeds or 0 for one in sowings),
+        emerged=sum(one.emerged for one in sowings),
+        pooled_up=up,
+        pooled_seeds=seeds,
+        interval=wilson(up, seeds, LEVEL) if seeds else None,
+        mean_days=mean_time(found),
+        t50_days=half_time(sorted(found)),
+        left_out=left_out,
+        sowings=sowings,
+    )
+
+
+def _up(one: Standing, *, clusters: bool) -> int:
+    if clusters and one.ended is None:
+        return one.cells_up or 0
+    return one.ended.normal if one.ended is not None else one.emerged
+
+
+def _why_not(one: Standing, unfair: Mapping[str, str]) -> str:
+    """Why a sowing does not count; empty where it does."""
+    if one.closed is None:
+        return "still open"
+    if one.seeds is None:
+        return "its seeds were not counted"
+    if one.topped_up:
+        return "seed was sown onto it"
+    if one.mixed_up:
+        return "mixed up with others"
+    if one.onto is not None:
+        return "sown onto another"
+    if one.more_than_sown:
+        return "more came up than were sown"
+    return unfair.get(one.id, "")
+
+
+def _why_not_clusters(one: Standing, unfair: Mapping[str, str]) -> str:
+    """The same where one seed gives several seedlings: more than sown is no wonder."""
+    why = _why_not(one, unfair)
+    if why and why != "more came up than were sown":
+        return why
+    if one.cells_up is None and one.ended is None:
+        return "one seed gives several seedlings: count the cells or clusters"
+    return ""
+
+
+def newly_up(one: Standing, records: Records) -> Sequence[Newly]:
+    """What each count found new, in days since day zero."""
+    zero = records.day_zero(one.id)
+    if zero is None:
+        return []
+    found, before = [], 0
+    for count in one.counts:
+        days = (count.at - zero).total_seconds() / 86_400
+        if count.emerged > before and days > 0:
+            found.append(Newly(days, count.emerged - before))
+        before = max(before, count.emerged)
+    return found
