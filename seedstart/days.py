@@ -118,15 +118,32 @@ def _real_day(year: int, month: int, day: int) -> date:
     return date(year, month, day)
 
 
+def only_reading(text: str) -> date | None:
+    """The day that a text with two short numbers means, where it can mean but one: 31.03.2027."""
+    short = re.fullmatch(r"(\d{1,2})([./-])(\d{1,2})\2(\d{4})", text.strip())
+    if not short:
+        return None
+    meant = _meant(int(short[1]), int(short[3]), int(short[4]))
+    return meant[0] if len(meant) == 1 else None
+
+
+def _meant(first: int, second: int, year: int) -> list[date]:
+    """The days that two short numbers may mean, day first and month first."""
+    return [
+        date(year, month, day)
+        for day, month in {(first, second): 0, (second, first): 0}
+        if 1 <= month <= 12 and 1 <= day <= monthrange(year, month)[1]
+    ]
+
+
 def _readings(first: int, second: int, year: str | None) -> str:
     """What a date written with two short numbers may mean, as the message that refuses it."""
     if year is None:
         return "a day needs its year: write it as year-month-day, 2027-05-12"
     full = int(year) if len(year) == 4 else 2000 + int(year)
-    meant = []
-    for day, month in {(first, second): 0, (second, first): 0}:
-        if 1 <= month <= 12 and 1 <= day <= monthrange(full, month)[1]:
-            meant.append(f"{full}-{month:02d}-{day:02d}")
+    if not 1900 <= full <= 2200:
+        return "the year lies outside 1900 to 2200"
+    meant = [day.isoformat() for day in _meant(first, second, full)]
     if not meant:
         return "there is no such day: write it as year-month-day, 2027-05-12"
     if len(meant) == 1:

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from seedstart.days import Window, iso_week, monday_of, nearest_work_day, parse_day
+from seedstart.days import Window, iso_week, monday_of, nearest_work_day, only_reading, parse_day
 
 DAYS = st.dates(date(1901, 1, 1), date(2199, 12, 31))
 
@@ -61,6 +61,21 @@ def test_a_day_is_read_as_it_is_written(day: date) -> None:
 def test_a_day_in_doubt_is_refused_with_the_way_to_write_it(text: str, says: str) -> None:
     with pytest.raises(ValueError, match=says):
         parse_day(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "day"),
+    [
+        ("31.03.2027", date(2027, 3, 31)),
+        ("3/31/2027", date(2027, 3, 31)),
+        ("5.5.2027", date(2027, 5, 5)),
+        ("4.5.2027", None),
+        ("31.04.2027", None),
+        ("31.3.27", None),
+    ],
+)
+def test_a_list_may_hold_a_day_that_has_but_one_reading(text: str, day: date | None) -> None:
+    assert only_reading(text) == day
 
 
 @given(st.text(max_size=20))

@@ -11,7 +11,7 @@ from seedstart import clock, disk
 from seedstart.cli.crop_files import crop_table
 from seedstart.cli.season_files import find_season, season_at_or_above
 from seedstart.cli.show import tell
-from seedstart.cli.typed import Typed, parse_risk
+from seedstart.cli.typed import MEANINGS, Typed, parse_risk
 from seedstart.days import long_day, parse_day
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.new_season import NewFiles, new_lots, new_season, next_season
@@ -23,10 +23,6 @@ from seedstart.units import Units
 # Two machines may write at once, each its own file: the union of the lines is the truth.
 _GIT_ATTRIBUTES = b"journal/*.jsonl -text merge=union\n"
 _FOLDERS = ("journal", "readings", "weather", "trials", "crops")
-_MEANINGS = {
-    "average": 50.0,
-    "safe": 10.0,
-}
 
 
 class _Wishes(Struct):
@@ -123,7 +119,7 @@ def _ask(wishes: _Wishes, folder: Path) -> None:
         click.echo(f"What does {day} mean?")
         click.echo("  average  a later frost comes in half of all years")
         click.echo("  safe     a later frost comes in one year of ten")
-        meanings = click.Choice(list(_MEANINGS))
+        meanings = click.Choice(list(MEANINGS))
         wishes.risk = click.prompt("The date is", default="average", type=meanings)
         if wishes.risk == "average" and wishes.trust is None:
             click.echo("How many percent of years with a later frost do you risk tender plants in?")
@@ -191,15 +187,10 @@ def _frost(wishes: _Wishes, typed: Typed) -> Frost | None:
             "year of ten), or the percentage."
         )
         typed.refuse(Problem(file="--risk", hint=hint))
-    risk = typed.read("--risk", wishes.risk, _risk)
+    risk = typed.read("--risk", wishes.risk, parse_risk)
     said_none = (wishes.trust or "none").strip().lower() == "none"
     trust = None if said_none else typed.read("--trust", wishes.trust, parse_risk)
     return Frost(last=last, risk_percent=risk or 50, trust_percent=trust)
-
-
-def _risk(text: str) -> float:
-    meaning = _MEANINGS.get(text.strip().lower())
-    return parse_risk(text) if meaning is None else meaning
 
 
 def _units(text: str) -> Units:

@@ -6,6 +6,8 @@ from typing import TypeVar
 from seedstart.problems import BadInputError, Problem
 
 T = TypeVar("T")
+# What a frost date may mean, in words: the risk in percent of years.
+MEANINGS = {"average": 50.0, "safe": 10.0}
 
 
 class Typed:
@@ -47,11 +49,17 @@ class Typed:
 
 
 def parse_risk(text: str) -> float:
-    """A risk in percent, with or without its sign; a date that is never or always late is none."""
+    """A risk in percent, with or without its sign; or `average` (50), `safe` (10).
+
+    A date that is never or always late is none.
+    """
+    meaning = MEANINGS.get(text.strip().lower())
+    if meaning is not None:
+        return meaning
     try:
         risk = float(text.strip().removesuffix("%").replace(",", "."))
     except ValueError:
-        raise ValueError("a percentage above 0 and below 100, as 10") from None
+        raise ValueError("average, safe, or a percentage above 0 and below 100, as 10") from None
     if not 0 < risk < 100:
-        raise ValueError("a percentage above 0 and below 100, as 10")
+        raise ValueError("average, safe, or a percentage above 0 and below 100, as 10")
     return risk

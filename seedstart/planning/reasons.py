@@ -130,7 +130,7 @@ def _sow(ask: Ask, grows: Growing) -> Iterator[Reason]:
         f"Growers sow it {_number(weeks.best)} weeks before the average last frost "
         f"({_range(weeks, 'weeks')}; {voices}), in a mixed tray at {tray}: "
         f"{round(grows.age)} days from sowing to setting out, of which it grows on for "
-        f"{round(grows.growing_on)} after it is up."
+        f"{grows.growing_on} after it is up (not adjusted for a cooler or dimmer place)."
     )
     yield Reason("sow", text, weeks.sources)
     indoors = ask.crop.weeks_indoors
@@ -169,7 +169,10 @@ def _emerge(ask: Ask, found: AtStation) -> Iterator[Reason]:
         yield Reason("emerge", f"{text}.", table.sources)
         if crop.days_in_trays is not None:
             printed, at = crop.days_in_trays, show_temperature(crop.tray_c.best, ask.units)
-            text = f"Growers' sheets print {_range(printed, 'days')} in mixed trays at {at}."
+            text = (
+                f"Growers' sheets print {_range(printed, 'days')} in mixed trays at {at}; the "
+                "calendar counts with the table, which knows this temperature."
+            )
             yield Reason("emerge", text, printed.sources)
     elif crop.days_in_trays is not None:
         printed, at = crop.days_in_trays, show_temperature(crop.tray_c.best, ask.units)

@@ -54,9 +54,7 @@ class Journal:
         self._latest = datetime.min.replace(tzinfo=UTC)
         self._unordered: set[Subject] = set()
         self._settled = 0  # so many entries
-        # Where struck entries lie in memory. Of a million entries, to fetch the id of each and
-        # look it up costs as much as half of the decoding; where it lies is known at once.
-        self._taken_back: set[int] = set()
+        self._taken_back: dict[Subject, dict[str, Entry]] = {}  # by subject and id
         self._last_ids: dict[str, str] = {}  # by the writer
         self._looked_at = 0
 
@@ -82,10 +80,8 @@ class Journal:
 
     def in_force(self, subject: Subject) -> Sequence[Entry]:
         """The entries of a subject that were not taken back, in order of (at, id)."""
-        entries, taken_back = self.of.get(subject, []), self._taken_back
-        if not taken_back:
-            return entries
-        return [entry for entry in entries if id(entry) not in taken_back]
+        entries, taken_back = self.of.get(subject, []), self._taken_back.get(subject)
+        return _without(entries, taken_back.values()) if taken_back else entries
 
     @property
     def by_id(self) -> Mapping[str, Entry]:
@@ -189,19 +185,23 @@ class Journal:
         return touched
 
     def _take_back(self, changed: Set[str]) -> None:
-        """Keep where the struck ones lie, of those that came and of those struck or restored."""
-        if not self._settled and self._rising:
-            at = (bisect_left(self._entries, one, key=_ID) for one in sorted(self.struck))
-            found = (self._entries[place] for place in at if place < len(self._entries))
-            self._taken_back = {id(entry) for entry in found if entry.id in self.struck}
-            return
-        new = self._entries[self._settled :]
-        self._taken_back.update(id(entry) for entry in new if entry.id in self.struck)
-        for entry in filter(None, map(self.by_id.get, changed)):
-            if entry.id in self.struck:
-                self._taken_back.add(id(entry))
-            else:
-                self._taken_back.discard(id(entry))
+        """Keep which entries of each subject are struck, of those that came or were changed."""
+        for entry in self._struck_or_restored(changed):
+            for subject in self._subjects_of_entry(entry):
+                taken_back = self._taken_back.setdefault(subject, {})
+                if entry.id in self.struck:
+                    taken_back[entry.id] = entry
+                else:
+                    taken_back.pop(entry.id, None)
+
+    def _struck_or_restored(self, changed: Set[str]) -> Iterable[Entry]:
+        if self._settled or not self._rising:
+            new = (e for e in self._entries[self._settled :] if e.id in self.struck)
+            return [*new, *filter(None, map(self.by_id.get, changed))]
+        # Ids rise: a few are found faster than all are laid out.
+        places = [bisect_left(self._entries, one, key=_ID) for one in self.struck]
+        found = (self._entries[place] for place in places if place < len(self._entries))
+        return [entry for entry in found if entry.id in self.struck]
 
     def _has_repeats(self) -> bool:
         if self._settled:
@@ -241,10 +241,13 @@ class Journal:
 
     def _subjects_of(self, entry_id: str) -> tuple[Subject, ...]:
         entry = self.by_id.get(entry_id)
+        return self._subjects_of_entry(entry) if entry else ()
+
+    def _subjects_of_entry(self, entry: Entry) -> tuple[Subject, ...]:
         if isinstance(entry, TakenOut):
             treatment = self.by_id.get(entry.entry)
             return treatment.subjects() if isinstance(treatment, Treatment) else ()
-        return entry.subjects() if entry else ()
+        return entry.subjects()
 
 
 @contextmanager
@@ -304,6 +307,22 @@ def _put_in_order(entries: list[Entry]) -> None:
     if any(map(eq, moments, islice(moments, 1, None))):
         entries.sort(key=_ID)
         entries.sort(key=_AT)
+
+
+def _without(entries: list[Entry], taken_back: Iterable[Entry]) -> list[Entry]:
+    """Entries without some of them: few are struck, and the stretches between are copied whole."""
+    places = []
+    for entry in taken_back:
+        place = bisect_left(entries, entry.at, key=_AT)
+        while entries[place] is not entry:
+            place += 1
+        places.append(place)
+    kept: list[Entry] = []
+    start = 0
+    for place in sorted(places):
+        kept += entries[start:place]
+        start = place + 1
+    return kept + entries[start:]
 
 
 def _alike(one: Entry, other: Entry) -> bool:

@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from msgspec import Struct
 
-from seedstart.days import parse_day
+from seedstart.days import only_reading, parse_day
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.checked import Fault
 from seedstart.season.csv_heads import NEEDED, Column, map_columns
@@ -142,6 +142,8 @@ def _value(said: str, column: Column) -> object:
         return _day(said)
     if column.key in _COUNTS and re.fullmatch(r"\d{1,9}", said):
         return int(said)
+    if column.key in _COUNTS and re.fullmatch(r"\d{1,3}([.,]\d{3})+", said):
+        return f"{said} (one or a thousand? write it without a sign)"
     bare = re.fullmatch(r"\d{1,9}([.,]\d{1,9})?", said)
     # 0.85 under "germination" may be a share: only a figure above 1 is surely in percent.
     if bare and (column.unit != "%" or float(said.replace(",", ".")) > 1):
@@ -150,10 +152,12 @@ def _value(said: str, column: Column) -> object:
 
 
 def _day(said: str) -> date | str:
+    """A day; in a list also 31.03.2027, which has but one reading."""
     try:
         return parse_day(said)
     except ValueError:
-        return said
+        only = only_reading(said)
+        return said if only is None else only
 
 
 def _in_rows(

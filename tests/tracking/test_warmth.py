@@ -1,5 +1,6 @@
 from array import array
 from datetime import datetime, timedelta
+from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -92,7 +93,7 @@ def test_trays_that_run_slower_by_a_factor_come_later_by_it() -> None:
 def test_warmth_that_changes_is_the_trapezoid_of_the_rate() -> None:
     celsius = [20.0 + 5 * (place % 2) for place in range(24 * 10)]
     rates = [curve_of("Tomato").rate(c) for c in celsius]
-    by_hand = sum((a + b) / 2 / 24 for a, b in zip(rates[:72], rates[1:73], strict=True))
+    by_hand = sum((a + b) / 2 / 24 for a, b in pairwise(rates[:73]))
     assert progress(measured("mat", celsius), 3).share == pytest.approx(by_hand)
 
 
