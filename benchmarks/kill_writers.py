@@ -1,7 +1,7 @@
 """Two writers of one file, one of them killed again and again: is every confirmed line there?
 
 By hand: `python benchmarks/kill_writers.py [kills]`. It prints what it counted, and fails if a
-confirmed line is lost, stands twice, or is half.
+confirmed line is lost or half, or any stands twice.
 """
 
 import random
@@ -51,7 +51,8 @@ def main(kills: int) -> None:
     )
     assert confirmed <= set(found)
     assert len(found) == len(set(found))
-    assert torn == 0
+    # A kill inside the write may leave a torn line: nobody was told that it was recorded.
+    assert torn <= kills
 
 
 if __name__ == "__main__":
