@@ -1,17 +1,15 @@
-"""A cold `log counted` against the bare import of its libraries."""
+"""A cold `log counted` against the bare import of the command line's libraries."""
 
 import shutil
 import sys
 import tempfile
 from pathlib import Path
 
-from ratio import ROOT, ratio
-
-BARE = [sys.executable, "-c", "import msgspec, click, tomli"]
+from ratio import BARE_LIBRARIES, ROOT, ratio
 
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name) / "season"
         shutil.copytree(ROOT / "sample_season", folder)
         command = [sys.executable, "-m", "seedstart", "log", "counted", "pea-shoot", "34"]
-        ratio("log counted", [*command, "--season", str(folder)], BARE, 2.0)
+        ratio("log counted", [*command, "--season", str(folder)], BARE_LIBRARIES, 2.0)
