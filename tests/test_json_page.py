@@ -39,6 +39,7 @@ def printed(*args: str) -> Any:
     ("command", "args"),
     [
         ("calendar", ["calendar", *SEASON, "--on", "2026-04-10"]),
+        ("lots", ["lots", *SEASON, "--on", "2026-04-10"]),
         ("space", ["space", *SEASON]),
         ("readings", ["readings", *SEASON]),
         ("verify", ["verify", *SEASON]),

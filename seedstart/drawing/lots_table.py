@@ -100,7 +100,7 @@ def lot_lines(
             f"{figure.mean_days:.1f} days, booked at the counts."
         )
         lines += wrapped(text, width)
-    for left in figure.left_out:
+    for left in figure.left_out if figure.percent is not None else ():
         lines += wrapped(f"Not counted in: {left.sowing} ({left.why}).", width, role="quiet")
     for row in rows:
         for said in (row.problem, *row.warnings):

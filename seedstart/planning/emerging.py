@@ -5,9 +5,11 @@ from datetime import datetime
 from functools import lru_cache
 from math import sqrt
 
+from msgspec import structs
+
 from seedstart.crop_table.crop import Crop
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
-from seedstart.planning.crop_times import rate_curve
+from seedstart.planning.crop_times import at_station, rate_curve
 from seedstart.planning.season_today import ExpectedUp
 from seedstart.season.plan import Season
 from seedstart.tracking.records import Records
@@ -36,7 +38,11 @@ def progress_of(
     crop = crop_of(standing, season)
     if crop is None or not standing.from_seed:
         return None
-    return warmth.progress(standing.id, records, emerging_of(crop), now)
+    found = warmth.progress(standing.id, records, emerging_of(crop), now)
+    if found is None or at_station(crop, steady(round(found.goes_on_c, 1))).expected is not None:
+        return found
+    # Whatever the curve says: too cold or too hot gets no date.
+    return structs.replace(found, expected=None)
 
 
 def crop_of(standing: Standing, season: Season) -> Crop | None:

@@ -59,6 +59,7 @@ class Progress(Struct, frozen=True):
         measured_until: The last reading it rests on; None where nothing was measured.
         assumed: What the dates rest on, as a sentence.
         clock: `table` or `trays`.
+        goes_on_c: The temperature that is counted with from now on, °C.
     """
 
     share: float
@@ -66,6 +67,7 @@ class Progress(Struct, frozen=True):
     measured_until: datetime | None
     assumed: str
     clock: Clock
+    goes_on_c: float
 
 
 class Warmth:
@@ -110,7 +112,12 @@ class Warmth:
             expected = Window(days[0], days[1], days[2])
         last = legs[-1]
         return Progress(
-            share, expected, self._measured_until(last, now), last.profile.says, emerging.clock
+            share,
+            expected,
+            self._measured_until(last, now),
+            last.profile.says,
+            emerging.clock,
+            last.profile.after_c,
         )
 
     def _legs(self, spots: Sequence[Spot], zero: datetime, emerging: Emerging) -> "list[_Leg]":
@@ -166,6 +173,7 @@ class _Profile(NamedTuple):
         before: Rate before the first reading, 1/days.
         after: Rate after the last.
         says: What the time after the last reading rests on.
+        after_c: The temperature that goes on after it, °C.
     """
 
     at_s: Sequence[float]
@@ -173,6 +181,7 @@ class _Profile(NamedTuple):
     before: float
     after: float
     says: str
+    after_c: float
 
     @property
     def last_s(self) -> float | None:
@@ -220,7 +229,9 @@ def _profile(
     stands_in = emerging.curve.mean_rate(planned or emerging.tray_setting)
     good = series.good() if series is not None else None
     if good is None or len(good) < 2:
-        return _Profile((), (), stands_in, stands_in, _not_measured(station, planned, emerging))
+        says = _not_measured(station, planned, emerging)
+        medium = planned or emerging.tray_setting
+        return _Profile((), (), stands_in, stands_in, says, medium.mean_c)
     rates = [emerging.curve.rate(value) for value in good.value]
     gathered = [0.0]
     for place in range(1, len(rates)):
@@ -235,7 +246,7 @@ def _profile(
         f"By the warmth measured at the {station} until {until:%-d %b %H:%M}; after that the mean "
         f"of its last three days, {show_temperature(round(sum(last_c) / len(last_c), 1))}, goes on."
     )
-    return _Profile(good.at_s, gathered, stands_in, after, says)
+    return _Profile(good.at_s, gathered, stands_in, after, says, sum(last_c) / len(last_c))
 
 
 def _not_measured(station: str | None, planned: Temperatures | None, emerging: Emerging) -> str:

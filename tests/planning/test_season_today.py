@@ -1,0 +1,68 @@
+from datetime import date
+
+import pytest
+
+from runner import run_json
+from seedstart import disk
+
+SAMPLE = str(disk.shipped("sample_season"))
+
+
+@pytest.fixture(scope="module")
+def rows() -> dict[str, dict[str, object]]:
+    """The invented season's calendar as of 10 April 2026, by sowing or lot."""
+    told = run_json("calendar", "--season", SAMPLE, "--on", "2026-04-10")
+    return {row["sowing"] or f"{row['lot']}/{row['number']}": row for row in told}
+
+
+def window(rows: dict[str, dict[str, object]], row: str, step: str) -> dict[str, str]:
+    found = rows[row][step]
+    assert isinstance(found, dict)
+    return found
+
+
+def test_a_lot_sown_again_has_one_row_that_of_the_new_sowing(
+    rows: dict[str, dict[str, object]],
+) -> None:
+    assert "onion-red" not in rows
+    assert window(rows, "onion-red/2", "sow")["best"] == "2026-03-18"
+
+
+def test_the_plants_daughters_carry_the_row_on(rows: dict[str, dict[str, object]]) -> None:
+    assert window(rows, "broccoli", "prick_out") == {
+        "earliest": "2026-04-01",
+        "best": "2026-04-01",
+        "latest": "2026-04-01",
+        "is": "happened",
+    }
+    assert window(rows, "cabbage-early", "harden")["is"] == "happened"
+
+
+def test_treated_seed_shows_when_its_treatment_began(rows: dict[str, dict[str, object]]) -> None:
+    assert window(rows, "lavender", "treat")["best"] == "2026-02-14"
+
+
+def test_measured_warmth_gives_the_day_and_nothing_is_expected_before_today(
+    rows: dict[str, dict[str, object]],
+) -> None:
+    up = window(rows, "pepper-long", "emerge")
+    assert up["is"] == "expected"
+    assert date.fromisoformat(up["best"]) >= date(2026, 4, 10)
+
+
+def test_seed_on_the_cold_sill_gets_no_day_but_the_reason(
+    rows: dict[str, dict[str, object]],
+) -> None:
+    assert rows["pepper-lantern"]["emerge"] is None
+    assert "below pepper's 15" in str(rows["pepper-lantern"]["problem"])
+    (lot,) = [
+        one
+        for one in run_json("lots", "--season", SAMPLE, "--on", "2026-04-10")
+        if one["lot"] == "pepper-lantern"
+    ]
+    assert lot["sowings"][0]["expected"] is None
+    assert 0 < lot["sowings"][0]["progress"] < 1
+
+
+def test_what_is_not_sown_yet_is_planned(rows: dict[str, dict[str, object]]) -> None:
+    assert window(rows, "kale-autumn/1", "sow")["is"] == "planned"
