@@ -60,7 +60,7 @@ class OpenSeason:
             BadInputError: The plan cannot be read; everything wrong in it.
         """
         self.folder, self.by, self.on = folder, by, on
-        self._from_files: Season = _read_plan(folder)
+        self._from_files: Season = read_plan(folder)
         self._plan: Season | None = None
         self.plan_problems: tuple[Problem, ...] = ()
         self.planned_problems: list[Problem] = []
@@ -256,15 +256,19 @@ class OpenSeason:
             return False
         self._plan_stamp = stamps
         try:
-            self._from_files, self.plan_problems = _read_plan(self.folder), ()
+            self._from_files, self.plan_problems = read_plan(self.folder), ()
             self._plan = self._records = None
         except BadInputError as error:
             self.plan_problems = error.problems
         return True
 
 
-def _read_plan(folder: Path) -> Season:
-    """The plan in a season's folder: season.toml, lots.toml and its own crops."""
+def read_plan(folder: Path) -> Season:
+    """The plan in a season's folder: season.toml, lots.toml and its own crops.
+
+    Raises:
+        BadInputError: Everything wrong in them.
+    """
     crops = load_crops(
         disk.read_folder(disk.shipped("crops"), ".toml"),
         disk.read_folder(folder / "crops", ".toml"),

@@ -5,9 +5,10 @@ from pathlib import Path
 import click
 
 from seedstart import disk
-from seedstart.cli.season_files import find_season, read_plan, season_option
+from seedstart.cli.season_files import find_season, season_option
 from seedstart.cli.show import show, tell, width
 from seedstart.drawing.lots_table import lot_list_lines
+from seedstart.open_season import read_plan
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.lot import LOT_KEYS
 from seedstart.season.lots import LOTS_FILE, add_lots

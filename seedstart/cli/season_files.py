@@ -1,13 +1,11 @@
-"""The season that a command works on: found, read, checked."""
+"""The season that a command works on: which folder it is."""
 
 from pathlib import Path
 
 import click
 
-from seedstart import disk
-from seedstart.cli.crop_files import crop_table
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Season, read_season
+from seedstart.season.plan import SEASON_FILE
 
 season_option = click.option(
     "--season",
@@ -45,16 +43,3 @@ def season_at_or_above(folder: Path) -> Path | None:
         if (place / SEASON_FILE).is_file():
             return place
     return None
-
-
-def read_plan(folder: Path) -> Season:
-    """The plan in a season's folder: season.toml, lots.toml and its own crops.
-
-    Raises:
-        BadInputError: Everything wrong in them.
-    """
-    crops = crop_table(folder / "crops")
-    lots = folder / LOTS_FILE
-    return read_season(
-        disk.read(folder / SEASON_FILE), disk.read(lots) if lots.exists() else b"", crops
-    )

@@ -2,8 +2,8 @@
 
 import click
 
-from seedstart import clock
-from seedstart.cli.season_files import find_season, read_plan, season_option
+from seedstart.cli.recording import open_for
+from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, width
 from seedstart.drawing.space_table import space_lines
 from seedstart.planning.clashes import Clash, clashes
@@ -19,8 +19,9 @@ def space(folder: str | None, json_: bool) -> None:
 
     Example: seedstart space --season sample_season
     """
-    season = read_plan(find_season(folder))
-    rows = season_rows(season, clock.today(season.zone))
+    opened = open_for(folder)
+    season = opened.plan
+    rows = season_rows(season, opened.today)
     standing = stands(rows, season)
     found = loads(standing, season)
     too_full = clashes(rows, standing, season)
