@@ -140,9 +140,12 @@ class OpenSeason:
             self.journal, self._marks, self._records = Journal(), {}, None
             grown = [(path, disk.read_new(path)) for path in files]
         for path, one in grown:
+            # A last line without its end counts when a season is opened: an editor may have
+            # stripped it. It comes again with the next line, and repeats change nothing.
+            data = one.data if path in self._marks else one.data + one.tail
             self._marks[path] = one.mark
-            if one.data:
-                lines.append(Lines(f"{JOURNAL_FOLDER}/{path.name}", one.data, one.first_line))
+            if data:
+                lines.append(Lines(f"{JOURNAL_FOLDER}/{path.name}", data, one.first_line))
         changed = self._read_plan_again()
         if lines:
             self._touched(self.journal.read(*lines))

@@ -122,3 +122,15 @@ def test_a_file_that_got_shorter_is_read_all_over(folder: Path) -> None:
     path.write_bytes(first_line)
     opened.catch_up()
     assert standing(opened) == {"leek": 0}
+
+
+def test_a_last_line_whose_end_an_editor_stripped_still_counts(folder: Path) -> None:
+    opened = OpenSeason(folder, "bench")
+    opened.record(SOWN)
+    opened.record(counted(18))
+    path = folder / "journal" / "bench.jsonl"
+    path.write_bytes(path.read_bytes().rstrip(b"\n"))
+    again = OpenSeason(folder, "bench")
+    assert standing(again) == {"leek": 18}
+    again.record(counted(20))
+    assert standing(again) == standing(OpenSeason(folder, "phone")) == {"leek": 20}

@@ -139,6 +139,10 @@ def _why_not(one: Standing, unfair: Mapping[str, str]) -> str:
         return "mixed up with others"
     if one.onto is not None:
         return "sown onto another"
+    if not one.lot_sure:
+        return "its label is in doubt"
+    if one.estimate is not None:
+        return "its last count was a sample"
     if one.more_than_sown:
         return "more came up than were sown"
     return unfair.get(one.id, "")
@@ -155,14 +159,17 @@ def _why_not_clusters(one: Standing, unfair: Mapping[str, str]) -> str:
 
 
 def newly_up(one: Standing, records: Records) -> Sequence[Newly]:
-    """What each count found new, in days since day zero."""
+    """What each count found new, in days since day zero.
+
+    Those that found nothing new are among them: half the seedlings came after the last of these.
+    """
     zero = records.day_zero(one.id)
     if zero is None:
         return []
     found, before = [], 0
     for count in one.counts:
         days = (count.at - zero).total_seconds() / 86_400
-        if count.emerged > before and days > 0:
+        if days > 0:
             found.append(Newly(days, count.emerged - before))
         before = max(before, count.emerged)
     return found

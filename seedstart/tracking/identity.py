@@ -9,10 +9,21 @@ from typing import Final, NamedTuple
 
 from msgspec import Struct, field
 
-from seedstart.season.entries import Entry, MixedUp, Relabelled, makes
+from seedstart.season.entries import (
+    Entry,
+    MixedUp,
+    PrickedOut,
+    Relabelled,
+    Sown,
+    Split,
+    makes,
+)
 from seedstart.season.names import Named
 from seedstart.season.plan import Season
 from seedstart.text import folded
+
+# Kinds of entries that make or name sowings.
+NAMING: Final = frozenset({Sown, PrickedOut, Split, MixedUp, Relabelled})
 
 
 class Called(Struct, frozen=True):
@@ -101,7 +112,7 @@ class Identity(Struct, frozen=True):
             by: The line's writer.
             line: The line's id: ids tell in which order lines were written.
         """
-        bearers = self.bearers(name)
+        bearers = [one for one in self.bearers(name) if one.sowing != line]  # none is of itself
         own = [one for one in bearers if one.by == by]
         for fitting in (
             bearers,
@@ -123,6 +134,24 @@ class Identity(Struct, frozen=True):
         if entry.id in self.made and folded(makes(entry) or "") == folded(name):
             return entry.id
         return self.find(name, entry.by, entry.id)
+
+
+def parted(
+    identity: Identity, name: str, entries: Iterable[Entry]
+) -> dict[str | None, list[Entry]]:
+    """Entries that call a sowing by one name, by the sowing that they mean; None of no one."""
+    newest = max((one.given for one in identity.borne.get(without_id(name), ())), default="")
+    meant: dict[str, str | None] = {}  # what was written after all names were given: by writer
+    parts: dict[str | None, list[Entry]] = {}
+    for entry in entries:
+        if entry.id > newest and type(entry) not in NAMING:
+            if entry.by not in meant:
+                meant[entry.by] = identity.find(name, entry.by, entry.id)
+            sowing = meant[entry.by]
+        else:
+            sowing = identity.means(entry, name)
+        parts.setdefault(sowing, []).append(entry)
+    return parts
 
 
 NOBODY: Final = Identity()

@@ -3,9 +3,9 @@
 One more entry costs the refold of what it is about; `refold` gives what `records` gives afresh.
 """
 
-from collections.abc import Iterable, Sequence, Set
+from collections.abc import Iterable, Mapping, Sequence, Set
 from datetime import date
-from itertools import chain
+from itertools import chain, compress
 from typing import Final, TypeVar
 
 from msgspec.structs import replace
@@ -14,7 +14,6 @@ from seedstart.season.entries import (
     Entry,
     MixedUp,
     PrickedOut,
-    Relabelled,
     Sown,
     Split,
     makes,
@@ -22,7 +21,7 @@ from seedstart.season.entries import (
 from seedstart.season.entry import Subject
 from seedstart.season.journal import Journal
 from seedstart.season.plan import Season
-from seedstart.tracking.identity import Called, Identity, identify, without_id
+from seedstart.tracking.identity import NAMING, Called, Identity, identify, parted, without_id
 from seedstart.tracking.joining import Joined, inherit, join, leaves_others_alone
 from seedstart.tracking.place import Place, Treated
 from seedstart.tracking.places import fold_place
@@ -34,7 +33,6 @@ from seedstart.tracking.treatments import fold_treatments
 _K = TypeVar("_K")
 _V = TypeVar("_V")
 _SIMPLE: Final = frozenset({Sown, PrickedOut, Split})
-_NAMING: Final = _SIMPLE | {MixedUp, Relabelled}
 
 
 def records(journal: Journal, season: Season, until: date | None = None) -> Records:
@@ -75,6 +73,7 @@ class _Refold:
     def __init__(self, old: Records, journal: Journal, touched: Set[Subject]) -> None:
         self.old, self.journal, self.touched = old, journal, touched
         self.in_force: dict[Subject, Sequence[Entry]] = {}
+        self.parted: dict[str, Mapping[str | None, Sequence[Entry]]] = {}
         self.begun: dict[str, tuple[str, Fold]] = {}
         self.names = sorted(name for kind, name in touched if kind == "sowing")
         self.naming = dict(old.folds.naming)
@@ -104,22 +103,17 @@ class _Refold:
     def _entries(self, subject: Subject) -> Sequence[Entry]:
         """The entries of a subject that are in force, and of the days that count."""
         if subject not in self.in_force:
-            self.in_force[subject] = self._filtered(self.journal.of.get(subject, ()))
+            entries, until = self.journal.in_force(subject), self.old.until
+            if until is not None:
+                entries = [entry for entry in entries if entry.at.date() <= until]
+            self.in_force[subject] = entries
         return self.in_force[subject]
-
-    def _filtered(self, entries: Sequence[Entry]) -> Sequence[Entry]:
-        struck, until = self.journal.struck, self.old.until
-        if struck:
-            entries = [entry for entry in entries if entry.id not in struck]
-        if until is not None:
-            entries = [entry for entry in entries if entry.at.date() <= until]
-        return entries
 
     def _identity(self) -> Identity:
         changed = False
         for name in self.names:
             entries = self._entries(("sowing", name))
-            naming = tuple(entry for entry in entries if type(entry) in _NAMING)
+            naming = tuple(compress(entries, map(NAMING.__contains__, map(type, entries))))
             changed = changed or naming != self.naming.get(name, ())
             self._begin(name, naming, entries)
             _put(self.naming, name, naming)
@@ -167,16 +161,21 @@ class _Refold:
             after.pop(sowing, None)
             if sowing in self.identity.made:
                 after[sowing] = self._fold(sowing, {})
+        self._mix(after)
+        return {sowing: _same(before.get(sowing), one) for sowing, one in after.items()}
+
+    def _mix(self, after: dict[str, Standing]) -> None:
+        """Let plants that were mixed up go on where they went, one mixture after the other."""
+        mixtures = [(one, self.identity.means(one, one.into)) for one in self._mixtures()]
+        for _, into in mixtures:
+            if into is not None:
+                after[into] = self._fold(into, {})
         came: dict[str, int] = {}
-        for mixed in self._mixtures():
-            given = (
-                one.left.get("mixed_up", 0) for one in after.values() if one.mixed_into == mixed.id
-            )
-            came[mixed.id] = sum(given)
-            into = self.identity.means(mixed, mixed.into)
+        for mixed, into in mixtures:
+            givers = (one for one in after.values() if one.mixed_into == mixed.id)
+            came[mixed.id] = sum(one.left.get("mixed_up", 0) for one in givers)
             if into is not None:
                 after[into] = self._fold(into, came)
-        return {sowing: _same(before.get(sowing), one) for sowing, one in after.items()}
 
     def _mixtures(self) -> list[MixedUp]:
         """What was mixed up, in the order in which it happened; seldom anything."""
@@ -199,29 +198,36 @@ class _Refold:
         """The entries that are about a sowing, under whatever names."""
         parts: list[Sequence[Entry]] = []
         for name in self._lines_of(sowing):
-            entries = self._entries(("sowing", name))
             only = self._only(name)
             if only is None:
-                means = self.identity.means
-                entries = [entry for entry in entries if means(entry, name) == sowing]
-            if entries and only in {None, sowing}:
-                parts.append(entries)
+                parts.append(self._parted(name).get(sowing, ()))
+            elif only == sowing:
+                parts.append(self._entries(("sowing", name)))
+        parts = [part for part in parts if part]
         return parts[0] if len(parts) == 1 else _merged(parts)
+
+    def _parted(self, name: str) -> Mapping[str | None, Sequence[Entry]]:
+        """The entries that call a sowing so, by the one that they mean; None of no one."""
+        if name not in self.parted:
+            entries = self._entries(("sowing", name))
+            self.parted[name] = parted(self.identity, name, entries)
+        return self.parted[name]
 
     def _only(self, name: str) -> str | None:
         """The sowing that all lines with a name mean, if they cannot but mean it."""
         bearers = {one.sowing for one in self.identity.bearers(name)}
-        return bearers.pop() if len(bearers) == 1 and "#" not in name else None
+        if len(bearers) != 1 or "#" in name:
+            return None
+        (only,) = bearers
+        naming, means = self.naming.get(name, ()), self.identity.means
+        return only if all(means(entry, name) == only for entry in naming) else None
 
     def _astray(self) -> dict[str, tuple[Entry, ...]]:
         astray = dict(self.old.astray)
-        for name in (name for base in self.bases for name in self.lines.get(base, ())):
-            astray.pop(name, None)
-            if self._only(name) is None:
-                entries = self._entries(("sowing", name))
-                lost = tuple(e for e in entries if self.identity.means(e, name) is None)
-                if lost:
-                    astray[name] = lost
+        lines = (name for base in self.bases for name in self.lines.get(base, ()))
+        for name in {*self.names, *lines}:
+            lost = () if self._only(name) else self._parted(name).get(None, ())
+            _put(astray, name, tuple(lost))
         return dict(sorted(astray.items()))
 
     def _places(self) -> tuple[dict[Subject, Place], dict[Subject, tuple[Subject, ...]]]:

@@ -1,7 +1,8 @@
 """The entries of one sowing → what is known of it. docs/tracking.md tells the rules."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import datetime
+from itertools import groupby
 from typing import Any, Final
 
 from seedstart.problems import Problem
@@ -35,9 +36,9 @@ from seedstart.season.entries import (
 )
 from seedstart.tracking.ended import how_it_ended
 from seedstart.tracking.identity import AS_WRITTEN, NOBODY, Called, Identity
-from seedstart.tracking.standing import Closing, Count, Disagreement, Made, Standing, Why
+from seedstart.tracking.standing import Closing, Ended, Made, Standing, Why
 from seedstart.tracking.stays import Begun, stays
-from seedstart.tracking.tally import Tally
+from seedstart.tracking.tally import Followed, Tally
 
 _CARE: Final = {
     Covered: "covered", Uncovered: "covered", Watered: "watered", Fed: "fed", Weighed: "weighed",
@@ -116,12 +117,8 @@ class Fold:
         seeds = (self.seed.seeds or self.seed.about) if self.seed else self.plants
         self.whole = self.cells or seeds or 0  # what a sample is part of
         self.estimate: int | None = None
-        self.cells_up: int | None = None
-        self.counts: list[Count] = []
-        self.disagreements: list[Disagreement] = []
-        self.counted_by = ""
-        self.judges = self.seed is not None and self.seed.purpose != "plants"
-        self.judged: list[Counted] = []
+        self.counted: list[Counted] = []
+        self.followed = Followed()
         self.closed: Closing | None = None
         self.ended_at: datetime | None = None
         self.topped_up = self.mixed_up = False
@@ -134,43 +131,35 @@ class Fold:
 
     def take(self, entries: Iterable[Entry]) -> None:
         """Go through the entries; nearly all of them are counts or care."""
-        made, counted = self.maker.id, self.counted
-        care = {kind: self.care[name].append for kind, name in _CARE.items()}
-        for entry in entries:
-            kind = type(entry)
+        run: Iterator[Any]
+        for kind, run in groupby(entries, type):
             if kind is Counted:
-                counted(entry)  # type: ignore[arg-type] # what `type` says is not followed
-            elif kind in care:
-                care[kind](entry)
-            elif entry.id != made and kind in _OTHERS:
-                _OTHERS[kind](self, entry)
+                counts: list[Any] = list(run)
+                self.counted += counts
+                self.tally.stand_in_turn(counts, self._take_odd, self.followed)
+            elif kind in _CARE:
+                self.care[_CARE[kind]] += run
+            elif kind in _OTHERS:
+                for entry in run:
+                    if entry.id != self.maker.id:
+                        _OTHERS[kind](self, entry)
 
-    def counted(self, entry: Counted) -> None:
-        """Plants were counted."""
-        at, tally, inferred = entry.at, self.tally, 0
+    def _take_odd(self, entry: Counted) -> None:
+        """A count that says more than how many stand, or after the end, or after a sample."""
+        tally, at, stood, inferred = self.tally, entry.at, entry.standing, 0
         if entry.lost:
             tally.lose(entry.lost, at)
-        stood = entry.standing
         if stood is None:
             tally.take_away(entry.new or 0)
             seen = tally.total
         else:
-            if tally.thrown:
+            if stood and tally.thrown:
                 self._take_back_end(at)
+            inferred = tally.stand(stood, at, self._estimate(entry, stood))
             seen = stood + tally.gone
-            sampled = self.estimate is not None or entry.looked_at is not None
-            inferred = tally.stand(stood, at, self._estimate(entry, stood) if sampled else None)
-        count = Count(entry, tally.total, seen, inferred)
-        if entry.by != self.counted_by:
-            self._compare(count)
-            self.counted_by = entry.by
-        self.counts.append(count)
-        if entry.cells is not None:
-            self.cells_up = max(self.cells_up or 0, entry.cells)
-        if self.judges:
-            self.judged.append(entry)
         if entry.final and self.closed is None:
             self.closed = Closing(at, "final")
+        self.followed.add(tally.total, seen, inferred)
 
     def _estimate(self, entry: Counted, stood: int) -> int | None:
         """Of a sample, what it makes of the whole sowing; None where all was looked at."""
@@ -180,13 +169,6 @@ class Fold:
         estimate = round(stood * self.whole / entry.looked_at)
         self.estimate = estimate + self.tally.gone
         return estimate
-
-    def _compare(self, count: Count) -> None:
-        """Note where another writer counted something else on the same day."""
-        last = self.counts[-1] if self.counts else count
-        of_all = last.entry.new is None and count.entry.new is None
-        if of_all and last.seen != count.seen and last.at.date() == count.at.date():
-            self.disagreements.append(Disagreement(last, count))
 
     def _take_back_end(self, at: datetime) -> None:
         """It was counted after it was finished."""
@@ -274,11 +256,7 @@ class Fold:
             identity: Whom the names in the entry that made it mean.
         """
         maker, tally = self.maker, self.tally
-        ended, wrong = how_it_ended(self.judged, self.seed.seeds if self.seed else None)
-        if wrong:
-            self.problems.append(self._problem(wrong))
-        self._judge_plants()
-        self._close_if_gone()
+        closed = self.closed or self._all_gone()
         care: dict[str, Any] = {name: tuple(entries) for name, entries in self.care.items()}
         return Standing(
             **self._said_at_making(identity),
@@ -293,22 +271,23 @@ class Fold:
             cells=self.cells,
             container=self.container,
             stays=stays(self.begun),
-            counts=tuple(self.counts),
+            counted=tuple(self.counted),
+            emerged_by=tuple(self.followed.emerged),
+            seen_by=tuple(self.followed.seen),
+            inferred_by=self.followed.inferred,
             standing=tally.stands,
             left=self._left(),
             emerged=tally.total if self.seed else 0,
             estimate=self.estimate,
-            cells_up=self.cells_up,
-            ended=ended,
+            ended=self._ended()[0],
             inferred=tally.inferred,
-            disagreements=tuple(self.disagreements),
-            closed=self.closed,
-            over=self._over(),
+            closed=closed,
+            over=self._over(closed),
             topped_up=self.topped_up,
             mixed_up=self.mixed_up,
             mixed_into=self.mixed_into,
             acts=tuple(self.acts),
-            problems=tuple(self.problems),
+            problems=(*self.problems, *map(self._problem, self._wrong())),
             **care,
         )
 
@@ -327,24 +306,30 @@ class Fold:
         found = (find(name, maker.by, maker.id) for name in names)
         return {"mixed_of": tuple(dict.fromkeys(one for one in found if one))}
 
-    def _judge_plants(self) -> None:
-        if isinstance(self.maker, Dividing) and self.tally.total > self.plants:
-            hint = f"{self.tally.total} plants were there and {self.plants} came: one is wrong."
-            self.problems.append(self._problem(hint))
+    def _ended(self) -> tuple[Ended | None, str | None]:
+        if self.seed is None or self.seed.purpose == "plants":
+            return None, None
+        return how_it_ended(self.counted, self.seed.seeds)
 
-    def _close_if_gone(self) -> None:
+    def _wrong(self) -> Iterator[str]:
+        if wrong := self._ended()[1]:
+            yield wrong
+        if isinstance(self.maker, Dividing) and self.tally.total > self.plants:
+            yield f"{self.tally.total} plants were there and {self.plants} came: one is wrong."
+
+    def _all_gone(self) -> Closing | None:
         """None stands and none can come: of plants when they are gone, of seed when all came."""
         since = self.tally.empty_since
-        if self.closed or since is None:
-            return
-        if self.seed is None or self.tally.total >= (self.seed.seeds or self.tally.total + 1):
-            self.closed = Closing(since, "all gone")
+        seeds = self.seed.seeds if self.seed else 0
+        if since is None or seeds is None or self.tally.total < seeds:
+            return None
+        return Closing(since, "all gone")
 
-    def _over(self) -> datetime | None:
+    def _over(self, closed: Closing | None) -> datetime | None:
         since = self.tally.empty_since
-        if self.ended_at or self.closed is None or since is None:
+        if self.ended_at or closed is None or since is None:
             return self.ended_at
-        return max(since, self.closed.at)
+        return max(since, closed.at)
 
 
 _OTHERS: Final[dict[type[Entry], Callable[[Fold, Any], None]]] = {

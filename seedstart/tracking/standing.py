@@ -4,6 +4,8 @@ Nothing here knows a crop, a forecast or today. docs/tracking.md tells the rules
 """
 
 from datetime import datetime
+from functools import cached_property
+from itertools import pairwise
 from typing import Final, Literal
 
 from msgspec import Struct, field
@@ -131,7 +133,7 @@ class Cared(Struct, frozen=True, kw_only=True):
     noted: tuple[Noted, ...] = ()
 
 
-class Standing(Cared, frozen=True, kw_only=True):
+class Standing(Cared, frozen=True, kw_only=True, dict=True):
     """What is known of one sowing.
 
     Attributes:
@@ -159,15 +161,16 @@ class Standing(Cared, frozen=True, kw_only=True):
         onto: The sowing that it topped up, as the line calls it.
         after: Ids of the seed's treatments.
         stays: Where it was, in order; of a daughter of which nothing was said, its mother's place.
-        counts: In order of (at, id).
+        counted: Its counts as they were written, in order of (at, id).
+        emerged_by: Emerged by each count; `counts` has all that followed from each.
+        seen_by: Standing and all that had left, by each count alone.
+        inferred_by: By the number of the count from 0, plants taken for dead at it.
         standing: How many stand now; an estimate after a sample.
         left: By reason, how many are gone.
         emerged: Came up, all told, never less than was once seen; 0 for plants from elsewhere.
         estimate: Of all that came up, after a sample; None after a full count.
-        cells_up: Most cells seen with at least one.
         ended: How the seeds of a test ended.
         inferred: Plants missing at a count of a later day that no `lost` has explained yet.
-        disagreements: Two writers' different counts of one day.
         closed: When no more is to be counted, and why; None before.
         over: When its last plant went, or it was finished; None while it goes on.
         topped_up: Seed of another sowing was sown onto it.
@@ -203,15 +206,16 @@ class Standing(Cared, frozen=True, kw_only=True):
     onto: str | None = None
     after: tuple[str, ...] = ()
     stays: tuple[Stay, ...] = ()
-    counts: tuple[Count, ...] = ()
+    counted: tuple[Counted, ...] = ()
+    emerged_by: tuple[int, ...] = ()
+    seen_by: tuple[int, ...] = ()
+    inferred_by: dict[int, int] = field(default_factory=dict)
     standing: int = 0
     left: dict[Why, int] = field(default_factory=dict)
     emerged: int = 0
     estimate: int | None = None
-    cells_up: int | None = None
     ended: Ended | None = None
     inferred: int = 0
-    disagreements: tuple[Disagreement, ...] = ()
     closed: Closing | None = None
     over: datetime | None = None
     topped_up: bool = False
@@ -220,6 +224,35 @@ class Standing(Cared, frozen=True, kw_only=True):
     acts: tuple[Entry, ...] = ()
     measured: tuple[Measured, ...] = ()
     problems: tuple[Problem, ...] = ()
+
+    @cached_property
+    def counts(self) -> tuple[Count, ...]:
+        """Its counts and what followed from them, in order; seldom asked for."""
+        return tuple(
+            Count(entry, emerged, seen, self.inferred_by.get(number, 0))
+            for number, (entry, emerged, seen) in enumerate(
+                zip(self.counted, self.emerged_by, self.seen_by, strict=True)
+            )
+        )
+
+    @cached_property
+    def disagreements(self) -> tuple[Disagreement, ...]:
+        """Two writers' different counts of one day."""
+        return tuple(
+            Disagreement(earlier, later)
+            for earlier, later in pairwise(self.counts)
+            if earlier.by != later.by
+            and earlier.at.date() == later.at.date()
+            and earlier.seen != later.seen
+            and earlier.entry.new is None
+            and later.entry.new is None
+        )
+
+    @property
+    def cells_up(self) -> int | None:
+        """Most cells seen with at least one; None where they were not counted."""
+        counted = (entry.cells for entry in self.counted if entry.cells is not None)
+        return max(counted, default=None)
 
     @property
     def from_seed(self) -> bool:

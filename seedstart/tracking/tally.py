@@ -1,9 +1,36 @@
 """Plants of one sowing, added up: what stands, what left for which reason, what is missing."""
 
 from collections import defaultdict
+from collections.abc import Callable, Iterable
 from datetime import datetime
 
+from seedstart.season.entries import Counted
 from seedstart.tracking.standing import Why
+
+
+class Followed:
+    """What followed from each count, in order.
+
+    Attributes:
+        emerged: Emerged by then.
+        seen: Standing and all that had left by that count alone.
+        inferred: By the number of the count, plants taken for dead at it.
+    """
+
+    __slots__ = ("emerged", "inferred", "seen")
+
+    def __init__(self) -> None:
+        """Begin with no counts."""
+        self.emerged: list[int] = []
+        self.seen: list[int] = []
+        self.inferred: dict[int, int] = {}
+
+    def add(self, emerged: int, seen: int, inferred: int) -> None:
+        """One more count."""
+        if inferred:
+            self.inferred[len(self.seen)] = inferred
+        self.emerged.append(emerged)
+        self.seen.append(seen)
 
 
 class Tally:
@@ -41,6 +68,56 @@ class Tally:
         self.total += new
         self.gone += new
         self.left["counted"] += new
+
+    def stand_in_turn(
+        self, run: Iterable[Counted], odd: Callable[[Counted], None], into: Followed
+    ) -> None:
+        """Counts with nothing between them: `stand` for each, as for nearly all of a million.
+
+        The values are kept at hand, since each that is fetched from an object adds up.
+
+        Args:
+            run: The counts.
+            odd: Takes a count that says more than how many stand.
+            into: Takes what follows from the others.
+        """
+        emerged, seen_, missing = into.emerged.append, into.seen.append, into.inferred
+        wary = self._guessed or self.thrown
+        stands, gone, total, inferred = self.stands, self.gone, self.total, self.inferred
+        said_at, fell_today = self._said_at, self._fell_today
+        for entry in run:
+            stood = entry.standing
+            if wary or stood is None or entry.lost or entry.looked_at is not None or entry.final:
+                self.stands, self.total, self.inferred = stands, total, inferred
+                self._said_at, self._fell_today = said_at, fell_today
+                odd(entry)
+                wary = self._guessed or self.thrown
+                stands, gone, total, inferred = self.stands, self.gone, self.total, self.inferred
+                said_at, fell_today = self._said_at, self._fell_today
+                continue
+            at = entry.at
+            if stood < stands:
+                fell_today = stands - stood
+                if said_at is not None and at.date() > said_at.date():
+                    missing[len(into.seen)] = fell_today
+                    inferred += fell_today
+                    fell_today = 0
+            elif fell_today:
+                fell_today = 0
+            stands, said_at = stood, at
+            seen = stood + gone
+            if seen >= total:
+                total, inferred = seen, 0
+            elif inferred:
+                inferred = min(inferred, total - seen)
+            if stood:
+                self.empty_since = None
+            elif self.empty_since is None:
+                self.empty_since = at
+            emerged(total)
+            seen_(seen)
+        self.stands, self.total, self.inferred = stands, total, inferred
+        self._said_at, self._fell_today = said_at, fell_today
 
     def stand(self, stood: int, at: datetime, estimate: int | None = None) -> int:
         """So many stand.

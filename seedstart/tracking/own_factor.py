@@ -1,0 +1,109 @@
+"""A grower's own factor: days in their trays over days of the handbook's table.
+
+It starts where trays usually are, with a wide spread; closed sowings on measured warmth move it.
+"""
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+from itertools import pairwise
+from math import exp, log, sqrt
+from typing import Final, NamedTuple
+
+from seedstart.growing.emergence import TRAYS_OVER_TABLE
+from seedstart.growing.indices import half_time
+from seedstart.season.series import Readings
+from seedstart.tracking.figures import newly_up
+from seedstart.tracking.records import Records
+from seedstart.tracking.standing import Standing
+from seedstart.tracking.warmth import LONGEST_GAP_S, Emerging, Warmth
+
+# ln 1.3 ± 0.35: trays run 1.3 to 2.3 times the table (quartiles of 20 printed ranges, 15 crops).
+_FIRST: Final = log(TRAYS_OVER_TABLE)
+_FIRST_SD: Final = 0.35
+# Of one sowing about the grower's own factor: the table errs by 10 % in the median between its
+# temperatures, and half of a few dozen seedlings between two looks is known to a day or so. The
+# figure is common practice, no source.
+_ONE_SOWING_SD: Final = 0.25
+# What a sowing needs to speak. Common practice, no source.
+_FEWEST_UP: Final = 5
+_LONGEST_BETWEEN_LOOKS_DAYS: Final = 3.0
+_MEASURED_SHARE: Final = 0.8
+_TWO_SIDED_95: Final = 1.959964
+
+
+class OwnFactor(NamedTuple):
+    """Days in this grower's trays over days of the table.
+
+    Attributes:
+        factor: The best guess.
+        low, high: It lies between these with 95 %.
+        sowings: How many sowings moved it.
+    """
+
+    factor: float
+    low: float
+    high: float
+    sowings: int
+
+
+def own_factor(seen: Sequence[float]) -> OwnFactor:
+    """The factor after what was seen: normal on the logarithm, before and after.
+
+    Args:
+        seen: Of each sowing, its days over days of the table at the warmth it had.
+    """
+    weight, one = 1 / _FIRST_SD**2, 1 / _ONE_SOWING_SD**2
+    total = weight + one * len(seen)
+    mean = (weight * _FIRST + one * sum(map(log, seen))) / total
+    half = _TWO_SIDED_95 / sqrt(total)
+    return OwnFactor(exp(mean), exp(mean - half), exp(mean + half), len(seen))
+
+
+def seen_factor(
+    sowing: Standing, records: Records, readings: Readings, warmth: Warmth, emerging: Emerging
+) -> float | None:
+    """What one sowing says of the factor: the table's way that it had gone when half were up.
+
+    Returns:
+        None where it says nothing: not closed, no fair chance, a test, a crop without a table,
+        fewer than five up, no look within three days before half were up, or under four fifths of
+        that time measured.
+    """
+    zero = records.day_zero(sowing.id)
+    if emerging.clock != "table" or zero is None or not _speaks(sowing):
+        return None
+    half = half_time(looks := newly_up(sowing, records))
+    before = [0.0, *(look.day for look in looks if half is not None and look.day < half)]
+    if half is None or half - before[-1] > _LONGEST_BETWEEN_LOOKS_DAYS:
+        return None
+    at = zero + timedelta(days=half)
+    if _measured(sowing.id, records, readings, zero, at) < _MEASURED_SHARE:
+        return None
+    progress = warmth.progress(sowing.id, records, emerging._replace(factor=1.0), at)
+    return progress.share if progress and progress.share > 0 else None
+
+
+def _speaks(sowing: Standing) -> bool:
+    unfair = sowing.topped_up or sowing.mixed_up or sowing.onto is not None
+    in_tray = sowing.from_seed and sowing.purpose != "test" and sowing.on == "medium"
+    return in_tray and not unfair and sowing.closed is not None and sowing.emerged >= _FEWEST_UP
+
+
+def _measured(
+    sowing: str, records: Records, readings: Readings, since: datetime, until: datetime
+) -> float:
+    """Share of a time in which the medium of where it stood was measured."""
+    seconds = 0.0
+    for spot in records.spots(sowing):
+        series = readings.get((spot.station or "", "soil_c"))
+        if series is not None:
+            start = max(since, spot.since).timestamp()
+            end = min(until, spot.until or until).timestamp()
+            times = series.good().at_s
+            seconds += sum(
+                max(0.0, min(b, end) - max(a, start))
+                for a, b in pairwise(times)
+                if b - a <= LONGEST_GAP_S
+            )
+    whole = (until - since).total_seconds()
+    return seconds / whole if whole > 0 else 0.0

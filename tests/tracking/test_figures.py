@@ -1,0 +1,80 @@
+"""What came up of a lot: which sowings count, and from which check on half were up."""
+
+from typing import Any
+
+import pytest
+
+from notebook import Notebook
+from seedstart.season.entries import Counted, Finished, MixedUp, Relabelled, Sown
+from seedstart.tracking.figures import LotFigure, lot_figure
+
+
+def figure(book: Notebook) -> LotFigure:
+    return lot_figure("leek", book.records())
+
+
+def counted(book: Notebook, name: str, counts: dict[str, int], *, final: bool = True) -> None:
+    for day, standing in counts.items():
+        last = final and day == list(counts)[-1]
+        book.write(Counted, day, sowing=name, standing=standing, final=last)
+
+
+def test_closed_sowings_are_pooled_and_the_others_named() -> None:
+    book = Notebook()
+    for number, (name, seeds) in enumerate((("a", 24), ("b", 20), ("c", 30), ("d", 24))):
+        book.write(Sown, f"3-01 08:{number:02}", sowing=name, lot="leek", seeds=seeds)
+    counted(book, "a", {"3-10": 10, "3-20": 20})
+    counted(book, "b", {"3-10": 10, "3-20": 16})
+    counted(book, "c", {"3-10": 9}, final=False)
+    counted(book, "d", {"3-10": 1, "3-20": 2})
+    book.write(MixedUp, "4-01", sowings=("d", "other"), into="d")
+    found = figure(book)
+    assert (found.pooled_up, found.pooled_seeds, found.final) == (36, 44, False)
+    assert {one.sowing: one.why for one in found.left_out} == {
+        "c": "still open", "d": "mixed up with others",
+    }  # fmt: skip
+
+
+def test_until_it_is_closed_it_is_so_many_so_far() -> None:
+    book = Notebook()
+    book.write(Sown, "3-01", sowing="a", lot="leek", seeds=24)
+    counted(book, "a", {"3-10": 8}, final=False)
+    found = figure(book)
+    assert (found.state, found.percent, found.interval) == ("8 of 24 so far", None, None)
+    book.write(Finished, "4-01", sowing="a")
+    found = figure(book)
+    assert found.state == "8 of 24"
+    assert found.percent == pytest.approx(100 * 8 / 24)
+
+
+def test_a_doubtful_label_and_a_sample_give_no_figure() -> None:
+    book = Notebook()
+    for name in ("a", "b"):
+        book.write(Sown, "3-01", sowing=name, lot="leek", seeds=100)
+    book.write(Counted, "3-20", sowing="a", standing=20, final=True)
+    book.write(Relabelled, "3-21", sowing="a", lot="leek", sure=False)
+    book.write(Counted, "3-20", sowing="b", standing=20, looked_at=25, final=True)
+    whys = [one.why for one in figure(book).left_out]
+    assert whys == ["its label is in doubt", "its last count was a sample"]
+
+
+def test_half_came_after_the_last_look_that_found_none() -> None:
+    # By hand: none at 9 days, 10 at 10 days; half of them by interpolation between the two.
+    book = Notebook()
+    book.write(Sown, "3-01", sowing="a", lot="leek", seeds=10)
+    counted(book, "a", {"3-05": 0, "3-10": 0, "3-11": 10})
+    found = figure(book)
+    assert found.t50_days == pytest.approx(9.5)
+    assert found.mean_days == pytest.approx(10.0)
+
+
+def test_tests_speak_for_a_lot_and_not_its_trays() -> None:
+    book = Notebook()
+    book.write(Sown, "1-10", sowing="a", lot="leek", seeds=20, purpose="test", on="paper")
+    end: dict[str, Any] = {"normal": 15, "abnormal": 2, "hard": 0, "fresh": 0, "dead": 3}
+    book.write(Counted, "1-24", sowing="a", standing=17, final=True, **end)
+    book.write(Sown, "3-01", sowing="b", lot="leek", seeds=24)
+    counted(book, "b", {"3-10": 10, "3-20": 20})
+    found = figure(book)
+    assert (found.of, found.pooled_up, found.pooled_seeds) == ("germinated", 15, 20)
+    assert found.left_out[0].why == "a tray, and tests speak"
