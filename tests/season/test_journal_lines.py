@@ -169,7 +169,16 @@ def test_all_text_is_clean_once_it_is_read(text: str, ascii_only: bool) -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["\x1b[31mred", "a\u202eb", "tab\there", "e\u0301", "\x7f", "\u1112\u1161\u11ab", "\x9b1m"],
+    [
+        "\x1b[31mred",
+        "a\u202eb",
+        "tab\there",
+        "e\u0301",
+        "\x7f",
+        "\u1112\u1161\u11ab",
+        "\x9b1m",
+        '\\"\\\\\n',
+    ],
 )
 @pytest.mark.parametrize("ascii_only", [True, False])
 def test_what_a_terminal_would_obey_does_not_get_through(text: str, ascii_only: bool) -> None:
