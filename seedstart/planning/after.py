@@ -22,6 +22,7 @@ class Happened(Struct, frozen=True, kw_only=True):
 
     Attributes:
         sowing: Its name.
+        sowing_id: The entry that made it.
         station: Where it stands.
         days: The day of each step that happened; `sow` is always among them.
         expected_up: When it is expected up, by the warmth that was measured.
@@ -35,6 +36,7 @@ class Happened(Struct, frozen=True, kw_only=True):
     expected_up: Window | None = None
     rests_on: str = ""
     over: bool = False
+    sowing_id: str | None = None
 
 
 def row_today(ask: Ask, happened: Happened | None, today: date) -> Row:
@@ -62,7 +64,7 @@ def _not_yet_sown(ask: Ask, today: date) -> Row:
     day = nearest_work_day(soon, ask.work_days, ask.away) or today
     moved = plan(structs.replace(ask, sow_on=day))
     steps = [
-        structs.replace(step, is_="expected", window=_stretched(sow, day))
+        structs.replace(step, is_="expected", window=_stretched(sow, day), due=sow.best)
         if step.name == "sow"
         else structs.replace(step, is_="expected")
         for step in moved.steps
@@ -88,7 +90,11 @@ def _sown(ask: Ask, happened: Happened, today: date) -> Row:
     sown = happened.days["sow"]
     base = plan(structs.replace(ask, sow_on=sown))
     named = structs.replace(
-        base, sowing=happened.sowing, station=happened.station or base.station, seeds=None
+        base,
+        sowing=happened.sowing,
+        sowing_id=happened.sowing_id,
+        station=happened.station or base.station,
+        seeds=None,
     )
     steps: list[Step] = []
     if "treat" in happened.days:
@@ -183,7 +189,8 @@ def _from_what_happened(
             warnings.append(f"To {IN_WORDS[step.name]} was to be done by {ended} at latest.")
         waiting = max((today - window.best).days, 0)
         moved += waiting
-        found.append(structs.replace(step, window=_not_before(window, today), is_="expected"))
+        expected = structs.replace(step, window=_not_before(window, today), is_="expected")
+        found.append(structs.replace(expected, due=window.best) if waiting else expected)
     return found, warnings
 
 

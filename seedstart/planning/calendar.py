@@ -135,4 +135,4 @@ def _after(day: date, days: float) -> date:
 def _treat_step(sow: Window, to_treat: tuple[Treatment, ...]) -> Step:
     days = sum(treatment.days for treatment in to_treat)
     says = ", then ".join(treatment.says for treatment in to_treat)
-    return Step("treat", sow.shifted(-days), says=says)
+    return Step("treat", sow.shifted(-days), says=says, treatments=to_treat)

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from seedstart.crop_table.crop import Crop, Figure
+from seedstart.crop_table.crop import BASIS_IN_WORDS, Crop, Figure
 from seedstart.days import Window, short_day
 from seedstart.planning.ask import Ask, Where, tray_setting
 from seedstart.planning.crop_times import (
@@ -160,13 +160,19 @@ def _emerge(ask: Ask, found: AtStation) -> Iterator[Reason]:
         text = (
             f"{place} it is up in {days} ({span}): the handbook's "
             f"{_number(expected.earliest)} days at that temperature, times {ask.factor:g} "
-            "for trays"
+            f"for {'your own ' if ask.own_sowings else ''}trays"
         )
         if table.note:
             text += f" ({table.note.rstrip('.')})"
         if found.outside_table:
             text += "; that lies outside the table, where the curve goes on by its own line"
         yield Reason("emerge", f"{text}.", table.sources)
+        if ask.own_sowings:
+            text = (
+                f"Your own trays: {ask.factor:g} × the table, from "
+                f"{plural(ask.own_sowings, 'sowing')} ({BASIS_IN_WORDS['own']})."
+            )
+            yield Reason("emerge", text)
         if crop.days_in_trays is not None:
             printed, at = crop.days_in_trays, show_temperature(crop.tray_c.best, ask.units)
             text = (
@@ -286,10 +292,10 @@ def too_cold_or_hot(ask: Ask) -> str:
     where = f"the {ask.where.name} at " if ask.where.name else ""
     here = f"{where}{show_temperatures(ask.where.medium, ask.units)}"
     text = f"{here} is {side} {ask.crop.name}'s {show_temperature(limit_c, ask.units)}"
-    return f"{text[:1].upper()}{text[1:]}; {_cure(ask)}"
+    return f"{text[:1].upper()}{text[1:]}; {cure(ask)}"
 
 
-def _cure(ask: Ask) -> str:
+def cure(ask: Ask) -> str:
     """The first other place where it comes up well; else the mixed-tray setting."""
     for other in (*ask.others, tray_setting(ask.crop)):
         found = at_station(ask.crop, other.medium, ask.factor)

@@ -6,6 +6,7 @@ from typing import Final, Literal
 from msgspec import Struct
 
 from seedstart.days import Window
+from seedstart.planning.treatments import Treatment
 
 StepName = Literal["treat", "sow", "emerge", "prick_out", "pot_on", "harden", "set_out"]
 Happening = Literal["planned", "expected", "happened"]
@@ -51,12 +52,16 @@ class Step(Struct, frozen=True):
         window: When; None where no date can be given.
         is_: Whether it is planned, expected after something that happened, or happened itself.
         says: What is done, where the name does not say it: `soak 12 h`.
+        due: The best day that passed undone, where one did.
+        treatments: Of the step `treat`: what is done to the seed, in order.
     """
 
     name: StepName
     window: Window | None
     is_: Happening = "planned"
     says: str = ""
+    due: date | None = None
+    treatments: tuple[Treatment, ...] = ()
 
 
 class Row(Struct, frozen=True, kw_only=True):
@@ -66,6 +71,7 @@ class Row(Struct, frozen=True, kw_only=True):
         lot: Name of the lot; None for a bare crop.
         number: Which sowing of the lot, from 1.
         sowing: Name of the sowing, once it was made.
+        sowing_id: The entry that made it.
         station: Name of the station; None where none is named.
         steps: In order of time, those the crop has.
         reasons: Step by step.
@@ -79,6 +85,7 @@ class Row(Struct, frozen=True, kw_only=True):
     crop: str
     variety: str = ""
     sowing: str | None = None
+    sowing_id: str | None = None
     station: str | None = None
     steps: tuple[Step, ...] = ()
     reasons: tuple[Reason, ...] = ()

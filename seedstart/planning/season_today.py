@@ -21,6 +21,9 @@ from seedstart.planning.season_rows import (
 from seedstart.season.entries import Entry, PottedOn, PrickedOut, SetOut, Split
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
+from seedstart.season.stations import Station
+from seedstart.tracking.expected_medium import expectations, thermostat_holds_medium
+from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
@@ -39,7 +42,11 @@ class ExpectedUp(Struct, frozen=True):
 
 
 def rows_today(
-    season: Season, records: Records, expected: Mapping[str, ExpectedUp], today: date
+    season: Season,
+    records: Records,
+    expected: Mapping[str, ExpectedUp],
+    today: date,
+    own: OwnFactor | None = None,
 ) -> tuple[Row, ...]:
     """Every sowing of every lot, planned or made, by the day to sow.
 
@@ -48,14 +55,40 @@ def rows_today(
         records: What has happened.
         expected: By sowing, when it is expected up; where none is said the plan's days hold.
         today: The day it is.
+        own: The grower's own factor; None where no sowing of theirs speaks.
     """
+    season = as_set(season, records, today)
     frost, places = frost_of(season), places_to_come_up(season)
     rows = [
         row
         for lot in season.lots
-        for row in lot_rows_today(lot, season, records, expected, today, frost, places)
+        for row in lot_rows_today(lot, season, records, expected, today, frost, places, own)
     ]
     return tuple(sorted(rows, key=lambda row: (row.sow_day or date.max, row.lot or "")))
+
+
+def as_set(season: Season, records: Records, today: date) -> Season:
+    """The season with each station's temperature as it was set since: `expected`, the thermostat.
+
+    A mat that is switched off is counted with as it is with its heat on: what is still to be sown
+    is sown onto a warm one.
+    """
+    stations = tuple(_as_set(station, season, records, today) for station in season.stations)
+    return season if stations == season.stations else structs.replace(season, stations=stations)
+
+
+def _as_set(station: Station, season: Season, records: Records, today: date) -> Station:
+    settings = records.place(("station", station.name)).settings
+    set_by_now = [one for one in settings if one.at.date() <= today]
+    if not set_by_now:
+        return station
+    now = expectations(
+        station.expected,
+        set_by_now,
+        thermostat_holds_it=thermostat_holds_medium(station),
+        units=season.units,
+    )[-1]
+    return structs.replace(station, expected=now.medium or now.with_heat)
 
 
 def lot_rows_today(
@@ -66,9 +99,10 @@ def lot_rows_today(
     today: date,
     frost: FrostDates | None,
     places: dict[str, Where],
+    own: OwnFactor | None = None,
 ) -> Iterator[Row]:
     """The sowings of one lot: those that were made, then those still to be made."""
-    first = first_ask(lot, season, frost, places)
+    first = first_ask(lot, season, frost, places, own)
     asks = asks_of(lot, first)
     made = _by_number(records.of_lot(lot.name), records)
     advice = seeds_advice(lot, first, today)
@@ -127,6 +161,7 @@ def _happened(sowing: Standing, records: Records, expected: ExpectedUp | None) -
     alive = [one for one in family if one.alive]
     return Happened(
         sowing=sowing.name,
+        sowing_id=sowing.id,
         station=records.station_of((alive or family)[-1].id),
         days=days,
         expected_up=expected.window if expected else None,

@@ -1,5 +1,7 @@
 """What is done to the seed before it is sown, and how long before."""
 
+from typing import Literal
+
 from msgspec import Struct
 
 from seedstart.crop_table.crop import Treat
@@ -18,12 +20,18 @@ class Treatment(Struct, frozen=True):
         days: Days before the next step.
         need: Whether the crop needs it.
         sources: Keys of the crop table's sources.
+        what: The act.
+        hours: How long it lasts, hours; None for one that is done at once.
+        c: At what temperature, °C, where that matters.
     """
 
     says: str
     days: int
     need: str
     sources: tuple[str, ...] = ()
+    what: Literal["soak", "stratify", "scarify"] = "soak"
+    hours: float | None = None
+    c: float | None = None
 
 
 def treatments(ask: Ask) -> tuple[Treatment, ...]:
@@ -33,7 +41,7 @@ def treatments(ask: Ask) -> tuple[Treatment, ...]:
     helps never costs weeks unasked: it is told as a reason, and no more.
     """
     own = _own(ask)
-    taken = {treatment.says.split()[0] for treatment in own}
+    taken = {treatment.what for treatment in own}
     from_table = [
         _treatment(treat)
         for treat in ask.crop.treat
@@ -41,18 +49,20 @@ def treatments(ask: Ask) -> tuple[Treatment, ...]:
     ]
     order = ("scarify", "stratify", "soak")
     found = [*own, *from_table]
-    return tuple(sorted(found, key=lambda treatment: order.index(treatment.says.split()[0])))
+    return tuple(sorted(found, key=lambda treatment: order.index(treatment.what)))
 
 
 def _own(ask: Ask) -> list[Treatment]:
     found = []
     if ask.scarify:
-        found.append(Treatment("scarify", 0, "yours"))
+        found.append(Treatment("scarify", 0, "yours", what="scarify"))
     if ask.soak_hours:
-        found.append(Treatment(f"soak {ask.soak_hours:g} h", _whole_days(ask.soak_hours), "yours"))
+        says, days = f"soak {ask.soak_hours:g} h", _whole_days(ask.soak_hours)
+        found.append(Treatment(says, days, "yours", hours=ask.soak_hours))
     if ask.stratify_days:
         days = round(ask.stratify_days)
-        found.append(Treatment(f"stratify {days} days", days, "yours"))
+        says = f"stratify {days} days"
+        found.append(Treatment(says, days, "yours", what="stratify", hours=24.0 * days))
     return found
 
 
@@ -65,14 +75,16 @@ def _gets_a_date(treat: Treat) -> bool:
 
 
 def _treatment(treat: Treat) -> Treatment:
+    hours: float | None = None
     if treat.what == "stratify":
         cold = f" at {treat.c.best:g} °C" if treat.c else ""
-        says = f"stratify {_days(treat)} days{cold}"
+        says, hours = f"stratify {_days(treat)} days{cold}", 24.0 * _days(treat)
     elif treat.what == "soak":
-        says = f"soak {_hours(treat):g} h"
+        says, hours = f"soak {_hours(treat):g} h", _hours(treat)
     else:
         says = "scarify"
-    return Treatment(says, _days(treat), treat.need, treat.sources)
+    c = treat.c.best if treat.c else None
+    return Treatment(says, _days(treat), treat.need, treat.sources, treat.what, hours, c)
 
 
 def _days(treat: Treat) -> int:

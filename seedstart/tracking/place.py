@@ -61,6 +61,8 @@ class Treated(Struct, frozen=True, gc=False):
         seeds: How many seeds.
         c: At what temperature, °C.
         liquid: In what, where that is not water.
+        by: Who began it.
+        ended_by: Who took it out.
     """
 
     id: str
@@ -72,3 +74,5 @@ class Treated(Struct, frozen=True, gc=False):
     seeds: int | None = None
     c: float | None = None
     liquid: str | None = None
+    by: str = ""
+    ended_by: str = ""

@@ -22,7 +22,7 @@ from seedstart.season.entries import (
 from seedstart.season.entry import Subject
 from seedstart.tracking.identity import Called, Identity
 from seedstart.tracking.place import Place, Spot, Treated
-from seedstart.tracking.standing import Standing
+from seedstart.tracking.standing import Standing, Stay
 from seedstart.tracking.stays import spots
 
 _E = TypeVar("_E", bound=Entry)
@@ -159,11 +159,14 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         """Those that were asked for: few are, and a tray may have been carried often."""
         return {}
 
+    @cached_property
+    def _tray_stays(self) -> dict[str, tuple[Stay, ...]]:
+        return {name: one.stays for (kind, name), one in self.places.items() if kind == "tray"}
+
     def spots(self, sowing: str) -> tuple[Spot, ...]:
         """Where a sowing was, in order; tray and station of each time."""
         if sowing not in self._spots:
-            trays = {name: one.stays for (kind, name), one in self.places.items() if kind == "tray"}
-            self._spots[sowing] = spots(self.standings[sowing].stays, trays)
+            self._spots[sowing] = spots(self.standings[sowing].stays, self._tray_stays)
         return self._spots[sowing]
 
     def spot(self, sowing: str, at: datetime | None = None) -> Spot | None:
@@ -199,8 +202,19 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         return max(found, key=_order, default=None)
 
     def cover(self, sowing: str) -> Covered | Uncovered | None:
-        """The latest word on a sowing's cover: its own, its tray's or its station's."""
-        found: list[Covered | Uncovered] = self._all(sowing, "covered", latest=True)
+        """The latest word on a sowing's cover: its own, its tray's, or its station's meanwhile.
+
+        A tray is covered as one: a cover that lay on it before this was sown into it lies there
+        still. What is said of a station is said of what stood there then.
+        """
+        found: list[Covered | Uncovered] = list(self.standings[sowing].covered[-1:])
+        for spot in self.spots(sowing):
+            if spot.station is not None:
+                place = self.place(("station", spot.station))
+                found += _between(place.covered, spot)[-1:]
+        last = self.spot(sowing)
+        if last is not None and last.tray is not None:
+            found += self.place(("tray", last.tray)).covered[-1:]
         return max(found, key=_order, default=None)
 
     def is_covered(self, sowing: str) -> bool:
@@ -210,6 +224,11 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
     def hours_out(self, sowing: str) -> dict[date, Hardened]:
         """What was said of each day of hardening off; the latest word on a day holds."""
         entries: list[Hardened] = sorted(self._all(sowing, "hardened"), key=_order)
+        return {entry.at.date(): entry for entry in entries}
+
+    def held_in(self, sowing: str) -> dict[date, Held]:
+        """The days on which it was kept in while it was hardened off, and why."""
+        entries: list[Held] = sorted(self._all(sowing, "held"), key=_order)
         return {entry.at.date(): entry for entry in entries}
 
     def notes(self, sowing: str) -> tuple[Noted, ...]:

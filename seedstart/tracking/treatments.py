@@ -20,18 +20,20 @@ def fold_treatments(lot: str, entries: Iterable[Entry]) -> tuple[Treated, ...]:
             Of two ends of one treatment the later holds.
     """
     known = list(entries)
-    ends = {entry.entry: entry.at for entry in known if isinstance(entry, TakenOut)}
+    ends = {entry.entry: entry for entry in known if isinstance(entry, TakenOut)}
     return tuple(
         Treated(
             id=entry.id,
             lot=lot,
             what=_WHAT[type(entry)],
             since=entry.at,
-            until=ends.get(entry.id),
+            until=ends[entry.id].at if entry.id in ends else None,
             hours=entry.days * 24 if entry.days is not None else entry.hours,
             seeds=entry.seeds,
             c=entry.c,
             liquid=entry.liquid,
+            by=entry.by,
+            ended_by=ends[entry.id].by if entry.id in ends else "",
         )
         for entry in known
         if isinstance(entry, Treatment)

@@ -74,7 +74,8 @@ def sown(day: str, lot: str, seeds: int, **where: Any) -> Act:
 
 def story() -> list[Act]:
     """Everything, in no particular order."""
-    return [*_sowings(), *_counts(), *_mixed_tray(), *_care(), *_later(), *_words()]
+    parts = _sowings, _counts, _mixed_tray, _water, _care, _moves, _later, _words
+    return [act for part in parts for act in part()]
 
 
 def _sowings() -> list[Act]:
@@ -124,6 +125,15 @@ def _counts() -> list[Act]:
         *counts("lettuce-oak", "bench", 8.1, m3d25=11, m3d26=20, m4d1=27),
         *counts("marigold-fair", "bench", 7.9, m4d1=61, m4d2=92, m4d4=118, m4d7=124),
         *counts("lettuce-oak/2", "bench", 8.1, m4d8=3, m4d9=14, m4d10=22),
+        *(
+            on(day, 8.3, "bench", line(Counted, sowing=sowing, standing=standing, final=True))
+            for day, sowing, standing in (
+                ("4-1", "thyme", 27),
+                ("4-3", "leek-giant", 54),
+                ("4-8", "sweet-pea", 28),
+                ("4-9", "marigold-fair", 124),
+            )
+        ),
         # Two people counted on one morning, and did not agree.
         on("3-24", 8.4, "tablet", line(Counted, sowing="cabbage-early", standing=27)),
         on("3-26", 8.9, "tablet", line(Counted, sowing="thyme", standing=27)),
@@ -150,26 +160,52 @@ def _mixed_tray() -> list[Act]:
     ]
 
 
-def _care() -> list[Act]:
-    trays = ("tray 1", "tray 2", "tray 5", "tray 6", "tray 7")
+def _water() -> list[Act]:
+    """Whole benches at once, every other day; while they were away a neighbour did it."""
+    days = [(3, day) for day in range(2, 32, 2)] + [(4, day) for day in (1, 3, 5, 7)]
+    benches = ("upper shelf", "lower shelf", "north sill", "cold frame")
     watered = [
-        on(day, 7.2, "bench", *(line(Watered, tray=tray, ml=250.0) for tray in trays))
-        for day in ("3-12", "3-19", "3-25", "3-31", "4-5")
+        on(f"{month}-{day}", 7.2, by, *(line(Watered, station=bench) for bench in benches))
+        for month, day in days
+        for by in ("tablet" if day in {24, 28, 30} else "bench",)
     ]
-    below = ("tray 8", "tray 9", "tray 13")
-    watered += [
-        on(day, 7.3, "tablet", *(line(Watered, tray=tray, ml=200.0) for tray in below))
-        for day in ("3-24", "3-31", "4-6")
-    ]
+    return [*watered, on("4-9", 7.2, "bench", *(line(Watered, station=one) for one in benches[1:]))]
+
+
+def _moves() -> list[Act]:
+    """At the first seedlings to where they grow on; a lamp that is switched on is ticked off."""
+    moves = (
+        ("3-13", "tray 2", "lower shelf"),
+        ("3-17", "tray 5", "lower shelf"),
+        ("3-20", "tray 6", "lower shelf"),
+        ("3-21", "tray 7", "lower shelf"),
+        ("3-23", "tray 8", "cold frame"),
+        ("3-23", "tray 9", "cold frame"),
+        ("3-25", "tray 11", "lower shelf"),
+        ("3-26", "tray 12", "cold frame"),
+        ("4-1", "tray 13", "cold frame"),
+        ("4-9", "tray 15", "cold frame"),
+    )
+    lamp = line(Checked, check="lamp on tray 14 upper shelf")
     return [
-        *watered,
+        *(on(day, 8.6, "bench", line(Moved, tray=tray, station=to)) for day, tray, to in moves),
+        on("4-1", 8.6, "bench", lamp),
+    ]
+
+
+def _care() -> list[Act]:
+    return [
         on("4-3", 7.1, "bench", line(Watered, tray="tray M", ml=150.0)),
         on("4-8", 7.1, "bench", line(Watered, tray="tray M", ml=150.0)),
         on("3-2", 9, "bench", line(Adjusted, station="heat mat", thermostat_c=24.0, mat="on")),
         on("3-20", 9, "bench", line(Adjusted, station="upper shelf", lamp_hours=16.0)),
         on("3-17", 8, "bench", line(Uncovered, tray="tray 5")),
         on("3-7", 17.9, "bench", line(Covered, tray="tray 5")),
-        on("4-2", 8.5, "bench", line(Fed, tray="tray 6", ml=250.0, ppm_n=50.0)),
+        *(
+            on("4-4", 8.5, "bench", line(Fed, tray=tray, ml=250.0, ppm_n=50.0))
+            for tray in ("tray 2", "tray 6", "tray 8", "tray 9", "tray 13", "tray 20", "tray 22")
+        ),
+        on("4-5", 8.5, "bench", line(Fed, tray="tray 23", ml=250.0, ppm_n=50.0)),
         on("3-10", 7.9, "bench", line(Read, station="north sill", quantity="soil_c", value=11.5)),
         on("4-2", 8.0, "tablet", line(Read, station="lower shelf", quantity="lux", value=7400.0)),
     ]
@@ -200,6 +236,21 @@ def _later() -> list[Act]:
                 PrickedOut, sowing="cabbage-early", plants=28, into="cabbage-early.1",
                 tray="tray 23", station="lower shelf", container="tray of 72",
             ),
+        ),
+        on(
+            "4-5", 16, "bench",
+            line(
+                PrickedOut, sowing="petunia-white", plants=45, into="petunia-white.1",
+                tray="tray 24", station="lower shelf", container="tray of 72",
+            ),
+        ),
+        on(
+            "4-8", 16.5, "bench",
+            line(
+                PrickedOut, sowing="snapdragon", plants=60, into="snapdragon.1",
+                tray="tray 25", station="lower shelf", container="tray of 72",
+            ),
+            line(Thinned, sowing="snapdragon", plants=6),
         ),
         on("4-2", 9, "tablet", line(Given, sowing="cabbage-early", plants=3, to="school garden")),
         on("4-4", 15, "bench", line(PottedOn, sowing="sweet-pea", container="9 cm pot")),

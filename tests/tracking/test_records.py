@@ -131,6 +131,16 @@ def test_a_cover_laid_on_before_it_came_covers_others() -> None:
     assert not book.records().is_covered(one.id)
 
 
+def test_a_tray_is_covered_as_one_also_for_what_is_sown_into_it_later() -> None:
+    book = Notebook()
+    book.write(Sown, "2-18", sowing="kale", lot="kale", seeds=8, station="mat", tray="blue")
+    book.write(Covered, "2-20", tray="blue")
+    one = book.write(Sown, "3-01", sowing="leek", lot="leek", seeds=24, station="mat", tray="blue")
+    assert book.records().is_covered(one.id)
+    book.write(Moved, "3-02", sowing="leek", tray="red", station="mat")
+    assert not book.records().is_covered(one.id)
+
+
 def test_hours_outdoors_by_day_the_latest_word_on_a_day_holds() -> None:
     book, leek = in_tray()
     book.write(Hardened, "5-04 18:00", tray="blue", hours=3)

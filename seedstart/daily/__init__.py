@@ -1,0 +1,1 @@
+"""What to do today: checks, alerts, and what an answer writes."""

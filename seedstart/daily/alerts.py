@@ -1,0 +1,70 @@
+"""One function an alert, and the few that are told: urgent first, nothing twice."""
+
+from collections.abc import Callable, Iterable, Iterator
+from datetime import date
+
+from seedstart.daily.carriers import Carrier
+from seedstart.daily.check import LEVELS, Alert
+from seedstart.daily.cold_alerts import too_cold_or_hot
+from seedstart.daily.said import Said
+from seedstart.daily.scene import Scene
+from seedstart.daily.sowing_alerts import (
+    cover_still_on,
+    hardening_missed,
+    late,
+    out_too_early,
+    overdue,
+)
+from seedstart.daily.station_alerts import no_longer_heats, readings_stopped
+from seedstart.season.stations import Station
+
+_OF_SOWING = (late, overdue, out_too_early, hardening_missed)
+
+
+def station_alerts(station: Station, scene: Scene) -> tuple[Alert, ...]:
+    """What goes wrong at a station."""
+    standings = scene.records.standings
+    here = (standings[one] for one in scene.records.sowings_in(("station", station.name)))
+    waiting = [one for one in here if scene.waits(one)]
+    return (
+        *no_longer_heats(station, scene),
+        *too_cold_or_hot(station, waiting, scene),
+        *readings_stopped(station, scene),
+    )
+
+
+def carrier_alerts(carrier: Carrier, scene: Scene) -> tuple[Alert, ...]:
+    """What goes wrong with what is carried as one."""
+    found = [
+        alert for one in carrier.sowings for of in _OF_SOWING for alert in of(one, carrier, scene)
+    ]
+    return (*cover_still_on(carrier, scene), *found)
+
+
+def told(alerts: Iterable[Alert], said: Callable[[str], Said], scene: Scene) -> tuple[Alert, ...]:
+    """The alerts that were not seen yet, the most urgent first; one cause is told once."""
+    found = list(_once([alert for alert in alerts if not _seen(alert, said, scene.today)]))
+    order = {station.name: number for number, station in enumerate(scene.season.stations)}
+    return tuple(
+        sorted(
+            found,
+            key=lambda one: (LEVELS.index(one.level), order.get(one.station or "", 99), one.key),
+        )
+    )
+
+
+def _once(alerts: list[Alert]) -> Iterator[Alert]:
+    """A sowing that is too cold is late for that; a failed mat is why it is too cold."""
+    chilled = {
+        name for one in alerts if one.kind in {"too cold", "too hot"} for name in one.sowings
+    }
+    for one in alerts:
+        if one.kind != "late" or not chilled.intersection(one.sowings):
+            yield one
+
+
+def _seen(alert: Alert, said: Callable[[str], Said], today: date) -> bool:
+    known = said(alert.key)
+    if known.hides_on(today):
+        return True
+    return known.checked is not None and today >= known.checked.at.date()

@@ -1,0 +1,109 @@
+"""A check and what was typed → the entries that it writes, or the problem to show on its line."""
+
+from collections.abc import Collection, Sequence
+from datetime import date
+
+from msgspec import Struct
+
+from seedstart.daily import care_answers, plant_answers
+from seedstart.daily.check import Alert, Check
+from seedstart.daily.count_answers import SAY, count_answer
+from seedstart.daily.later import put_off
+from seedstart.daily.typed import RefusedError
+from seedstart.problems import Problem
+from seedstart.season.entries import BLANK, Checked, Entry
+from seedstart.season.names import Names
+from seedstart.text import clean
+
+_LONGEST = 1000
+
+
+class Known(Struct, frozen=True):
+    """What an answer may name.
+
+    Attributes:
+        today: The day it is given.
+        stations: The season's stations.
+        containers: Names of the season's containers.
+        taken: Names that sowings bear or bore, so that a new one gets a free one.
+    """
+
+    today: date
+    stations: Names
+    containers: Sequence[str] = ()
+    taken: Collection[str] = ()
+
+
+def answer(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | Problem:
+    """The entries that an answer writes, as drafts in one act.
+
+    Nothing typed is a tick. Whatever a check asks for, `put off: moist, not needed`,
+    `put off: Saturday` leaves it for later. Text is cleaned here; what is written is plain.
+
+    Args:
+        check: The check, or a line that gathers several.
+        typed: What stands in its field.
+        known: What an answer may name.
+    """
+    text = clean(typed[:_LONGEST]).strip()
+    off = put_off(check, text, known.today)
+    if off is not None:
+        return off
+    try:
+        return (
+            _of_parts(check, known) if check.parts and not text else _answered(check, text, known)
+        )
+    except RefusedError as refused:
+        return Problem(file=check.says, found=text[:80] or None, hint=str(refused))
+
+
+def _of_parts(check: Check, known: Known) -> tuple[Entry, ...]:
+    """A tick of a line that gathers several ticks each of them that is not done."""
+    return tuple(
+        entry for part in check.parts if not part.done for entry in _answered(part, "", known)
+    )
+
+
+def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
+    match check.asks:
+        case "count":
+            return _counts(check, typed)
+        case "grams":
+            return care_answers.grams_answer(check, typed)
+        case "left":
+            return plant_answers.thin_answer(check, typed)
+        case "plants":
+            return plant_answers.set_out_answer(check, typed)
+        case "plants into":
+            return plant_answers.prick_out_answer(check, typed, known.stations, known.taken)
+        case "seeds":
+            return plant_answers.sow_answer(check, typed, known.stations, known.taken)
+        case "container":
+            return plant_answers.pot_on_answer(check, typed, known.containers)
+        case "heights":
+            return care_answers.heights_answer(check, typed)
+        case "hours":
+            return care_answers.hours_answer(check, typed)
+        case "station":
+            return care_answers.station_answer(check, typed, known.stations)
+        case "tick":
+            return _ticked(check, typed)
+
+
+def _counts(check: Check, typed: str) -> tuple[Entry, ...]:
+    if typed:
+        return count_answer(check, typed)
+    if not check.writes:  # nothing but a look with nothing up may be ticked
+        raise RefusedError(SAY)
+    return check.writes
+
+
+def _ticked(check: Check, typed: str) -> tuple[Entry, ...]:
+    if typed:
+        raise RefusedError("nothing is typed here: tick it, or put off and till when")
+    return check.writes or (Checked(**BLANK, check=check.key),)
+
+
+def seen(alert: Alert) -> Checked:
+    """The entry that says that an alert was seen."""
+    return Checked(**BLANK, check=alert.key)

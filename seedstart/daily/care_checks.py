@@ -1,0 +1,142 @@
+"""Feeling the medium, feeding, measuring."""
+
+from collections.abc import Iterator
+from datetime import date, datetime, timedelta
+from typing import Any, Final
+
+from seedstart.daily.carriers import Carrier
+from seedstart.daily.check import PRACTICE, Check, Why
+from seedstart.daily.scene import Scene
+from seedstart.daily.wording import moment
+from seedstart.days import short_day
+from seedstart.season.entries import BLANK, Fed, PottedOn, Watered
+from seedstart.tracking.standing import Standing
+
+# Seed must not dry out, and a heated medium dries fast: felt every day; plants that stand, every
+# other day. Common practice, no source.
+_FEEL_AGAIN_DAYS: Final = {True: 1, False: 2}
+_HEATED: Final = frozenset({"mat", "propagator"})
+# Common practice, no source: the first feed two weeks after emergence, then once a week. How much:
+# docs/round.md gives the source.
+_FIRST_FEED_DAYS: Final = 14
+_FEED_AGAIN_DAYS: Final = 7
+_FEED_BASIS: Final = "University of Massachusetts Extension: none at first, then about 50 ppm N"
+# Common practice, no source.
+_MEASURE_AGAIN_DAYS: Final = 7
+
+
+def feel(carrier: Carrier, scene: Scene) -> Iterator[Check]:
+    """Water is a question: the medium is felt, and watered where it is dry."""
+    station = scene.station(carrier.station)
+    if not carrier.alive or (station is not None and station.kind == "fridge"):
+        return
+    waiting = [one for one in carrier.alive if scene.waits(one)]
+    heated = station is not None and station.kind in _HEATED
+    watered = watered_last(carrier, scene)
+    since = watered.at if watered else max(one.at for one in carrier.alive)
+    due = since.date() + timedelta(days=_FEEL_AGAIN_DAYS[bool(waiting) or heated])
+    if due > scene.today:
+        return
+    of = "the tray" if carrier.tray else carrier.name
+    when = moment(since, scene.today)
+    last = f"watered {when}" if watered else f"no watering is written down since {when}"
+    how_often = "felt every day" if waiting or heated else "felt every other day"
+    need = " while seed lies in it" if waiting else " on a heated place" if heated else ""
+    yield Check(
+        key=f"feel {carrier.name} {since.date().isoformat()}",
+        what="feel",
+        says=f"feel {of}: water if it is dry",
+        why=(Why(last), Why(f"{how_often}{need}", PRACTICE)),
+        subject=carrier.subject,
+        station=carrier.station,
+        tray=carrier.tray,
+        sowings=tuple(scene.asked(one) for one in carrier.alive),
+        due=scene.today,  # a question is never late
+        asks="grams",
+        writes=(Watered(**BLANK, **place_of(carrier)),),
+    )
+
+
+def watered_last(carrier: Carrier, scene: Scene) -> Watered | None:
+    """The latest watering of what is carried, its station's among them."""
+    found = [scene.records.last(one.id, Watered) for one in carrier.alive or carrier.sowings]
+    return max((one for one in found if one), key=lambda one: (one.at, one.id), default=None)
+
+
+def place_of(carrier: Carrier) -> dict[str, Any]:
+    """How an entry names what is carried."""
+    return {"tray": carrier.tray} if carrier.tray else {"sowing": carrier.name}
+
+
+def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
+    """Seedlings get their first feed two weeks after emergence, then one a week."""
+    growing = [one for one in carrier.alive if one.standing and one.up_since is not None]
+    if not growing or len(growing) < len(carrier.alive) or _just_potted(growing, scene.today):
+        return
+    fed = [scene.records.last(one.id, Fed) for one in growing]
+    last = max((one.at for one in fed if one), default=None)
+    up = min(_up(one, scene) for one in growing).date()
+    due = (
+        up + timedelta(days=_FIRST_FEED_DAYS)
+        if last is None
+        else last.date() + timedelta(days=_FEED_AGAIN_DAYS)
+    )
+    if due > scene.today:
+        return
+    since = f"fed {short_day(last.date())}" if last else f"up since {short_day(up)}, not fed yet"
+    of = "" if carrier.tray else f" {carrier.name}"
+    yield Check(
+        key=f"feed {carrier.name} {(last.date() if last else up).isoformat()}",
+        what="feed",
+        says=f"feed{of}: weakly, about 50 ppm N" if last is None else f"feed{of}",
+        why=(
+            Why(since),
+            Why("a first feed two weeks after emergence, then one a week", PRACTICE),
+            Why("how strong", _FEED_BASIS),
+        ),
+        subject=carrier.subject,
+        station=carrier.station,
+        tray=carrier.tray,
+        sowings=tuple(scene.asked(one) for one in growing),
+        due=due,
+        writes=(Fed(**BLANK, **place_of(carrier)),),
+    )
+
+
+def _up(one: Standing, scene: Scene) -> datetime:
+    """When the plants of a sowing came up: a daughter's, when its mother did."""
+    mother = scene.records.standings.get(one.made_from or "")
+    return _up(mother, scene) if mother else one.up_since or one.at
+
+
+def _just_potted(growing: list[Standing], today: date) -> bool:
+    """Fresh medium feeds them by itself for a while: as long as a first feed is waited for."""
+    potted = [act.at for one in growing for act in (one.last_act(PottedOn),) if act]
+    return bool(potted) and (today - max(potted).date()).days < _FIRST_FEED_DAYS
+
+
+def measure(carrier: Carrier, scene: Scene) -> Iterator[Check]:
+    """Plants of a trial, and those that were measured before, are measured once a week."""
+    for one in carrier.alive:
+        if not one.standing or not (one.purpose == "trial" or one.measured):
+            continue
+        since = one.measured[-1].at if one.measured else one.up_since
+        if since is None:
+            continue
+        due = since.date() + timedelta(days=_MEASURE_AGAIN_DAYS)
+        if due > scene.today:
+            continue
+        asked = scene.asked(one)
+        last = f"measured {short_day(since.date())}" if one.measured else "not measured yet"
+        yield Check(
+            key=f"measure {asked.name} {len(one.measured) + 1}",
+            what="measure",
+            says=f"measure {asked.name}: height and stem of each plant",
+            why=(Why(last), Why("once a week", PRACTICE)),
+            subject=("sowing", one.id),
+            station=carrier.station,
+            tray=carrier.tray,
+            sowings=(asked,),
+            due=due,
+            asks="heights",
+        )

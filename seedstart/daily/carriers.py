@@ -1,0 +1,76 @@
+"""What is carried, covered and watered as one: a tray with its sowings, or a sowing by itself."""
+
+import re
+from collections.abc import Iterable
+from datetime import date
+from typing import Any
+
+from msgspec import Struct
+
+from seedstart.season.entry import Subject
+from seedstart.tracking.records import Records
+from seedstart.tracking.standing import Standing
+
+
+class Carrier(Struct, frozen=True):
+    """A tray, or a sowing that is in none.
+
+    Attributes:
+        subject: The tray by name, or the sowing by id.
+        name: The tray's, or the sowing's as a line of the journal is to call it.
+        station: Where it stands; None where nobody has said.
+        sowings: Those in it that are alive or went today, by name.
+    """
+
+    subject: Subject
+    name: str
+    station: str | None
+    sowings: tuple[Standing, ...]
+
+    @property
+    def tray(self) -> str | None:
+        """The tray, if it is one."""
+        return self.name if self.subject[0] == "tray" else None
+
+    @property
+    def alive(self) -> tuple[Standing, ...]:
+        """The sowings in it that want care: not those whose plants were all pricked out."""
+        return tuple(one for one in self.sowings if one.alive and not _emptied(one))
+
+
+def _emptied(one: Standing) -> bool:
+    """Whether its plants went on elsewhere and none stands: nobody waits for the last seeds."""
+    divided = one.left.get("pricked_out", 0) or one.left.get("split", 0)
+    return bool(divided) and not one.standing
+
+
+def carriers(records: Records, today: date) -> tuple[Carrier, ...]:
+    """Everything that stands somewhere, by its name."""
+    found: dict[Subject, list[Standing]] = {}
+    stations: dict[Subject, str | None] = {}
+    for one in records.standings.values():
+        if one.over is not None and one.over.date() != today:
+            continue
+        spot = records.spot(one.id)
+        tray = spot.tray if spot else None
+        subject: Subject = ("sowing", one.id) if tray is None else ("tray", tray)
+        found.setdefault(subject, []).append(one)
+        if one.alive or subject not in stations:
+            stations[subject] = spot.station if spot else None
+    made = (
+        _carrier(subject, sowings, stations[subject], records) for subject, sowings in found.items()
+    )
+    return tuple(sorted(made, key=lambda one: natural(one.name)))
+
+
+def _carrier(
+    subject: Subject, sowings: Iterable[Standing], station: str | None, records: Records
+) -> Carrier:
+    name = subject[1] if subject[0] == "tray" else records.name_in_line(subject[1])
+    return Carrier(subject, name, station, tuple(sorted(sowings, key=lambda one: one.name)))
+
+
+def natural(name: str) -> tuple[Any, ...]:
+    """A key that puts `tray 9` before `tray 10`."""
+    parts = re.split(r"(\d+)", name.casefold())
+    return tuple(int(part) if odd % 2 else part for odd, part in enumerate(parts))

@@ -1,0 +1,201 @@
+"""The words of a round: checks with their reasons, alerts with their cause and cure."""
+
+from datetime import date, datetime
+from typing import Final, Literal
+
+from msgspec import Struct
+
+from seedstart.season.entry import Entry, Subject
+
+What = Literal[
+    "take out",
+    "treat",
+    "sow",
+    "look",
+    "uncover",
+    "move to light",
+    "count",
+    "feel",
+    "thin",
+    "prick out",
+    "pot on",
+    "feed",
+    "measure",
+    "harden",
+    "set out",
+    "lamp on",
+]
+# What is typed into a check's field: nothing, or one of these.
+Asks = Literal[
+    "tick",
+    "count",
+    "grams",
+    "left",
+    "plants",
+    "seeds",
+    "plants into",
+    "heights",
+    "hours",
+    "container",
+    "station",
+]
+AlertKind = Literal[
+    "too cold",
+    "too hot",
+    "late",
+    "mat no longer heats",
+    "readings stopped",
+    "overdue",
+    "cover still on",
+    "too early to set out",
+    "hardening missed",
+]
+Level = Literal["act_now", "today", "know"]
+LEVELS: Final[tuple[Level, ...]] = ("act_now", "today", "know")
+
+PRACTICE: Final = "common practice, no source"
+
+
+class Why(Struct, frozen=True):
+    """A reason: one sentence, and what it rests on.
+
+    Attributes:
+        text: As a grower would say it.
+        basis: What the figure in it rests on; empty where it is what was done or seen.
+        sources: Keys of the crop table's sources.
+    """
+
+    text: str
+    basis: str = ""
+    sources: tuple[str, ...] = ()
+
+
+class Asked(Struct, frozen=True):
+    """One sowing that a check is about.
+
+    Attributes:
+        id: Of the entry that made it.
+        name: As a line of the journal is to call it.
+        last: How many stood at the last count, to be shown beside the field; None before any.
+        last_id: The entry of that count.
+        standing: How many stand now.
+        seeds: How many seeds were sown, where they were counted.
+    """
+
+    id: str
+    name: str
+    last: int | None = None
+    last_id: str | None = None
+    standing: int = 0
+    seeds: int | None = None
+
+
+class ToSow(Struct, frozen=True):
+    """What is to be sown, for an answer to complete.
+
+    Attributes:
+        lot: Its lot.
+        seeds: How many the plan asks for.
+        station: Where it is to come up.
+        after: Ids of the treatments that the seed had.
+    """
+
+    lot: str
+    seeds: int | None = None
+    station: str | None = None
+    after: tuple[str, ...] = ()
+
+
+class Check(Struct, frozen=True, kw_only=True):
+    """One thing to do or to look at today.
+
+    Attributes:
+        key: The need and its occurrence, never the day: an overdue check is the same check.
+        what: Which act.
+        says: What to do, in a few words.
+        why: Its reasons, the first the shortest.
+        subject: Sowing (by id), tray, station or lot that it is about.
+        station: Where that stands, by name.
+        tray: In which tray.
+        sowings: Those it is about, in order of their names.
+        due: The day it fell or falls due.
+        asks: What is typed; `tick` for nothing.
+        writes: The entries that a tick alone writes; none where something has to be typed.
+        to_sow: What is to be sown.
+        put_off: How often it was put off so far.
+        done_by: Who did it today; None while it is to be done.
+        done_at: When.
+        parts: The checks that this line stands for, where it gathers several.
+    """
+
+    key: str
+    what: What
+    says: str
+    why: tuple[Why, ...]
+    subject: Subject
+    station: str | None = None
+    tray: str | None = None
+    sowings: tuple[Asked, ...] = ()
+    due: date
+    asks: Asks = "tick"
+    writes: tuple[Entry, ...] = ()
+    to_sow: ToSow | None = None
+    put_off: int = 0
+    done_by: str | None = None
+    done_at: datetime | None = None
+    parts: tuple["Check", ...] = ()
+
+    @property
+    def done(self) -> bool:
+        """Whether it was done today."""
+        return self.done_by is not None
+
+
+class Alert(Struct, frozen=True, kw_only=True):
+    """Something that goes wrong.
+
+    Attributes:
+        key: The event; a `checked` with it says that it was seen.
+        kind: Which.
+        level: How soon to act.
+        subject: Sowing (by id), tray or station.
+        station: Where, by name.
+        tray: In which tray.
+        sowings: Names of the sowings that it touches.
+        text: What is wrong, with its figures.
+        since: Since when.
+        costs_days: What it costs those sowings, the worst of them, in days; None where no days.
+        cure: What helps.
+        basis: What the figures rest on.
+        sources: Keys of the crop table's sources.
+    """
+
+    key: str
+    kind: AlertKind
+    level: Level
+    subject: Subject
+    station: str | None = None
+    tray: str | None = None
+    sowings: tuple[str, ...] = ()
+    text: str
+    since: datetime
+    costs_days: float | None = None
+    cure: str
+    basis: str
+    sources: tuple[str, ...] = ()
+
+
+class Round(Struct, frozen=True, kw_only=True):
+    """What a walk past the stations meets on one day.
+
+    Attributes:
+        day: Which.
+        days_to_frost: Days to the season's last frost date; below nought once it has passed.
+        alerts: The most urgent first.
+        checks: In walking order.
+    """
+
+    day: date
+    days_to_frost: int | None = None
+    alerts: tuple[Alert, ...] = ()
+    checks: tuple[Check, ...] = ()

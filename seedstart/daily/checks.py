@@ -1,0 +1,41 @@
+"""One function a check, in one tuple: what is carried, and the scene → checks."""
+
+from collections.abc import Callable, Iterator
+from typing import Final
+
+from seedstart.daily.care_checks import feed, feel, measure
+from seedstart.daily.carriers import Carrier
+from seedstart.daily.check import Check
+from seedstart.daily.done import carrier_done, seed_done
+from seedstart.daily.emergence_checks import look_or_count, to_the_light, uncover
+from seedstart.daily.lot_checks import sow, take_out, treat
+from seedstart.daily.plant_checks import harden, pot_on, prick_out, set_out, thin
+from seedstart.daily.scene import Scene
+
+# In the order in which they are done at one tray.
+OF_CARRIER: Final[tuple[Callable[[Carrier, Scene], Iterator[Check]], ...]] = (
+    look_or_count,
+    uncover,
+    to_the_light,
+    feel,
+    thin,
+    prick_out,
+    pot_on,
+    feed,
+    measure,
+    harden,
+    set_out,
+)
+# Before the walk.
+OF_SEED: Final[tuple[Callable[[Scene], Iterator[Check]], ...]] = (take_out, treat, sow)
+
+
+def checks_of(carrier: Carrier, scene: Scene) -> tuple[Check, ...]:
+    """What is to be done at one tray today, and what was."""
+    found = [check for one in OF_CARRIER for check in one(carrier, scene)]
+    return (*found, *carrier_done(carrier, scene))
+
+
+def seed_checks(scene: Scene) -> tuple[Check, ...]:
+    """What is to be done with seed today, and what was."""
+    return (*(check for one in OF_SEED for check in one(scene)), *seed_done(scene))

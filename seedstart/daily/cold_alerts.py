@@ -1,0 +1,182 @@
+"""Too cold, too hot: hours that the medium was beyond a crop's limit while seed lay in it."""
+
+from collections.abc import Iterator, Sequence
+from datetime import date, datetime, timedelta
+from typing import Final, Literal, NamedTuple
+
+from seedstart.crop_table.crop import Crop, Figure
+from seedstart.daily.check import Alert, Level
+from seedstart.daily.scene import Scene
+from seedstart.daily.spells import Spell, Trace, days_lost, spell_above, spell_below
+from seedstart.daily.wording import degrees, first_few, moment
+from seedstart.planning.ask import Ask, Where
+from seedstart.planning.crop_times import at_station, basis_in_words, rate_curve
+from seedstart.planning.reasons import cure
+from seedstart.planning.season_rows import places_to_come_up
+from seedstart.season.stations import Station
+from seedstart.tracking.standing import Standing
+from seedstart.units import Temperatures, steady
+
+# Shorter than this is a draught, and no event. Common practice, no source.
+_LEAST_HOURS: Final = 1.0
+# An event is told until the evening after it.
+_EVENING_HOUR: Final = 18
+# A reading older than this does not say what is now.
+_STILL_HOURS: Final = 6.0
+_HEATED: Final = frozenset({"mat", "propagator"})
+Side = Literal["too cold", "too hot"]
+
+
+class _Met(NamedTuple):
+    one: Standing
+    crop: Crop
+    limit: Figure
+    spell: Spell
+    lost: float | None
+
+
+def too_cold_or_hot(station: Station, waiting: Sequence[Standing], scene: Scene) -> Iterator[Alert]:
+    """What a medium that was too cold or too hot did to the seed in it.
+
+    Args:
+        station: Where.
+        waiting: The sowings there of which nothing is up yet.
+        scene: The moment.
+    """
+    if station.kind == "fridge" or not waiting:
+        return
+    trace = scene.medium(station.name)
+    for side in ("too cold", "too hot"):
+        met = [found for one in waiting for found in _met(one, side, station, trace, scene)]
+        if met:
+            yield _measured_alert(station, side, met, scene)
+    if not trace.at_s or scene.now.timestamp() - trace.at_s[-1] > 3 * 86_400:
+        yield from _planned(station, waiting, scene)
+
+
+def _met(one: Standing, side: Side, station: Station, trace: Trace, scene: Scene) -> Iterator[_Met]:
+    crop, zero = scene.crop(one), scene.records.day_zero(one.id)
+    spots = scene.records.spots(one.id)
+    if crop is None or zero is None or not spots:
+        return
+    limit = crop.lowest_c if side == "too cold" else crop.highest_c
+    since_s = max(zero, spots[-1].since).timestamp()
+    now_s = scene.now.timestamp()
+    here = trace.between(max(since_s, now_s - 8 * 86_400), now_s)
+    find = spell_below if side == "too cold" else spell_above
+    spell = find(here, limit.best, now_s)
+    if spell is None or not _told(spell, scene):
+        return
+    planned = station.expected.mean_c if station.expected else crop.tray_c.best
+    lost = None if spell.alone else days_lost(here, rate_curve(crop), planned, spell)
+    yield _Met(one, crop, limit, spell, lost)
+
+
+def _told(spell: Spell, scene: Scene) -> bool:
+    """Long enough to be an event, and not yet past the evening after it."""
+    if spell.alone:
+        return _goes_on(spell, scene)
+    if spell.hours < _LEAST_HOURS:
+        return False
+    return _goes_on(spell, scene) or scene.today <= _seen_by(_at(spell.until_s, scene))
+
+
+def _goes_on(spell: Spell, scene: Scene) -> bool:
+    return spell.goes_on and scene.now.timestamp() - spell.now_at_s <= _STILL_HOURS * 3600
+
+
+def _seen_by(ended: datetime) -> date:
+    """The day of the evening after the end."""
+    return ended.date() + timedelta(days=ended.hour >= _EVENING_HOUR)
+
+
+def _at(seconds: float, scene: Scene) -> datetime:
+    return datetime.fromtimestamp(seconds, scene.now.tzinfo)
+
+
+def _measured_alert(station: Station, side: Side, met: Sequence[_Met], scene: Scene) -> Alert:
+    worst = max(met, key=lambda one: (one.lost or 0.0, one.spell.hours))
+    spell, crop, limit = worst.spell, worst.crop, worst.limit
+    since = _at(spell.since_s, scene)
+    goes_on = _goes_on(spell, scene)
+    names = [scene.asked(one.one).name for one in met]
+    marked = basis_in_words(limit, scene.season.crops.sources)
+    measured = f"measured until {moment(_at(spell.now_at_s, scene), scene.today)}"
+    level: Level = "act_now" if goes_on else "today"
+    if all(one.limit.basis in {"memory", "practice"} for one in met):
+        level = "know"  # a limit that no source gives
+    return Alert(
+        key=f"{side} {station.name} {since.date().isoformat()}",
+        kind=side,
+        level=level,
+        subject=("station", station.name),
+        station=station.name,
+        sowings=tuple(names),
+        text=f"{_text(spell, side, crop, limit, scene)} ({first_few(names)})",
+        since=since,
+        costs_days=round(worst.lost, 1) if worst.lost else None,
+        cure=_cure(station, crop, steady(round(spell.now_c, 1)), scene, goes_on=goes_on),
+        basis=f"{measured}; {crop.name}'s limit: {marked}",
+        sources=limit.sources,
+    )
+
+
+def _text(spell: Spell, side: Side, crop: Crop, limit: Figure, scene: Scene) -> str:
+    units = scene.season.units
+    beyond = "below" if side == "too cold" else "above"
+    now = degrees(spell.now_c, units)
+    of = f"{beyond} {crop.name}'s {degrees(limit.best, units)}"
+    read = moment(_at(spell.now_at_s, scene), scene.today)
+    if spell.alone:
+        return f"{now} read {read}, {of}"
+    word = "lowest" if side == "too cold" else "highest"
+    worst = degrees(spell.worst_c, units)
+    when = moment(_at(spell.worst_at_s, scene), scene.today)
+    hours = f"{spell.hours:.0f} h" if spell.hours >= 10 else f"{spell.hours:.1f} h"
+    return f"{hours} {of}, {word} {worst} at {when}, last {now} at {read}"
+
+
+def _cure(station: Station, crop: Crop, now: Temperatures, scene: Scene, *, goes_on: bool) -> str:
+    places = places_to_come_up(scene.season)
+    others = tuple(place for name, place in places.items() if name != station.name)
+    ask = Ask(crop=crop, where=Where(station.name, now), others=others, units=scene.season.units)
+    elsewhere = cure(ask)
+    if station.kind in _HEATED:
+        return f"see that the {station.name} has power and warms; or move the seed: {elsewhere}"
+    return elsewhere if goes_on else f"if it comes again: {elsewhere}"
+
+
+def _planned(station: Station, waiting: Sequence[Standing], scene: Scene) -> Iterator[Alert]:
+    """Nothing was measured of late: what the plan itself says of the place."""
+    if station.expected is None:
+        return
+    for side in ("too cold", "too hot"):
+        met = [
+            (one, crop)
+            for one in waiting
+            for crop in (scene.crop(one),)
+            if crop and at_station(crop, station.expected).outlook.verdict == side
+        ]
+        if not met:
+            continue
+        crop = met[0][1]
+        limit = crop.lowest_c if side == "too cold" else crop.highest_c
+        units = scene.season.units
+        beyond = "below" if side == "too cold" else "above"
+        expected = degrees(station.expected.mean_c, units)
+        names = [scene.asked(one).name for one, _ in met]
+        yield Alert(
+            key=f"{side} {station.name} planned {names[0]}",
+            kind=side,
+            level="know",
+            subject=("station", station.name),
+            station=station.name,
+            sowings=tuple(names),
+            text=f"planned at {expected}, {beyond} {crop.name}'s {degrees(limit.best, units)} "
+            f"({first_few(names)}); nothing was measured of late",
+            since=max(one.at for one, _ in met),
+            cure=_cure(station, crop, station.expected, scene, goes_on=True),
+            basis=f"the plan; {crop.name}'s limit: "
+            f"{basis_in_words(limit, scene.season.crops.sources)}",
+            sources=limit.sources,
+        )

@@ -1,0 +1,182 @@
+"""What was done today already: it stays in sight, and quiet."""
+
+from collections.abc import Iterator, Sequence
+from datetime import date, datetime
+
+from seedstart.daily.care_checks import watered_last
+from seedstart.daily.carriers import Carrier
+from seedstart.daily.check import Check, What
+from seedstart.daily.emergence_checks import count_key
+from seedstart.daily.scene import Scene
+from seedstart.season.entries import (
+    Entry,
+    Fed,
+    Hardened,
+    Held,
+    PottedOn,
+    PrickedOut,
+    SetOut,
+    Split,
+    Thinned,
+    Uncovered,
+)
+from seedstart.season.entry import Subject
+from seedstart.tracking.standing import Standing
+
+_ACTS: dict[type[Entry], tuple[What, str]] = {
+    Thinned: ("thin", "thinned"),
+    PrickedOut: ("prick out", "pricked out"),
+    Split: ("prick out", "split"),
+    PottedOn: ("pot on", "potted on"),
+    SetOut: ("set out", "set out"),
+}
+
+
+def carrier_done(carrier: Carrier, scene: Scene) -> Iterator[Check]:
+    """What was done today with what stands in one place."""
+    today = scene.today
+    counted = [one for one in carrier.sowings if one.counted and _on(one.counted[-1], today)]
+    if counted:
+        last = max((one.counted[-1] for one in counted), key=_order)
+        numbers = ", ".join(f"{scene.asked(one).name} {_counted(one)}" for one in counted)
+        up = any(one.emerged for one in counted)
+        key = count_key(carrier, len(counted))
+        yield _done(carrier, scene, key, "count" if up else "look", f"counted: {numbers}", last)
+    watered = watered_last(carrier, scene)
+    if watered and _on(watered, today):
+        yield _done(carrier, scene, f"feel {carrier.name} done", "feel", "watered", watered)
+    yield from _cared(carrier, scene)
+    yield from _acts(carrier, scene)
+    yield from _arrived(carrier, scene)
+
+
+def _counted(one: Standing) -> int | str:
+    last = one.counted[-1]
+    return last.standing if last.standing is not None else f"{last.new} new"
+
+
+def _cared(carrier: Carrier, scene: Scene) -> Iterator[Check]:
+    of = carrier.alive or carrier.sowings
+    fed = _latest([scene.records.last(one.id, Fed) for one in of], scene.today)
+    if fed:
+        yield _done(carrier, scene, f"feed {carrier.name} done", "feed", "fed", fed)
+    covers = [scene.records.cover(one.id) for one in of]
+    lifted = _latest([one for one in covers if isinstance(one, Uncovered)], scene.today)
+    if lifted:
+        key = f"uncover {carrier.name} done"
+        yield _done(carrier, scene, key, "uncover", "cover lifted", lifted)
+    hardened = _latest([scene.records.last(one.id, Hardened) for one in of], scene.today)
+    held = _latest([scene.records.last(one.id, Held) for one in of], scene.today)
+    if isinstance(hardened, Hardened):
+        says = f"out {hardened.hours:g} h{', the night too' if hardened.night else ''}"
+        yield _done(carrier, scene, f"harden {carrier.name} done", "harden", says, hardened)
+    elif isinstance(held, Held):
+        says = f"kept in: {held.why}"
+        yield _done(carrier, scene, f"harden {carrier.name} done", "harden", says, held)
+    measured = [one for one in of if one.measured and _on(one.measured[-1], scene.today)]
+    for one in measured:
+        called = scene.asked(one).name
+        key = f"measure {called} {len(one.measured)}"
+        says = f"measured {len(one.measured[-1].plants)} of {called}"
+        yield _done(carrier, scene, key, "measure", says, one.measured[-1])
+
+
+def _acts(carrier: Carrier, scene: Scene) -> Iterator[Check]:
+    for one in carrier.sowings:
+        for kind, (what, says) in _ACTS.items():
+            act = one.last_act(kind)
+            if act is not None and _on(act, scene.today):
+                called = scene.asked(one).name
+                yield _done(carrier, scene, f"{what} {called} 1", what, f"{called} {says}", act)
+
+
+def _arrived(carrier: Carrier, scene: Scene) -> Iterator[Check]:
+    """A tray, or a sowing that was there before, carried here today."""
+    place = scene.records.place(carrier.subject) if carrier.tray else None
+    stays = place.stays if place else carrier.sowings[0].stays
+    if len(stays) > 1 and stays[-1].since.date() == scene.today and carrier.station:
+        yield Check(
+            key=f"move to light {carrier.name} {carrier.station}",
+            what="move to light",
+            says=f"moved to the {carrier.station}",
+            why=(),
+            subject=carrier.subject,
+            station=carrier.station,
+            tray=carrier.tray,
+            due=scene.today,
+            done_by="",
+            done_at=stays[-1].since,
+        )
+
+
+def _done(carrier: Carrier, scene: Scene, key: str, what: What, says: str, entry: Entry) -> Check:
+    return Check(
+        key=key,
+        what=what,
+        says=says if carrier.tray or carrier.name in says else f"{carrier.name}: {says}",
+        why=(),
+        subject=carrier.subject,
+        station=carrier.station,
+        tray=carrier.tray,
+        due=scene.today,
+        done_by=entry.by,
+        done_at=entry.at,
+    )
+
+
+def seed_done(scene: Scene) -> Iterator[Check]:
+    """What was done today with seed: sown, laid in water or cold, taken out."""
+    for one in scene.records.standings.values():
+        if one.from_seed and one.at.date() == scene.today and one.lot:
+            seeds = f"{one.seeds} seeds of " if one.seeds else ""
+            called, station = scene.asked(one).name, scene.records.station_of(one.id)
+            says = f"sowed {seeds}{called}"
+            yield _seed(f"sow {called}", "sow", says, one.lot, station, (one.at, one.by))
+    for treated in scene.records.treatments.values():
+        day = treated.since.date().isoformat()
+        if treated.since.date() == scene.today:
+            begun = (treated.since, treated.by)
+            yield _seed(
+                f"treat {treated.lot} {day}",
+                "treat",
+                f"{treated.lot}: {treated.what}",
+                treated.lot,
+                None,
+                begun,
+            )
+        if treated.until is not None and treated.until.date() == scene.today:
+            ended = (treated.until, treated.ended_by)
+            key, says = f"take out {treated.lot} {day}", f"{treated.lot} taken out"
+            yield _seed(key, "take out", says, treated.lot, None, ended)
+
+
+def _seed(
+    key: str, what: What, says: str, lot: str, station: str | None, done: tuple[datetime, str]
+) -> Check:
+    subject: Subject = ("lot", lot)
+    at, by = done
+    return Check(
+        key=key,
+        what=what,
+        says=says,
+        why=(),
+        subject=subject,
+        station=station,
+        due=at.date(),
+        done_by=by,
+        done_at=at,
+    )
+
+
+def _latest(found: Sequence[Entry | None], today: date) -> Entry | None:
+    """The latest of what was done, if that was today."""
+    last = max((one for one in found if one), key=_order, default=None)
+    return last if last and _on(last, today) else None
+
+
+def _on(entry: Entry, day: date) -> bool:
+    return entry.at.date() == day
+
+
+def _order(entry: Entry) -> tuple[datetime, str]:
+    return entry.at, entry.id

@@ -1,0 +1,229 @@
+"""Looking for the first seedlings, counting, lifting the cover, moving to the light."""
+
+from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
+from typing import Final
+
+from msgspec import structs
+
+from seedstart.crop_table.crop import Crop
+from seedstart.daily.carriers import Carrier
+from seedstart.daily.check import PRACTICE, Check, Why
+from seedstart.daily.scene import Scene
+from seedstart.daily.wording import first_few, names, window_in_words
+from seedstart.days import short_day
+from seedstart.season.entries import BLANK, Counted, Covered, Entry, Moved, Uncovered
+from seedstart.text import plural
+from seedstart.tracking.standing import Standing
+
+# Counts thin out when nothing changes: after one day, after two counts alike two days, then three,
+# then a week. Common practice, no source.
+_COUNT_AGAIN_DAYS: Final = (1, 2, 3, 7)
+# A pile of reasons is read by nobody.
+_MOST_WHYS: Final = 3
+# A lamp over them, or daylight.
+_BRIGHT: Final = frozenset({"sill", "greenhouse", "tunnel", "frame", "outdoors"})
+
+
+def look_or_count(carrier: Carrier, scene: Scene) -> Iterator[Check]:
+    """What comes up: looked for from the first day that it may, then counted."""
+    due = [
+        (day, one)
+        for one in carrier.alive
+        for day in (count_due(one, scene),)
+        if day is not None and day <= scene.today
+    ]
+    if not due:
+        return
+    sowings = [one for _, one in due]
+    asked = tuple(scene.asked(one) for one in sowings)
+    up = any(one.emerged for one in sowings)
+    act = "count" if up else "look for seedlings of"
+    zeros = () if up else tuple(_none_up(one.name) for one in asked)
+    yield Check(
+        key=count_key(carrier),
+        what="count" if up else "look",
+        says=f"{act} {names([one.name for one in asked])}",
+        why=_whys(sowings, scene),
+        subject=carrier.subject,
+        station=carrier.station,
+        tray=carrier.tray,
+        sowings=asked,
+        due=min(day for day, _ in due),
+        asks="count",
+        writes=zeros,
+    )
+
+
+def count_key(carrier: Carrier, before: int = 0) -> str:
+    """The next count of what is in a tray, or one `before` it."""
+    counts = sum(len(one.counted) for one in carrier.sowings)
+    return f"count {carrier.name} {counts + 1 - before}"
+
+
+def _none_up(sowing: str) -> Entry:
+    return Counted(**BLANK, sowing=sowing, standing=0)
+
+
+def count_due(one: Standing, scene: Scene) -> date | None:
+    """The day from which a sowing is to be looked at or counted; None when nothing may come."""
+    if not scene.may_come(one):
+        return None
+    if not one.counted:
+        expected = scene.expected(one)
+        return expected.earliest if expected else None
+    return one.counted[-1].at.date() + timedelta(days=_count_again(one, scene))
+
+
+def _count_again(one: Standing, scene: Scene) -> int:
+    expected = scene.expected(one)
+    if not one.emerged and expected is not None and scene.today <= expected.latest:
+        return 1
+    return _COUNT_AGAIN_DAYS[min(_alike(one), len(_COUNT_AGAIN_DAYS)) - 1]
+
+
+def _alike(one: Standing) -> int:
+    """How many of the last days of counting brought nothing new, that of the newest included."""
+    days = dict(
+        zip((entry.at.date() for entry in one.counted), one.emerged_by, strict=True)
+    )  # the last count of a day stands for it
+    emerged = list(days.values())
+    alike = 1
+    while alike < len(emerged) and emerged[-alike - 1] == emerged[-1]:
+        alike += 1
+    return alike
+
+
+def _whys(sowings: Sequence[Standing], scene: Scene) -> tuple[Why, ...]:
+    found = [why for one in sowings[:_MOST_WHYS] for why in _why(one, scene)]
+    if len(sowings) > _MOST_WHYS:
+        found.append(Why(f"and {len(sowings) - _MOST_WHYS} more"))
+    return tuple(found)
+
+
+def _why(one: Standing, scene: Scene) -> Iterator[Why]:
+    expected, progress = scene.expected(one), scene.progress.get(one.id)
+    if one.emerged:
+        of = f" of {one.seeds}" if one.seeds is not None else ""
+        last = short_day(one.counted[-1].at.date()) if one.counted else "then"
+        alike = _alike(one) if one.counted else 1
+        since = f", the same for {plural(alike, 'count')}" if alike > 1 else ""
+        yield Why(f"{one.name}: {one.emerged}{of} up on {last}{since}", "counted")
+        return
+    if expected is None:
+        return
+    crop = scene.crop(one)
+    text = f"{one.name}: expected up {window_in_words(expected)}"
+    basis = progress.assumed if progress and progress.expected else "the calendar's days"
+    yield Why(text, basis, _sources(crop))
+
+
+def _sources(crop: Crop | None) -> tuple[str, ...]:
+    if crop is None:
+        return ()
+    if crop.emergence is not None:
+        return crop.emergence.sources
+    return crop.days_in_trays.sources if crop.days_in_trays else ()
+
+
+def uncover(carrier: Carrier, scene: Scene) -> Iterator[Check]:
+    """The cover comes off once half of what is under it is up."""
+    covered = [one for one in carrier.alive if scene.records.is_covered(one.id)]
+    seen = [one for one in covered if one.from_seed]
+    up = [one for one in seen if one.emerged]
+    since = half_up_since(seen)
+    if since is None:
+        return
+    waiting = [scene.asked(one).name for one in seen if scene.waits(one)]
+    damp = f"; keep {names(waiting)} damp" if waiting else ""
+    text = f"{len(up)} of {len(seen)} are up" if len(seen) > 1 else f"{up[0].name} is up"
+    place = {"tray": carrier.tray} if carrier.tray else {"sowing": carrier.name}
+    yield Check(
+        key=f"uncover {carrier.name} {_covers(covered, scene)}",
+        what="uncover",
+        says=f"lift the cover{'' if carrier.tray else f' of {carrier.name}'}{damp}",
+        why=(Why(f"{text}: under a cover seedlings stretch and damp off", PRACTICE),),
+        subject=carrier.subject,
+        station=carrier.station,
+        tray=carrier.tray,
+        sowings=tuple(scene.asked(one) for one in covered),
+        due=since,
+        writes=(Uncovered(**BLANK, **place),),
+    )
+
+
+def half_up_since(sowings: Sequence[Standing]) -> date | None:
+    """Since when half of these are up; None before, and of none."""
+    ups = sorted(one.up_since.date() for one in sowings if one.emerged and one.up_since is not None)
+    half = (len(sowings) + 1) // 2
+    return ups[half - 1] if sowings and len(ups) >= half else None
+
+
+def _covers(covered: Sequence[Standing], scene: Scene) -> str:
+    """The day it was covered: what tells one covering from the next."""
+    covers = [scene.records.cover(one.id) for one in covered]
+    days = [cover.at.date().isoformat() for cover in covers if isinstance(cover, Covered)]
+    return max(days)
+
+
+def to_the_light(carrier: Carrier, scene: Scene) -> Iterator[Check]:
+    """The first seedlings bring the move to the light, or the lamp over them."""
+    fresh = [one for one in carrier.alive if one.from_seed and _came_up_here(one, scene)]
+    here = scene.station(carrier.station)
+    if not fresh:
+        return
+    thens = [lot.then for one in fresh for lot in (scene.lot(one),) if lot and lot.then]
+    then = next((name for name in thens if name != carrier.station), None)
+    of = "" if carrier.tray else f" {carrier.name}"
+    check = Check(
+        key=f"move to light {carrier.name} {carrier.station}",
+        what="move to light",
+        says=f"move{of} to the light",
+        why=tuple(_why_light(carrier, fresh, then, scene)),
+        subject=carrier.subject,
+        station=carrier.station,
+        tray=carrier.tray,
+        sowings=tuple(scene.asked(one) for one in carrier.alive),
+        due=_first_up(fresh),
+        asks="station",
+    )
+    if then is not None:
+        place = {"tray": carrier.tray} if carrier.tray else {"sowing": carrier.name}
+        there = scene.station(then)
+        lamp = ", lamp on" if there is not None and there.lamps else ""
+        says = f"move{of} to the {then}{lamp}"
+        yield structs.replace(check, says=says, writes=(Moved(**BLANK, station=then, **place),))
+    elif here is not None and here.lamps:
+        hours = f", {here.lamps[0].hours:g} h a day" if here.lamps[0].hours else ""
+        key, says = f"lamp on {carrier.name} {here.name}", f"lamp on over{of or ' it'}{hours}"
+        yield structs.replace(check, key=key, what="lamp on", says=says, asks="tick")
+    elif here is not None and here.kind not in _BRIGHT:
+        yield check
+
+
+def _first_up(fresh: Sequence[Standing]) -> date:
+    return min(one.up_since for one in fresh if one.up_since is not None).date()
+
+
+def _why_light(
+    carrier: Carrier, fresh: Sequence[Standing], then: str | None, scene: Scene
+) -> Iterator[Why]:
+    up = [scene.asked(one).name for one in fresh]
+    yield Why(f"{names(up)} came up, the first on {short_day(_first_up(fresh))}", "counted")
+    here = scene.station(carrier.station)
+    if then is not None and here is not None and (here.lamps or here.kind in _BRIGHT):
+        yield Why(f"at the first seedlings to the {then}", "your plan")
+    else:
+        yield Why("without light seedlings stretch within days", PRACTICE)
+    waiting = [scene.asked(one).name for one in carrier.alive if scene.waits(one)]
+    if waiting:
+        wait = ": they go along and wait there" if then else ""
+        yield Why(f"{first_few(waiting)} not up yet{wait}", "counted")
+
+
+def _came_up_here(one: Standing, scene: Scene) -> bool:
+    """Whether its first seedlings came up where it stands now."""
+    if not one.emerged or one.up_since is None:
+        return False
+    spots = scene.records.spots(one.id)
+    return bool(spots) and spots[-1].since <= one.up_since

@@ -1,0 +1,158 @@
+"""Seed: taken out of soak or cold, treated before sowing, sown."""
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+from typing import Final
+
+from msgspec import structs
+
+from seedstart.daily.check import PRACTICE, Check, ToSow, Why
+from seedstart.daily.scene import Scene
+from seedstart.daily.wording import moment, window_in_words
+from seedstart.planning.row import Row, StepName, row_key
+from seedstart.planning.treatments import Treatment
+from seedstart.season.entries import (
+    BLANK,
+    Entry,
+    Scarified,
+    Soaked,
+    Stratified,
+    TakenOut,
+)
+from seedstart.text import plural
+from seedstart.tracking.place import Treated
+
+# Seed soaked longer can drown: where nobody named the hours, a night. Common practice, no source.
+_OVERNIGHT_HOURS: Final = 12.0
+_IN_WORDS: Final = {"soaked": "soaked", "stratified": "in the cold", "scarified": "scarified"}
+# A treatment that began so long before its day is not the one that is asked for.
+_AHEAD_DAYS: Final = 14
+
+
+def take_out(scene: Scene) -> Iterator[Check]:
+    """Seed that has lain long enough in water or in the cold."""
+    for treated in scene.records.treatments.values():
+        if treated.until is not None or treated.what == "scarified" or _is_sown(treated, scene):
+            continue
+        if treated.hours is None and treated.what != "soaked":
+            continue  # nobody said how long: nothing to count from
+        hours = treated.hours or _OVERNIGHT_HOURS
+        due = treated.since + timedelta(hours=hours)
+        if due.date() > scene.today:
+            continue
+        said = "" if treated.hours else PRACTICE
+        since = moment(treated.since, scene.today)
+        yield Check(
+            key=f"take out {treated.lot} {treated.since.date().isoformat()}",
+            what="take out",
+            says=f"take {treated.lot} out of the {_PLACE[treated.what]}, at {due:%H:%M}"
+            if due.date() == scene.today
+            else f"take {treated.lot} out of the {_PLACE[treated.what]}",
+            why=(Why(f"{_IN_WORDS[treated.what]} since {since}, for {_long(hours)}", said),),
+            subject=("lot", treated.lot),
+            due=due.date(),
+            writes=(TakenOut(**BLANK, entry=treated.id),),
+        )
+
+
+_PLACE: Final = {"soaked": "water", "stratified": "cold"}
+
+
+def _long(hours: float) -> str:
+    return f"{hours:g} h" if hours < 72 else plural(round(hours / 24), "day")
+
+
+def _is_sown(treated: Treated, scene: Scene) -> bool:
+    return any(treated.id in one.after for one in scene.records.of_lot(treated.lot))
+
+
+def treat(scene: Scene) -> Iterator[Check]:
+    """Seed that is to be soaked, nicked or laid cold, so that it is ready on its day to sow."""
+    for row in scene.to_sow:
+        step = row.step("treat")
+        if row.lot is None or step is None or step.window is None:
+            continue
+        due = step.due or step.window.best
+        for treatment in step.treatments:
+            if due <= scene.today and not _begun(row.lot, treatment.what, due, scene):
+                yield structs.replace(
+                    _of_row(row, "treat", scene),
+                    key=f"{treatment.what} {row_key(row)}",
+                    what="treat",
+                    says=f"{treatment.says}: {row_key(row)}",
+                    due=due,
+                    writes=(_begins(treatment, row.lot),),
+                )
+                break  # one after the other
+            due += timedelta(days=treatment.days)
+
+
+def _begun(lot: str, what: str, due: date, scene: Scene) -> bool:
+    """Whether the seed for this sowing was treated so already, and not sown yet."""
+    return any(
+        one.lot == lot
+        and _BEGINS[what] == one.what
+        and not _is_sown(one, scene)
+        and one.since.date() >= due - timedelta(days=_AHEAD_DAYS)
+        for one in scene.records.treatments.values()
+    )
+
+
+_BEGINS: Final = {"soak": "soaked", "stratify": "stratified", "scarify": "scarified"}
+
+
+def _begins(treatment: Treatment, lot: str) -> Entry:
+    """The entry that begins a treatment."""
+    if treatment.what == "soak":
+        return Soaked(**BLANK, lot=lot, hours=treatment.hours)
+    if treatment.what == "stratify":
+        days = treatment.hours / 24 if treatment.hours else None
+        return Stratified(**BLANK, lot=lot, days=days, c=treatment.c)
+    return Scarified(**BLANK, lot=lot)
+
+
+def sow(scene: Scene) -> Iterator[Check]:
+    """What is to be sown today, or was to be before."""
+    for row in scene.to_sow:
+        step = row.step("sow")
+        if row.lot is None or step is None or step.window is None:
+            continue
+        if step.window.best > scene.today:
+            continue
+        after = tuple(_ready_seed(row.lot, scene))
+        seeds = f"{row.seeds} seeds of " if row.seeds else ""
+        station = f", {row.station}" if row.station else ""
+        yield structs.replace(
+            _of_row(row, "sow", scene),
+            what="sow",
+            says=f"sow {seeds}{row_key(row)}{station}",
+            due=step.due or step.window.best,
+            asks="seeds",
+            to_sow=ToSow(row.lot, row.seeds, row.station, after),
+        )
+
+
+def _ready_seed(lot: str, scene: Scene) -> Iterator[str]:
+    """Treatments of a lot that were ended and whose seed no sowing has taken yet."""
+    for one in scene.records.treatments.values():
+        ended = one.until is not None or one.what == "scarified"
+        if one.lot == lot and ended and not _is_sown(one, scene):
+            yield one.id
+
+
+def _of_row(row: Row, step: StepName, scene: Scene) -> Check:
+    """What every check about seed to sow says of its row."""
+    window = row.window(step)
+    reasons = [reason for reason in row.reasons if reason.step == step]
+    whys = [Why(f"to {step} {window_in_words(window)}", "the calendar")] if window else []
+    whys += [Why(reason.text, "", reason.sources) for reason in reasons]
+    whys += [Why(text, "the calendar") for text in row.warnings]
+    return Check(
+        key=f"{step} {row_key(row)}",
+        what="sow",
+        says="",
+        why=tuple(whys),
+        subject=("lot", row.lot or ""),
+        station=row.station if step == "sow" else None,
+        due=scene.today,
+    )

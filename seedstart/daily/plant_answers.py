@@ -1,0 +1,181 @@
+"""Sowing, thinning, pricking out, potting on, setting out: what was typed → the entries."""
+
+import re
+from collections.abc import Collection, Sequence
+from typing import Any, Final
+
+from seedstart.daily.check import Asked, Check, ToSow
+from seedstart.daily.typed import RefusedError, amount, whole
+from seedstart.season.entries import (
+    BLANK,
+    Entry,
+    PottedOn,
+    PrickedOut,
+    SetOut,
+    Sown,
+    Thinned,
+)
+from seedstart.season.names import Names, daughter_name, later_sowing_name
+
+_SEEDS: Final = re.compile(
+    r"(?:(about|ca\.?|~)\s*)?(\d+(?:[.,]\d+)?)?\s*(seeds?|g|grams?)?"
+    r"(?:\s*\b(?:in|into|on|at|to)\s+(.+))?",
+    re.IGNORECASE,
+)
+_INTO: Final = re.compile(r"(?:(\d{1,9})\s*(?:plants?)?\s*)?(?:\binto\s+)?(.*)", re.IGNORECASE)
+SAY_SEEDS: Final = "how many seeds, as 24, about 100, 2 g, or 24 in tray 5"
+SAY_LEFT: Final = "how many stand after it, as 12"
+SAY_PLANTS: Final = "how many, as 12; nothing for all"
+SAY_INTO: Final = "how many and where to, as 30 into tray 5, or 45 into tray 5:15, tray 6:30"
+
+
+def sow_answer(
+    check: Check, typed: str, stations: Names, taken: Collection[str]
+) -> tuple[Entry, ...]:
+    """The sowing; nothing typed takes the number of the plan.
+
+    Raises:
+        RefusedError: With what to type instead.
+    """
+    sow, match = check.to_sow, _SEEDS.fullmatch(typed)
+    if sow is None or match is None:
+        raise RefusedError(SAY_SEEDS)
+    roughly, number, unit, where = match.groups()
+    if number is None and (roughly or unit):
+        raise RefusedError(SAY_SEEDS)
+    seeds: dict[str, Any] = {"seeds": sow.seeds}
+    if number is None and sow.seeds is None:
+        raise RefusedError(SAY_SEEDS)
+    if number is not None and (unit or "").casefold().startswith("g"):
+        seeds = {"grams": amount(number, SAY_SEEDS)}
+    elif number is not None:
+        seeds = {"about" if roughly else "seeds": _some(number, SAY_SEEDS)}
+    place = _place(where, stations) if where else {}
+    return (
+        _sown(sow, later_sowing_name(sow.lot, taken), {"station": sow.station, **place, **seeds}),
+    )
+
+
+def _sown(sow: ToSow, name: str, fields: dict[str, Any]) -> Sown:
+    return Sown(**BLANK, sowing=name, lot=sow.lot, after=sow.after, **fields)
+
+
+def thin_answer(check: Check, typed: str) -> tuple[Entry, ...]:
+    """What stands after thinning.
+
+    Raises:
+        RefusedError: With what to type instead.
+    """
+    asked = _only(check)
+    left = whole(typed, SAY_LEFT)
+    if left >= asked.standing:
+        raise RefusedError(f"{asked.standing} stood before: {SAY_LEFT}")
+    return (Thinned(**BLANK, sowing=asked.name, left=left),)
+
+
+def set_out_answer(check: Check, typed: str) -> tuple[Entry, ...]:
+    """Plants that were set out; nothing typed means all of them.
+
+    Raises:
+        RefusedError: With what to type instead.
+    """
+    if not typed or typed.casefold() == "all":
+        return tuple(SetOut(**BLANK, sowing=asked.name, left=0) for asked in check.sowings)
+    asked = _only(check)
+    plants = _some(typed, SAY_PLANTS)
+    if plants > asked.standing:
+        raise RefusedError(f"only {asked.standing} stand: count them first if there are more")
+    return (SetOut(**BLANK, sowing=asked.name, plants=plants),)
+
+
+def pot_on_answer(check: Check, typed: str, containers: Sequence[str]) -> tuple[Entry, ...]:
+    """Plants in a bigger container, named or not.
+
+    Raises:
+        RefusedError: A container that the season does not know.
+    """
+    container = None
+    if typed:
+        container = next((one for one in containers if one.casefold() == typed.casefold()), None)
+        if container is None:
+            near = ", ".join(containers[:6])
+            raise RefusedError(f"nothing, or a container of the season: {near}")
+    return tuple(
+        PottedOn(**BLANK, sowing=asked.name, container=container) for asked in check.sowings
+    )
+
+
+def prick_out_answer(
+    check: Check, typed: str, stations: Names, taken: Collection[str]
+) -> tuple[Entry, ...]:
+    """Seedlings in their own cells, a daughter for each destination.
+
+    Raises:
+        RefusedError: With what to type instead; more than stand, or some without a place.
+    """
+    asked, match = _only(check), _INTO.fullmatch(typed)
+    if match is None or not typed:
+        raise RefusedError(SAY_INTO)
+    total = whole(match[1], SAY_INTO) if match[1] else None
+    parts = _shared(_destinations(match[2]), total)
+    plants = sum(number for _, number in parts)
+    if plants > asked.standing:
+        raise RefusedError(f"{plants} of {asked.standing}: count them first if more stand")
+    entries: list[Entry] = []
+    names = set(taken)
+    for where, number in parts:
+        called = daughter_name(asked.name.partition("#")[0], names)
+        names.add(called)
+        place: dict[str, Any] = dict(_place(where, stations)) if where else {}
+        entries.append(PrickedOut(**BLANK, sowing=asked.name, plants=number, into=called, **place))
+    return tuple(entries)
+
+
+def _destinations(text: str) -> list[tuple[str, int | None]]:
+    """`tray 5:15, tray 6` as places with the plants that each gets, where that is said."""
+    found: list[tuple[str, int | None]] = []
+    for part in text.split(","):
+        where, colon, number = part.strip().rpartition(":")
+        if colon:
+            found.append((where.strip(), _some(number, SAY_INTO)))
+        elif part.strip():
+            found.append((part.strip(), None))
+        elif text.strip():
+            raise RefusedError(SAY_INTO)
+    return found
+
+
+def _shared(destinations: list[tuple[str, int | None]], total: int | None) -> list[tuple[str, int]]:
+    """Each destination with its plants; those without a number share what is left evenly."""
+    said = sum(number for _, number in destinations if number is not None)
+    unsaid = [where for where, number in destinations if number is None]
+    if not destinations:
+        return [("", _some(str(total), SAY_INTO))]
+    if total is None and unsaid:
+        raise RefusedError(SAY_INTO)
+    left = 0 if total is None else total - said
+    if left < len(unsaid) or (left and not unsaid):
+        raise RefusedError(f"{total} plants, and {said} of them have a place: {SAY_INTO}")
+    each, more = divmod(left, max(len(unsaid), 1))
+    shares = iter([each + (place < more) for place in range(len(unsaid))])
+    return [(where, next(shares) if number is None else number) for where, number in destinations]
+
+
+def _place(where: str, stations: Names) -> dict[str, str | None]:
+    """A station by one of its names, else a tray."""
+    station = stations.find(where)
+    return {"station": station} if station is not None else {"tray": where.strip()}
+
+
+def _some(text: str, say: str) -> int:
+    number = whole(text, say)
+    if number == 0:
+        raise RefusedError(say)
+    return number
+
+
+def _only(check: Check) -> Asked:
+    """The one sowing of a check that has a single one."""
+    if len(check.sowings) != 1:
+        raise RefusedError("one sowing at a time: open the line")
+    return check.sowings[0]

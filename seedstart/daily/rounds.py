@@ -1,0 +1,79 @@
+"""The round as it follows what happens: a tick derives anew what it touches, no more."""
+
+from collections.abc import Callable
+
+from seedstart.daily.alerts import carrier_alerts, station_alerts, told
+from seedstart.daily.carriers import Carrier, carriers
+from seedstart.daily.check import Alert, Check, Round
+from seedstart.daily.checks import checks_of, seed_checks
+from seedstart.daily.round import round_of
+from seedstart.daily.said import Said
+from seedstart.daily.scene import Scene
+from seedstart.planning.following import Changed
+from seedstart.season.entry import Subject
+
+
+class Rounds:
+    """Checks and alerts of a season, kept up; equal parts of two rounds are the same objects."""
+
+    def __init__(self) -> None:
+        """Know nothing yet."""
+        self._carriers: dict[Subject, Carrier] = {}
+        self._checks: dict[Subject, tuple[Check, ...]] = {}
+        self._alerts: dict[Subject, tuple[Alert, ...]] = {}
+
+    def round(self, scene: Scene, changed: Changed, said: Callable[[str], Said]) -> Round:
+        """The round of a moment.
+
+        Args:
+            scene: The moment.
+            changed: What was derived anew since the last round.
+            said: A check's or alert's key → what was said of it.
+        """
+        before = {} if changed.everything else self._carriers
+        now = {one.subject: one for one in carriers(scene.records, scene.today)}
+        anew = [one for one in now.values() if _is_new(one, before.get(one.subject), changed)]
+        gone = [one for one in before.values() if one.subject not in now]
+        stations = {
+            station.name
+            for station in scene.season.stations
+            if changed.everything or ("station", station.name) in changed.places
+        }
+        for one in (*anew, *gone):
+            old = before.get(one.subject)
+            stations |= {place.station for place in (one, old) if place and place.station}
+        self._derive(now, anew, stations, scene, everything=changed.everything)
+        checks = (check for one in now for check in self._checks[one])
+        alerts = (alert for found in self._alerts.values() for alert in found)
+        return round_of(scene, [*checks, *seed_checks(scene)], told(alerts, said, scene), said)
+
+    def _derive(
+        self,
+        now: dict[Subject, Carrier],
+        anew: list[Carrier],
+        stations: set[str],
+        scene: Scene,
+        *,
+        everything: bool,
+    ) -> None:
+        if everything:
+            self._checks, self._alerts = {}, {}
+        for subject in self._carriers.keys() - now.keys():
+            self._checks.pop(subject, None)
+            self._alerts.pop(subject, None)
+        self._carriers = now
+        for one in anew:
+            self._checks[one.subject] = checks_of(one, scene)
+            self._alerts[one.subject] = carrier_alerts(one, scene)
+        for station in scene.season.stations:
+            if station.name in stations:
+                self._alerts["station", station.name] = station_alerts(station, scene)
+
+
+def _is_new(one: Carrier, before: Carrier | None, changed: Changed) -> bool:
+    if before is None or before.station != one.station or one.subject in changed.places:
+        return True
+    if len(before.sowings) != len(one.sowings):
+        return True
+    pairs = zip(before.sowings, one.sowings, strict=True)
+    return any(old is not new or new.id in changed.sowings for old, new in pairs)

@@ -1,0 +1,150 @@
+"""What checks and alerts are derived from: the plan, what happened, what is expected, the day."""
+
+from collections.abc import Mapping
+from datetime import date, datetime
+from functools import cached_property
+
+from msgspec import Struct
+
+from seedstart.crop_table.crop import Crop
+from seedstart.daily.check import Asked
+from seedstart.daily.spells import Trace
+from seedstart.daily.traces import Traces
+from seedstart.days import Window
+from seedstart.planning.hardening import Hardening
+from seedstart.planning.row import Row, StepName
+from seedstart.season.lot import Lot
+from seedstart.season.plan import Season
+from seedstart.season.series import Readings
+from seedstart.season.stations import Station
+from seedstart.tracking.records import Records
+from seedstart.tracking.standing import Standing
+from seedstart.tracking.warmth import Progress
+
+
+class Scene(Struct, frozen=True, kw_only=True, dict=True):
+    """One moment of a season; frozen.
+
+    Attributes:
+        season: The plan.
+        records: What happened.
+        rows: Every row of the calendar, as it is expected today.
+        progress: How far each sowing has come that may still come up, by its id.
+        hardening: Who is at which step of hardening off, by the sowing's id.
+        readings: What loggers measured.
+        traces: The same with what was read by hand, as alerts look at it.
+        today: The day.
+        now: The moment; alerts count hours up to it.
+    """
+
+    season: Season
+    records: Records
+    rows: tuple[Row, ...]
+    progress: Mapping[str, Progress]
+    hardening: Mapping[str, Hardening]
+    readings: Readings
+    traces: Traces
+    today: date
+    now: datetime
+
+    @cached_property
+    def _lots(self) -> dict[str, Lot]:
+        return {lot.name: lot for lot in self.season.lots}
+
+    @cached_property
+    def _stations(self) -> dict[str, Station]:
+        return {station.name: station for station in self.season.stations}
+
+    @cached_property
+    def _rows(self) -> dict[str, Row]:
+        return {row.sowing_id: row for row in self.rows if row.sowing_id}
+
+    @cached_property
+    def to_sow(self) -> tuple[Row, ...]:
+        """Rows of lots of which nothing was sown yet."""
+        return tuple(row for row in self.rows if row.sowing_id is None)
+
+    def medium(self, station: str) -> Trace:
+        """How warm the medium at a station was, up to now."""
+        return self.traces.medium(station, self.readings, self.records, self.now)
+
+    def air(self, station: str) -> Trace:
+        """How warm the air at a station was, up to now."""
+        return self.traces.air(station, self.readings, self.now)
+
+    def lot(self, one: Standing) -> Lot | None:
+        """The lot of a sowing; None where the season no longer lists it."""
+        return self._lots.get(one.lot or "")
+
+    def lot_named(self, name: str) -> Lot | None:
+        """A lot by its present name."""
+        return self._lots.get(name)
+
+    def crop(self, one: Standing) -> Crop | None:
+        """The crop of a sowing's lot."""
+        lot = self.lot(one)
+        return self.season.crops.crops.get(lot.crop) if lot else None
+
+    def station(self, name: str | None) -> Station | None:
+        """A station by its present name."""
+        return self._stations.get(name or "")
+
+    def row(self, one: Standing) -> Row | None:
+        """The row of a sowing, or of the one that it was pricked out or split off from."""
+        seen = one
+        while seen.id not in self._rows:
+            mother = self.records.standings.get(seen.made_from or "")
+            if mother is None:
+                return None
+            seen = mother
+        return self._rows[seen.id]
+
+    def step_due(self, one: Standing, name: StepName) -> tuple[date, Window] | None:
+        """A step that is to be done today or was to be before: since when, and its window.
+
+        Returns:
+            None where it is still ahead, was done, or the sowing has no such step.
+        """
+        row = self.row(one)
+        step = row.step(name) if row else None
+        if step is None or step.window is None or step.is_ == "happened":
+            return None
+        if step.window.best > self.today:
+            return None
+        return step.due or step.window.best, step.window
+
+    def expected(self, one: Standing) -> Window | None:
+        """When a sowing is expected up: by its warmth, else by the calendar."""
+        progress = self.progress.get(one.id)
+        if progress is not None and progress.expected is not None:
+            return progress.expected
+        row = self.row(one)
+        return row.window("emerge") if row else None
+
+    def waits(self, one: Standing) -> bool:
+        """Whether seed lies in it that may come up, and none has yet."""
+        return one.from_seed and one.alive and not one.emerged and self._may_come(one)
+
+    def may_come(self, one: Standing) -> bool:
+        """Whether more may come up in it: of a mixed lot of seed some wait longer."""
+        return one.from_seed and one.alive and self._may_come(one)
+
+    def _may_come(self, one: Standing) -> bool:
+        full = one.seeds is not None and one.emerged >= one.seeds and not self._clusters(one)
+        return one.closed is None and not full and self.records.day_zero(one.id) is not None
+
+    def _clusters(self, one: Standing) -> bool:
+        crop = self.crop(one)
+        return crop is not None and crop.seedlings_per_seed is not None
+
+    def asked(self, one: Standing) -> Asked:
+        """A sowing as a check names it."""
+        last = one.counted[-1] if one.counted else None
+        return Asked(
+            one.id,
+            self.records.name_in_line(one.id),
+            last.standing if last else None,
+            last.id if last else None,
+            one.standing,
+            one.seeds,
+        )

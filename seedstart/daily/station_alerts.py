@@ -1,0 +1,117 @@
+"""A mat that no longer heats, readings that stopped."""
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+from typing import Final
+
+from seedstart.daily.check import Alert
+from seedstart.daily.mats import AFTER_WATERING_HOURS, fallen
+from seedstart.daily.scene import Scene
+from seedstart.daily.spells import Trace
+from seedstart.daily.wording import degrees, degrees_apart, first_few, moment
+from seedstart.season.stations import Station
+from seedstart.text import plural
+
+_HEATED: Final = frozenset({"mat", "propagator"})
+# Readings came daily where there were some on each of so many days before the last. Common
+# practice, no source.
+_DAILY_DAYS: Final = 5
+_SILENT_HOURS: Final = 36.0
+# What stopped long ago was given up.
+_GIVEN_UP_DAYS: Final = 10
+
+
+def no_longer_heats(station: Station, scene: Scene) -> Iterator[Alert]:
+    """A heated medium that fell against its own week and against the room."""
+    if station.kind not in _HEATED or not scene.records.sowings_in(("station", station.name)):
+        return
+    place = scene.records.place(("station", station.name))
+    mats = [one.mat for one in place.settings if one.mat is not None]
+    if mats and mats[-1] == "off":
+        return
+    medium, room = scene.medium(station.name), _room(station, scene)
+    since_s = max((one.at.timestamp() for one in place.settings), default=0.0)
+    watered = _watered_s(station, scene)
+    now_s = scene.now.timestamp()
+    found = fallen(medium, room, now_s, since_s=since_s, watered_s=watered)
+    if found is None:
+        return
+    units = scene.season.units
+    since = datetime.fromtimestamp(found.since_s, scene.now.tzinfo)
+    here = [
+        scene.asked(scene.records.standings[one]).name
+        for one in scene.records.sowings_in(("station", station.name))
+    ]
+    rise, rose = degrees_apart(found.now_rise_c, units), degrees_apart(found.rise_c, units)
+    yield Alert(
+        key=f"mat no longer heats {station.name} {since.date().isoformat()}",
+        kind="mat no longer heats",
+        level="act_now",
+        subject=("station", station.name),
+        station=station.name,
+        sowings=tuple(here),
+        text=f"{degrees(found.now_c, units)} in the medium, {degrees(found.week_c, units)} over "
+        f"its week before: {rise} above the room instead of {rose}",
+        since=since,
+        cure="see that it is plugged in, its thermostat set and its probe in the medium; "
+        "unplug a mat with a hurt cable or wet plug, and don't mend it yourself",
+        basis=f"measured until {moment(_last(medium, scene), scene.today)}, against "
+        f"the air; {plural(round(AFTER_WATERING_HOURS), 'hour')} after watering left out",
+    )
+
+
+def _room(station: Station, scene: Scene) -> Trace:
+    """The air at the station; else that of another one."""
+    names = [station.name, *(one.name for one in scene.season.stations)]
+    traces = (scene.air(name) for name in names)
+    return next((trace for trace in traces if trace.at_s), Trace((), ()))
+
+
+def _watered_s(station: Station, scene: Scene) -> float | None:
+    records = scene.records
+    trays = [("tray", tray) for tray in records.trays_at(station.name)]
+    places = [records.place(("station", station.name))]
+    places += [records.place(("tray", name)) for _, name in trays]
+    standings = [records.standings[one] for one in records.sowings_in(("station", station.name))]
+    entries = [one.watered[-1] for one in (*places, *standings) if one.watered]
+    return max((entry.at.timestamp() for entry in entries), default=None)
+
+
+def _last(trace: Trace, scene: Scene) -> datetime:
+    return datetime.fromtimestamp(trace.at_s[-1], scene.now.tzinfo)
+
+
+def readings_stopped(station: Station, scene: Scene) -> Iterator[Alert]:
+    """Readings that came daily, and stopped while seed or plants stand there."""
+    trace = scene.medium(station.name)
+    here = scene.records.sowings_in(("station", station.name))
+    if not trace.at_s or not here:
+        return
+    last = _last(trace, scene)
+    silent = (scene.now - last).total_seconds() / 3600
+    if not _SILENT_HOURS < silent <= _GIVEN_UP_DAYS * 24 or not _came_daily(trace, last):
+        return
+    waiting = [one for one in here if scene.waits(scene.records.standings[one])]
+    names = [scene.asked(scene.records.standings[one]).name for one in waiting]
+    rests = f": the dates of {first_few(names)} rest on what went before" if names else ""
+    yield Alert(
+        key=f"readings stopped {station.name} {last.date().isoformat()}",
+        kind="readings stopped",
+        level="know",
+        subject=("station", station.name),
+        station=station.name,
+        sowings=tuple(names),
+        text=f"no reading for {plural(round(silent / 24), 'day')}{rests}",
+        since=last,
+        cure="take in the logger's file (seedstart readings add FILE), or see whether it runs",
+        basis=f"readings on each of the {_DAILY_DAYS} days before; common practice, no source",
+    )
+
+
+def _came_daily(trace: Trace, last: datetime) -> bool:
+    """Whether there was a reading on each of the days before the last one."""
+    for number in range(1, _DAILY_DAYS + 1):
+        until_s = (last - timedelta(days=number - 1)).timestamp()
+        if not trace.between(until_s - 86_400, until_s - 1).at_s:
+            return False
+    return True

@@ -1,0 +1,57 @@
+"""What was measured at each place up to now, kept while nothing new was measured there."""
+
+from datetime import datetime
+from typing import NamedTuple
+
+from seedstart.daily.spells import Trace
+from seedstart.season.entries import Read
+from seedstart.season.place_entries import Quantity
+from seedstart.season.series import Readings, Series
+from seedstart.tracking.medium import measured
+from seedstart.tracking.records import Records
+
+
+class _Kept(NamedTuple):
+    series: Series | None
+    read: tuple[Read, ...]
+    now_s: float
+    trace: Trace
+
+
+class Traces:
+    """Temperatures by station and quantity, as alerts look at them."""
+
+    def __init__(self) -> None:
+        """Know nothing yet."""
+        self._kept: dict[tuple[str, Quantity], _Kept] = {}
+
+    def medium(self, station: str, readings: Readings, records: Records, now: datetime) -> Trace:
+        """The medium at a station: loggers, and readings by hand.
+
+        Args:
+            station: By its present name.
+            readings: What loggers measured.
+            records: What was read by hand.
+            now: Nothing later is known yet.
+        """
+        series, now_s = readings.get((station, "soil_c")), now.timestamp()
+        read = records.place(("station", station)).readings
+        kept = self._kept.get((station, "soil_c"))
+        if kept and kept.series is series and kept.read == read and kept.now_s == now_s:
+            return kept.trace
+        found = measured(series, read, now_s)
+        trace = Trace(found.at_s, found.c)
+        self._kept[station, "soil_c"] = _Kept(series, read, now_s, trace)
+        return trace
+
+    def air(self, station: str, readings: Readings, now: datetime) -> Trace:
+        """The air at a station, by loggers."""
+        series, now_s = readings.get((station, "air_c")), now.timestamp()
+        kept = self._kept.get((station, "air_c"))
+        if kept and kept.series is series and kept.now_s == now_s:
+            return kept.trace
+        good = series.good() if series else None
+        trace = Trace(good.at_s, good.value) if good else Trace((), ())
+        trace = trace.between(0.0, now_s)
+        self._kept[station, "air_c"] = _Kept(series, (), now_s, trace)
+        return trace

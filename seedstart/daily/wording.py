@@ -1,0 +1,49 @@
+"""Short words for checks and alerts: names in a row, days, degrees."""
+
+from collections.abc import Sequence
+from datetime import date, datetime
+
+from seedstart.days import Window, short_day
+from seedstart.text import plural
+from seedstart.units import Units, show_temperature
+
+_FEW = 3
+
+
+def names(found: Sequence[str], of: str = "sowing") -> str:
+    """Up to three names, else how many: `leek, parsley`, `6 sowings`."""
+    return ", ".join(found) if len(found) <= _FEW else plural(len(found), of)
+
+
+def first_few(found: Sequence[str]) -> str:
+    """Up to three names, and how many more."""
+    more = len(found) - _FEW
+    return ", ".join(found) if more <= 0 else f"{', '.join(found[:_FEW])} and {more} more"
+
+
+def window_in_words(window: Window) -> str:
+    """`12 Mar to 24 Mar, best 15 Mar`."""
+    if window.earliest == window.latest:
+        return short_day(window.best)
+    return (
+        f"{short_day(window.earliest)} to {short_day(window.latest)}, best {short_day(window.best)}"
+    )
+
+
+def moment(at: datetime, today: date) -> str:
+    """`04:50` today, `yesterday 18:00`, else `Thu 9 Apr 22:00`."""
+    clock = f"{at:%H:%M}"
+    days = (today - at.date()).days
+    if days == 0:
+        return clock
+    return f"yesterday {clock}" if days == 1 else f"{at:%a} {short_day(at.date())} {clock}"
+
+
+def degrees(c: float, units: Units) -> str:
+    """A temperature with one decimal at most, in the season's units."""
+    return show_temperature(round(c, 1), units)
+
+
+def degrees_apart(c: float, units: Units) -> str:
+    """A difference of temperatures, in the season's units."""
+    return f"{c * 9 / 5:.1f} °F" if units == "us" else f"{c:.1f} °C"

@@ -1,0 +1,255 @@
+"""The calendar as it follows what happens: one more entry derives anew what it touches, no more.
+
+What is derived depends on nothing but the moment it is derived of, so a season that was open all
+morning shows what one opened afresh does.
+"""
+
+from collections.abc import Mapping
+from datetime import date, datetime
+
+from msgspec import Struct, field
+
+from seedstart.planning.emerging import (
+    expected_up,
+    own_factor_of,
+    progress_of,
+    warmth_of,
+)
+from seedstart.planning.hardening import Hardening, hardening_of
+from seedstart.planning.row import Row
+from seedstart.planning.season_rows import frost_of, places_to_come_up
+from seedstart.planning.season_today import as_set, lot_rows_today
+from seedstart.planning.set_out_gate import ground_now
+from seedstart.season.entries import Forecast
+from seedstart.season.entry import Subject
+from seedstart.season.plan import Season
+from seedstart.season.series import Readings
+from seedstart.tracking.own_factor import OwnFactor
+from seedstart.tracking.records import Records
+from seedstart.tracking.standing import Standing
+from seedstart.tracking.warmth import Progress, Warmth
+
+
+class Moment(Struct, frozen=True):
+    """All that a calendar, and the round after it, is derived from.
+
+    Attributes:
+        season: The plan.
+        records: What happened.
+        readings: What loggers measured.
+        forecasts: The weather to come, by day, as it was written down.
+        today: The day.
+        now: The hour; so that within it nothing has to be derived again.
+    """
+
+    season: Season
+    records: Records
+    readings: Readings
+    forecasts: Mapping[date, Forecast]
+    today: date
+    now: datetime
+
+
+class Changed(Struct):
+    """What was derived anew since somebody last looked.
+
+    Attributes:
+        everything: All of it.
+        sowings: Sowings, by id: those of every lot that was touched.
+        places: Trays and stations of which something new is known.
+        lots: Lots.
+    """
+
+    everything: bool = False
+    sowings: set[str] = field(default_factory=set)
+    places: set[Subject] = field(default_factory=set)
+    lots: set[str] = field(default_factory=set)
+
+
+class Following:
+    """Progress, rows and hardening off of a season, kept up.
+
+    Attributes:
+        progress: How far each sowing has come that may still come up, by its id.
+        rows: By lot, its sowings, planned or made.
+        hardening: Who is at which step of hardening off, by the sowing's id.
+    """
+
+    def __init__(self) -> None:
+        """Know nothing yet."""
+        self.progress: dict[str, Progress] = {}
+        self.rows: dict[str, tuple[Row, ...]] = {}
+        self.hardening: dict[str, Hardening] = {}
+        self._at: Moment | None = None
+        self._own: OwnFactor | None = None
+        self._warmth: Warmth | None = None
+        self._changed = Changed(everything=True)
+
+    @property
+    def calendar(self) -> tuple[Row, ...]:
+        """Every row by the day to sow; those without a date come last."""
+        rows = (row for rows in self.rows.values() for row in rows)
+        return tuple(sorted(rows, key=lambda row: (row.sow_day or date.max, row.lot or "")))
+
+    def take_changed(self) -> Changed:
+        """What was derived anew since this was last asked."""
+        changed, self._changed = self._changed, Changed()
+        return changed
+
+    def follow(self, moment: Moment) -> None:
+        """Derive what is new at a moment."""
+        before, self._at = self._at, moment
+        if before is None or _differs(before, moment):
+            if self._warmth is None or not _same_warmth(before, moment):
+                self._warmth = warmth_of(moment.season, moment.readings)
+            self._all(moment)
+            return
+        if before.records is moment.records:
+            return
+        places = _touched_places(before.records, moment.records)
+        sowings = _touched_sowings(before.records, moment.records, places)
+        if self._own_factor_moved(moment, sowings) or _set_anew(before, moment):
+            self._all(moment)
+            return
+        self._derive(moment, _lots_of(sowings, before.records, moment.records))
+        self._changed.places |= places
+        self._changed.sowings |= sowings
+
+    def _all(self, moment: Moment) -> None:
+        if self._warmth is None:
+            raise ValueError("nothing is followed without warmth")
+        self._own = own_factor_of(moment.season, moment.records, self._warmth, moment.now)
+        self.progress, self.rows, self.hardening = {}, {}, {}
+        self._derive(moment, None)
+        self._changed = Changed(everything=True)
+
+    def _own_factor_moved(self, moment: Moment, sowings: set[str]) -> bool:
+        """A sowing that was closed, or opened again, may move the grower's own factor."""
+        standings = moment.records.standings
+        closed = any(one in standings and standings[one].closed for one in sowings)
+        if self._warmth is None or not (closed or self._own):
+            return False
+        before = self._own
+        self._own = own_factor_of(moment.season, moment.records, self._warmth, moment.now)
+        return self._own != before
+
+    def _derive(self, moment: Moment, lots: set[str] | None) -> None:
+        """Progress, rows and hardening off of some lots; of all of them for None."""
+        season, records = moment.season, moment.records
+        for one in records.standings.values():
+            if lots is None or (one.lot or "") in lots:
+                self._derive_progress(one, moment)
+        ground_c = ground_now(season, records, moment.readings, moment.now)
+        season = as_set(season, records, moment.today)
+        frost, places = frost_of(season), places_to_come_up(season)
+        expected = expected_up(self.progress.items())
+        for lot in season.lots:
+            if lots is None or lot.name in lots:
+                self.rows[lot.name] = tuple(
+                    lot_rows_today(
+                        lot, season, records, expected, moment.today, frost, places, self._own
+                    )
+                )
+                self._changed.lots.add(lot.name)
+                self._changed.sowings |= {one.id for one in records.of_lot(lot.name)}
+                self._derive_hardening(lot.name, moment, ground_c)
+
+    def _derive_progress(self, one: Standing, moment: Moment) -> None:
+        self.progress.pop(one.id, None)
+        if self._warmth is None or not one.alive or one.closed is not None:
+            return
+        found = progress_of(one, moment.season, moment.records, self._warmth, moment.now, self._own)
+        if found is not None:
+            self.progress[one.id] = found
+
+    def _derive_hardening(self, lot: str, moment: Moment, ground_c: float | None) -> None:
+        records, season = moment.records, moment.season
+        for one in records.of_lot(lot):
+            self.hardening.pop(one.id, None)
+            row = self.row_of(one, records)
+            if row is None or not one.alive:
+                continue
+            found = hardening_of(
+                one, row, season, records, moment.forecasts, moment.today, ground_c
+            )
+            if found is not None:
+                self.hardening[one.id] = found
+
+    def row_of(self, one: Standing, records: Records) -> Row | None:
+        """The row of a sowing, or of the one that it was pricked out or split off from."""
+        for row in self.rows.get(one.lot or "", ()):
+            seen: Standing | None = one
+            while seen is not None:
+                if row.sowing_id == seen.id:
+                    return row
+                seen = records.standings.get(seen.made_from or "")
+        return None
+
+
+def _differs(before: Moment, now: Moment) -> bool:
+    """Whether more is new than entries about sowings and places."""
+    return not (
+        before.season is now.season
+        and before.readings is now.readings
+        and before.today == now.today
+        and before.now == now.now
+        and before.forecasts == now.forecasts
+    )
+
+
+def _same_warmth(before: Moment | None, now: Moment) -> bool:
+    return before is not None and (before.season is now.season and before.readings is now.readings)
+
+
+def _set_anew(before: Moment, now: Moment) -> bool:
+    """Whether a station got another temperature: it moves what is still to be sown there."""
+    was, is_ = (as_set(one.season, one.records, one.today) for one in (before, now))
+    return was.stations != is_.stations
+
+
+def _touched_places(before: Records, now: Records) -> set[Subject]:
+    return {
+        subject
+        for subject in before.places.keys() | now.places.keys()
+        if before.places.get(subject) is not now.places.get(subject)
+    }
+
+
+def _touched_sowings(before: Records, now: Records, places: set[Subject]) -> set[str]:
+    """Sowings of which something is new, or of a place where they are or were."""
+    found = {
+        one
+        for one in before.standings.keys() | now.standings.keys()
+        if before.standings.get(one) is not now.standings.get(one)
+    }
+    trays = {name for kind, name in places if kind == "tray"}
+    stations = {name for kind, name in places if kind == "station"}
+    if places:
+        found |= {
+            one
+            for one in now.standings
+            if any(spot.tray in trays or spot.station in stations for spot in now.spots(one))
+        }
+    if before.identity is not now.identity:
+        found |= {
+            one
+            for one in now.standings
+            if one not in before.standings or before.name_in_line(one) != now.name_in_line(one)
+        }
+    treated = {
+        now.treatments[one].lot if one in now.treatments else before.treatments[one].lot
+        for one in before.treatments.keys() | now.treatments.keys()
+        if before.treatments.get(one) != now.treatments.get(one)
+    }
+    found |= {one.id for lot in treated for one in now.of_lot(lot)}
+    return found
+
+
+def _lots_of(sowings: set[str], before: Records, now: Records) -> set[str]:
+    """The lots of these, as they are and as they were."""
+    return {
+        records.standings[one].lot or ""
+        for records in (before, now)
+        for one in sowings
+        if one in records.standings
+    }
