@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from seedstart.season.entries import BLANK, Counted, Covered, Entry, Read, Sown, Watered
+from seedstart.season.entries import BLANK, Counted, Covered, Entry, Noted, Read, Sown, Watered
 from seedstart.season.ids import next_id
 from seedstart.season.journal_lines import encode, stamped
 
@@ -52,7 +52,7 @@ def _lot(number: int) -> str:
 
 
 def _acts(lots: int, entries: int) -> Iterator[tuple[datetime, Entry]]:
-    """Sowings over ten weeks, counts and water since; the rest are readings by hand."""
+    """Sowings over ten weeks, counts and water since; readings by hand; the rest are notes."""
     draw = random.Random(1)
     written = 0
     for number in range(lots):
@@ -72,9 +72,12 @@ def _acts(lots: int, entries: int) -> Iterator[tuple[datetime, Entry]]:
             yield at + timedelta(days=day, minutes=3), Watered(**BLANK, tray=tray)
             written += 1
     begun = TODAY - timedelta(days=70)
-    left = entries - written
+    for number in range(_STATIONS * 140):  # twice a day at each station
+        c = 18 + draw.random() + (5 if number % _STATIONS < 3 else 0)
+        station = f"bench {number % _STATIONS}"
+        at = begun + timedelta(hours=12 * (number // _STATIONS))
+        yield at, Read(**BLANK, station=station, quantity="soil_c", value=round(c, 1))
+    left = entries - written - _STATIONS * 140
     for number in range(left):
         at = begun + timedelta(days=70) * (number / left)
-        station = f"bench {number % _STATIONS}"
-        c = 18 + draw.random() + (5 if number % _STATIONS < 3 else 0)
-        yield at, Read(**BLANK, station=station, quantity="soil_c", value=round(c, 1))
+        yield at, Noted(**BLANK, tray=f"tray {number % _TRAYS}", text="moist, nothing to do")

@@ -1,11 +1,21 @@
-"""The door: runs the command line."""
+"""The door: runs the command line and hands it a way to open the app."""
+
+from datetime import date
+from pathlib import Path
 
 from seedstart.cli.main import cli
 
 
 def main() -> None:
     """Run `seedstart`."""
-    cli()
+    cli(obj=open_app)
+
+
+def open_app(folder: Path | None, by: str, on: date | None) -> None:
+    """Open the app on a season, or on the offer to make one where there is none."""
+    from seedstart.app.opening import run_app  # Textual, for those who open it
+
+    run_app(folder, by, on)
 
 
 if __name__ == "__main__":

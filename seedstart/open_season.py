@@ -5,33 +5,43 @@ every line that was there before: written first, then taken in.
 """
 
 import os
-from collections.abc import Set
+from bisect import bisect_right
+from collections.abc import Mapping, Sequence, Set
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from seedstart import clock, disk
-from seedstart.crop_table.load import load_crops
-from seedstart.planning.emerging import expected_up, progress_of
+from seedstart.crop_table.load import CropTable, load_crops
+from seedstart.daily.answers import Known
+from seedstart.daily.check import Round
+from seedstart.daily.rounds import Rounds
+from seedstart.daily.said import Said, said_of
+from seedstart.daily.scene import Scene
+from seedstart.daily.traces import Traces
+from seedstart.planning.following import Following, Moment
+from seedstart.planning.hardening import Hardening, forecasts_of
 from seedstart.planning.row import Row
-from seedstart.planning.season_today import rows_today
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.entries import BLANK, Entry, Planned, Struck
 from seedstart.season.entry import Subject
 from seedstart.season.ids import next_id
 from seedstart.season.journal import Journal, Lines, collector_at_rest
 from seedstart.season.journal_lines import encode, stamped
+from seedstart.season.lots import add_lots
 from seedstart.season.names import Names
+from seedstart.season.new_lots import check_lots
 from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Season, read_season
 from seedstart.season.planned import with_planned
 from seedstart.season.readings import read_tidy
 from seedstart.season.series import Readings, by_station
 from seedstart.season.toml_in import parse_toml
 from seedstart.text import folded
+from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.recording import records, refold
 from seedstart.tracking.records import Records
-from seedstart.tracking.warmth import Progress, Warmth
+from seedstart.tracking.warmth import Progress
 
 JOURNAL_FOLDER = "journal"
 JOURNAL_SUFFIX = ".jsonl"
@@ -48,21 +58,29 @@ class OpenSeason:
         journal: What was done and seen.
     """
 
-    def __init__(self, folder: Path, by: str, on: date | None = None) -> None:
+    def __init__(
+        self, folder: Path, by: str, on: date | None = None, *, without_lots: bool = False
+    ) -> None:
         """Read a season.
 
         Args:
             folder: Its folder.
             by: Who writes.
             on: Records as of the end of that day; what is recorded happened on it.
+            without_lots: Go on with stations and journal alone where only lots.toml is wrong.
 
         Raises:
             BadInputError: The plan cannot be read; everything wrong in it.
         """
         self.folder, self.by, self.on = folder, by, on
-        self._from_files: Season = read_plan(folder)
-        self._plan: Season | None = None
         self.plan_problems: tuple[Problem, ...] = ()
+        try:
+            self._from_files: Season = read_plan(folder)
+        except BadInputError as error:
+            if not without_lots:
+                raise
+            self._from_files, self.plan_problems = _without_lots(folder), error.problems
+        self._plan: Season | None = None
         self.planned_problems: list[Problem] = []
         self._plan_stamp = _stamps(folder)
         self.journal = Journal()
@@ -70,6 +88,7 @@ class OpenSeason:
         self._records: Records | None = None
         self._unfolded: set[Subject] = set()
         self._readings: Readings = {}
+        self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
         self._readings_stamp: tuple[tuple[str, int, int], ...] = ()
         self.reading_problems: list[Problem] = []
         self.unlocked = False
@@ -162,20 +181,74 @@ class OpenSeason:
 
     def progress(self) -> dict[str, Progress]:
         """How far every sowing has come that may still come up, by its id."""
-        places = {one.name: one.expected for one in self.plan.stations if one.expected}
-        readings, happened, now = self.readings(), self.records(), self.now()
-        warmth = Warmth(readings, places, self.zone)
-        found = (
-            (one.id, progress_of(one, self.plan, happened, warmth, now))
-            for one in happened.standings.values()
-            if one.alive and one.closed is None
-        )
-        return {sowing: progress for sowing, progress in found if progress is not None}
+        return self._follow().progress
+
+    def own_factor(self) -> OwnFactor | None:
+        """Days in this grower's trays over days of the table; None where no sowing speaks."""
+        return self._follow().own
 
     def calendar(self) -> tuple[Row, ...]:
         """Every sowing, planned or made, as it is expected today."""
-        expected = expected_up(self.progress().items())
-        return rows_today(self.plan, self.records(), expected, self.today)
+        return self._follow().calendar
+
+    def hardening(self) -> tuple[Hardening, ...]:
+        """Who is being hardened off or is due to begin, the farthest first."""
+        found = self._follow().hardening.values()
+        return tuple(sorted(found, key=lambda one: (one.begun is None, one.due, one.name)))
+
+    def round(self) -> Round:
+        """What to do and to look at today, and what goes wrong."""
+        following = self._follow()
+        scene = Scene(
+            season=self.plan,
+            records=self.records(),
+            rows=following.calendar,
+            progress=following.progress,
+            hardening=following.hardening,
+            readings=self.readings(),
+            traces=self._traces,
+            today=self.today,
+            now=self._last_known(),
+        )
+        return self._rounds.round(scene, following.take_changed(), self._said)
+
+    def known(self) -> Known:
+        """What an answer to a check may name."""
+        containers = tuple(one.name for one in self.plan.containers)
+        taken = self.records().names_borne
+        return Known(self.today, Names(self.plan.stations), containers, taken)
+
+    def _follow(self) -> Following:
+        forecasts = forecasts_of(self.journal, self.on)
+        moment = Moment(
+            self.plan, self.records(), self.readings(), forecasts, self.today, self._hour()
+        )
+        self._following.follow(moment)
+        return self._following
+
+    def _hour(self) -> datetime:
+        """The last full hour, so that within it nothing new has to be derived; or the day's end."""
+        now = self.now()
+        return now if self.on is not None else now.replace(minute=0, second=0, microsecond=0)
+
+    def _last_known(self) -> datetime:
+        """The moment to which alerts look: on another day its last reading, not its end."""
+        hour = self._hour()
+        if self.on is None:
+            return hour
+        ends_s, begins_s = hour.timestamp(), hour.replace(hour=0, minute=0, second=0).timestamp()
+        times = (
+            series.at_s[place - 1]
+            for series in self.readings().values()
+            if (place := bisect_right(series.at_s, ends_s))
+        )
+        last_s = max(times, default=0.0)
+        return datetime.fromtimestamp(last_s, self.zone) if last_s >= begins_s else hour
+
+    def _said(self, key: str) -> Said:
+        """What was said of a check or an alert."""
+        entries = self.journal.in_force(("check", key))
+        return said_of(one for one in entries if self.on is None or one.at.date() <= self.on)
 
     def readings(self) -> Readings:
         """All that was measured, by station and quantity; read again when a file came or went."""
@@ -272,14 +345,45 @@ def read_plan(folder: Path) -> Season:
     Raises:
         BadInputError: Everything wrong in them.
     """
-    crops = load_crops(
+    lots = folder / LOTS_FILE
+    return read_season(
+        disk.read(folder / SEASON_FILE),
+        disk.read(lots) if lots.exists() else b"",
+        _crops(folder),
+    )
+
+
+def _without_lots(folder: Path) -> Season:
+    """The plan without what lots.toml says."""
+    return read_season(disk.read(folder / SEASON_FILE), b"", _crops(folder))
+
+
+def _crops(folder: Path) -> CropTable:
+    return load_crops(
         disk.read_folder(disk.shipped("crops"), ".toml"),
         disk.read_folder(folder / "crops", ".toml"),
     )
-    lots = folder / LOTS_FILE
-    return read_season(
-        disk.read(folder / SEASON_FILE), disk.read(lots) if lots.exists() else b"", crops
-    )
+
+
+def append_lots(folder: Path, new_lots: Sequence[Mapping[str, Any]]) -> None:
+    """Add lots at the end of a season's lots.toml; comments and order stay.
+
+    They are checked again under the lock: the season may have changed since they were typed.
+
+    Args:
+        folder: The season's.
+        new_lots: Keys and values of each lot.
+
+    Raises:
+        BadInputError: Everything wrong in them; nothing was written.
+        NotRecorded: The disk refused; nothing was written.
+    """
+
+    def added(old: bytes) -> bytes:
+        check_lots(new_lots, read_plan(folder))
+        return add_lots(old, new_lots)
+
+    disk.change_file(folder / LOTS_FILE, added)
 
 
 def _stamps(folder: Path) -> tuple[tuple[str, int, int], ...]:

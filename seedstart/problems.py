@@ -1,8 +1,11 @@
 """What is wrong in what a grower typed: where, what was found, what is allowed."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from typing import TypeVar
 
 from msgspec import Struct
+
+T = TypeVar("T")
 
 _SHOWN_IN_FULL = 12
 
@@ -73,6 +76,45 @@ class BadInputError(Exception):
     def __init__(self, problems: Iterable[Problem]) -> None:
         self.problems: tuple[Problem, ...] = tuple(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+class Typed:
+    """Reads what was typed one by one and keeps what is wrong with each.
+
+    Use: read every option, then call `done`, which raises if any was wrong. An option is called as
+    the grower knows it: `--ml` on the command line, a field's name in a form.
+    """
+
+    def __init__(self) -> None:
+        self.problems: list[Problem] = []
+
+    def read(self, option: str, text: str | None, parse: Callable[[str], T]) -> T | None:
+        """The value of an option, or None where it was not given or is wrong."""
+        if text is None:
+            return None
+        try:
+            return parse(text)
+        except ValueError as error:
+            said = str(error)
+            hint = f"{said[:1].upper()}{said[1:]}."
+            self.refuse(Problem(file=option, found=text, hint=hint))
+            return None
+
+    def take(self, found: T | Problem) -> T | None:
+        """A value that was looked up, or the problem of not finding it."""
+        if isinstance(found, Problem):
+            self.refuse(found)
+            return None
+        return found
+
+    def refuse(self, problem: Problem) -> None:
+        """Something else that is wrong."""
+        self.problems.append(problem)
+
+    def done(self) -> None:
+        """Raise everything that was wrong."""
+        if self.problems:
+            raise BadInputError(self.problems)
 
 
 def nearest_words(word: str, among: Sequence[str], most: int) -> list[str]:

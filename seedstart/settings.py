@@ -20,7 +20,7 @@ class Settings(Struct, frozen=True):
 
     Attributes:
         writer: Who writes here; the journal file bears the name.
-        theme: The app's colours; None for the one that fits a dark terminal.
+        theme: `dark` or `light`: the ground of the app; None for dark.
     """
 
     writer: str
@@ -61,6 +61,14 @@ def settings_path() -> Path:
     import platformdirs
 
     return platformdirs.user_config_path("seedstart") / SETTINGS_FILE
+
+
+def with_theme(old: bytes, theme: str) -> bytes:
+    """The settings file with another theme; everything else in it stays as it was typed."""
+    said = f'theme = "{theme}"'
+    lines = old.decode("utf-8", "replace").splitlines()
+    kept = [said if re.match(r"\s*theme\s*=", line) else line for line in lines]
+    return "\n".join([*(kept if said in kept else [said, *kept]), ""]).encode()
 
 
 def writer_name(text: str) -> str:

@@ -147,6 +147,27 @@ def parse_percent(text: str) -> float:
     return float(match[1].replace(",", "."))
 
 
+# What a frost date may mean, in words: the risk in percent of years.
+RISKS: Final = {"average": 50.0, "safe": 10.0}
+
+
+def parse_risk(text: str) -> float:
+    """A risk in percent, with or without its sign; or `average` (50), `safe` (10).
+
+    A date that is never or always late is none.
+    """
+    meaning = RISKS.get(text.strip().lower())
+    if meaning is not None:
+        return meaning
+    try:
+        risk = float(text.strip().removesuffix("%").replace(",", "."))
+    except ValueError:
+        raise ValueError("average, safe, or a percentage above 0 and below 100, as 10") from None
+    if not 0 < risk < 100:
+        raise ValueError("average, safe, or a percentage above 0 and below 100, as 10")
+    return risk
+
+
 _METRES: Final = {
     "mm": 0.001,
     "cm": 0.01,

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
-from typing import ClassVar, Final, Generic, TypeVar, get_args
+from typing import ClassVar, Final, Generic, TypeVar
 
 from rich.segment import Segment
 from rich.style import Style
@@ -14,13 +14,13 @@ from textual.reactive import reactive
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
+from seedstart.app.styles import ROLES, role_css
 from seedstart.drawing.lines import Line, Role, cells_wide
 
 T = TypeVar("T")
 ItemT = TypeVar("ItemT")
 CARET: Final = "▏"
 NOWHERE: Final = -1
-_ROLES: Final[tuple[Role, ...]] = get_args(Role)
 
 
 class LineList(ScrollView, Generic[T], can_focus=True):
@@ -47,33 +47,22 @@ class LineList(ScrollView, Generic[T], can_focus=True):
     ]
     ALLOW_SELECT = False  # a double click chooses; it marks no text
     COMPONENT_CLASSES: ClassVar[set[str]] = {
-        *(f"line-list--{role}" for role in _ROLES),
+        *(f"line-list--{role}" for role in ROLES),
         "line-list--cursor",
         "line-list--typed",
     }
     # Weight and reverse video first, so that 16 colours, none at all and a light ground do too.
-    DEFAULT_CSS = """
-    LineList {
+    DEFAULT_CSS = f"""
+    LineList {{
         overflow-x: hidden;
         overflow-y: auto;
         scrollbar-gutter: stable;
         scrollbar-size-vertical: 1;
-        & > .line-list--heading { text-style: bold; }
-        & > .line-list--quiet { color: $text-muted; }
-        & > .line-list--warn { color: $text-warning; text-style: bold; }
-        & > .line-list--good { color: $text-success; text-style: bold; }
-        & > .line-list--expected { color: $text-accent; }
-        & > .line-list--happened { color: $text-success; text-style: bold; }
-        & > .line-list--today { color: $text-accent; text-style: bold; }
-        & > .line-list--frost { color: $text-primary; text-style: bold; }
-        & > .line-list--curve { color: $text-success; }
-        & > .line-list--band { color: $text-muted; }
-        & > .line-list--point { color: $text-accent; text-style: bold; }
-        & > .line-list--limit { color: $text-warning; }
-        & > .line-list--cursor { text-style: underline; }
-        & > .line-list--typed { text-style: bold; }
-        &:focus > .line-list--cursor { text-style: reverse; }
-    }
+        {role_css("line-list")}
+        & > .line-list--cursor {{ text-style: underline; }}
+        & > .line-list--typed {{ text-style: bold; }}
+        &:focus > .line-list--cursor {{ text-style: reverse; }}
+    }}
     """
 
     cursor: reactive[int] = reactive(NOWHERE, repaint=False)

@@ -5,7 +5,6 @@ from datetime import date
 
 from seedstart.cli.calendar import Dated
 from seedstart.cli.crop_files import crop_table
-from seedstart.cli.typed import Typed, parse_risk
 from seedstart.crop_table.crop import Crop, Source
 from seedstart.crop_table.find import find_crop
 from seedstart.crop_table.load import CropTable
@@ -14,7 +13,8 @@ from seedstart.planning.ask import Ask, Where, tray_setting
 from seedstart.planning.calendar import plan
 from seedstart.planning.frost_dates import FrostDates, frost_dates
 from seedstart.planning.row import Row
-from seedstart.units import Temperatures, parse_temperatures
+from seedstart.problems import Typed
+from seedstart.units import Temperatures, parse_risk, parse_temperatures
 
 
 def bare_calendar(

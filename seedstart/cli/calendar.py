@@ -8,13 +8,12 @@ import click
 from seedstart import clock
 from seedstart.cli.calendar_output import CSV_HEADER, row_as_csv, row_as_json
 from seedstart.cli.show import show, show_csv, show_json, width
-from seedstart.cli.typed import Typed
 from seedstart.crop_table.crop import Source
 from seedstart.days import parse_day
 from seedstart.drawing.calendar_table import calendar_lines
 from seedstart.planning.frost_dates import FrostDates
 from seedstart.planning.row import Row
-from seedstart.problems import Problem
+from seedstart.problems import Problem, Typed
 
 _NO_FROST = "No frost date: only lots with a day of their own have dates."
 

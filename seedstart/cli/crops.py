@@ -5,11 +5,11 @@ import msgspec
 
 from seedstart.cli.crop_files import crop_table
 from seedstart.cli.show import show, show_json, width
-from seedstart.cli.typed import Typed
 from seedstart.crop_table.crop import Crop
 from seedstart.crop_table.find import find_crop
 from seedstart.crop_table.load import CropTable
 from seedstart.drawing.crop_sheet import crop_lines, crop_list_lines
+from seedstart.problems import Typed
 from seedstart.units import Units
 
 

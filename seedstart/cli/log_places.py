@@ -1,6 +1,5 @@
 """`log` of places: covered, moved, watered, weighed, read, adjusted, hardened."""
 
-import re
 from collections.abc import Sequence
 
 import click
@@ -18,14 +17,14 @@ from seedstart.season.entries import (
     Hardened,
     Held,
     Moved,
-    Quantity,
     Read,
     Uncovered,
     Watered,
     Weighed,
 )
+from seedstart.season.typed_values import parse_reading
 from seedstart.text import clean
-from seedstart.units import Units, parse_length, parse_temperature, parse_temperatures
+from seedstart.units import parse_length, parse_temperature, parse_temperatures
 
 COMMANDS: dict[str, click.Command] = {}
 
@@ -33,7 +32,7 @@ COMMANDS: dict[str, click.Command] = {}
 def _cover_command(kind: str, struct: type[Covered | Uncovered], doc: str) -> None:
     def run(log: Log, what: str) -> Sequence[Entry]:
         subject = log.what(what)
-        log.typed.done()
+        log.done()
         return [struct(**BLANK, **subject)]
 
     run.__doc__ = doc
@@ -55,11 +54,11 @@ def moved(
     """A sowing, or a tray with all in it, carried to a station."""
     subject = log.what(what)
     if "station" in subject:
-        log.typed.refuse(Problem(file="WHAT", found=what, hint="A station is not carried about."))
+        log.refuse(Problem(file="WHAT", found=what, hint="A station is not carried about."))
     at = log.station(station, "STATION")
     if tray is not None and "sowing" in subject:
         subject["tray"] = log.tray(tray) or ""
-    log.typed.done()
+    log.done()
     where = clean(place) if place else None
     return [Moved(**BLANK, station=at or "", place=where, **subject)]
 
@@ -70,7 +69,7 @@ def _pour_command(kind: str, struct: type[Watered | Fed], doc: str) -> None:
     ) -> Sequence[Entry]:
         subject = log.what(what)
         amount, nitrogen = log.amount("--ml", ml), log.amount("--ppm-n", ppm_n)
-        log.typed.done()
+        log.done()
         said = clean(with_what) if with_what else None
         return [struct(**BLANK, ml=amount, what=said, ppm_n=nitrogen, **subject)]
 
@@ -93,25 +92,11 @@ def weighed(log: Log, what: str, grams: str, state: str) -> Sequence[Entry]:
     """A sowing or a tray weighed: dry, full (wet through and drained), or now."""
     subject = log.what(what)
     if "station" in subject:
-        log.typed.refuse(Problem(file="WHAT", found=what, hint="Weigh a sowing or a tray."))
+        log.refuse(Problem(file="WHAT", found=what, hint="Weigh a sowing or a tray."))
     mass = log.amount("GRAMS", grams.removesuffix("g"))
     how = log.word("STATE", state, ("dry", "full", "now"))
-    log.typed.done()
+    log.done()
     return [Weighed(**BLANK, grams=mass, state=how, **subject)]  # type: ignore[arg-type]
-
-
-# Unit as it is typed → quantity. A bare temperature is the medium's: that is what is asked for.
-_UNITS: dict[str, Quantity] = {
-    "lx": "lux",
-    "lux": "lux",
-    "umol": "ppfd_umol",
-    "µmol": "ppfd_umol",
-    "mol": "dli_mol",
-    "%": "rh_percent",
-    "ms": "ec_ms_cm",
-    "ms/cm": "ec_ms_cm",
-    "ph": "ph",
-}
 
 
 @command(COMMANDS, "read", "seedstart log read 'heat mat' 23.5C")
@@ -125,32 +110,15 @@ def read(log: Log, place: str, value: str, quantity: str | None) -> Sequence[Ent
     """
     subject = log.what(place)
     if subject.get("sowing"):
-        log.typed.refuse(Problem(file="PLACE", found=place, hint="Read a station or a tray."))
+        log.refuse(Problem(file="PLACE", found=place, hint="Read a station or a tray."))
     units = log.season.plan.units
     chosen = log.word("--quantity", quantity, tuple(VALUE_RANGES)) if quantity else ""
     named = next((one for one in VALUE_RANGES if one == chosen), None)
-    found = log.typed.read("VALUE", value, lambda text: _reading(text, named, units))
-    log.typed.done()
+    found = log.read("VALUE", value, lambda text: parse_reading(text, named, units))
+    log.done()
     if found is None:
         return []
     return [Read(**BLANK, quantity=found[0], value=found[1], **subject)]
-
-
-def _reading(text: str, quantity: Quantity | None, units: Units) -> tuple[Quantity, float]:
-    match = re.fullmatch(r"([+-]?\d+(?:[.,]\d+)?)\s*(\D*)", text.strip())
-    if not match:
-        raise ValueError("a number with its unit, as 23.5C, 8000lux, 150umol, 60%")
-    unit = match[2].strip().casefold().removesuffix("/m2/s")
-    what = quantity or _UNITS.get(unit) or "soil_c"
-    if what in {"soil_c", "air_c"}:
-        return what, round(parse_temperature(text, units), 2)
-    number = float(match[1].replace(",", "."))
-    low, high = VALUE_RANGES[what]
-    if unit and _UNITS.get(unit, what) != what:
-        raise ValueError(f"a unit that fits {what}")
-    if not low <= number <= high:
-        raise ValueError(f"{what} from {low:g} to {high:g}")
-    return what, number
 
 
 @command(COMMANDS, "adjusted", "seedstart log adjusted 'heat mat' --thermostat 24C")
@@ -179,8 +147,8 @@ def adjusted(log: Log, station: str, **said: str | None) -> Sequence[Entry]:
     }
     if not any(said.values()):
         hint = "Say what was set: --thermostat, --mat, --lamp-hours, …"
-        log.typed.refuse(Problem(file="adjusted", hint=hint))
-    log.typed.done()
+        log.refuse(Problem(file="adjusted", hint=hint))
+    log.done()
     return [Adjusted(**BLANK, station=at or "", **found)]  # type: ignore[arg-type]
 
 
@@ -197,7 +165,7 @@ def hardened(
     """A sowing or a tray stood outdoors for so many hours today."""
     subject = _carried(log, what)
     out = log.amount("HOURS", hours.removesuffix("h"))
-    log.typed.done()
+    log.done()
     return [Hardened(**BLANK, hours=out, night=night or None, **subject)]  # type: ignore[arg-type]
 
 
@@ -207,12 +175,12 @@ def hardened(
 def held(log: Log, what: str, why: str) -> Sequence[Entry]:
     """A sowing or a tray kept in on a day on which it was to go out."""
     subject = _carried(log, what)
-    log.typed.done()
+    log.done()
     return [Held(**BLANK, why=clean(why), **subject)]
 
 
 def _carried(log: Log, what: str) -> dict[str, str]:
     subject = log.what(what)
     if "station" in subject:
-        log.typed.refuse(Problem(file="WHAT", found=what, hint="Name a sowing or a tray."))
+        log.refuse(Problem(file="WHAT", found=what, hint="Name a sowing or a tray."))
     return subject

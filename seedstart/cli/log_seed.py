@@ -19,6 +19,7 @@ from seedstart.season.entries import (
 )
 from seedstart.season.names import later_sowing_name, wrong_lot_name
 from seedstart.text import clean
+from seedstart.tracking.typed_names import ended_treatments, open_treatments
 from seedstart.units import parse_length, parse_temperature
 
 COMMANDS: dict[str, click.Command] = {}
@@ -57,8 +58,8 @@ def _treatment_command(kind: str, example: str) -> None:
             "c": log.read("--c", degrees, lambda text: parse_temperature(text, units)),
         }
         if hours and days:
-            log.typed.refuse(Problem(file="--hours, --days", hint="Give one of them."))
-        log.typed.done()
+            log.refuse(Problem(file="--hours, --days", hint="Give one of them."))
+        log.done()
         return [_TREATMENTS[kind](**BLANK, **draft)]  # type: ignore[arg-type]
 
     run.__doc__ = f"""Seed of a lot {kind}."""
@@ -77,20 +78,12 @@ for _kind, _example in (
 def taken_out(log: Log, lot: str) -> Sequence[Entry]:
     """Seed of a lot taken out of its soak or its cold."""
     name = log.lot(lot)
-    open_ones = _open_treatments(log, name)
+    open_ones = open_treatments(log.season.records(), name)
     if name and not open_ones:
         hint = "No soak or cold of that lot is open."
-        log.typed.refuse(Problem(file="LOT", found=lot, hint=hint))
-    log.typed.done()
+        log.refuse(Problem(file="LOT", found=lot, hint=hint))
+    log.done()
     return [TakenOut(**BLANK, entry=one.id) for one in open_ones[-1:]]
-
-
-def _open_treatments(log: Log, lot: str) -> list[Treatment]:
-    """The treatments of a lot that were begun and not ended, in force."""
-    journal = log.season.journal
-    entries = [e for e in journal.of.get(("lot", lot), []) if e.id not in journal.struck]
-    ended = {entry.entry for entry in entries if isinstance(entry, TakenOut)}
-    return [e for e in entries if isinstance(e, Soaked | Stratified) and e.id not in ended]
 
 
 @command(COMMANDS, "sown", "seedstart log sown pepper-long 24 --station 'heat mat'")
@@ -122,7 +115,7 @@ def sown(log: Log, lot: str, seeds: str | None, **said: str | None) -> Sequence[
     }
     if sum(value is not None for value in (seeds, said["about"], said["grams"])) != 1:
         hint = "Say how many seeds: a number, --about N, or --grams G."
-        log.typed.refuse(Problem(file="SEEDS", hint=hint))
+        log.refuse(Problem(file="SEEDS", hint=hint))
     station = log.station(said["station"])
     if station is None and said["station"] is None:
         station = next((one.station for one in log.season.plan.lots if one.name == name), None)
@@ -148,8 +141,8 @@ def sown(log: Log, lot: str, seeds: str | None, **said: str | None) -> Sequence[
     }
     taken = records.names_borne
     called = _own_name(log, said["sowing"]) or later_sowing_name(name, taken)
-    log.typed.done()
-    after = tuple(one.id for one in _ended_treatments(log, name))
+    log.done()
+    after = tuple(one.id for one in ended_treatments(records, name))
     return [Sown(**BLANK, sowing=called, after=after, **draft)]  # type: ignore[arg-type]
 
 
@@ -158,20 +151,5 @@ def _own_name(log: Log, name: str | None) -> str | None:
         return None
     wrong = wrong_lot_name(clean(name)) if "#" in name or not clean(name).strip() else None
     if wrong:
-        log.typed.refuse(Problem(file="--name", found=name, hint=wrong))
+        log.refuse(Problem(file="--name", found=name, hint=wrong))
     return clean(name).strip()
-
-
-def _ended_treatments(log: Log, lot: str) -> list[Treatment]:
-    """Treatments of a lot that were ended and whose seed no sowing has taken yet."""
-    journal = log.season.journal
-    entries = [e for e in journal.of.get(("lot", lot), []) if e.id not in journal.struck]
-    ended = {entry.entry for entry in entries if isinstance(entry, TakenOut)}
-    used = {one for standing in log.season.records().standings.values() for one in standing.after}
-    return [
-        entry
-        for entry in entries
-        if isinstance(entry, Treatment)
-        and entry.id not in used
-        and (entry.id in ended or isinstance(entry, Scarified))
-    ]

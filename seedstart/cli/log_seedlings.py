@@ -1,6 +1,5 @@
 """`log` of seedlings: counted, lost, pricked out, potted on, measured, set out, finished."""
 
-import re
 from collections.abc import Sequence
 from typing import Any
 
@@ -20,7 +19,6 @@ from seedstart.season.entries import (
     Lost,
     Measured,
     MixedUp,
-    Plant,
     PottedOn,
     PrickedOut,
     Relabelled,
@@ -28,8 +26,9 @@ from seedstart.season.entries import (
     Split,
     Thinned,
 )
-from seedstart.season.names import daughter_name
+from seedstart.season.typed_values import parse_destinations, parse_plants
 from seedstart.text import clean
+from seedstart.tracking.typed_names import daughter_names
 
 COMMANDS: dict[str, click.Command] = {}
 
@@ -60,12 +59,12 @@ def counted(
     name = log.sowing(sowing)
     if (standing is None) == (said["new"] is None):
         hint = "Say how many stand, or with --new how many came since."
-        log.typed.refuse(Problem(file="STANDING", hint=hint))
+        log.refuse(Problem(file="STANDING", hint=hint))
     numbers: dict[str, Any] = {
         key: log.number(f"--{key.replace('_', '-')}", text) for key, text in said.items()
     }
     standing_now = log.number("STANDING", standing)
-    log.typed.done()
+    log.done()
     _say_if_lower(log, name, standing_now, numbers["lost"])
     words = clean(why) if why else None
     return [Counted(**BLANK, sowing=name, standing=standing_now, final=final, why=words, **numbers)]
@@ -106,9 +105,9 @@ def _leaving_command(kind: str) -> None:
         name = log.sowing(sowing)
         if (plants is None) == (left is None):
             hint = "Say how many plants, or with --left how many stand after it."
-            log.typed.refuse(Problem(file="PLANTS", hint=hint))
+            log.refuse(Problem(file="PLANTS", hint=hint))
         count, rest = log.number("PLANTS", plants, 1), log.number("--left", left)
-        log.typed.done()
+        log.done()
         words, who = clean(why) if why else None, clean(to) if to else None
         return [struct(**BLANK, sowing=name, plants=count, left=rest, why=words, to=who)]
 
@@ -150,7 +149,7 @@ def _dividing_command(kind: str) -> None:
         total = log.number("PLANTS", plants, 1)
         parts = _parts(log, into, total)
         at = log.station(station)
-        log.typed.done()
+        log.done()
         return _daughters(log, struct, name, parts, at, container)
 
     run.__doc__ = doc
@@ -165,27 +164,12 @@ def _dividing_command(kind: str) -> None:
 
 
 def _parts(log: Log, into: str | None, total: int | None) -> list[tuple[str, int]]:
-    """Places and numbers; they add up to the plants, and one may be left to the arithmetic."""
-    texts = [part.strip() for part in (into or "").split(",") if part.strip()]
-    if not texts:
+    """Places and numbers; they add up to the plants, and some may be left to the arithmetic."""
+    if not into:
         hint = "Say where to: --into 'tray 5:30, sill:30', or --into 'tray 5'."
-        log.typed.refuse(Problem(file="--into", hint=hint))
+        log.refuse(Problem(file="--into", hint=hint))
         return []
-    parts: list[tuple[str, int | None]] = []
-    for text in texts:
-        match = re.fullmatch(r"(.+?)\s*:\s*(\d+)", text)
-        parts.append((clean(match[1]).strip(), int(match[2])) if match else (clean(text), None))
-    known = sum(count for _, count in parts if count is not None)
-    open_ones = [place for place, count in parts if count is None]
-    if total is not None and len(open_ones) == 1 and total > known:
-        parts = [(place, total - known if count is None else count) for place, count in parts]
-    elif open_ones:
-        hint = "Each place needs its number, as 'tray 5:30'; one may be left out of a known sum."
-        log.typed.refuse(Problem(file="--into", found=into, hint=hint))
-    elif total is not None and known != total:
-        hint = f"The places hold {known}, and {total} were pricked out."
-        log.typed.refuse(Problem(file="--into", found=into, hint=hint))
-    return [(place, count) for place, count in parts if count]
+    return log.read("--into", into, lambda text: parse_destinations(text, total)) or []
 
 
 def _daughters(
@@ -196,13 +180,9 @@ def _daughters(
     station: str | None,
     container: str | None,
 ) -> list[Entry]:
-    records = log.season.records()
-    mother = records.by_name_in_line(name)
-    taken = set(records.names_borne)
+    names = daughter_names(log.season.records(), name, len(parts))
     drafts: list[Entry] = []
-    for place, count in parts:
-        called = daughter_name(mother.name if mother else name, taken)
-        taken.add(called)
+    for called, (place, count) in zip(names, parts, strict=True):
         as_station = log.season.station_named(place)
         drafts.append(
             struct(
@@ -232,7 +212,7 @@ def potted_on(
 ) -> Sequence[Entry]:
     """Plants of a sowing moved to a bigger container."""
     name, at, carried = log.sowing(sowing), log.station(station), log.tray(tray)
-    log.typed.done()
+    log.done()
     pot = clean(container) if container else None
     return [PottedOn(**BLANK, sowing=name, container=pot, station=at, tray=carried)]
 
@@ -243,22 +223,9 @@ def potted_on(
 def measured(log: Log, sowing: str, plants: str) -> Sequence[Entry]:
     """Plants measured: height and stem diameter at the base in mm, with / between."""
     name = log.sowing(sowing)
-    found = log.read("PLANTS", plants, _plants)
-    log.typed.done()
+    found = log.read("PLANTS", plants, parse_plants)
+    log.done()
     return [Measured(**BLANK, sowing=name, plants=found)]  # type: ignore[arg-type]
-
-
-def _plants(text: str) -> tuple[Plant, ...]:
-    number = r"(\d+(?:\.\d+)?)"
-    found = []
-    for part in re.split(r"\s*[,;]\s*", text.strip()):
-        match = re.fullmatch(rf"{number}\s*/\s*{number}(?:\s*/\s*(\d+))?", part)
-        if not match or float(match[1]) <= 0 or float(match[2]) <= 0:
-            raise ValueError("height/diameter in mm for each plant, as 82/3.1, 75/2.9")
-        leaves = int(match[3]) if match[3] else None
-        plant = Plant(height_mm=float(match[1]), diameter_mm=float(match[2]), leaves=leaves)
-        found.append(plant)
-    return tuple(found)
 
 
 @command(COMMANDS, "set-out", "seedstart log set-out leek 40")
@@ -270,9 +237,9 @@ def set_out(log: Log, sowing: str, plants: str | None, left: str | None) -> Sequ
     name = log.sowing(sowing)
     if (plants is None) == (left is None):
         hint = "Say how many plants, or with --left how many stand after it."
-        log.typed.refuse(Problem(file="PLANTS", hint=hint))
+        log.refuse(Problem(file="PLANTS", hint=hint))
     count, rest = log.number("PLANTS", plants, 1), log.number("--left", left)
-    log.typed.done()
+    log.done()
     return [SetOut(**BLANK, sowing=name, plants=count, left=rest)]
 
 
@@ -282,7 +249,7 @@ def set_out(log: Log, sowing: str, plants: str | None, left: str | None) -> Sequ
 def finished(log: Log, sowing: str, why: str | None) -> Sequence[Entry]:
     """The end of a sowing: what still stands is thrown away, not lost."""
     name = log.sowing(sowing)
-    log.typed.done()
+    log.done()
     return [Finished(**BLANK, sowing=name, why=clean(why) if why else None)]
 
 
@@ -302,8 +269,8 @@ def relabelled(
     name = log.sowing(sowing)
     of = log.lot(lot, "--lot") if lot else None
     if not (new_name or lot or guess):
-        log.typed.refuse(Problem(file="relabelled", hint="Give --name, --lot or --guess."))
-    log.typed.done()
+        log.refuse(Problem(file="relabelled", hint="Give --name, --lot or --guess."))
+    log.done()
     called = clean(new_name).strip() if new_name else None
     sure = False if guess else (True if lot else None)
     return [Relabelled(**BLANK, sowing=name, name=called, lot=of, sure=sure)]
@@ -316,6 +283,6 @@ def mixed_up(log: Log, sowings: tuple[str, ...], into: str) -> Sequence[Entry]:
     """Sowings that can no longer be told apart."""
     names = tuple(log.sowing(name) for name in sowings)
     if len(set(names)) < 2:
-        log.typed.refuse(Problem(file="SOWINGS", hint="Name at least two sowings."))
-    log.typed.done()
+        log.refuse(Problem(file="SOWINGS", hint="Name at least two sowings."))
+    log.done()
     return [MixedUp(**BLANK, sowings=names, into=clean(into).strip())]

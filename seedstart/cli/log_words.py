@@ -35,7 +35,7 @@ COMMANDS: dict[str, click.Command] = {}
 @click.argument("key")
 def checked(log: Log, key: str) -> Sequence[Entry]:
     """A check done that leaves no other record, or an alert that was seen, by its key."""
-    log.typed.done()
+    log.done()
     return [Checked(**BLANK, check=clean(key))]
 
 
@@ -46,7 +46,7 @@ def checked(log: Log, key: str) -> Sequence[Entry]:
 def put_off(log: Log, key: str, until: str | None, why: str | None) -> Sequence[Entry]:
     """A check left for later, by its key."""
     day = log.read("--until", until, parse_day)
-    log.typed.done()
+    log.done()
     said = clean(why) if why else None
     later = day if isinstance(day, date) else None
     return [PutOff(**BLANK, check=clean(key), until=later, why=said)]
@@ -59,7 +59,7 @@ def planned(log: Log, lot: str, keys: tuple[str, ...]) -> Sequence[Entry]:
     """Keys of a lot set anew, as KEY=VALUE; holds while lots.toml still says what it said."""
     name = log.lot(lot)
     values = {key: value for text in keys for key, value in [_pair(log, text)] if key}
-    log.typed.done()
+    log.done()
     said = log.season.lot_keys(name)
     merged = {**said, **values}
     others = [one for one in log.season.plan.lots if one.name != name]
@@ -74,7 +74,7 @@ def planned(log: Log, lot: str, keys: tuple[str, ...]) -> Sequence[Entry]:
 def _pair(log: Log, text: str) -> tuple[str, object]:
     key, sign, value = text.partition("=")
     if not sign or key not in LOT_KEYS:
-        log.typed.refuse(
+        log.refuse(
             Problem(
                 file="KEY=VALUE", found=text, allowed=LOT_KEYS, listed_by="seedstart lot add --help"
             )
@@ -113,8 +113,8 @@ def forecast(log: Log, day: str, **said: str | None) -> Sequence[Entry]:
     }
     if not any(said.values()):
         hint = "Give at least one of --tmin, --tmax, --wind, --gust, --rain, --sun."
-        log.typed.refuse(Problem(file="forecast", hint=hint))
-    log.typed.done()
+        log.refuse(Problem(file="forecast", hint=hint))
+    log.done()
     weather: dict[str, Any] = {"day": when, **degrees, **amounts}
     return [Forecast(**BLANK, **weather)]
 
@@ -138,7 +138,7 @@ def noted(
     """Words about a sowing, a tray, a station, a lot, or the season."""
     if sum(one is not None for one in (sowing, tray, station, lot)) > 1:
         hint = "Name one of --sowing, --tray, --station, --lot."
-        log.typed.refuse(Problem(file="noted", hint=hint))
+        log.refuse(Problem(file="noted", hint=hint))
     named = {
         "sowing": log.sowing(sowing, "--sowing") if sowing else None,
         "tray": log.tray(tray),
@@ -147,8 +147,8 @@ def noted(
     }
     words = clean(text).strip()
     if not words:
-        log.typed.refuse(Problem(file="TEXT", hint="Write a word or two."))
-    log.typed.done()
+        log.refuse(Problem(file="TEXT", hint="Write a word or two."))
+    log.done()
     return [Noted(**BLANK, text=words, about=clean(about) if about else None, **named)]
 
 
@@ -157,7 +157,7 @@ def noted(
 def struck(log: Log, entry: str | None) -> Sequence[Entry]:
     """Take your last act back, whole; or one entry by its id (a strike taken back restores)."""
     journal = log.season.journal
-    log.typed.done()
+    log.done()
     if entry is None:
         act = journal.last_act(log.season.by)
         if not act:

@@ -8,15 +8,14 @@ from seedstart import disk
 from seedstart.cli.season_files import find_season, season_option
 from seedstart.cli.show import show, tell, width
 from seedstart.drawing.lots_table import lot_list_lines
-from seedstart.open_season import read_plan
+from seedstart.open_season import append_lots, read_plan
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.lot import LOT_KEYS
-from seedstart.season.lots import LOTS_FILE, add_lots
+from seedstart.season.lots import LOTS_FILE
 from seedstart.season.lots_csv import read_lots_csv
-from seedstart.season.new_lots import check_lots
+from seedstart.season.new_lots import check_lots, lot_value
 from seedstart.text import plural
 
-_COUNTS = frozenset({"want", "sowings"})
 _OPTIONS = tuple(key for key in LOT_KEYS if key not in {"name", "tests", "was", "from"})
 
 
@@ -103,14 +102,8 @@ def add(
             f"{plural(len(lots), 'lot')} would be added to {place / LOTS_FILE}; nothing is written."
         )
         return
-    disk.change_file(place / LOTS_FILE, lambda old: _added(old, new_lots, place))
+    append_lots(place, new_lots)
     tell(f"{plural(len(lots), 'lot')} added to {place / LOTS_FILE}.")
-
-
-def _added(old: bytes, new_lots: list[dict[str, object]], place: Path) -> bytes:
-    """The file with the lots at its end, checked again under the lock: it may have changed."""
-    check_lots(new_lots, read_plan(place))
-    return add_lots(old, new_lots)
 
 
 def _keys(name: str | None, source: str | None, keys: dict[str, object]) -> dict[str, object]:
@@ -122,14 +115,10 @@ def _keys(name: str | None, source: str | None, keys: dict[str, object]) -> dict
     for key, value in keys.items():
         if value in (None, ()):
             continue
-        said[key] = list(value) if isinstance(value, tuple) else _counted(key, value)
+        said[key] = list(value) if isinstance(value, tuple) else lot_value(key, str(value))
     if source:
         said["from"] = source
     return said
-
-
-def _counted(key: str, value: object) -> object:
-    return int(value) if key in _COUNTS and isinstance(value, str) and value.isdigit() else value
 
 
 def _no_keys_beside(name: str | None, source: str | None, keys: dict[str, object]) -> None:

@@ -5,10 +5,14 @@ import click
 from seedstart.cli.recording import on_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, width
-from seedstart.cli.typed import Typed
+from seedstart.drawing.emergence_curve import emergence_lines, outlook_lines
+from seedstart.drawing.lines import heading, plain
 from seedstart.drawing.lots_table import lot_lines, lots_lines
 from seedstart.open_season import OpenSeason
+from seedstart.planning.emerging import progress_of, warmth_of
 from seedstart.planning.lot_figures import figure_of
+from seedstart.planning.sowing_outlook import sowing_outlook
+from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.lot import Lot
 from seedstart.season.names import Names, find_name
 from seedstart.tracking.figures import LEVEL, LotFigure
@@ -21,12 +25,18 @@ from seedstart.tracking.warmth import Progress
 @season_option
 @on_option
 @click.argument("name", required=False)
+@click.option(
+    "--curve", is_flag=True, help="With a NAME: how its sowings come up, and what is to come."
+)
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
-def lots(folder: str | None, on: str | None, name: str | None, json_: bool) -> None:
+def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json_: bool) -> None:
     """What came up of every lot; with a NAME, one lot with its sowings and their history.
 
     Example: seedstart lots --season sample_season --on 2026-04-10
     """
+    if curve and (name is None or json_):
+        hint = "It draws the sowings of one lot: give its name, and no --json."
+        raise BadInputError([Problem(file="--curve", hint=hint)])
     season = open_for(folder, on)
     typed = Typed()
     known = Names(season.plan.lots)
@@ -38,11 +48,27 @@ def lots(folder: str | None, on: str | None, name: str | None, json_: bool) -> N
     if json_:
         told = [_lot_as_json(lot, figures[lot.name], records, progress) for lot in chosen]
         show_json(told[0] if wanted else told)
+    elif curve:
+        _show_curves(season, figures[chosen[0].name])
     elif wanted is None:
         rows = {row.lot: row for row in reversed(season.calendar()) if row.lot}
         show(lots_lines(chosen, figures, rows, width()))
     else:
         _show_one(season, chosen[0], figures[wanted], progress)
+
+
+def _show_curves(season: OpenSeason, figure: LotFigure) -> None:
+    """The curve of each sowing from seed, the latest first."""
+    plan, records, now = season.plan, season.records(), season.now()
+    warmth = warmth_of(plan, season.readings())
+    rows = tuple(row for row in season.calendar() if row.lot == figure.lot)
+    for sowing in reversed(figure.sowings):
+        progress = progress_of(sowing, plan, records, warmth, now)
+        found = sowing_outlook(sowing, plan, records, progress, now, rows)
+        show([heading(f"{sowing.name} comes up"), *emergence_lines(found, width())])
+        show([*outlook_lines(found, width()), plain("")])
+    if not figure.sowings:
+        show([plain(f"Nothing of {figure.lot} was sown yet.")])
 
 
 def _show_one(

@@ -2,22 +2,28 @@
 
 import os
 import sys
+from collections.abc import Callable
+from datetime import date
 from importlib import import_module
+from pathlib import Path
 from typing import Any
 
 import click
 
 from seedstart.cli.show import tell_problems
-from seedstart.problems import BadInputError, Problem
+from seedstart.problems import BadInputError, Problem, Typed
 
 # Command → (module, function, one line for the list). A command's module is loaded when called.
 _COMMANDS = {
     "calendar": ("calendar", "calendar", "When to sow, prick out, harden off and set out."),
+    "round": ("round", "round", "What to do this morning, station by station; ticks it off."),
+    "alerts": ("alerts", "alerts", "What goes wrong, what it costs, what cures it."),
     "log": ("log", "log", "Write down what was done or seen: log counted leek 18."),
     "verify": ("verify", "verify", "Read every file whole; name what is wrong."),
     "readings": ("readings", "readings", "What was measured; readings add FILE."),
     "lots": ("lots", "lots", "The lots of a season."),
     "lot": ("lot", "lot", "Add packets of seed: lot add NAME, lot add --from FILE.csv."),
+    "harden": ("harden", "harden", "Hardening off: steps, hours, what is held, what bars."),
     "space": ("space", "space", "Whether it all fits on the stations, week by week."),
     "new": ("new", "new", "Make the folder of a new season."),
     "crops": ("crops", "crops", "The crop table, and where each figure comes from."),
@@ -111,8 +117,16 @@ def _show_version(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
 
 @click.group(
     cls=CommandGroup,
+    invoke_without_command=True,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
 )
+@click.option(
+    "--season",
+    "folder",
+    metavar="PATH",
+    help="Without a command: open the app on this season, not on the one in this folder or above.",
+)
+@click.option("--on", metavar="DATE", help="Without a command: open the app as of that day.")
 @click.option(
     "--version",
     is_flag=True,
@@ -121,8 +135,41 @@ def _show_version(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
     callback=_show_version,
     help="Show the version and end.",
 )
-def cli() -> None:
+@click.pass_context
+def cli(ctx: click.Context, folder: str | None, on: str | None) -> None:
     """Indoor seed starting: a sowing calendar from the frost date, checks, germination.
+
+    Without a command it opens the app: the round at the bench, on the season in this folder or the
+    nearest above.
 
     Example: seedstart calendar --last-frost 2027-05-12
     """
+    if ctx.invoked_subcommand is not None:
+        if folder is not None or on is not None:
+            given = "--season" if folder is not None else "--on"
+            raise click.UsageError(f"{given} belongs behind the command: {_behind(ctx, given)}")
+        return
+    if ctx.obj is None or not (sys.stdin.isatty() and sys.stdout.isatty()):
+        click.echo(ctx.get_help())
+        return
+    _open_app(ctx.obj, folder, on)
+
+
+def _behind(ctx: click.Context, option: str) -> str:
+    return f"seedstart {ctx.invoked_subcommand} {option} …"
+
+
+def _open_app(
+    open_app: Callable[[Path | None, str, date | None], None], folder: str | None, on: str | None
+) -> None:
+    """Open the app on the season that was named, or the nearest; on an offer to make one else."""
+    from seedstart.cli.season_files import find_season
+    from seedstart.days import parse_day
+    from seedstart.disk.season_folder import season_at_or_above
+    from seedstart.settings import read_settings
+
+    typed = Typed()
+    day = typed.read("--on", on, parse_day)
+    typed.done()
+    season = find_season(folder) if folder is not None else season_at_or_above(Path.cwd())
+    open_app(season, read_settings().writer, day)

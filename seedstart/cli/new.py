@@ -1,39 +1,24 @@
 """`seedstart new`: the folder of a new season."""
 
 import sys
-from datetime import date
 from pathlib import Path
 
 import click
-from msgspec import Struct, structs
+from msgspec import structs
 
 from seedstart import clock, disk
 from seedstart.cli.crop_files import crop_table
-from seedstart.cli.season_files import find_season, season_at_or_above
+from seedstart.cli.season_files import find_season
 from seedstart.cli.show import tell
-from seedstart.cli.typed import MEANINGS, Typed, parse_risk
 from seedstart.days import long_day, parse_day
-from seedstart.problems import BadInputError, Problem
-from seedstart.season.new_season import NewFiles, new_lots, new_season, next_season
-from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Frost, read_season, zone_name
+from seedstart.disk.season_folder import check_new_season, make_season
+from seedstart.problems import Typed
+from seedstart.season.new_season import NewFiles, next_season
+from seedstart.season.plan import LOTS_FILE, SEASON_FILE, read_season, zone_name
 from seedstart.season.values import RefusedError
+from seedstart.season.wishes import Wishes, first_season, frost_wished, parse_units
 from seedstart.text import clean
-from seedstart.units import Units
-
-# Two machines may write at once, each its own file: the union of the lines is the truth.
-_GIT_ATTRIBUTES = b"journal/*.jsonl -text merge=union\n"
-_FOLDERS = ("journal", "readings", "weather", "trials", "crops")
-
-
-class _Wishes(Struct):
-    """What a new season needs to know."""
-
-    title: str | None
-    zone: str | None
-    units: str | None
-    last_frost: str | None
-    risk: str | None
-    trust: str | None
+from seedstart.units import RISKS, parse_risk
 
 
 @click.command()
@@ -66,42 +51,23 @@ def new(
 
     Example: seedstart new spring-2027 --last-frost 2027-05-12 --risk average
     """
-    _check_place(folder)
+    check_new_season(folder)
     if sample:
         disk.make_folder(folder, disk.read_tree(disk.shipped("sample_season")))
         tell(f"A copy of the sample season is in {folder}. Nothing in it is real: play with it.")
         tell(f"Next: seedstart calendar --season {folder}")
         return
-    wishes = _Wishes(title, zone, units, last_frost, risk, trust)
+    wishes = Wishes(title, zone, units, last_frost, risk, trust)
     if sys.stdin.isatty():
         _ask(wishes, folder)
     files = _files(wishes, folder, last_season)
-    disk.make_folder(
-        folder,
-        {
-            SEASON_FILE: files.season_toml,
-            LOTS_FILE: files.lots_toml,
-            ".gitattributes": _GIT_ATTRIBUTES,
-        },
-        folders=_FOLDERS,
-    )
+    make_season(folder, files)
     tell(f"The season is in {folder}. Say how warm your stations are in {folder / SEASON_FILE},")
     tell(f"add your packets: seedstart lot add NAME --crop CROP --season {folder}")
     tell(f"and then: seedstart calendar --season {folder}")
 
 
-def _check_place(folder: Path) -> None:
-    """A season is made in a folder of its own, and never inside another."""
-    hint = ""
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        hint = "It is there and not empty; name a folder that is not there yet."
-    elif above := season_at_or_above(folder.resolve().parent):
-        hint = f"{above} is a season already; a season inside a season would be mistaken for it."
-    if hint:
-        raise BadInputError([Problem(file="new", found=str(folder), hint=hint)])
-
-
-def _ask(wishes: _Wishes, folder: Path) -> None:
+def _ask(wishes: Wishes, folder: Path) -> None:
     """The few things that are needed, each with a default; what was given is not asked."""
     if wishes.title is None:
         wishes.title = click.prompt("What is this season called", default=folder.resolve().name)
@@ -119,7 +85,7 @@ def _ask(wishes: _Wishes, folder: Path) -> None:
         click.echo(f"What does {day} mean?")
         click.echo("  average  a later frost comes in half of all years")
         click.echo("  safe     a later frost comes in one year of ten")
-        meanings = click.Choice(list(MEANINGS))
+        meanings = click.Choice(list(RISKS))
         wishes.risk = click.prompt("The date is", default="average", type=meanings)
         if wishes.risk == "average" and wishes.trust is None:
             click.echo("How many percent of years with a later frost do you risk tender plants in?")
@@ -153,14 +119,13 @@ def _typed_day(text: str) -> str:
         raise click.UsageError(f"{error}.") from None
 
 
-def _files(wishes: _Wishes, folder: Path, last_season: str | None) -> NewFiles:
+def _files(wishes: Wishes, folder: Path, last_season: str | None) -> NewFiles:
     """The bytes of the new season, checked as they will be read."""
     typed = Typed()
-    units = typed.read("--units", wishes.units, _units) or "metric"
-    frost = _frost(wishes, typed)
+    units = typed.read("--units", wishes.units, parse_units) or "metric"
+    frost = frost_wished(wishes, typed)
     typed.done()
     title = clean(wishes.title or folder.resolve().name)
-    crops = crop_table()
     if last_season is not None:
         last = find_season(last_season)
         lots = disk.read(last / LOTS_FILE) if (last / LOTS_FILE).exists() else b""
@@ -170,32 +135,4 @@ def _files(wishes: _Wishes, folder: Path, last_season: str | None) -> NewFiles:
         if frost is not None and before is not None and wishes.trust is None:
             frost = structs.replace(frost, trust_percent=before.trust_percent)
         return next_season(season, lots, own, title=title, frost=frost)
-    text = new_season(title, wishes.zone or clock.local_zone(), units, frost)
-    read_season(text, new_lots(), crops)  # refuses what could not be read again
-    return NewFiles(text, new_lots())
-
-
-def _frost(wishes: _Wishes, typed: Typed) -> Frost | None:
-    if wishes.last_frost is None or wishes.last_frost.strip().lower() == "none":
-        if wishes.risk:
-            typed.refuse(Problem(file="--risk", hint="It says what --last-frost means: give both."))
-        return None
-    last: date | None = typed.read("--last-frost", wishes.last_frost, parse_day)
-    if wishes.risk is None:
-        hint = (
-            "Say what the date means: average (a later frost in half of all years), safe (in one "
-            "year of ten), or the percentage."
-        )
-        typed.refuse(Problem(file="--risk", hint=hint))
-    risk = typed.read("--risk", wishes.risk, parse_risk)
-    said_none = (wishes.trust or "none").strip().lower() == "none"
-    trust = None if said_none else typed.read("--trust", wishes.trust, parse_risk)
-    return Frost(last=last, risk_percent=risk or 50, trust_percent=trust)
-
-
-def _units(text: str) -> Units:
-    if text == "metric":
-        return "metric"
-    if text == "us":
-        return "us"
-    raise ValueError("metric or us")
+    return first_season(title, wishes.zone or clock.local_zone(), units, frost, crop_table())

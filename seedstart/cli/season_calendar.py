@@ -2,9 +2,9 @@
 
 from seedstart.cli.calendar import Dated
 from seedstart.cli.recording import open_for
-from seedstart.cli.typed import Typed
 from seedstart.crop_table.find import find_crop
 from seedstart.planning.season_rows import frost_of
+from seedstart.problems import Typed
 from seedstart.season.names import Names, find_name
 
 

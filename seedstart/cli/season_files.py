@@ -4,6 +4,7 @@ from pathlib import Path
 
 import click
 
+from seedstart.disk.season_folder import season_at_or_above
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.plan import SEASON_FILE
 
@@ -35,11 +36,3 @@ def find_season(folder: str | None) -> Path:
         )
         raise BadInputError([Problem(file="season", hint=hint)])
     return above
-
-
-def season_at_or_above(folder: Path) -> Path | None:
-    """The nearest folder, this one or above it, that is a season."""
-    for place in (folder, *folder.resolve().parents):
-        if (place / SEASON_FILE).is_file():
-            return place
-    return None

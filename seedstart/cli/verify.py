@@ -1,74 +1,111 @@
-"""`seedstart verify`: every file of a season read whole, everything wrong in it named."""
+"""`seedstart verify`: every file of a season read whole, everything in it to be settled named."""
+
+from collections.abc import Iterator, Mapping
+from pathlib import Path
 
 import click
+from msgspec import Struct, structs
 
 from seedstart import disk
-from seedstart.cli.recording import open_for
-from seedstart.cli.season_files import season_option
+from seedstart.cli.season_files import find_season, season_option
 from seedstart.cli.show import show, show_json, width
 from seedstart.drawing.lines import Line, heading, plain, wrapped
-from seedstart.open_season import JOURNAL_FOLDER, JOURNAL_SUFFIX, OpenSeason
-from seedstart.problems import Problem
+from seedstart.open_season import JOURNAL_FOLDER, JOURNAL_SUFFIX, READINGS_FOLDER, OpenSeason
+from seedstart.problems import BadInputError, Problem
 from seedstart.season.journal import Journal, Lines
-from seedstart.text import plural
+from seedstart.season.plan import SEASON_FILE
+from seedstart.season.readings import read_tidy
+from seedstart.settings import read_settings
+from seedstart.text import folded, plural
+from seedstart.tracking.doubts import Doubt, doubts
+
+
+class Verified(Struct, frozen=True):
+    """What was read, and what is wrong or in doubt in it."""
+
+    files: int
+    entries: int
+    problems: list[Problem]
 
 
 @click.command()
 @season_option
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
 def verify(folder: str | None, json_: bool) -> None:
-    """Read every file of a season and name what is wrong; exit code 1 if anything is.
+    """Read every file of a season; name what is wrong in it and what is in doubt.
+
+    Exit code 1 if there is anything. Nothing is changed.
 
     Example: seedstart verify --season sample_season
     """
-    season = open_for(folder)
-    files, entries, problems = _journal(season)
-    problems += season.journal.disputed
-    problems += _records(season)
-    season.readings()
-    problems += season.reading_problems + season.planned_problems
+    found = _verified(find_season(folder))
     if json_:
-        shown = [problem.as_json() for problem in problems]
-        show_json({"files": files, "entries": entries, "problems": shown})
+        shown = [problem.as_json() for problem in found.problems]
+        show_json({"files": found.files, "entries": found.entries, "problems": shown})
     else:
-        show(_lines(files, entries, problems))
-    raise SystemExit(1 if problems else 0)
+        show(_lines(found))
+    raise SystemExit(1 if found.problems else 0)
 
 
-def _journal(season: OpenSeason) -> tuple[int, int, list[Problem]]:
-    """Every journal file read afresh, its last line too, be it torn."""
-    folder = season.folder / JOURNAL_FOLDER
-    fresh = Journal()
-    files = disk.read_folder(folder, JOURNAL_SUFFIX)
-    fresh.read(*(Lines(f"{JOURNAL_FOLDER}/{name}", data) for name, data in files.items()))
-    return len(files), len(fresh.by_id), list(fresh.set_aside)
+def _verified(folder: Path) -> Verified:
+    """Every file read afresh, a torn last line too; then what follows from all of them."""
+    files = _journal_files(folder)
+    journal = Journal()
+    journal.read(*(Lines(name, data) for name, data in files.items()))
+    problems = [*journal.set_aside, *journal.disputed, *_garbled_readings(folder)]
+    try:
+        season = OpenSeason(folder, read_settings().writer)
+    except BadInputError as error:
+        # Without a plan there is no telling what is meant; what the files hold is told all the same.
+        problems = [*error.problems, *problems]
+    else:
+        found = doubts(season.journal, season.records(), season.plan, season.now())
+        problems += [_located(doubt, files) for doubt in found]
+        problems += [*season.planned_problems, *_measured_nowhere(season)]
+    return Verified(len(files), len(journal.by_id), problems)
 
 
-def _records(season: OpenSeason) -> list[Problem]:
-    """What was said of a sowing and cannot be, and lines about sowings that are not there."""
-    records = season.records()
-    found = [problem for one in records.standings.values() for problem in one.problems]
-    for name, entries in records.astray.items():
-        nearest = tuple(sorted(records.names_borne))
-        hint = f"{plural(len(entries), 'entry', 'entries')} about it, kept and passed over."
-        found.append(
-            Problem(
-                file=JOURNAL_FOLDER,
-                key=f"id {entries[0].id}",
-                found=name,
-                allowed=nearest,
-                hint=hint,
-                listed_by="seedstart lots",
+def _journal_files(folder: Path) -> dict[str, bytes]:
+    found = disk.read_folder(folder / JOURNAL_FOLDER, JOURNAL_SUFFIX)
+    return {f"{JOURNAL_FOLDER}/{name}": data for name, data in found.items()}
+
+
+def _garbled_readings(folder: Path) -> Iterator[Problem]:
+    for name, data in disk.read_folder(folder / READINGS_FOLDER, ".csv").items():
+        _, problems = read_tidy(data, f"{READINGS_FOLDER}/{name}")
+        yield from problems
+
+
+def _measured_nowhere(season: OpenSeason) -> Iterator[Problem]:
+    """Stations of the readings that the plan does not list: no date rests on them."""
+    called = season.records().called.stations
+    names = tuple(one.name for one in season.plan.stations)
+    hint = f"Not listed in {SEASON_FILE}: no date rests on what was measured there."
+    for station in sorted({station for station, _ in season.readings()}):
+        if folded(station) not in called:
+            yield Problem(
+                file=READINGS_FOLDER, key="station", found=station, allowed=names, hint=hint
             )
-        )
-    return found
 
 
-def _lines(files: int, entries: int, problems: list[Problem]) -> list[Line]:
+def _located(doubt: Doubt, files: Mapping[str, bytes]) -> Problem:
+    """A doubt by the file and line of its entry."""
+    if doubt.entry is not None:
+        named = f'"id":"{doubt.entry}"'.encode()
+        for file, data in files.items():
+            place = data.find(named)
+            if place >= 0:
+                line = data.count(b"\n", 0, place) + 1
+                return structs.replace(doubt.problem, file=file, line=line)
+    return doubt.problem
+
+
+def _lines(found: Verified) -> list[Line]:
+    files, entries = found.files, found.entries
     counted = f"{plural(files, 'journal file')}, {plural(entries, 'entry', 'entries')}"
-    if not problems:
+    if not found.problems:
         return [plain(f"{counted}: nothing is wrong.")]
-    lines = [heading(f"{counted}: {plural(len(problems), 'problem')}")]
-    for problem in problems:
+    lines = [heading(f"{counted}: {plural(len(found.problems), 'thing')} to look at")]
+    for problem in found.problems:
         lines += wrapped(str(problem), width(), indent="  ", role="warn")
     return lines

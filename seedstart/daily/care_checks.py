@@ -111,8 +111,9 @@ def _up(one: Standing, scene: Scene) -> datetime:
 
 def _just_potted(growing: list[Standing], today: date) -> bool:
     """Fresh medium feeds them by itself for a while: as long as a first feed is waited for."""
-    potted = [act.at for one in growing for act in (one.last_act(PottedOn),) if act]
-    return bool(potted) and (today - max(potted).date()).days < _FIRST_FEED_DAYS
+    fresh = [one.at for one in growing if not one.from_seed]
+    fresh += [act.at for one in growing for act in (one.last_act(PottedOn),) if act]
+    return bool(fresh) and (today - max(fresh).date()).days < _FIRST_FEED_DAYS
 
 
 def measure(carrier: Carrier, scene: Scene) -> Iterator[Check]:

@@ -61,7 +61,7 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             what="prick out",
             says=f"prick out {asked.name}: {one.standing} stand; how many, where to?",
             why=(
-                _from_calendar("pricked out", window, one, scene, "prick_out"),
+                _from_calendar("pricked out", window._replace(best=due), one, scene, "prick_out"),
                 Why("at the first true leaf: without one yet, put it off", PRACTICE),
             ),
             subject=("sowing", one.id),
@@ -93,7 +93,7 @@ def pot_on(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             key=f"pot on {asked.name} 1",
             what="pot on",
             says=f"pot on {asked.name} ({one.standing})",
-            why=(_from_calendar("potted on", window, one, scene, "pot_on"),),
+            why=(_from_calendar("potted on", window._replace(best=due), one, scene, "pot_on"),),
             subject=("sowing", one.id),
             station=carrier.station,
             tray=carrier.tray,

@@ -1,4 +1,7 @@
-"""The only room that touches files."""
+"""The only room that touches files.
+
+`season_folder` is had from its own module: it knows the plan, which a bare calendar does not load.
+"""
 
 from seedstart.disk.reading import Grown, Mark, read, read_folder, read_new, read_tree, shipped
 from seedstart.disk.writing import NotRecorded, append, change_file, make_folder, write_new

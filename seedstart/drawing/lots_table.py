@@ -106,7 +106,8 @@ def lot_lines(
         for said in (row.problem, *row.warnings):
             lines += wrapped(f"! {said}", width, role="warn") if said else []
     for sowing in figure.sowings:
-        lines += [plain(""), *_sowing(sowing, progress.get(sowing.id), width)]
+        up = _up(sowing, clusters=figure.clusters)
+        lines += [plain(""), *_sowing(sowing, up, progress.get(sowing.id), width)]
         for entry in histories.get(sowing.id, ()):
             text = f"{entry_in_words(entry, units)}  …{entry.id[-6:]}"
             lines += wrapped(text, width, indent="    ", role="quiet")
@@ -120,12 +121,22 @@ def _what(lot: Lot) -> str:
     return "; ".join(part for part in parts if part)
 
 
-def _sowing(sowing: Standing, progress: Progress | None, width: int) -> list[Line]:
+def _up(sowing: Standing, *, clusters: bool) -> str:
+    """`20 of 24 up`; of clusters the seedlings, and in how many cells."""
     seeds = sowing.seeds if sowing.seeds is not None else "?"
+    if not clusters:
+        return f"{sowing.emerged} of {seeds} up"
+    cells = "cells not counted"
+    if sowing.cells_up is not None:
+        cells = f"{sowing.cells_up} of {sowing.cells or seeds} cells up"
+    return f"{plural(sowing.emerged, 'seedling')} from {seeds} clusters, {cells}"
+
+
+def _sowing(sowing: Standing, up: str, progress: Progress | None, width: int) -> list[Line]:
     closed = f", closed ({sowing.closed.why})" if sowing.closed else " so far"
     text = (
-        f"{sowing.name}: sown {long_day(sowing.at.date())}, {sowing.emerged} of {seeds} "
-        f"up{closed}; {sowing.standing} stand, {sowing.lost} lost"
+        f"{sowing.name}: sown {long_day(sowing.at.date())}, {up}{closed}; {sowing.standing} "
+        f"stand, {sowing.lost} lost"
     )
     lines = wrapped(f"{text}.", width, indent="  ", role="name")
     if progress is not None and not sowing.emerged:

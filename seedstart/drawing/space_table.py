@@ -36,7 +36,7 @@ def space_lines(
         if load.station != station:
             station = load.station
             lines += [plain(""), heading(_station(load))]
-        lines.append(_cut(_week(load), width))
+        lines.append(week_line(load, width))
     if station is None:
         lines.append(plain("Nothing stands at a station yet."))
     if unplaced:
@@ -51,6 +51,11 @@ def space_lines(
         for cure in clash.cures:
             lines += wrapped(f"- {cure}", width, indent="    ")
     return lines
+
+
+def week_line(load: Load, width: int = 80) -> Line:
+    """One week of one station: how full it is, and with what."""
+    return _cut(_week(load), width)
 
 
 def _cut(line: Line, width: int) -> Line:

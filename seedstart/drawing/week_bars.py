@@ -84,7 +84,7 @@ def bar_line(row: Row, stretch: Stretch, width: int) -> Line:
     left = Span(BEFORE if min(step.first for step in steps) < 0 else " ", "quiet")
     beyond = max(step.last for step in steps) >= stretch.columns
     right = Span(BEYOND if beyond else " ", "quiet")
-    mark = Span("!", "warn") if row.warnings else Span(" ")
+    mark = Span("!", "warn") if row.warnings or row.problem else Span(" ")
     return joined_spans([name, mark, left, *cells, right])
 
 
@@ -99,6 +99,18 @@ def legend_lines(width: int) -> list[Line]:
         f"{TODAY} today, {FROST} last frost."
     )
     return wrapped(text, width, role="quiet", hang="")
+
+
+def short_legend() -> str:
+    """The signs in two short lines, for a screen that has other things to show."""
+    short = dict(IN_WORDS) | {"treat": "treat", "harden": "harden"}
+    letters = "  ".join(f"{letter} {short[name]}" for name, letter in LETTERS.items())
+    fills = (
+        f"{_BETWEEN['planned']}{_WINDOW['planned']} planned  "
+        f"{_BETWEEN['expected']}{_WINDOW['expected']} expected  {_BETWEEN['happened']} happened"
+    )
+    marks = f"{SEVERAL} several  {TODAY} today  {FROST} last frost"
+    return f"{letters}  CAPITAL done\n{fills}  {marks}"
 
 
 def first_day_of(rows: Iterable[Row]) -> date | None:

@@ -43,6 +43,7 @@ class Ask(Struct, frozen=True, kw_only=True):
         has_frost: Whether the season counts from a frost at all; a seed library does not.
         others: Other places, for the cure where nothing comes up.
         factor: Days in this grower's trays over days of the handbook's table.
+        own_sowings: From how many of the grower's own sowings that is; none: it is the usual one.
         units: For the reasons.
         sources: The crop table's sources by key, to count institutions.
     """
@@ -65,6 +66,7 @@ class Ask(Struct, frozen=True, kw_only=True):
     has_frost: bool = True
     others: tuple[Where, ...] = ()
     factor: float = TRAYS_OVER_TABLE
+    own_sowings: int = 0
     units: Units = "metric"
     seeds: int | None = None
     sources: dict[str, Source] = {}

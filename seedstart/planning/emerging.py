@@ -4,14 +4,19 @@ from collections.abc import Iterable
 from datetime import datetime
 from functools import lru_cache
 from math import sqrt
+from zoneinfo import ZoneInfo
 
 from msgspec import structs
 
 from seedstart.crop_table.crop import Crop
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.crop_times import at_station, rate_curve
+from seedstart.planning.lot_figures import no_fair_chance
 from seedstart.planning.season_today import ExpectedUp
 from seedstart.season.plan import Season
+from seedstart.season.series import Readings
+from seedstart.tracking.expected_medium import thermostat_holds_medium
+from seedstart.tracking.own_factor import OwnFactor, own_factor, seen_factor
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Emerging, Progress, Warmth
@@ -31,14 +36,52 @@ def emerging_of(crop: Crop, factor: float = TRAYS_OVER_TABLE) -> Emerging:
     return Emerging(rate_curve(crop), "trays", 1.0, low, high, setting)
 
 
+def warmth_of(season: Season, readings: Readings) -> Warmth:
+    """The warmth of a season's stations, from its plan and its loggers' readings."""
+    planned = {one.name: one.expected for one in season.stations if one.expected}
+    heated = frozenset(one.name for one in season.stations if thermostat_holds_medium(one))
+    zone = ZoneInfo(season.zone)
+    return Warmth(readings, planned, zone, heated=heated, units=season.units)
+
+
+def own_factor_of(
+    season: Season, records: Records, warmth: Warmth, now: datetime
+) -> OwnFactor | None:
+    """The grower's own factor, from their closed sowings on measured warmth; None without any."""
+    seen = []
+    for standing in records.standings.values():
+        crop = crop_of(standing, season) if standing.closed is not None else None
+        if crop is None or no_fair_chance(standing, crop, season, records):
+            continue
+        factor = seen_factor(standing, records, warmth, emerging_of(crop), now)
+        if factor is not None:
+            seen.append(factor)
+    return own_factor(seen) if seen else None
+
+
 def progress_of(
-    standing: Standing, season: Season, records: Records, warmth: Warmth, now: datetime
+    standing: Standing,
+    season: Season,
+    records: Records,
+    warmth: Warmth,
+    now: datetime,
+    own: OwnFactor | None = None,
 ) -> Progress | None:
-    """How far one sowing has come by now; None for plants, seed in the cold, an unknown lot."""
+    """How far one sowing has come by now; None for plants, seed in the cold, an unknown lot.
+
+    Args:
+        standing: It.
+        season: The plan.
+        records: What happened.
+        warmth: The season's.
+        now: The moment.
+        own: The grower's own factor; None where no sowing of theirs speaks.
+    """
     crop = crop_of(standing, season)
     if crop is None or not standing.from_seed:
         return None
-    found = warmth.progress(standing.id, records, emerging_of(crop), now)
+    emerging = emerging_of(crop, own.counted) if own else emerging_of(crop)
+    found = warmth.progress(standing.id, records, emerging, now)
     if found is None or at_station(crop, steady(round(found.goes_on_c, 1))).expected is not None:
         return found
     # Whatever the curve says: too cold or too hot gets no date.

@@ -73,6 +73,7 @@ class Following:
         progress: How far each sowing has come that may still come up, by its id.
         rows: By lot, its sowings, planned or made.
         hardening: Who is at which step of hardening off, by the sowing's id.
+        own: The grower's own factor; None where no sowing of theirs speaks.
     """
 
     def __init__(self) -> None:
@@ -81,7 +82,7 @@ class Following:
         self.rows: dict[str, tuple[Row, ...]] = {}
         self.hardening: dict[str, Hardening] = {}
         self._at: Moment | None = None
-        self._own: OwnFactor | None = None
+        self.own: OwnFactor | None = None
         self._warmth: Warmth | None = None
         self._changed = Changed(everything=True)
 
@@ -118,7 +119,7 @@ class Following:
     def _all(self, moment: Moment) -> None:
         if self._warmth is None:
             raise ValueError("nothing is followed without warmth")
-        self._own = own_factor_of(moment.season, moment.records, self._warmth, moment.now)
+        self.own = own_factor_of(moment.season, moment.records, self._warmth, moment.now)
         self.progress, self.rows, self.hardening = {}, {}, {}
         self._derive(moment, None)
         self._changed = Changed(everything=True)
@@ -127,11 +128,11 @@ class Following:
         """A sowing that was closed, or opened again, may move the grower's own factor."""
         standings = moment.records.standings
         closed = any(one in standings and standings[one].closed for one in sowings)
-        if self._warmth is None or not (closed or self._own):
+        if self._warmth is None or not (closed or self.own):
             return False
-        before = self._own
-        self._own = own_factor_of(moment.season, moment.records, self._warmth, moment.now)
-        return self._own != before
+        before = self.own
+        self.own = own_factor_of(moment.season, moment.records, self._warmth, moment.now)
+        return self.own != before
 
     def _derive(self, moment: Moment, lots: set[str] | None) -> None:
         """Progress, rows and hardening off of some lots; of all of them for None."""
@@ -147,7 +148,7 @@ class Following:
             if lots is None or lot.name in lots:
                 self.rows[lot.name] = tuple(
                     lot_rows_today(
-                        lot, season, records, expected, moment.today, frost, places, self._own
+                        lot, season, records, expected, moment.today, frost, places, self.own
                     )
                 )
                 self._changed.lots.add(lot.name)
@@ -158,7 +159,7 @@ class Following:
         self.progress.pop(one.id, None)
         if self._warmth is None or not one.alive or one.closed is not None:
             return
-        found = progress_of(one, moment.season, moment.records, self._warmth, moment.now, self._own)
+        found = progress_of(one, moment.season, moment.records, self._warmth, moment.now, self.own)
         if found is not None:
             self.progress[one.id] = found
 

@@ -5,6 +5,7 @@ from datetime import date, timedelta
 from msgspec import structs
 
 from seedstart.days import Window, nearest_work_day
+from seedstart.growing.hardening import days_of_hardening
 from seedstart.planning.ask import Ask
 from seedstart.planning.crop_times import Growing
 from seedstart.planning.row import Step
@@ -15,11 +16,6 @@ _PRICK_OUT_SHARE = 0.25
 _PRICK_OUT_DAYS = (8.0, 28.0)
 _POT_ON_SHARE = 0.6
 _POT_ON_FROM_DAYS = 42.0
-# One to two weeks: University of Maryland Extension 2023, Hardening Vegetable Seedlings for the
-# Home Garden (tests/reference/hardening_off.csv); ten days lie in the middle.
-HARDEN_DAYS = (14, 10, 7)
-# It never takes more than half of the time that the plants have.
-_HARDEN_SHARE = 0.5
 
 
 def steps_after_emergence(ask: Ask, grows: Growing, up: Window | None, out: Window) -> list[Step]:
@@ -60,8 +56,7 @@ def _in_order(up: Window, steps: list[Step]) -> list[Step]:
 
 
 def _harden_window(out: Window, grows: Growing) -> Window:
-    most = _HARDEN_SHARE * grows.growing_on
-    days = (min(days, most) for days in HARDEN_DAYS)
+    days = days_of_hardening(grows.growing_on)
     return Window(*(_after(day, -before) for day, before in zip(out, days, strict=True)))
 
 

@@ -6,6 +6,7 @@ from typing import Final
 from msgspec import structs
 
 from seedstart.crop_table.crop import Crop
+from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.ask import Ask, Where, tray_setting
 from seedstart.planning.calendar import plan
 from seedstart.planning.crop_times import at_station
@@ -15,6 +16,7 @@ from seedstart.planning.seeds import SeedsAdvice, seeds_to_sow
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
 from seedstart.season.stations import Station
+from seedstart.tracking.own_factor import OwnFactor
 
 # Nothing is sown to come up here.
 _NO_PLACE_TO_COME_UP: Final = frozenset({"fridge", "outdoors"})
@@ -91,8 +93,22 @@ def with_seeds(row: Row, advice: SeedsAdvice) -> Row:
     )
 
 
-def first_ask(lot: Lot, season: Season, frost: FrostDates | None, places: dict[str, Where]) -> Ask:
-    """What is asked of the calendar for the first sowing of a lot."""
+def first_ask(
+    lot: Lot,
+    season: Season,
+    frost: FrostDates | None,
+    places: dict[str, Where],
+    own: OwnFactor | None = None,
+) -> Ask:
+    """What is asked of the calendar for the first sowing of a lot.
+
+    Args:
+        lot: It.
+        season: The plan.
+        frost: Its average and trusted day.
+        places: Where seed is brought up.
+        own: The grower's own factor; None where no sowing of theirs speaks.
+    """
     crop = season.crops.crops[lot.crop]
     where = _where(lot, crop, season, places)
     return Ask(
@@ -109,6 +125,8 @@ def first_ask(lot: Lot, season: Season, frost: FrostDates | None, places: dict[s
         stratify_days=lot.stratify or None,
         scarify=bool(lot.scarify),
         others=tuple(place for name, place in places.items() if name != where.name),
+        factor=own.counted if own else TRAYS_OVER_TABLE,
+        own_sowings=own.sowings if own else 0,
         units=season.units,
         sources=season.crops.sources,
         has_frost=season.frost is not None,

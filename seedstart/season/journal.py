@@ -5,7 +5,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from contextlib import contextmanager
 from datetime import UTC, datetime
-from itertools import islice, pairwise
+from itertools import islice
 from operator import attrgetter, eq, lt
 from typing import Final, NamedTuple
 
@@ -296,8 +296,14 @@ def _filled(
 
 def _without_neighbours(batch: list[Entry]) -> list[Entry]:
     """Entries in order of id, without those like the one before."""
+    ids = list(map(_ID, batch))
+    repeated = map(eq, ids, islice(ids, 1, None))
     fresh = batch[:1]
-    fresh += (e for before, e in pairwise(batch) if before.id != e.id or not _alike(before, e))
+    fresh += (
+        entry
+        for before, entry, again in zip(batch, islice(batch, 1, None), repeated, strict=False)
+        if not again or not _alike(before, entry)
+    )
     return fresh
 
 
@@ -327,7 +333,8 @@ def _without(entries: list[Entry], taken_back: Iterable[Entry]) -> list[Entry]:
 
 def _alike(one: Entry, other: Entry) -> bool:
     # Times compare as moments, but the day of an entry is its date as written.
-    return one == other and one.at.utcoffset() == other.at.utcoffset()
+    zones = one.at.tzinfo, other.at.tzinfo
+    return one == other and (zones[0] is zones[1] or one.at.utcoffset() == other.at.utcoffset())
 
 
 def _differing(entry_id: str) -> Problem:

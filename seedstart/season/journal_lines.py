@@ -216,12 +216,22 @@ def _suspects(lines: bytes) -> list[bytes]:
     nearly all lines are known to be clean, and the few others pay.
     """
     suspects = [b"\x7f"] if b"\x7f" in lines else []
-    if b"\\" in lines and b"\\" in lines.replace(rb"\\", b"").replace(rb"\"", b""):
+    if _hides_something(lines):
         suspects.append(b"\\")
     if not lines.isascii():
         foreign = set(lines.translate(None, _ASCII).decode())
         suspects += [sign.encode() for sign in foreign if not _is_harmless(sign)]
     return suspects
+
+
+def _hides_something(lines: bytes) -> bool:
+    """Whether there is an escape that is none of a quote or a backslash."""
+    found = lines.find(b"\\")
+    while found >= 0:
+        if lines[found + 1] not in b'"\\':
+            return True
+        found = lines.find(b"\\", found + 2)
+    return False
 
 
 @cache

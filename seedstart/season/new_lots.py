@@ -1,7 +1,7 @@
 """Lots that are about to be added: checked against the season they come into."""
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, Final
 
 from seedstart.problems import BadInputError
 from seedstart.season.checked import Fault, Table, key_of, refuse_clashes
@@ -9,6 +9,13 @@ from seedstart.season.lot import Lot
 from seedstart.season.lots import LOTS_FILE, LotReader
 from seedstart.season.names import Named
 from seedstart.season.plan import Season, known_in
+
+_COUNTS: Final = frozenset({"want", "sowings"})
+
+
+def lot_value(key: str, typed: str) -> object:
+    """What was typed for a key of a lot, as lots.toml is to hold it: counts as numbers."""
+    return int(typed) if key in _COUNTS and typed.isdecimal() and len(typed) < 10 else typed
 
 
 def check_lots(

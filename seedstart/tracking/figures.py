@@ -1,7 +1,8 @@
 """What came up of each lot: its closed sowings that had a fair chance, pooled, with an interval.
 
 Emergence percentage is emerged over sown, in trays; germination percentage is normal seedlings over
-seeds, in a test. Until a sowing is closed it is "8 of 24 so far".
+seeds, in a test. Where one seed gives several seedlings (beet, chard) cells or clusters are counted
+in place of both. Until a sowing is closed it is "8 of 24 so far".
 """
 
 from collections.abc import Mapping, Sequence
@@ -30,14 +31,15 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         lot: Its name.
         of: Whether tests (`germinated`: normal seedlings) or trays (`emerged`) speak.
         seeds_sown: Seeds of all its sowings that were counted.
-        emerged: Up so far, of all of them.
-        pooled_up: Up in the sowings that count.
-        pooled_seeds: Sown in them.
+        emerged: Seedlings up so far, of all of them.
+        pooled_up: Up in the sowings that count: seedlings; of clusters, cells with at least one.
+        pooled_seeds: Sown in them: seeds; of clusters, cells, or clusters where no cells were said.
         interval: 95 % Wilson interval of the percentage; None before any sowing counts.
         mean_days: Mean time, booked at the counts; None where nothing came up.
         t50_days: Until half of those that came were up, by interpolation.
         left_out: What does not count, and why.
         sowings: All its sowings from seed.
+        clusters: Whether one seed gives several seedlings.
     """
 
     lot: str
@@ -51,6 +53,7 @@ class LotFigure(Struct, frozen=True, kw_only=True):
     t50_days: float | None
     left_out: tuple[LeftOut, ...]
     sowings: tuple[Standing, ...]
+    clusters: bool = False
 
     @property
     def percent(self) -> float | None:
@@ -70,10 +73,13 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         if self.pooled_seeds and self.final:
             return f"{self.pooled_up} of {self.pooled_seeds}"
         known = [one for one in self.sowings if one.seeds is not None]
+        if self.clusters:
+            known = [one for one in known if one.cells_up is not None or not one.emerged]
         if not known:
-            return f"{self.emerged} up, seeds not counted"
-        so_far = "" if self.final else " so far"
-        return f"{sum(one.emerged for one in known)} of {self.seeds_sown}{so_far}"
+            return f"{self.emerged} up, {'cells' if self.clusters else 'seeds'} not counted"
+        up = sum((one.cells_up or 0) if self.clusters else one.emerged for one in known)
+        sown = sum(_sown(one, clusters=self.clusters) for one in known)
+        return f"{up} of {sown}{'' if self.final else ' so far'}"
 
 
 def lot_figure(
@@ -90,6 +96,7 @@ def lot_figure(
         records: What happened.
         unfair: By sowing, why it had no fair chance where the records alone do not show it: too
             cold, too hot.
+        clusters: One seed gives several seedlings.
     """
     judge = _why_not_clusters if clusters else _why_not
     sowings = tuple(one for one in records.of_lot(lot) if one.from_seed)
@@ -104,7 +111,7 @@ def lot_figure(
         )
     )
     up = sum(_up(one, clusters=clusters) for one in counting)
-    seeds = sum(one.seeds or 0 for one in counting)
+    seeds = sum(_sown(one, clusters=clusters) for one in counting)
     found = [newly for one in counting or sowings for newly in newly_up(one, records)]
     return LotFigure(
         lot=lot,
@@ -118,17 +125,33 @@ def lot_figure(
         t50_days=half_time(sorted(found)),
         left_out=left_out,
         sowings=sowings,
+        clusters=clusters,
     )
 
 
 def _up(one: Standing, *, clusters: bool) -> int:
-    if clusters and one.ended is None:
-        return one.cells_up or 0
-    return one.ended.normal if one.ended is not None else one.emerged
+    if one.ended is not None:
+        return one.ended.normal
+    return (one.cells_up or 0) if clusters else one.emerged
+
+
+def _sown(one: Standing, *, clusters: bool) -> int:
+    """What those that are up are part of."""
+    in_cells = one.cells if clusters and one.ended is None else None
+    return in_cells or one.seeds or 0
 
 
 def _why_not(one: Standing, unfair: Mapping[str, str]) -> str:
     """Why a sowing does not count; empty where it does."""
+    if why := _why_not_whatever_came(one):
+        return why
+    if one.more_than_sown:
+        return "more came up than were sown"
+    return unfair.get(one.id, "")
+
+
+def _why_not_whatever_came(one: Standing) -> str:
+    """Why a sowing does not count, however many came up."""
     if one.closed is None:
         return "still open"
     if one.seeds is None:
@@ -143,19 +166,19 @@ def _why_not(one: Standing, unfair: Mapping[str, str]) -> str:
         return "its label is in doubt"
     if one.estimate is not None:
         return "its last count was a sample"
-    if one.more_than_sown:
-        return "more came up than were sown"
-    return unfair.get(one.id, "")
+    return ""
 
 
 def _why_not_clusters(one: Standing, unfair: Mapping[str, str]) -> str:
     """The same where one seed gives several seedlings: more than sown is no wonder."""
-    why = _why_not(one, unfair)
-    if why and why != "more came up than were sown":
+    if why := _why_not_whatever_came(one):
         return why
-    if one.cells_up is None and one.ended is None:
-        return "one seed gives several seedlings: count the cells or clusters"
-    return ""
+    if one.ended is None:
+        if one.cells_up is None:
+            return "one seed gives several seedlings: count the cells or clusters"
+        if one.cells_up > _sown(one, clusters=True):
+            return "more cells were up than were sown"
+    return unfair.get(one.id, "")
 
 
 def newly_up(one: Standing, records: Records) -> Sequence[Newly]:

@@ -4,7 +4,8 @@ A sowing is known by the id of the entry that made it; names are for people. doc
 the rules.
 """
 
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Callable, Iterable
 from typing import Final, NamedTuple
 
 from msgspec import Struct, field
@@ -141,17 +142,20 @@ def parted(
 ) -> dict[str | None, list[Entry]]:
     """Entries that call a sowing by one name, by the sowing that they mean; None of no one."""
     newest = max((one.given for one in identity.borne.get(without_id(name), ())), default="")
-    meant: dict[str, str | None] = {}  # what was written after all names were given: by writer
-    parts: dict[str | None, list[Entry]] = {}
+    parts: defaultdict[str | None, list[Entry]] = defaultdict(list)
+    # What a writer wrote after all names were given means one sowing: looked up once a writer.
+    later: dict[str, Callable[[Entry], None]] = {}
     for entry in entries:
         if entry.id > newest and type(entry) not in NAMING:
-            if entry.by not in meant:
-                meant[entry.by] = identity.find(name, entry.by, entry.id)
-            sowing = meant[entry.by]
+            try:
+                later[entry.by](entry)
+            except KeyError:
+                part = parts[identity.find(name, entry.by, entry.id)]
+                later[entry.by] = part.append
+                part.append(entry)
         else:
-            sowing = identity.means(entry, name)
-        parts.setdefault(sowing, []).append(entry)
-    return parts
+            parts[identity.means(entry, name)].append(entry)
+    return dict(parts)
 
 
 NOBODY: Final = Identity()

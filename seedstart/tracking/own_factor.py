@@ -5,17 +5,15 @@ It starts where trays usually are, with a wide spread; closed sowings on measure
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta
-from itertools import pairwise
 from math import exp, log, sqrt
 from typing import Final, NamedTuple
 
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.growing.indices import half_time
-from seedstart.season.series import Readings
 from seedstart.tracking.figures import newly_up
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
-from seedstart.tracking.warmth import LONGEST_GAP_S, Emerging, Warmth
+from seedstart.tracking.warmth import Emerging, Warmth
 
 # ln 1.3 ± 0.35: trays run 1.3 to 2.3 times the table (quartiles of 20 printed ranges, 15 crops).
 _FIRST: Final = log(TRAYS_OVER_TABLE)
@@ -45,6 +43,11 @@ class OwnFactor(NamedTuple):
     high: float
     sowings: int
 
+    @property
+    def counted(self) -> float:
+        """The factor to count with: two decimals, so that the sums that are told come out."""
+        return round(self.factor, 2)
+
 
 def own_factor(seen: Sequence[float]) -> OwnFactor:
     """The factor after what was seen: normal on the logarithm, before and after.
@@ -60,9 +63,16 @@ def own_factor(seen: Sequence[float]) -> OwnFactor:
 
 
 def seen_factor(
-    sowing: Standing, records: Records, readings: Readings, warmth: Warmth, emerging: Emerging
+    sowing: Standing, records: Records, warmth: Warmth, emerging: Emerging, now: datetime
 ) -> float | None:
     """What one sowing says of the factor: the table's way that it had gone when half were up.
+
+    Args:
+        sowing: It.
+        records: What happened.
+        warmth: The season's.
+        emerging: Its crop's figures.
+        now: Readings up to now count.
 
     Returns:
         None where it says nothing: not closed, no fair chance, a test, a crop without a table,
@@ -77,33 +87,12 @@ def seen_factor(
     if half is None or half - before[-1] > _LONGEST_BETWEEN_LOOKS_DAYS:
         return None
     at = zero + timedelta(days=half)
-    if _measured(sowing.id, records, readings, zero, at) < _MEASURED_SHARE:
+    if warmth.measured_share(sowing.id, records, zero, at, now) < _MEASURED_SHARE:
         return None
-    progress = warmth.progress(sowing.id, records, emerging._replace(factor=1.0), at)
-    return progress.share if progress and progress.share > 0 else None
+    return warmth.table_way(sowing.id, records, emerging, at, now) or None
 
 
 def _speaks(sowing: Standing) -> bool:
-    unfair = sowing.topped_up or sowing.mixed_up or sowing.onto is not None
+    unfair = sowing.topped_up or sowing.mixed_up or sowing.onto is not None or not sowing.lot_sure
     in_tray = sowing.from_seed and sowing.purpose != "test" and sowing.on == "medium"
     return in_tray and not unfair and sowing.closed is not None and sowing.emerged >= _FEWEST_UP
-
-
-def _measured(
-    sowing: str, records: Records, readings: Readings, since: datetime, until: datetime
-) -> float:
-    """Share of a time in which the medium of where it stood was measured."""
-    seconds = 0.0
-    for spot in records.spots(sowing):
-        series = readings.get((spot.station or "", "soil_c"))
-        if series is not None:
-            start = max(since, spot.since).timestamp()
-            end = min(until, spot.until or until).timestamp()
-            times = series.good().at_s
-            seconds += sum(
-                max(0.0, min(b, end) - max(a, start))
-                for a, b in pairwise(times)
-                if b - a <= LONGEST_GAP_S
-            )
-    whole = (until - since).total_seconds()
-    return seconds / whole if whole > 0 else 0.0

@@ -2,7 +2,6 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from itertools import groupby
 from typing import Any
 
 from seedstart.season.entries import (
@@ -34,8 +33,8 @@ def fold_place(subject: Subject, entries: Iterable[Entry], called: Called = AS_W
         called: Present names of stations.
     """
     by_kind: defaultdict[type[Entry], list[Any]] = defaultdict(list)
-    for kind, run in groupby(entries, type):
-        by_kind[kind] += run
+    for entry in entries:
+        by_kind[type(entry)].append(entry)
     covers = [*by_kind[Covered], *by_kind[Uncovered]]
     return Place(
         subject=subject,

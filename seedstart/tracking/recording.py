@@ -145,14 +145,18 @@ class _Refold:
             return set()
         return {name for name in before.keys() | after if before.get(name) != after.get(name)}
 
-    def _to_fold(self) -> set[str]:
-        """Sowings that touched lines mean or meant, and those that are made by such lines."""
+    def _to_fold(self) -> Iterable[str]:
+        """Sowings that touched lines mean or meant, and those that are made by such lines.
+
+        Those of one name follow each other: the entries that they share are still in the cache.
+        """
         borne = (self.old.identity.borne, self.identity.borne)
-        meant = {
-            one.sowing for names in borne for base in self.bases for one in names.get(base, ())
-        }
-        lines = (name for base in self.bases for name in self.lines.get(base, ()))
-        return meant | {entry.id for name in lines for entry in self.naming.get(name, ())}
+        found: dict[str, None] = {}
+        for base in self.bases:
+            found |= dict.fromkeys(one.sowing for names in borne for one in names.get(base, ()))
+            for name in self.lines.get(base, ()):
+                found |= dict.fromkeys(entry.id for entry in self.naming.get(name, ()))
+        return found
 
     def _sowings(self) -> dict[str, Standing]:
         before = self.old.folds.sowings

@@ -323,7 +323,17 @@ class Fold:
         seeds = self.seed.seeds if self.seed else 0
         if since is None or seeds is None or self.tally.total < seeds:
             return None
-        return Closing(since, "all gone")
+        return None if self._cells_to_come() else Closing(since, "all gone")
+
+    def _cells_to_come(self) -> bool:
+        """Whether more seedlings came than seeds were sown, and the last count found cells empty.
+
+        A cluster of beet gives several: as many seedlings as seeds are not yet all of them.
+        """
+        last = self.counted[-1] if self.counted else None
+        if self.seed is None or self.seed.seeds is None or last is None or last.cells is None:
+            return False
+        return self.tally.total > self.seed.seeds and last.cells < (self.cells or self.seed.seeds)
 
     def _over(self, closed: Closing | None) -> datetime | None:
         since = self.tally.empty_since

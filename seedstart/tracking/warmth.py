@@ -1,33 +1,32 @@
 """How far a sowing's emergence has come by the warmth it had, and when it is expected up.
 
-Progress is the time integral of the rate of emergence over the soil temperature that was measured;
-1 is the expected emergence. Where nothing was measured the station's planned temperature stands in,
-and what a date rests on is said.
+Progress is the time integral of the rate of emergence over the soil temperature that was measured,
+by loggers and by hand; 1 is the expected emergence. A tray's readings go before its station's.
+Where nothing was measured, what is expected of the station stands in, and what a date rests on is
+said. docs/tracking.md tells the rules.
 """
 
-from bisect import bisect_right
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date, datetime, tzinfo
 from math import inf
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 from msgspec import Struct
 
 from seedstart.days import Window
 from seedstart.growing.emergence import Clock, RateCurve
-from seedstart.season.series import Readings, Series
-from seedstart.tracking.place import Spot
+from seedstart.season.entries import Adjusted, Read
+from seedstart.season.series import Readings
+from seedstart.tracking.expected_medium import expectations
+from seedstart.tracking.gathering import DAY_S, Gathered, expected_alone, stretches
+from seedstart.tracking.medium import Measured, covered_s, measured, spoken_of
+from seedstart.tracking.place import Place, Spot
 from seedstart.tracking.records import Records
-from seedstart.units import Temperatures, show_temperature
+from seedstart.tracking.station_warmth import StationWarmth
+from seedstart.units import Temperatures, Units, show_temperature
 
-# Between readings farther apart than this nobody knows what lay between: the planned temperature
-# stands in. Common practice, no source.
-LONGEST_GAP_S: Final = 3 * 3600.0
-_DAY_S: Final = 86_400.0
-# After the last reading the mean of so many days goes on.
-_LAST_DAYS: Final = 3.0
 # A mean over fewer than this is no mean of days.
-_FARTHEST_DAYS: Final = 400.0
+_FARTHEST_DAYS = 400.0
 
 
 class Emerging(NamedTuple):
@@ -71,38 +70,47 @@ class Progress(Struct, frozen=True):
 
 
 class Warmth:
-    """The measured warmth of a season's stations, integrated once for each crop's curve."""
+    """The warmth of a season's stations and trays, integrated once for each crop's curve.
+
+    What a station's readings and settings give is kept until something new is known of it, so one
+    `Warmth` serves a season as long as its plan and its readings' files stay the same.
+    """
 
     def __init__(
-        self, readings: Readings, planned: Mapping[str, Temperatures], zone: tzinfo
+        self,
+        readings: Readings,
+        planned: Mapping[str, Temperatures],
+        zone: tzinfo,
+        *,
+        heated: Collection[str] | None = None,
+        units: Units = "metric",
     ) -> None:
         """Take the readings in.
 
         Args:
-            readings: All that was measured.
+            readings: All that loggers measured.
             planned: By station, the temperature to plan with.
             zone: The season's, for dates.
+            heated: Stations whose thermostat holds the medium; None for all.
+            units: For sentences, and for bare numbers in settings.
         """
         self._readings, self._planned, self._zone = readings, planned, zone
-        self._profiles: dict[tuple[str, int], _Profile] = {}
-        self._curves: list[RateCurve] = []  # kept alive, so that no id is used twice
+        self._heated, self._units = heated, units
+        self._stations: dict[str, _Known] = {}
+        self._gathered: dict[tuple[str, RateCurve], tuple[StationWarmth, Gathered]] = {}
 
     def progress(
         self, sowing: str, records: Records, emerging: Emerging, now: datetime
     ) -> Progress | None:
-        """How far a sowing has come by now.
+        """How far a sowing has come by now, with what was known by then.
 
         Returns:
             None for plants from another sowing, and while the seed is in the cold.
         """
-        zero = records.day_zero(sowing)
-        if not records.standings[sowing].from_seed or zero is None:
+        legs = self._legs(sowing, records, emerging, now.timestamp())
+        if not legs:
             return None
-        legs = self._legs(records.spots(sowing), zero, emerging)
-        done = sum(
-            leg.profile.integral(leg.since_s, min(leg.until_s, now.timestamp())) for leg in legs
-        )
-        share = done / emerging.factor
+        share = _gathered_by(legs, now.timestamp()) / emerging.factor
         days = [
             self._day_of(legs, emerging.factor * part)
             for part in (emerging.earliest, 1.0, emerging.latest)
@@ -111,149 +119,172 @@ class Warmth:
         if days[0] is not None and days[1] is not None and days[2] is not None:
             expected = Window(days[0], days[1], days[2])
         last = legs[-1]
+        until_s = last.measured_until_s
         return Progress(
             share,
             expected,
-            self._measured_until(last, now),
-            last.profile.says,
+            None if until_s is None else datetime.fromtimestamp(until_s, self._zone),
+            self._says(last, emerging),
             emerging.clock,
-            last.profile.after_c,
+            last.gathered.after_c,
         )
 
-    def _legs(self, spots: Sequence[Spot], zero: datetime, emerging: Emerging) -> "list[_Leg]":
-        """Where it was from day zero on, each stay with the warmth of its station."""
+    def table_way(
+        self, sowing: str, records: Records, emerging: Emerging, until: datetime, now: datetime
+    ) -> float | None:
+        """The way that a sowing had gone by a moment, by its curve alone: factor 1.
+
+        Args:
+            sowing: Its id.
+            records: What happened.
+            emerging: Its crop's figures.
+            until: The moment.
+            now: What is known by now counts.
+        """
+        legs = self._legs(sowing, records, emerging, now.timestamp())
+        return _gathered_by(legs, until.timestamp()) if legs else None
+
+    def measured_share(
+        self, sowing: str, records: Records, since: datetime, until: datetime, now: datetime
+    ) -> float:
+        """Share of a time in which the medium of where a sowing stood was measured."""
+        seconds, now_s = 0.0, now.timestamp()
+        for spot in records.spots(sowing):
+            start = max(since, spot.since).timestamp()
+            end = min(until, spot.until or until).timestamp()
+            if end > start:
+                station = self._station(spot.station, records, now_s)
+                tray = _in_tray(spot, records, now_s)
+                seconds += covered_s((*station.spoken, *spoken_of(tray)), start, end)
+        whole = (until - since).total_seconds()
+        return seconds / whole if whole > 0 else 0.0
+
+    def _legs(
+        self, sowing: str, records: Records, emerging: Emerging, now_s: float
+    ) -> "list[_Leg]":
+        """Where it was from day zero on, each stay with the warmth there; none without a way."""
+        zero = records.day_zero(sowing)
+        if not records.standings[sowing].from_seed or zero is None:
+            return []
         legs = []
-        for spot in spots:
+        for spot in records.spots(sowing):
             if spot.until is not None and spot.until <= zero:
                 continue
-            since = max(spot.since, zero).timestamp()
-            until = spot.until.timestamp() if spot.until else inf
-            legs.append(_Leg(self._profile(spot.station, emerging), since, until))
-        return legs or [_Leg(self._profile(None, emerging), zero.timestamp(), inf)]
+            since_s = max(spot.since, zero).timestamp()
+            until_s = spot.until.timestamp() if spot.until else inf
+            tray = _in_tray(spot, records, now_s)
+            station = self._station(spot.station, records, now_s)
+            gathered = self._gathered_at(spot.station, station, emerging)
+            if tray.at_s:
+                gathered = gathered.over(stretches(tray, emerging.curve.rate))
+            legs.append(_Leg(spot, station, tray, gathered, since_s, until_s))
+        if legs:
+            return legs
+        nowhere = self._station(None, records, now_s)
+        gathered = self._gathered_at(None, nowhere, emerging)
+        spot = Spot(zero, None, None, None)
+        return [_Leg(spot, nowhere, Measured((), ()), gathered, zero.timestamp(), inf)]
 
-    def _profile(self, station: str | None, emerging: Emerging) -> "_Profile":
-        key = (station or "", id(emerging.curve))
-        if key not in self._profiles:
-            series = self._readings.get((station or "", "soil_c"))
-            planned = self._planned.get(station or "")
-            self._profiles[key] = _profile(station, series, planned, emerging, self._zone)
-            self._curves.append(emerging.curve)
-        return self._profiles[key]
+    def _station(self, name: str | None, records: Records, now_s: float) -> StationWarmth:
+        """What is known of a station by now; the same object while that is the same."""
+        place = records.place(("station", name or ""))
+        known = self._stations.get(name or "")
+        if known is None or not known.holds(place, now_s):
+            found = measured(self._readings.get((name or "", "soil_c")), place.readings, now_s)
+            settings = [one for one in place.settings if one.at.timestamp() <= now_s]
+            expected = expectations(
+                self._planned.get(name or ""),
+                settings,
+                thermostat_holds_it=self._heated is None or name in self._heated,
+                units=self._units,
+            )
+            air = (name or "", "air_c") in self._readings or any(
+                one.quantity == "air_c" for one in place.readings
+            )
+            station = StationWarmth(name, found, expected, air_measured=air)
+            known = _Known(place.readings, place.settings, now_s, station)
+            self._stations[name or ""] = known
+        return known.station
+
+    def _gathered_at(
+        self, name: str | None, station: StationWarmth, emerging: Emerging
+    ) -> Gathered:
+        key = (name or "", emerging.curve)
+        known = self._gathered.get(key)
+        if known is None or known[0] is not station:
+            alone = expected_alone(station.stands_in(emerging.curve, emerging.tray_setting))
+            gathered = alone.over(stretches(station.measured, emerging.curve.rate))
+            known = self._gathered[key] = (station, gathered)
+        return known[1]
 
     def _day_of(self, legs: "list[_Leg]", amount: float) -> date | None:
         """The day on which so much has been gathered; None where it never is."""
         rest = amount
         for leg in legs:
-            at_s = leg.profile.when(leg.since_s, rest)
+            at_s = leg.gathered.when(leg.since_s, rest)
             if at_s <= leg.until_s:
-                farthest = leg.since_s + _FARTHEST_DAYS * _DAY_S
+                farthest = leg.since_s + _FARTHEST_DAYS * DAY_S
                 return None if at_s > farthest else datetime.fromtimestamp(at_s, self._zone).date()
-            rest -= leg.profile.integral(leg.since_s, leg.until_s)
+            rest -= leg.gathered.integral(leg.since_s, leg.until_s)
         return None
 
-    def _measured_until(self, leg: "_Leg", now: datetime) -> datetime | None:
-        last_s = leg.profile.last_s
-        if last_s is None or last_s < leg.since_s:
-            return None
-        return datetime.fromtimestamp(min(last_s, now.timestamp()), self._zone)
+    def _says(self, leg: "_Leg", emerging: Emerging) -> str:
+        """What a date rests on."""
+        says = leg.station.in_words(emerging.tray_setting, self._units, self._zone)
+        if not leg.tray.at_s:
+            return says
+        degrees = show_temperature(round(leg.tray.c[-1], 1), self._units)
+        at = datetime.fromtimestamp(leg.tray.at_s[-1], self._zone)
+        return (
+            f"{says} What was read by hand in the {leg.spot.tray}, last {degrees} on "
+            f"{at:%-d %b %H:%M}, goes before that."
+        )
+
+
+class _Known(NamedTuple):
+    """A station's warmth, and what it was made of."""
+
+    readings: tuple[Read, ...]
+    settings: tuple[Adjusted, ...]
+    now_s: float
+    station: StationWarmth
+
+    def holds(self, place: Place, now_s: float) -> bool:
+        """Whether nothing else is known by now than was known then."""
+        if (self.readings, self.settings) != (place.readings, place.settings):
+            return False
+        first, last = sorted((self.now_s, now_s))
+        later = [one.at.timestamp() for one in self.settings]
+        if now_s >= self.now_s:
+            later.append(self.station.measured.next_s)
+        elif self.station.measured.at_s:
+            later.append(self.station.measured.at_s[-1])
+        return not any(first < at_s <= last for at_s in later)
 
 
 class _Leg(NamedTuple):
-    profile: "_Profile"
+    spot: Spot
+    station: StationWarmth
+    tray: Measured
+    gathered: Gathered
     since_s: float
     until_s: float
 
-
-class _Profile(NamedTuple):
-    """Gathered rate at one station for one crop, in parts of an emergence.
-
-    Attributes:
-        at_s: Times of the readings, rising.
-        gathered: Integral of the rate from the first reading up to each, in days × 1/days.
-        before: Rate before the first reading, 1/days.
-        after: Rate after the last.
-        says: What the time after the last reading rests on.
-        after_c: The temperature that goes on after it, °C.
-    """
-
-    at_s: Sequence[float]
-    gathered: Sequence[float]
-    before: float
-    after: float
-    says: str
-    after_c: float
-
     @property
-    def last_s(self) -> float | None:
-        return self.at_s[-1] if self.at_s else None
-
-    def upto(self, at_s: float) -> float:
-        """Gathered from the first reading up to a moment; negative before it."""
-        if not self.at_s:
-            return at_s / _DAY_S * self.after
-        if at_s <= self.at_s[0]:
-            return (at_s - self.at_s[0]) / _DAY_S * self.before
-        if at_s >= self.at_s[-1]:
-            return self.gathered[-1] + (at_s - self.at_s[-1]) / _DAY_S * self.after
-        right = bisect_right(self.at_s, at_s)
-        t0, t1 = self.at_s[right - 1], self.at_s[right]
-        g0, g1 = self.gathered[right - 1], self.gathered[right]
-        return g0 + (g1 - g0) * (at_s - t0) / (t1 - t0)
-
-    def integral(self, from_s: float, to_s: float) -> float:
-        """Gathered between two moments; infinite ends are not asked for."""
-        return self.upto(to_s) - self.upto(from_s) if to_s > from_s else 0.0
-
-    def when(self, from_s: float, amount: float) -> float:
-        """The moment at which `amount` more has been gathered; infinite where it never is."""
-        goal = self.upto(from_s) + amount
-        if not self.at_s or goal >= self.gathered[-1]:
-            start = self.at_s[-1] if self.at_s else 0.0
-            have = self.gathered[-1] if self.at_s else 0.0
-            return start + (goal - have) / self.after * _DAY_S if self.after > 0 else inf
-        if goal < 0:
-            return self.at_s[0] + goal / self.before * _DAY_S if self.before > 0 else self.at_s[0]
-        right = bisect_right(self.gathered, goal)
-        t0, t1 = self.at_s[right - 1], self.at_s[right]
-        g0, g1 = self.gathered[right - 1], self.gathered[right]
-        return t0 + (t1 - t0) * (goal - g0) / (g1 - g0)
+    def measured_until_s(self) -> float | None:
+        """When the last reading was made while it was there."""
+        both = (*self.station.measured.at_s[-1:], *self.tray.at_s[-1:])
+        return max((at_s for at_s in both if at_s >= self.since_s), default=None)
 
 
-def _profile(
-    station: str | None,
-    series: Series | None,
-    planned: Temperatures | None,
-    emerging: Emerging,
-    zone: tzinfo,
-) -> _Profile:
-    stands_in = emerging.curve.mean_rate(planned or emerging.tray_setting)
-    good = series.good() if series is not None else None
-    if good is None or len(good) < 2:
-        says = _not_measured(station, planned, emerging)
-        medium = planned or emerging.tray_setting
-        return _Profile((), (), stands_in, stands_in, says, medium.mean_c)
-    rates = [emerging.curve.rate(value) for value in good.value]
-    gathered = [0.0]
-    for place in range(1, len(rates)):
-        apart = good.at_s[place] - good.at_s[place - 1]
-        mean = (rates[place] + rates[place - 1]) / 2 if apart <= LONGEST_GAP_S else stands_in
-        gathered.append(gathered[-1] + mean * apart / _DAY_S)
-    first = bisect_right(good.at_s, good.at_s[-1] - _LAST_DAYS * _DAY_S)
-    last_rates, last_c = rates[first:], good.value[first:]
-    after = sum(last_rates) / len(last_rates)
-    until = datetime.fromtimestamp(good.at_s[-1], zone)
-    says = (
-        f"By the warmth measured at the {station} until {until:%-d %b %H:%M}; after that the mean "
-        f"of its last three days, {show_temperature(round(sum(last_c) / len(last_c), 1))}, goes on."
-    )
-    return _Profile(good.at_s, gathered, stands_in, after, says, sum(last_c) / len(last_c))
+def _in_tray(spot: Spot, records: Records, now_s: float) -> Measured:
+    """What was read by hand in its tray while it stood there."""
+    if spot.tray is None:
+        return Measured((), ())
+    until_s = spot.until.timestamp() if spot.until else inf
+    read = records.place(("tray", spot.tray)).readings
+    return measured(None, read, now_s).between(spot.since.timestamp(), until_s)
 
 
-def _not_measured(station: str | None, planned: Temperatures | None, emerging: Emerging) -> str:
-    if planned is None:
-        c = show_temperature(round(emerging.tray_setting.mean_c, 1))
-        return f"Nothing was measured and no temperature is planned: {c}, the mixed-tray setting."
-    return (
-        f"Nothing was measured at the {station}: its planned "
-        f"{show_temperature(round(planned.mean_c, 1))} stands in."
-    )
+def _gathered_by(legs: "Sequence[_Leg]", at_s: float) -> float:
+    return sum(leg.gathered.integral(leg.since_s, min(leg.until_s, at_s)) for leg in legs)

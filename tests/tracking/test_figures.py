@@ -3,6 +3,8 @@
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from notebook import Notebook
 from seedstart.season.entries import Counted, Finished, MixedUp, Relabelled, Sown
@@ -78,3 +80,70 @@ def test_tests_speak_for_a_lot_and_not_its_trays() -> None:
     found = figure(book)
     assert (found.of, found.pooled_up, found.pooled_seeds) == ("germinated", 15, 20)
     assert found.left_out[0].why == "a tray, and tests speak"
+
+
+def beets(**sown: Any) -> Notebook:
+    book = Notebook()
+    book.write(Sown, "3-01", sowing="beet", lot="leek", **sown)
+    return book
+
+
+def clusters(book: Notebook) -> LotFigure:
+    return lot_figure("leek", book.records(), clusters=True)
+
+
+@pytest.mark.parametrize(
+    ("sown", "sown_in"), [({"seeds": 12}, 12), ({"seeds": 30, "cells": 15}, 15)]
+)
+def test_beet_counts_cells_with_at_least_one_over_the_cells_or_clusters_sown(
+    sown: dict[str, int], sown_in: int
+) -> None:
+    book = beets(**sown)
+    book.write(Counted, "3-10", sowing="beet", standing=14, cells=6)
+    found = clusters(book)
+    assert (found.state, found.percent) == (f"6 of {sown_in} so far", None)
+    book.write(Counted, "3-20", sowing="beet", standing=31, cells=11, final=True)
+    found = clusters(book)
+    assert found.percent == pytest.approx(100 * 11 / sown_in)
+    assert (found.state, found.emerged, found.left_out) == (f"11 of {sown_in}", 31, ())
+
+
+def test_more_seedlings_than_clusters_without_cells_give_no_percentage_and_say_why() -> None:
+    book = beets(seeds=12)
+    book.write(Counted, "3-20", sowing="beet", standing=31, final=True)
+    found = clusters(book)
+    assert (found.percent, found.interval) == (None, None)
+    assert found.state == "31 up, cells not counted"
+    assert "count the cells" in found.left_out[0].why
+
+
+def test_more_cells_than_were_sown_are_a_slip() -> None:
+    book = beets(seeds=12)
+    book.write(Counted, "3-20", sowing="beet", standing=31, cells=13, final=True)
+    found = clusters(book)
+    assert found.percent is None
+    assert found.left_out[0].why == "more cells were up than were sown"
+
+
+def test_clusters_that_were_not_counted_give_no_percentage() -> None:
+    book = beets(about=50, cells=24)
+    book.write(Counted, "3-20", sowing="beet", standing=31, cells=20, final=True)
+    assert clusters(book).left_out[0].why == "its seeds were not counted"
+
+
+@given(
+    st.lists(st.tuples(st.integers(0, 40), st.none() | st.integers(0, 16)), max_size=5),
+    st.none() | st.integers(1, 15),
+    st.booleans(),
+)
+@settings(derandomize=True, deadline=None, max_examples=100)
+def test_a_percentage_lies_between_0_and_100_whatever_was_counted(
+    counts: list[tuple[int, int | None]], cells: int | None, several: bool
+) -> None:
+    book = beets(seeds=12, cells=cells)
+    for day, (standing, with_one) in enumerate(counts, 2):
+        book.write(Counted, f"3-{day:02}", sowing="beet", standing=standing, cells=with_one)
+    book.write(Finished, "4-01", sowing="beet")
+    found = lot_figure("leek", book.records(), clusters=several)
+    assert found.percent is None or 0 <= found.percent <= 100
+    assert (found.percent is None) == (found.left_out != ())

@@ -42,7 +42,7 @@ def seen(notebook: Notebook, readings: Readings, emerging: Emerging = TOMATO) ->
     happened = notebook.records()
     (sowing,) = happened.standings.values()
     warmth = Warmth(readings, {}, ZONE)
-    return seen_factor(sowing, happened, readings, warmth, emerging)
+    return seen_factor(sowing, happened, warmth, emerging, moment("5-01"))
 
 
 def test_half_up_after_nine_days_where_the_table_says_six_is_a_factor_of_one_and_a_half() -> None:

@@ -240,6 +240,18 @@ def test_more_seedlings_than_seeds_are_kept() -> None:
     assert (leek.emerged, leek.more_than_sown) == (14, True)
 
 
+def test_as_many_seedlings_as_clusters_are_not_all_while_cells_are_empty() -> None:
+    book = sown(12)
+    book.write(Counted, "3-12", sowing="leek", standing=14, cells=6)
+    book.write(PrickedOut, "3-13", sowing="leek", plants=14, into="leek.1")
+    assert book.standing("leek").closed is None
+    book.write(Counted, "3-16", sowing="leek", standing=13, cells=12)
+    book.write(PrickedOut, "3-17", sowing="leek", plants=13, into="leek.2")
+    leek = book.standing("leek")
+    assert leek.closed is not None
+    assert leek.closed.why == "all gone"
+
+
 @pytest.mark.parametrize("amount", [{"about": 60}, {"grams": 0.5}])
 def test_seeds_that_were_not_counted_are_no_denominator(amount: dict[str, Any]) -> None:
     book = sown(None, **amount)

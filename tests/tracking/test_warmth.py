@@ -4,10 +4,12 @@ from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from seasons import HEAD, season
 from seedstart.growing.emergence import RateCurve, table_curve
-from seedstart.season.entries import Entry, Moved, Sown
+from seedstart.season.entries import Adjusted, Entry, Moved, Read, Sown
 from seedstart.season.journal import Journal
 from seedstart.season.series import Readings, Series
 from seedstart.tracking.recording import records
@@ -100,7 +102,8 @@ def test_warmth_that_changes_is_the_trapezoid_of_the_rate() -> None:
 def test_a_long_gap_falls_back_on_what_is_planned_for_the_station() -> None:
     readings = measured("mat", [25.0, 25.0], hours=72)
     found = progress(readings, 3, planned={"mat": steady(15)})
-    assert found.share == pytest.approx(3 / 14)  # tomato at 15 °C: 14 days
+    # Tomato: 14 days at 15 °C, 6 at 25; a reading speaks for half of the longest gap, 1.5 h.
+    assert found.share == pytest.approx(3 / 24 / 6 + 69 / 24 / 14)
 
 
 def test_without_readings_the_planned_temperature_stands_in_and_is_said() -> None:
@@ -131,3 +134,173 @@ def test_where_nothing_comes_up_no_day_is_expected() -> None:
     found = progress(measured("mat", [4.0] * 24 * 9), 5, planned={"mat": steady(4)})
     assert found.share == 0
     assert found.expected is None
+
+
+# Readings by hand, trays, settings. Tomato: 14 days at 15 °C, 6 at 25 (emergence_days.csv:
+# Harrington & Minges 1954).
+HOUR = timedelta(hours=1)
+
+
+def recorded(
+    *entries: Entry,
+    days: float = 3,
+    planned_c: float | None = 15,
+    readings: Readings | None = None,
+    tray: str | None = None,
+) -> Progress:
+    """Progress of tomatoes sown on the mat at the start."""
+    sown = entry(Sown, 1, START, sowing="t", lot="t", seeds=10, station="mat", tray=tray)
+    journal = Journal()
+    journal.take_in([sown, *entries])
+    planned = {} if planned_c is None else {"mat": steady(planned_c)}
+    warmth = Warmth(readings or {}, planned, ZONE)
+    now = START + timedelta(days=days)
+    found = warmth.progress(sown.id, records(journal, season("", HEAD)), emerging("Tomato"), now)
+    assert found is not None
+    return found
+
+
+def read(number: int, hours: float, celsius: float, **where: str) -> Entry:
+    where = where or {"station": "mat"}
+    at = START + hours * HOUR
+    return entry(Read, number, at, quantity="soil_c", value=celsius, **where)
+
+
+def adjusted(number: int, hours: float, **fields: object) -> Entry:
+    return entry(Adjusted, number, START + hours * HOUR, station="mat", **fields)
+
+
+def test_a_reading_by_hand_counts_for_three_hours_and_the_rest_as_planned() -> None:
+    found = recorded(read(2, 30, 25.0))
+    assert found.share == pytest.approx(3 / 24 / 6 + 69 / 24 / 14)
+    assert found.measured_until == START + 30 * HOUR
+    assert found.goes_on_c == 15
+    assert "Read by hand alone at the mat, last 25 °C on 2 Mar 14:00" in found.assumed
+    assert "otherwise its planned 15 °C stands in" in found.assumed
+
+
+def test_readings_by_hand_near_each_other_are_joined_by_a_straight_line() -> None:
+    found = recorded(read(2, 30, 25.0), read(3, 33, 15.0))
+    by_rate = [curve_of("Tomato").rate(c) for c in (25.0, 15.0)]
+    line = 3 / 24 * sum(by_rate) / 2 + 1.5 / 24 * sum(by_rate)
+    assert found.share == pytest.approx(line + 66 / 24 / 14)
+
+
+def test_where_nothing_else_is_known_the_readings_by_hand_go_on() -> None:
+    found = recorded(read(2, 0, 25.0), read(3, 30, 25.0), planned_c=None)
+    assert found.share == pytest.approx(3 / 6)
+    assert "read by hand alone at the mat" in found.assumed
+
+
+def test_a_trays_readings_go_before_its_stations() -> None:
+    of_mat = measured("mat", [15.0] * 24 * 3)
+    of_tray = [read(number, 29 + number, 25.0, tray="blue") for number in (2, 3, 4)]
+    found = recorded(*of_tray, readings=of_mat, tray="blue")
+    spoken_hours = 2 + 3  # from the first to the last, and 1.5 h to either side
+    expected = spoken_hours / 24 / 6 + (72 - spoken_hours) / 24 / 14
+    assert found.share == pytest.approx(expected)
+    assert found.goes_on_c == pytest.approx(15)
+    assert "What was read by hand in the blue, last 25 °C on 2 Mar 17:00, goes" in found.assumed
+
+
+def test_a_trays_readings_count_where_it_stood_when_they_were_made() -> None:
+    other = read(2, 30, 25.0, tray="red")
+    assert recorded(other, tray="blue").share == pytest.approx(3 / 14)
+
+
+def test_air_is_not_the_medium_and_that_is_said() -> None:
+    air = entry(Read, 2, START + HOUR, station="mat", quantity="air_c", value=25.0)
+    found = recorded(air)
+    assert found.share == pytest.approx(3 / 14)
+    assert found.assumed.endswith("Its air was, and air is not the medium.")
+
+
+def test_what_is_expected_anew_holds_from_then_on_and_not_before() -> None:
+    found = recorded(adjusted(2, 24, expected="25C"))
+    assert found.share == pytest.approx(1 / 14 + 2 / 6)
+    assert found.goes_on_c == 25
+    assert "the 25 °C expected of it since 2 Mar stands in" in found.assumed
+
+
+def test_a_thermostat_is_the_medium_from_then_on_also_after_a_loggers_last_reading() -> None:
+    found = recorded(adjusted(2, 48, thermostat_c=25.0), readings=measured("mat", [15.0] * 25))
+    assert found.share == pytest.approx(2 / 14 + 1 / 6, abs=1e-9)
+    assert "it was set anew since, so after that the 25 °C of its thermostat" in found.assumed
+
+
+def test_a_mat_switched_off_is_not_counted_with_as_a_warm_one() -> None:
+    found = recorded(adjusted(2, 24, mat="off"), planned_c=25)
+    assert found.share == pytest.approx(1 / 6 + 2 * curve_of("Tomato").rate(24))
+    assert "24 °C is assumed, the mixed-tray setting" in found.assumed
+    assert "switched off on 2 Mar and how warm it is since is not known" in found.assumed
+
+
+def test_a_late_reading_by_hand_leaves_a_loggers_mean_in_place() -> None:
+    found = recorded(read(2, 60, 15.0), readings=measured("mat", [25.0] * 49))
+    assert found.share == pytest.approx(69 / 24 / 6 + 3 / 24 / 14)
+    assert found.goes_on_c == 25
+    assert found.measured_until == START + 60 * HOUR
+
+
+def test_less_than_a_day_of_readings_is_no_mean_that_goes_on() -> None:
+    found = recorded(readings=measured("mat", [25.0] * 12))
+    assert found.share == pytest.approx(12.5 / 24 / 6 + 59.5 / 24 / 14)
+    assert "less than a day of it is no mean" in found.assumed
+
+
+def test_nothing_counts_that_was_not_known_by_then() -> None:
+    later = [read(2, 80, 20.0), adjusted(3, 90, thermostat_c=20.0)]
+    cold = measured("mat", [25.0] * 60 + [15.0] * 60)
+    warm = measured("mat", [25.0] * 60)
+    assert recorded(*later, readings=cold, days=2) == recorded(readings=warm, days=2)
+
+
+CELSIUS = st.sampled_from([15.0, 20.0, 25.0])
+
+
+@st.composite
+def said_of_the_mat(draw: st.DrawFn) -> list[Entry]:
+    """Readings by hand at the mat and in its tray, and settings, over five days."""
+    kinds = st.sampled_from(["station", "tray", "expected", "thermostat", "off", "on"])
+    found: list[Entry] = []
+    for number in range(2, 2 + draw(st.integers(0, 12))):
+        hours, celsius, kind = draw(st.integers(0, 120)), draw(CELSIUS), draw(kinds)
+        if kind in {"station", "tray"}:
+            where = {"station": "mat"} if kind == "station" else {"tray": "blue"}
+            found.append(read(number, hours, celsius, **where))
+        elif kind in {"on", "off"}:
+            found.append(adjusted(number, hours, mat=kind))
+        elif kind == "expected":
+            found.append(adjusted(number, hours, expected=f"{celsius:g}C"))
+        else:
+            found.append(adjusted(number, hours, thermostat_c=celsius))
+    return found
+
+
+@given(said_of_the_mat(), st.booleans(), st.data())
+@settings(derandomize=True, deadline=None, max_examples=150)
+def test_order_and_repeats_change_nothing_and_the_way_is_one_of_known_warmth(
+    entries: list[Entry], logger: bool, data: st.DataObject
+) -> None:
+    readings = measured("mat", [20.0] * 60) if logger else {}
+    found = recorded(*entries, readings=readings, days=5, tray="blue")
+    arrived = data.draw(st.permutations([*entries, *entries[:2]]))
+    assert recorded(*arrived, readings=readings, days=5, tray="blue") == found
+    # Nobody said or read less than 15 °C or more than 25; the way lies between theirs.
+    assert 5 / 14 - 1e-9 <= found.share <= 5 / 6 + 1e-9
+
+
+@given(said_of_the_mat(), st.lists(st.integers(0, 130), min_size=1, max_size=4))
+@settings(derandomize=True, deadline=None, max_examples=100)
+def test_what_is_kept_is_what_is_found_afresh(entries: list[Entry], hours: list[int]) -> None:
+    sown = entry(Sown, 1, START, sowing="t", lot="t", seeds=10, station="mat", tray="blue")
+    readings, planned = measured("mat", [20.0] * 60), {"mat": steady(15)}
+    kept, journal = Warmth(readings, planned, ZONE), Journal()
+    journal.take_in([sown])
+    for place, hour in enumerate(hours):
+        journal.take_in(entries[place :: len(hours)])
+        happened, now = records(journal, season("", HEAD)), START + hour * HOUR
+        afresh = Warmth(readings, planned, ZONE)
+        assert kept.progress(sown.id, happened, emerging("Tomato"), now) == afresh.progress(
+            sown.id, happened, emerging("Tomato"), now
+        )

@@ -1,0 +1,129 @@
+"""What the app gives to every form, and what it gets back. Forms themselves touch no file."""
+
+from collections import Counter
+from collections.abc import Callable, Iterable
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from msgspec import Struct
+
+from seedstart import disk
+from seedstart.app.forms.act import in_words
+from seedstart.app.forms.known import Known
+from seedstart.crop_table.load import CropTable
+from seedstart.disk.season_folder import make_season
+from seedstart.open_season import OpenSeason, append_lots
+from seedstart.planning.row import Row
+from seedstart.problems import BadInputError
+from seedstart.season.entries import Entry
+from seedstart.season.new_season import NewFiles
+from seedstart.season.plan import LOTS_FILE, SEASON_FILE
+
+Drafts = tuple[Entry, ...]
+
+
+class Written(Struct, frozen=True):
+    """What a form has written.
+
+    Attributes:
+        drafts: The entries, as they were handed over to be recorded.
+        at: When it happened; None for now.
+    """
+
+    drafts: Drafts
+    at: datetime | None = None
+
+
+class LastSeason(Struct, frozen=True):
+    """What a new season may take over: lots, tests, stations, containers.
+
+    Attributes:
+        season_toml: The bytes of its season.toml.
+        lots_toml: Likewise, of lots.toml.
+        crops: Its crop table.
+    """
+
+    season_toml: bytes
+    lots_toml: bytes
+    crops: CropTable
+
+
+class Desk(Struct, frozen=True):
+    """The app, as a form knows it.
+
+    Those that write answer with None when it is written, else with why not.
+
+    Attributes:
+        look: The season at this moment; asked at every key, so that a form left open knows what
+            others did meanwhile.
+        catch_up: Take in what others wrote; called before anything is written.
+        write: Record entries as one act; the time is None for now.
+        add_lot: Add a lot to lots.toml, from its keys.
+        make_season: Make the folder of a new season.
+        used: How often the journal has each kind of entry.
+        last: What a new season may take over from this one.
+    """
+
+    look: Callable[[], Known]
+    catch_up: Callable[[], object]
+    write: Callable[[Drafts, datetime | None], str | None]
+    add_lot: Callable[[dict[str, Any]], str | None]
+    make_season: Callable[[Path, NewFiles], str | None]
+    used: Callable[[], Counter[type[Entry]]] = Counter
+    last: Callable[[], LastSeason] | None = None
+
+
+def desk_of(
+    opened: OpenSeason,
+    record: Callable[[Drafts, datetime | None], object],
+    catch_up: Callable[[], object],
+    rows: Callable[[], tuple[Row, ...]] = tuple,
+) -> Desk:
+    """The desk of an open season.
+
+    Args:
+        opened: The season.
+        record: Records entries and has drawn again what changed; raises BadInputError when the
+            disk refused.
+        catch_up: Takes in what others wrote, and has that drawn.
+        rows: The calendar as it is now: seeds to sow come from it.
+    """
+
+    def add_lot(keys: dict[str, Any]) -> None:
+        append_lots(opened.folder, [keys])
+        catch_up()
+
+    return Desk(
+        look=lambda: Known(opened.plan, opened.records(), opened.now(), rows),
+        catch_up=catch_up,
+        write=lambda drafts, at: why_not(lambda: record(drafts, at)),
+        add_lot=lambda keys: why_not(lambda: add_lot(keys)),
+        make_season=lambda folder, files: why_not(lambda: make_season(folder, files)),
+        used=lambda: uses(opened.journal.by_id.values()),
+        last=lambda: last_season(opened),
+    )
+
+
+def why_not(write: Callable[[], object]) -> str | None:
+    """Do it; None, or in words why it was not done."""
+    try:
+        write()
+    except BadInputError as error:
+        return " ".join(in_words(problem) for problem in error.problems)
+    return None
+
+
+def uses(entries: Iterable[Entry]) -> Counter[type[Entry]]:
+    """How often each kind of entry was written."""
+    return Counter(map(type, entries))
+
+
+def last_season(opened: OpenSeason) -> LastSeason:
+    """What a new season may take over from the one that is open."""
+    lots = opened.folder / LOTS_FILE
+    return LastSeason(
+        disk.read(opened.folder / SEASON_FILE),
+        disk.read(lots) if lots.exists() else b"",
+        opened.plan.crops,
+    )

@@ -1,0 +1,117 @@
+"""What a form may name and what it takes for granted: the season as it is at that moment."""
+
+from collections.abc import Callable
+from datetime import datetime
+from functools import cached_property
+from typing import Final
+
+from msgspec import Struct, structs
+
+from seedstart.planning.row import Row
+from seedstart.season.entry import Subject
+from seedstart.season.plan import Season
+from seedstart.tracking.records import Records
+from seedstart.tracking.standing import Standing
+
+_ORDER: Final = ("sowing", "tray", "station")
+
+
+class Known(Struct, frozen=True, dict=True):
+    """The season that a form is filled in for.
+
+    Attributes:
+        plan: Its lots, stations, containers, crops.
+        records: What happened.
+        now: The moment, in the season's zone.
+        look_up_rows: Makes its calendar; asked by the forms that need it.
+        subject: What the grower was looking at: a sowing (by id or name), tray, station or lot.
+    """
+
+    plan: Season
+    records: Records
+    now: datetime
+    look_up_rows: Callable[[], tuple[Row, ...]] = tuple
+    subject: Subject | None = None
+
+    def about(self, subject: Subject | None) -> "Known":
+        """The same, with what the grower was looking at."""
+        return structs.replace(self, subject=subject)
+
+    @cached_property
+    def rows(self) -> tuple[Row, ...]:
+        """Its calendar, for what is due."""
+        return self.look_up_rows()
+
+    # Names that may be typed
+
+    def sowings(self) -> list[str]:
+        """Sowings alive, as a line is to call them; the latest first."""
+        records = self.records
+        alive = [one for one in records.standings.values() if one.alive]
+        return [records.name_in_line(one.id) for one in reversed(alive)]
+
+    def trays(self) -> list[str]:
+        """Trays in which something grows, then the others."""
+        names = sorted(name for kind, name in self.records.places if kind == "tray")
+        full = [name for name in names if self.records.sowings_in(("tray", name))]
+        return full + [name for name in names if name not in full]
+
+    def stations(self) -> list[str]:
+        """Stations in walking order."""
+        return [one.name for one in self.plan.stations]
+
+    def lots(self) -> list[str]:
+        """Lots: those never sown first."""
+        return sorted(
+            (one.name for one in self.plan.lots), key=lambda name: bool(self.records.of_lot(name))
+        )
+
+    def containers(self) -> list[str]:
+        """Containers, the season's own first."""
+        return [one.name for one in self.plan.containers]
+
+    # What was looked at
+
+    def subject_name(self, *kinds: str) -> str:
+        """The name of what was looked at, or of the nearest thing of one of these kinds.
+
+        The tray of a sowing, the station of a tray; the other way only where there is but one.
+        """
+        if self.subject is None:
+            return ""
+        near = self._near()
+        own = self.subject[0]
+        order = (own, *(kind for kind in (*_ORDER, "lot") if kind != own))
+        return next((near[kind] for kind in order if kind in kinds and near.get(kind)), "")
+
+    def _near(self) -> dict[str, str]:
+        kind, name = self.subject or ("season", "")
+        records = self.records
+        if kind == "lot":
+            alive = [one for one in records.of_lot(name) if one.alive]
+        elif kind == "sowing":
+            found = self.standing(name)
+            alive = [found] if found else []
+        else:
+            alive = [records.standings[one] for one in records.sowings_in((kind, name))]
+        near: dict[str, str] = {} if kind == "sowing" else {kind: name}
+        if len(alive) == 1:
+            near.setdefault("sowing", records.name_in_line(alive[0].id))
+            near.setdefault("lot", alive[0].lot or "")
+            spot = records.spot(alive[0].id)
+            near.setdefault("tray", (spot and spot.tray) or "")
+            near.setdefault("station", (spot and spot.station) or "")
+        elif kind == "tray":
+            near.setdefault("station", records.place(("tray", name)).station_at() or "")
+        return near
+
+    def standing(self, sowing: str) -> Standing | None:
+        """A sowing by its id, or as a line calls it."""
+        return self.records.standings.get(sowing) or self.records.by_name_in_line(sowing)
+
+    def where(self, standing: Standing) -> str:
+        """Tray and station of a sowing, in words; empty where nobody has said."""
+        spot = self.records.spot(standing.id)
+        if spot is None:
+            return ""
+        return ", ".join(name for name in (spot.tray, spot.station) if name)

@@ -1,0 +1,94 @@
+"""The form of a new lot: a packet of seed comes into lots.toml."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from itertools import chain
+from typing import Any, Final
+
+from seedstart.app.forms.act import Act, Field
+from seedstart.app.forms.base import Form
+from seedstart.app.forms.desk import Desk
+from seedstart.app.forms.known import Known
+from seedstart.app.forms.slip import Slip
+from seedstart.season.new_lots import check_lots, lot_value
+
+Keys = dict[str, Any]
+_FORMS: Final = ("natural", "pelleted", "primed", "coated", "treated")
+
+
+def _crops(known: Known) -> list[str]:
+    """All names of all crops, their own first."""
+    crops = known.plan.crops.crops.values()
+    return [*(crop.name for crop in crops), *chain.from_iterable(crop.also for crop in crops)]
+
+
+def _lot(slip: Slip) -> Keys:
+    said = {field.key: slip.text(field.key) for field in LOT.fields}
+    keys: Keys = {key: lot_value(key, text) for key, text in said.items() if text}
+    if "sow" in keys:
+        keys["sow"] = [day.strip() for day in str(keys["sow"]).split(",")]
+    check_lots([keys], slip.known.plan)
+    return keys
+
+
+LOT: Final = Act[Keys](
+    name="new lot",
+    about="a packet of seed, or a batch that you saved",
+    fields=(
+        Field(key="name", label="Name", says="what stands on its label", need=True),
+        Field(
+            key="crop", label="Crop", says="pepper, leek …", need=True, names=_crops, only=True
+        ),
+        Field(key="variety", label="Variety", says="the cultivar on the packet"),
+        Field(key="want", label="Plants wanted", says="at setting out, from each sowing"),
+        Field(
+            key="station", label="Comes up at", says="a station", names=Known.stations, only=True
+        ),
+        Field(
+            key="then", label="Then goes to", says="where, at the first seedlings",
+            names=Known.stations, only=True,
+        ),
+        Field(
+            key="container", label="Sown in", says="as tray of 72", names=Known.containers,
+            only=True,
+        ),
+        Field(key="have", label="Seed left", says="as 50 seeds, 2.5 g"),
+        Field(key="germination", label="Germination", says="as printed on the packet: 85%"),
+        Field(key="harvested", label="Harvested", says="2026; 2022-2024; unknown"),
+        Field(key="from", label="From", says="donor or supplier"),
+        Field(
+            key="form", label="Seed is", says=", ".join(_FORMS), names=lambda _: _FORMS, only=True
+        ),
+        Field(key="sowings", label="Sowings", says="how many, all told, if not one"),
+        Field(key="every", label="Every", says="time between them, as 14 days"),
+        Field(key="sow", label="Own days", says="2027-03-02, 2027-03-16; before the calendar"),
+    ),
+    make=_lot,
+    asks="name",
+    also="packet seed add",
+)  # fmt: skip
+
+
+class LotForm(Form[Keys, Keys]):
+    """A new lot; dismissed with its keys once they stand in lots.toml."""
+
+    def __init__(self, desk: Desk, given: Mapping[str, str] | None = None) -> None:
+        super().__init__(LOT, desk.look, given)
+        self.desk = desk
+
+    def would_say(self, made: Keys, at: datetime | None, known: Known) -> list[str]:  # noqa: ARG002
+        """What is added."""
+        variety = f" {made['variety']}" if "variety" in made else ""
+        return [f"adds to lots.toml: {made['name']}, {made['crop']}{variety}"]
+
+    def catch_up(self) -> None:
+        """The season's files may have changed."""
+        self.desk.catch_up()
+
+    def hand_over(self, made: Keys, at: datetime | None) -> str | None:  # noqa: ARG002
+        """Have it added."""
+        return self.desk.add_lot(made)
+
+    def result(self, made: Keys, at: datetime | None) -> Keys:  # noqa: ARG002
+        """Its keys."""
+        return made

@@ -1,0 +1,66 @@
+"""All the keys on one screen."""
+
+from typing import ClassVar, Final
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+
+from seedstart.app.frame import Foot, Key
+from seedstart.app.season_screen import FittedScreen
+from seedstart.app.text_pane import TextPane
+from seedstart.drawing.lines import Line, Span, heading, plain, wrapped
+
+_EVERYWHERE: Final = (
+    ("r c l s h", "round, calendar, lots, stations, hardening off"),
+    ("n", "note something down: sow, count, move, water, measure, anything done"),
+    ("u", "take back what you did last; once more restores it"),
+    ("↑ ↓ PgUp PgDn", "up and down; Home and End to the ends"),
+    ("Enter, Esc", "open what the cursor is on; back again"),
+    ("f", "what is wrong in the season's files, if anything"),
+    ("ctrl+p", "find any of these by name"),
+    ("ctrl+t", "light or dark"),
+    ("q", "quit; everything is written already"),
+)
+_ROUND: Final = (
+    ("Space", "tick: done today"),
+    ("0-9, Enter", "type a count or a weight where the cursor is"),
+)
+_CALENDAR: Final = (
+    ("← →", "earlier, later; with Shift a whole page"),
+    ("z", "a column is half a week, or a day"),
+    ("t", "back to today"),
+)
+
+
+class HelpScreen(FittedScreen):
+    """What every key does."""
+
+    CSS_PATH = "help_screen.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,enter,question_mark", "app.pop_screen", "Back", show=False, priority=True)
+    ]
+
+    def compose(self) -> ComposeResult:
+        """The keys."""
+        yield TextPane(id="help")
+        yield Foot([Key("Esc", "back", "app.pop_screen")], None)
+
+    def on_mount(self) -> None:
+        """Show them."""
+        self.query_one(TextPane).show_text(_lines)
+
+
+def _lines(width: int) -> list[Line]:
+    lines: list[Line] = []
+    for head, keys in (
+        ("Everywhere", _EVERYWHERE),
+        ("On the round", _ROUND),
+        ("On the calendar", _CALENDAR),
+    ):
+        lines.append(heading(head))
+        for key, does in keys:
+            lines.append((Span(f"  {key:<14}", "today"), Span(does)))
+        if head != "On the calendar":
+            lines.append(plain(""))
+    told = "The mouse works too: click a key at the foot, double-click a line."
+    return [*lines, *wrapped(told, width, role="quiet", hang="")]

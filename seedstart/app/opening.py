@@ -1,0 +1,45 @@
+"""The app, run: with the colours of the settings, and a fault of its own told as such."""
+
+from datetime import date
+from pathlib import Path
+
+from seedstart import disk
+from seedstart.app.app import SeedstartApp
+from seedstart.app.styles import GROUNDS, Ground
+from seedstart.settings import SETTINGS_FILE, read_settings, settings_path, with_theme
+
+
+def run_app(folder: Path | None, by: str, on: date | None) -> None:
+    """Run the app until the grower quits.
+
+    Args:
+        folder: The season's folder; None where there is none yet.
+        by: Who writes.
+        on: Another day than today.
+
+    Raises:
+        Exception: What failed in the program itself, for the command line to tell.
+    """
+    app = SeedstartApp(folder, by, on, ground=ground_of_settings(), keep_ground=keep_ground)
+    app.run()
+    if app.failed is not None:
+        raise app.failed
+
+
+def ground_of_settings() -> Ground:
+    """Dark, unless the settings say light."""
+    theme = read_settings().theme
+    return next((ground for ground in GROUNDS if ground == theme), "dark")
+
+
+def keep_ground(ground: Ground) -> None:
+    """Write the ground into the settings.
+
+    Raises:
+        NotRecorded: They cannot be written.
+    """
+    path = settings_path()
+    if path.parent.is_dir():
+        disk.change_file(path, lambda old: with_theme(old, ground))
+    else:
+        disk.make_folder(path.parent, {SETTINGS_FILE: with_theme(b"", ground)})

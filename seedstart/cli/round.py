@@ -1,0 +1,104 @@
+"""`seedstart round`: what to do this morning, and ticking it off."""
+
+from collections.abc import Iterable
+
+import click
+
+from seedstart.cli.recording import on_option, open_for
+from seedstart.cli.season_files import season_option
+from seedstart.cli.show import show, show_json, tell, width
+from seedstart.daily.answers import answer, seen
+from seedstart.daily.as_json import round_as_json
+from seedstart.daily.check import Alert
+from seedstart.daily.finding import find
+from seedstart.drawing.round_lines import round_lines
+from seedstart.drawing.wording import entry_in_words
+from seedstart.open_season import OpenSeason
+from seedstart.problems import BadInputError, Problem
+from seedstart.season.entries import Entry
+
+
+@click.command()
+@click.option("--done", multiple=True, metavar="KEY", help="Tick a check, or an alert as seen.")
+@click.option(
+    "--answer", nargs=2, multiple=True, metavar="KEY TEXT",
+    help='What was counted, weighed or done: --answer "count tray 12" 34.',
+)  # fmt: skip
+@click.option("--later", multiple=True, metavar="KEY", help="Put a check off.")
+@click.option("--until", metavar="DAY", help="Till when: saturday, 3 days, 2027-03-20.")
+@click.option("--why", is_flag=True, help="Show why each check is there, and its key.")
+@click.option("--keys", is_flag=True, help="Show the key of each check.")
+@click.option("--json", "as_json", is_flag=True, help="For scripts.")
+@on_option
+@season_option
+def round(  # noqa: A001 - the trade's word
+    done: tuple[str, ...],
+    answer: tuple[tuple[str, str], ...],
+    later: tuple[str, ...],
+    until: str | None,
+    why: bool,
+    keys: bool,
+    as_json: bool,
+    on: str | None,
+    folder: str | None,
+) -> None:
+    """What to do and to look at today, in walking order.
+
+    A key may be cut short where it stays plain: --done "feel tray M" ticks that check.
+
+    \b
+    Example: seedstart round
+             seedstart round --done "feel tray M" --answer "count tray 12" 34
+             seedstart round --later "prick out celeriac" --until saturday
+    """  # noqa: D301
+    opened = open_for(folder, on)
+    off = f"put off: {until}" if until else "put off"
+    asked = [("--done", key, "") for key in done]
+    asked += [("--answer", key, text) for key, text in answer]
+    asked += [("--later", key, off) for key in later]
+    if until and not later:
+        raise BadInputError([Problem(file="--until", found=until, hint="It belongs to --later.")])
+    if asked:
+        entries = _record(opened, asked)
+        if as_json:
+            show_json(entries)
+        for entry in entries if not as_json else ():
+            tell(f"Recorded: {entry_in_words(entry, opened.plan.units)}")
+        return
+    found = opened.round()
+    if as_json:
+        show_json(round_as_json(found))
+        return
+    show(round_lines(found, width(), why=why, keys=keys or why))
+
+
+def _record(opened: OpenSeason, asked: list[tuple[str, str, str]]) -> list[Entry]:
+    """Record each answer as an act of its own, once all of them hold."""
+    problems = [
+        drafts
+        for option, key, text in asked
+        if isinstance(drafts := _drafts(opened, option, key, text), Problem)
+    ]
+    if problems:
+        raise BadInputError(problems)
+    recorded: list[Entry] = []
+    for option, key, text in asked:
+        drafts = _drafts(opened, option, key, text)
+        if isinstance(drafts, Problem):  # another of these answers has done it already
+            continue
+        recorded += opened.record(*drafts)
+    return recorded
+
+
+def _drafts(opened: OpenSeason, option: str, key: str, text: str) -> Iterable[Entry] | Problem:
+    check = find(opened.round(), key, option=option)
+    if isinstance(check, Problem):
+        return check
+    if isinstance(check, Alert):
+        if option == "--done":
+            return (seen(check),)
+        return Problem(file=option, found=key, hint="An alert is seen (--done) or mended.")
+    if check.done:
+        by = f" by {check.done_by}" if check.done_by else ""
+        return Problem(file=option, found=key, hint=f"It was done today already{by}.")
+    return answer(check, text, opened.known())

@@ -1,0 +1,117 @@
+"""Lots on a screen: a line a lot, as wide as the screen is."""
+
+from datetime import date, datetime
+from typing import Final
+
+from msgspec import Struct
+
+from seedstart.days import short_day
+from seedstart.drawing.lines import Line, Role, Span, fitted
+from seedstart.planning.row import Row
+from seedstart.season.lot import Lot
+from seedstart.tracking.figures import LotFigure
+
+# Cells of each column; crop and station are shown where the screen is wide.
+_SOW, _STATE, _UP, _PERCENT, _DAYS = 7, 10, 17, 14, 7
+_CROP, _STATION = 15, 14
+_LEAST_NAME, _MOST_NAME = 10, 24
+_GAP: Final = " "
+_WIDE: Final = 108
+
+
+class LotLine(Struct, frozen=True):
+    """One lot as it is listed.
+
+    Attributes:
+        lot: Its plan.
+        figure: What came up.
+        sow: Its next day to sow, or the last on which it was sown; None where no date can be given.
+        sown: Whether that day is past.
+        since: When the latest sowing that is waited for was made; None where none is.
+        warns: Whether something speaks against its dates.
+    """
+
+    lot: Lot
+    figure: LotFigure
+    sow: date | None
+    sown: bool
+    since: datetime | None
+    warns: bool
+
+
+def lot_line_of(lot: Lot, figure: LotFigure, rows: tuple[Row, ...]) -> LotLine:
+    """What is listed of a lot.
+
+    Args:
+        lot: The lot.
+        figure: What came up.
+        rows: Its rows of the calendar, by the day to sow.
+    """
+    to_sow = [row for row in rows if row.sowing is None and row.sow_day]
+    made = [row for row in rows if row.sowing is not None]
+    row = made[-1] if made else to_sow[0] if to_sow else None
+    waiting = [one.at for one in figure.sowings if one.alive and one.up_since is None]
+    return LotLine(
+        lot,
+        figure,
+        row.sow_day if row else None,
+        bool(made),
+        max(waiting, default=None),
+        any(row.problem or row.warnings for row in rows),
+    )
+
+
+def lots_head(width: int) -> Line:
+    """The names of the columns."""
+    cells = ["lot", "sow", "state", "up", "percent (95 %)", "half in"]
+    return (Span("  " + _cells(cells, width, "crop", "station"), "quiet"),)
+
+
+def lot_list_line(line: LotLine, width: int, today: date) -> Line:
+    """A lot: its mark, name, day to sow, state, what came up and how sure, days to half of it."""
+    figure = line.figure
+    when = (short_day(line.sow) + ("✓" if line.sown else "")) if line.sow else "no date"
+    days = f"{figure.t50_days:.1f} d" if figure.t50_days is not None else ""
+    up = "" if figure.state == "not sown" else figure.state
+    cells = ["", when, _state(line, today), up, _percent(figure), days]
+    name, rest = _name_wide(width), _cells(cells, width, line.lot.crop, line.lot.station or "-")
+    role: Role = "quiet" if not figure.sowings else "plain"
+    return (
+        Span("! " if line.warns else "  ", "warn"),
+        Span(fitted(line.lot.name, name), "name"),
+        Span(rest[name:], role),
+    )
+
+
+def _percent(figure: LotFigure) -> str:
+    """`83 % (64–93)`; nothing before a sowing counts."""
+    if figure.percent is None or figure.interval is None:
+        return ""
+    low, high = 100 * figure.interval.low, 100 * figure.interval.high
+    return f"{figure.percent:.0f} % ({low:.0f}–{high:.0f})"
+
+
+def _state(line: LotLine, today: date) -> str:
+    sowings = line.figure.sowings
+    if not sowings:
+        return "not sown"
+    if line.since is not None:
+        return f"waits {(today - line.since.date()).days} d"
+    if all(not one.alive for one in sowings):
+        return "over"
+    return "closed" if line.figure.final else "coming up"
+
+
+def _name_wide(width: int) -> int:
+    taken = 2 + _SOW + _STATE + _UP + _PERCENT + _DAYS + 5 * len(_GAP)
+    if width >= _WIDE:
+        taken += _CROP + _STATION + 2 * len(_GAP)
+    return min(max(width - taken, _LEAST_NAME), _MOST_NAME)
+
+
+def _cells(cells: list[str], width: int, crop: str, station: str) -> str:
+    wides = [_name_wide(width), _SOW, _STATE, _UP, _PERCENT, _DAYS]
+    if width >= _WIDE:
+        cells = [cells[0], crop, station, *cells[1:]]
+        wides = [wides[0], _CROP, _STATION, *wides[1:]]
+    return _GAP.join(fitted(cell, wide) for cell, wide in zip(cells, wides, strict=True)).rstrip()

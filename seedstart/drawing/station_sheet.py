@@ -1,0 +1,163 @@
+"""Stations as lines: one each for the list, and the whole of one."""
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+from itertools import groupby
+from typing import Final
+
+from seedstart.days import monday_of, short_day
+from seedstart.drawing.lines import Line, Role, Span, fitted, heading, plain, wrapped
+from seedstart.drawing.space_table import week_line
+from seedstart.drawing.warmth_curve import warmth_curve_lines, warmth_in_words
+from seedstart.planning.stations import StandsThere, StationView
+from seedstart.text import joined, plural
+from seedstart.units import Units, f_from_c, show_temperature
+
+_NAME, _NOW, _WEEK, _FULL = 15, 8, 12, 7
+_TRAY, _SOWING, _CROP, _STATE = 11, 20, 16, 22
+# A reading older than this is not "now": common practice, no source.
+_STILL_NOW: Final = timedelta(days=1)
+_CURVE_LINES: Final = 12
+
+
+def station_head(width: int = 80) -> Line:
+    """What stands in the columns."""
+    head = f"  {'station':<{_NAME}} {'now':<{_NOW}} {'last week':<{_WEEK}} "
+    return (Span(f"{head}{fitted('what stands there', _room(width))} {'full':>{_FULL}}", "quiet"),)
+
+
+def _room(width: int) -> int:
+    """Columns for what stands there."""
+    return max(width - _NAME - _NOW - _WEEK - _FULL - 6, 12)
+
+
+def station_line(
+    view: StationView, now: datetime, units: Units = "metric", width: int = 80
+) -> Line:
+    """One station: how warm now and over the week, what stands there, how full this week."""
+    mark, role = _mark(view)
+    full, full_role = _full(view, now)
+    return (
+        Span(f"{mark} ", role),
+        Span(f"{fitted(view.name, _NAME)} ", "name"),
+        Span(f"{fitted(_now(view, now, units), _NOW)} ", role),
+        Span(f"{fitted(_range(view, units), _WEEK)} ", "quiet"),
+        Span(f"{fitted(_stands(view, _room(width)), _room(width))} "),
+        Span(f"{full:>{_FULL}}", full_role),
+    )
+
+
+def _mark(view: StationView) -> tuple[str, Role]:
+    return ("!", "warn") if view.outside else (" ", "plain")
+
+
+def _now(view: StationView, now: datetime, units: Units) -> str:
+    warm = view.warm
+    if warm.last_at is None or warm.last_c is None or now - warm.last_at > _STILL_NOW:
+        return "–"
+    return f"{'air ' if warm.of == 'air' else ''}{show_temperature(round(warm.last_c, 1), units)}"
+
+
+def _range(view: StationView, units: Units) -> str:
+    if not view.warm.c:
+        return ""
+    ends = (min(view.warm.c), max(view.warm.c))
+    low, high = (f"{f_from_c(one) if units == 'us' else one:.1f}" for one in ends)
+    return f"{low} to {high}"
+
+
+def _stands(view: StationView, room: int) -> str:
+    """As much as there is room for: trays and sowings, plants, how many are not up yet."""
+    if not view.stands:
+        return "nothing"
+    trays = [plural(view.trays, "tray")] if view.trays else []
+    plants = plural(sum(one.standing for one in view.stands), "plant")
+    waiting = sum(not one.up for one in view.stands)
+    parts = [*trays, plural(len(view.stands), "sowing"), plants]
+    parts += [f"{waiting} not up"] if waiting else []
+    while len(parts) > 1 and len(", ".join(parts)) > room:
+        parts.pop()
+    return ", ".join(parts)
+
+
+def _full(view: StationView, now: datetime) -> tuple[str, Role]:
+    """How full it is this week."""
+    monday = monday_of(now.date())
+    share = next((load.share for load in view.loads if load.monday == monday), None)
+    if share is None:
+        return "", "plain"
+    over = share > 1
+    return f"{'! ' if over else ''}{100 * share:.0f} %", "warn" if over else "plain"
+
+
+def station_sheet(
+    view: StationView, now: datetime, units: Units = "metric", width: int = 80
+) -> list[Line]:
+    """All about one station: warmth, what stands there tray by tray, space week by week."""
+    kind = f" ({view.kind})" if view.kind else " (not in season.toml)"
+    lines = [heading(f"{view.name}{kind}")]
+    lines += warnings_of(view, width)
+    lines += warmth_in_words(view, now, units, width)
+    lines += warmth_curve_lines(view, now, units, width, _CURVE_LINES)
+    lines += [plain(""), *stands_lines(view, width)]
+    return [*lines, plain(""), *space_of(view, width)]
+
+
+def warnings_of(view: StationView, width: int = 80) -> list[Line]:
+    """Crops that the last reading is too cold or too hot for, and the first week too full."""
+    c = view.warm.last_c
+    said = []
+    for cold in (True, False):
+        crops = [one.crop for one in view.outside if c is not None and (c < one.lowest_c) is cold]
+        if crops:
+            said.append(f"The last reading is too {'cold' if cold else 'hot'} for {joined(crops)}.")
+    over = next((one for one in view.loads if one.share is not None and one.share > 1), None)
+    if over is not None and over.share is not None:
+        when = f"the week of {short_day(over.monday)}"
+        said.append(f"Too full in {when}, as planned: {100 * over.share:.0f} %.")
+    return [line for text in said for line in wrapped(f"! {text}", width, role="warn")]
+
+
+def stands_lines(view: StationView, width: int = 80) -> list[Line]:
+    """What stands there, tray by tray."""
+    lines = [heading("What stands there")]
+    if not view.stands:
+        return [*lines, plain("Nothing.")]
+    for tray, those in groupby(view.stands, key=lambda one: one.tray):
+        lines += _tray_lines(tray, list(those), width)
+    return lines
+
+
+def _tray_lines(tray: str | None, those: list[StandsThere], width: int) -> Iterator[Line]:
+    """A tray with one sowing takes one line."""
+    head = tray or "in no tray"
+    left = width - 2 - _TRAY - 1 - _SOWING - 1
+    crop = _CROP if left - _CROP - 1 >= _STATE else 0  # the name of a lot mostly says it
+    for number, one in enumerate(those):
+        yield (
+            Span(f"  {fitted(head if number == 0 else '', _TRAY)} ", "quiet"),
+            Span(f"{fitted(one.name, _SOWING)} ", "name"),
+            Span(f"{fitted(one.crop, crop)} " if crop else "", "quiet"),
+            Span(fitted(_state(one), max(left - crop, 10)).rstrip()),
+        )
+
+
+def _state(one: StandsThere) -> str:
+    if not one.up:
+        return f"{plural(one.seeds, 'seed')}, none up" if one.seeds else "none up"
+    if not one.from_seed:
+        return plural(one.standing, "plant")
+    if not one.standing:
+        return f"none left; {one.emerged} came up"
+    of = f" of {one.seeds}" if one.seeds else ""
+    gone = f", {one.standing} here" if one.standing != one.emerged else ""
+    return f"{one.emerged}{of} up{gone}"
+
+
+def space_of(view: StationView, width: int = 80) -> list[Line]:
+    """How full it gets, from this week on."""
+    area = f" ({view.area_m2:.2f} m²)" if view.area_m2 else ""
+    lines = [heading(f"Space week by week, as planned{area}")]
+    if not view.loads:
+        return [*lines, plain("The plan puts nothing here from this week on.")]
+    return [*lines, *(week_line(load, width) for load in view.loads)]

@@ -1,0 +1,170 @@
+"""What is still against setting out: hardening off, frost, cold nights, cold ground."""
+
+from collections.abc import Iterator, Mapping
+from datetime import date, datetime, timedelta
+from math import inf
+from typing import Final, Literal
+
+from msgspec import Struct
+
+from seedstart.crop_table.crop import Crop
+from seedstart.days import long_day, short_day
+from seedstart.growing.frost import STATION_SPREAD_DAYS
+from seedstart.growing.hardening import Limits, night_against
+from seedstart.planning.crop_times import basis_in_words, is_tender
+from seedstart.planning.frost_dates import FrostDates
+from seedstart.planning.hardening_weather import Said, said_of
+from seedstart.season.entries import Forecast
+from seedstart.season.plan import Season
+from seedstart.season.series import Readings
+from seedstart.text import plural
+from seedstart.tracking.medium import measured
+from seedstart.tracking.records import Records
+from seedstart.units import Units, show_temperature
+
+# Below this a risk of frost is not worth a sentence, as in the calendar's reasons.
+_NO_RISK_PERCENT: Final = 2.0
+# Nights farther ahead are no forecast to plant by: common practice, no source.
+_NIGHTS_AHEAD: Final = 7
+# Soil out of doors changes with the weather; an older reading says nothing of today.
+_GROUND_FOR: Final = timedelta(days=3)
+
+
+class Against(Struct, frozen=True):
+    """One thing against setting out today.
+
+    Attributes:
+        what: Which.
+        bars: Whether it bars; otherwise it only advises.
+        said: The sentence.
+    """
+
+    what: Literal["hardening", "frost", "too early", "night", "soil"]
+    bars: bool
+    said: Said
+
+
+class Gate(Struct, frozen=True, kw_only=True):
+    """What the gate to setting out is asked of one sowing.
+
+    Attributes:
+        crop: Its crop.
+        limits: What it bears.
+        frost: The season's frost date, if it has one.
+        printed_from: The first day of its set-out window.
+        days_left: Days of hardening off still to be done.
+        ready: The first day after them.
+        units: For the sentences.
+    """
+
+    crop: Crop
+    limits: Limits
+    frost: FrostDates | None
+    printed_from: date | None
+    days_left: int
+    ready: date
+    units: Units
+
+
+def against_setting_out(
+    gate: Gate, forecasts: Mapping[date, Forecast], today: date, ground_c: float | None
+) -> tuple[Against, ...]:
+    """Everything that speaks against setting out today; what bars comes first.
+
+    Night and soil are judged only where they were measured or forecast.
+
+    Args:
+        gate: What is asked.
+        forecasts: By day.
+        today: The day it is.
+        ground_c: Soil temperature out of doors, °C; None where nobody measured.
+    """
+    found = [
+        *_hardening(gate),
+        *_frost(gate, today),
+        *_nights(gate, forecasts, today),
+        *_soil(gate, ground_c),
+    ]
+    return tuple(sorted(found, key=lambda one: not one.bars))
+
+
+def _hardening(gate: Gate) -> Iterator[Against]:
+    if gate.days_left:
+        left = plural(gate.days_left, "more day")
+        text = f"{left} of hardening off; done on {short_day(gate.ready)} at the soonest."
+        yield Against("hardening", bars=True, said=Said(text))
+
+
+def _frost(gate: Gate, today: date) -> Iterator[Against]:
+    """The risk of frost that is left: it bars what a frost kills until the trusted day."""
+    frost = gate.frost
+    risk = frost.risk_left_percent(today) if frost else 0.0
+    if frost is not None and is_tender(gate.crop) and risk >= _NO_RISK_PERCENT:
+        text = f"A frost still comes after today in {risk:.0f} % of years."
+        basis = f"estimated from a spread of {STATION_SPREAD_DAYS:g} days at published stations"
+        waits = frost.trusted is not None and today < frost.trusted
+        if frost.trusted is not None and waits:
+            text += f" You wait for {long_day(frost.trusted)} ({frost.trust_percent:g} %)."
+        yield Against("frost", bars=waits, said=Said(text, basis))
+        if waits:
+            return
+    if gate.printed_from is not None and today < gate.printed_from:
+        weeks = gate.crop.set_out_weeks
+        text = f"Its time to set out begins on {short_day(gate.printed_from)}."
+        said = Said(text, basis_in_words(weeks), weeks.sources) if weeks else Said(text)
+        yield Against("too early", bars=False, said=said)
+
+
+def _nights(gate: Gate, forecasts: Mapping[date, Forecast], today: date) -> Iterator[Against]:
+    """The coldest night ahead: a frost bars what it kills; other plants can be covered."""
+    nights = [
+        (one.tmin_c, day)
+        for day in (today + timedelta(days=ahead) for ahead in range(_NIGHTS_AHEAD + 1))
+        if (one := forecasts.get(day)) is not None and one.tmin_c is not None
+    ]
+    if not nights:
+        return
+    cold, day = min(nights)
+    limit = night_against(cold, gate.limits)
+    if limit is None:
+        return
+    what = f"{show_temperature(cold, gate.units)} is forecast for {short_day(day)}"
+    if cold <= 0:
+        kills = is_tender(gate.crop)
+        then = "a frost would kill it" if kills else "have covers at hand"
+        yield Against("night", bars=kills, said=Said(f"{what}: {then}."))
+        return
+    text = f"{what}; nights below {show_temperature(limit.value, gate.units)} are too cold for it."
+    yield Against("night", bars=limit.basis == "source", said=said_of(text, limit))
+
+
+def _soil(gate: Gate, ground_c: float | None) -> Iterator[Against]:
+    wants = gate.crop.set_out_soil_c
+    if wants is None or ground_c is None or ground_c >= wants.low:
+        return
+    text = (
+        f"The soil outside has {show_temperature(round(ground_c, 1), gate.units)}; "
+        f"it wants {show_temperature(wants.low, gate.units)}."
+    )
+    said = Said(text, basis_in_words(wants), wants.sources)
+    yield Against("soil", bars=wants.basis == "source", said=said)
+
+
+def ground_now(season: Season, records: Records, readings: Readings, now: datetime) -> float | None:
+    """The last soil temperature measured out of doors, °C; None where none is younger than 3 days.
+
+    Args:
+        season: The plan: which stations are outdoors.
+        records: Readings by hand.
+        readings: Readings of loggers.
+        now: The moment.
+    """
+    oldest_s, now_s = (now - _GROUND_FOR).timestamp(), now.timestamp()
+    found: list[tuple[float, float]] = []
+    for station in season.stations:
+        if station.kind == "outdoors":
+            by_hand = records.place(("station", station.name)).readings
+            ground = measured(readings.get((station.name, "soil_c")), by_hand, now_s)
+            found += zip(ground.at_s[-1:], ground.c[-1:], strict=True)
+    last_s, ground_c = max(found, default=(-inf, 0.0))
+    return ground_c if last_s >= oldest_s else None

@@ -1,0 +1,236 @@
+"""Every station as it is now: how warm, what stands there, how full it gets."""
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import datetime, timedelta
+from typing import Final, Literal
+
+from msgspec import Struct
+
+from seedstart.crop_table.crop import Crop
+from seedstart.planning.crop_times import basis_in_words
+from seedstart.planning.emerging import crop_of
+from seedstart.planning.row import Row
+from seedstart.planning.space import Load, loads, stands
+from seedstart.season.plan import Season
+from seedstart.season.series import Readings
+from seedstart.tracking.expected_medium import expectations, thermostat_holds_medium
+from seedstart.tracking.medium import Measured, measured
+from seedstart.tracking.records import Records
+from seedstart.tracking.standing import Standing
+from seedstart.units import Temperatures, Units
+
+WEEK: Final = timedelta(days=7)
+NOWHERE: Final = "no station named"
+
+
+class Warm(Struct, frozen=True):
+    """How warm a station was in the last week.
+
+    Attributes:
+        of: What was measured: the medium, or the air where nobody measured the medium.
+        at_s: Times of the last week's readings, seconds of the epoch, rising.
+        c: Those readings, °C.
+        last_at: When the last reading was made, however long ago; None where there is none.
+        last_c: That reading, °C.
+    """
+
+    of: Literal["medium", "air"]
+    at_s: tuple[float, ...] = ()
+    c: tuple[float, ...] = ()
+    last_at: datetime | None = None
+    last_c: float | None = None
+
+
+class CropLimits(Struct, frozen=True):
+    """Between which temperatures a crop comes up that stands there and is not up yet.
+
+    Attributes:
+        crop: Which.
+        lowest_c: °C.
+        highest_c: °C.
+        lowest_basis: How far to trust it, in words.
+        highest_basis: Likewise.
+    """
+
+    crop: str
+    lowest_c: float
+    highest_c: float
+    lowest_basis: str
+    highest_basis: str
+
+
+class StandsThere(Struct, frozen=True):
+    """One sowing at a station.
+
+    Attributes:
+        id: Of the entry that made it.
+        name: What it is called.
+        crop: Its crop; empty where its lot is not known.
+        tray: In which tray; None where in none.
+        seeds: Seeds sown, where they were counted.
+        standing: How many stand.
+        emerged: How many came up; 0 of plants from elsewhere.
+        up: Whether anything is up.
+        from_seed: Whether it was sown; else its plants came from another sowing.
+    """
+
+    id: str
+    name: str
+    crop: str
+    tray: str | None
+    seeds: int | None
+    standing: int
+    emerged: int
+    up: bool
+    from_seed: bool
+
+
+class StationView(Struct, frozen=True):
+    """One station.
+
+    Attributes:
+        name: Which.
+        kind: What it is; empty where the plan no longer lists it.
+        warm: How warm it was.
+        expected: The medium that is expected of it now; None where nobody knows.
+        limits: Of the crops that stand there and are not up yet.
+        stands: What stands there, tray by tray.
+        area_m2: Its area, where it is said.
+        loads: What it carries week by week, from this week on.
+    """
+
+    name: str
+    kind: str
+    warm: Warm
+    expected: Temperatures | None = None
+    limits: tuple[CropLimits, ...] = ()
+    stands: tuple[StandsThere, ...] = ()
+    area_m2: float | None = None
+    loads: tuple[Load, ...] = ()
+
+    @property
+    def trays(self) -> int:
+        """How many trays stand there."""
+        return len({one.tray for one in self.stands if one.tray is not None})
+
+    @property
+    def outside(self) -> tuple[CropLimits, ...]:
+        """The crops for which the last reading of the medium was too cold or too hot."""
+        c = self.warm.last_c
+        if c is None or self.warm.of != "medium":
+            return ()
+        return tuple(one for one in self.limits if not one.lowest_c <= c <= one.highest_c)
+
+
+def station_views(
+    season: Season, records: Records, readings: Readings, rows: Sequence[Row], now: datetime
+) -> tuple[StationView, ...]:
+    """The stations in walking order; then places that are not in the plan and hold something.
+
+    Args:
+        season: The plan.
+        records: What happened.
+        readings: All that was measured.
+        rows: The calendar as planned, which `space` counts with too.
+        now: The moment, in the season's zone.
+    """
+    week = now.date() - timedelta(days=now.weekday())
+    full = [load for load in loads(stands(rows, season), season) if load.monday >= week]
+    views = [
+        StationView(
+            name=station.name,
+            kind=station.kind,
+            warm=_warm(station.name, records, readings, now),
+            expected=_expected(season, records, number, season.units),
+            limits=() if station.kind == "fridge" else _limits(season, records, station.name),
+            stands=_stands_there(season, records, records.sowings_in(("station", station.name))),
+            area_m2=station.area_m[0] * station.area_m[1] if station.area_m else None,
+            loads=tuple(load for load in full if load.station == station.name),
+        )
+        for number, station in enumerate(season.stations)
+    ]
+    return (*views, *_unlisted(season, records))
+
+
+def _unlisted(season: Season, records: Records) -> Iterator[StationView]:
+    """What stands where the plan has no station, so that nothing is out of sight."""
+    listed = {station.name for station in season.stations}
+    elsewhere: dict[str, list[str]] = {}
+    for one in records.standings.values():
+        if one.alive and (station := records.station_of(one.id)) not in listed:
+            elsewhere.setdefault(station or NOWHERE, []).append(one.id)
+    for name, sowings in sorted(elsewhere.items()):
+        there = _stands_there(season, records, sowings)
+        yield StationView(name=name, kind="", warm=Warm("medium"), stands=there)
+
+
+def _warm(station: str, records: Records, readings: Readings, now: datetime) -> Warm:
+    by_hand = records.place(("station", station)).readings
+    soil = measured(readings.get((station, "soil_c")), by_hand, now.timestamp())
+    if soil.at_s:
+        return _last_week("medium", soil, now)
+    return _last_week("air", measured(readings.get((station, "air_c")), (), now.timestamp()), now)
+
+
+def _last_week(of: Literal["medium", "air"], found: Measured, now: datetime) -> Warm:
+    if not found.at_s:
+        return Warm("medium")
+    recent = found.between((now - WEEK).timestamp(), now.timestamp() + 1)
+    last_at = datetime.fromtimestamp(found.at_s[-1], now.tzinfo)
+    return Warm(of, tuple(recent.at_s), tuple(recent.c), last_at, found.c[-1])
+
+
+def _expected(season: Season, records: Records, number: int, units: Units) -> Temperatures | None:
+    station = season.stations[number]
+    settings = records.place(("station", station.name)).settings
+    holds = thermostat_holds_medium(station)
+    found = expectations(station.expected, settings, thermostat_holds_it=holds, units=units)
+    return found[-1].medium
+
+
+def _limits(season: Season, records: Records, station: str) -> tuple[CropLimits, ...]:
+    crops: dict[str, Crop] = {}
+    for sowing in records.sowings_in(("station", station)):
+        one = records.standings[sowing]
+        crop = crop_of(one, season)
+        if crop is not None and one.from_seed and one.closed is None and one.up_since is None:
+            crops[crop.name] = crop
+    return tuple(
+        CropLimits(
+            crop.name,
+            crop.lowest_c.best,
+            crop.highest_c.best,
+            basis_in_words(crop.lowest_c, season.crops.sources),
+            basis_in_words(crop.highest_c, season.crops.sources),
+        )
+        for crop in crops.values()
+    )
+
+
+def _stands_there(
+    season: Season, records: Records, sowings: Iterable[str]
+) -> tuple[StandsThere, ...]:
+    found = [_stands(season, records, records.standings[sowing]) for sowing in sowings]
+    return tuple(sorted(found, key=lambda one: (_counting(one.tray or ""), _counting(one.name))))
+
+
+def _stands(season: Season, records: Records, one: Standing) -> StandsThere:
+    crop, spot = crop_of(one, season), records.spot(one.id)
+    return StandsThere(
+        id=one.id,
+        name=one.name,
+        crop=crop.name if crop else "",
+        tray=spot.tray if spot else None,
+        seeds=one.seeds,
+        standing=one.standing,
+        emerged=one.emerged,
+        up=one.up_since is not None,
+        from_seed=one.from_seed,
+    )
+
+
+def _counting(name: str) -> list[tuple[int, str]]:
+    """Names in the order in which people count: tray 2 before tray 10."""
+    parts = re.split(r"(\d+)", name.casefold())
+    return [(int(part), "") if part.isdecimal() else (-1, part) for part in parts]

@@ -1,0 +1,198 @@
+"""What a grower types for a reading, for seeds, plants and places → values of the journal.
+
+Each parser takes text and raises ValueError with the words that would do.
+"""
+
+import re
+from typing import Final, NamedTuple
+
+from seedstart.season.place_entries import VALUE_RANGES, Quantity
+from seedstart.season.sowing_entries import Plant
+from seedstart.text import clean
+from seedstart.units import Units, parse_days, parse_grams, parse_hours, parse_temperature
+
+# Unit as it is typed → quantity. A bare temperature is the medium's: that is what is asked for.
+_UNITS: Final[dict[str, Quantity]] = {
+    "lx": "lux",
+    "lux": "lux",
+    "umol": "ppfd_umol",
+    "µmol": "ppfd_umol",
+    "mol": "dli_mol",
+    "%": "rh_percent",
+    "ms": "ec_ms_cm",
+    "ms/cm": "ec_ms_cm",
+    "ph": "ph",
+}
+_SAY_READING: Final = "a number with its unit, as 23.5C, 8000lux, 150umol, 60%"
+_SAY_PLANTS: Final = "height/diameter in mm for each plant, as 82/3.1, 75/2.9"
+_SAY_SEEDS: Final = "how many seeds: 24, about 100, or by mass, 2 g"
+_SAY_LEAVING: Final = "how many plants, as 3; or how many stand after it, as 12 left; or all"
+_SAY_INTO: Final = "where to, as 30 into tray 5; several as tray 5:15, tray 6:15, sill:30"
+_SAY_TIME: Final = "a time as 12 h or 28 days"
+_NO_CEILING: Final = float("inf")
+
+
+def parse_reading(text: str, quantity: Quantity | None, units: Units) -> tuple[Quantity, float]:
+    """A measured number with its unit: `23.5C`, `8000lux`, `150umol`, `12mol`, `60%`, `1.8mS`.
+
+    Args:
+        text: What was typed.
+        quantity: What was measured, where that was said; else the unit says it.
+        units: What a bare temperature means.
+
+    Raises:
+        ValueError: Not a number, another quantity's unit, or a value that cannot be.
+    """
+    match = re.fullmatch(r"([+-]?\d{1,9}(?:[.,]\d{1,9})?)\s*(\D*)", text.strip())
+    if not match:
+        raise ValueError(_SAY_READING)
+    unit = match[2].strip().casefold().removesuffix("/m2/s")
+    what = quantity or _UNITS.get(unit) or "soil_c"
+    if what in {"soil_c", "air_c"}:
+        return what, round(parse_temperature(text, units), 2)
+    number = float(match[1].replace(",", "."))
+    low, high = VALUE_RANGES[what]
+    if unit and _UNITS.get(unit) != what:
+        raise ValueError(f"a unit that fits {what}")
+    if not low <= number <= high:
+        span = f"from {low:g} up" if high == _NO_CEILING else f"from {low:g} to {high:g}"
+        raise ValueError(f"{what} {span}")
+    return what, number
+
+
+def parse_plants(text: str) -> tuple[Plant, ...]:
+    """Plants measured one by one: `82/3.1, 75/2.9`, height/stem diameter in mm; leaves as third.
+
+    Raises:
+        ValueError: Something else.
+    """
+    number = r"(\d{1,5}(?:\.\d{1,4})?)"
+    found = []
+    for part in re.split(r"\s*[,;]\s*", text.strip()):
+        match = re.fullmatch(rf"{number}\s*/\s*{number}(?:\s*/\s*(\d{{1,3}}))?", part)
+        if not match or float(match[1]) <= 0 or float(match[2]) <= 0:
+            raise ValueError(_SAY_PLANTS)
+        leaves = int(match[3]) if match[3] else None
+        found.append(Plant(height_mm=float(match[1]), diameter_mm=float(match[2]), leaves=leaves))
+    return tuple(found)
+
+
+class SeedsSown(NamedTuple):
+    """Seeds of a sowing, one of the three: counted, about so many, or their mass in grams."""
+
+    seeds: int | None = None
+    about: int | None = None
+    grams: float | None = None
+
+
+def parse_seeds(text: str) -> SeedsSown:
+    """`24`, `24 seeds`, `about 100`, `2 g`, `0.1 oz`.
+
+    Raises:
+        ValueError: Something else, or none at all.
+    """
+    said = text.strip().casefold()
+    counted = re.fullmatch(r"(about\s+|ca\.?\s*|~\s*)?(\d{1,9})\s*(?:seeds?)?", said)
+    if counted and int(counted[2]) > 0:
+        number = int(counted[2])
+        return SeedsSown(about=number) if counted[1] else SeedsSown(seeds=number)
+    try:
+        grams = parse_grams(said)
+    except ValueError:
+        raise ValueError(_SAY_SEEDS) from None
+    if grams <= 0:
+        raise ValueError(_SAY_SEEDS)
+    return SeedsSown(grams=grams)
+
+
+class PlantsLeaving(NamedTuple):
+    """Plants that leave a sowing: how many, or how many are `left`."""
+
+    plants: int | None = None
+    left: int | None = None
+
+
+def parse_leaving(text: str) -> PlantsLeaving:
+    """`3`, `3 plants`; `12 left`, `left 12`; `all`.
+
+    Raises:
+        ValueError: Something else, or no plant at all.
+    """
+    said = text.strip().casefold()
+    if said == "all":
+        return PlantsLeaving(left=0)
+    if left := re.fullmatch(r"(\d{1,9})\s*left|left\s*(\d{1,9})", said):
+        return PlantsLeaving(left=int(left[1] or left[2]))
+    plants = re.fullmatch(r"(\d{1,9})\s*(?:plants?|seedlings?)?", said)
+    if not plants or int(plants[1]) == 0:
+        raise ValueError(_SAY_LEAVING)
+    return PlantsLeaving(plants=int(plants[1]))
+
+
+class TreatedFor(NamedTuple):
+    """How long a treatment is to last: in hours or in days, as it was said."""
+
+    hours: float | None = None
+    days: float | None = None
+
+
+def parse_treated_for(text: str) -> TreatedFor:
+    """`12 h`, `28 days`, `4 weeks`.
+
+    Raises:
+        ValueError: Something else.
+    """
+    try:
+        return TreatedFor(days=parse_days(text))
+    except ValueError:
+        pass
+    try:
+        hours = parse_hours(text)
+    except ValueError:
+        raise ValueError(_SAY_TIME) from None
+    if hours <= 0:
+        raise ValueError(_SAY_TIME)
+    return TreatedFor(hours=hours)
+
+
+def parse_destinations(text: str, total: int | None = None) -> list[tuple[str, int]]:
+    """Places with the plants that each gets: `30 into tray 5`, `tray 5:15, tray 6:15, sill:30`.
+
+    Those without a number share what is left of a known sum evenly, the first ones one more.
+
+    Args:
+        text: What was typed, the sum before it or not.
+        total: The sum, where it stood elsewhere.
+
+    Raises:
+        ValueError: Something else, or numbers that do not add up.
+    """
+    said = clean(text).strip()
+    summed = re.fullmatch(r"(?:(\d{1,9})\s*(?:plants?\s*)?(?:in)?to\s+)(.+)", said, re.IGNORECASE)
+    if summed:
+        total, said = int(summed[1]), summed[2]
+    places = [_destination(part.strip()) for part in said.split(",")]
+    known = sum(number for _, number in places if number is not None)
+    unsaid = sum(number is None for _, number in places)
+    if total is None:
+        if unsaid:
+            raise ValueError(_SAY_INTO)
+        total = known
+    left = total - known
+    if left < unsaid or (left and not unsaid):
+        raise ValueError(f"the places hold {known}, and {total} were pricked out")
+    each, more = divmod(left, max(unsaid, 1))
+    shares = iter([each + (place < more) for place in range(unsaid)])
+    return [(where, next(shares) if number is None else number) for where, number in places]
+
+
+def _destination(part: str) -> tuple[str, int | None]:
+    where, colon, number = part.rpartition(":")
+    if not colon:
+        if not part or part.isdecimal():
+            raise ValueError(_SAY_INTO)
+        return part, None
+    digits = number.strip()
+    if not where.strip() or not digits.isdecimal() or len(digits) > 9 or int(digits) == 0:
+        raise ValueError(_SAY_INTO)
+    return where.strip(), int(digits)

@@ -1,0 +1,198 @@
+"""What was written down and leaves a doubt that only a person can settle: what `verify` lists.
+
+Nothing here is lost or passed over in silence: each entry is kept, and what follows from it is what
+docs/tracking.md says. A doubt goes when it is settled: entered, struck, or named in the plan.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import datetime
+from typing import NamedTuple
+
+from seedstart.problems import Problem
+from seedstart.season.entries import Entry, Planned, Sown, Struck, TakenOut
+from seedstart.season.journal import Journal
+from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Season
+from seedstart.text import folded, plural
+from seedstart.tracking.records import Records
+from seedstart.tracking.standing import Disagreement, Standing
+
+_JOURNAL = "journal"
+_LOTS = "seedstart lots"
+
+
+class Doubt(NamedTuple):
+    """A problem, and the id of the entry where it is seen first; None where no entry shows it."""
+
+    problem: Problem
+    entry: str | None = None
+
+
+def doubts(journal: Journal, records: Records, season: Season, now: datetime) -> list[Doubt]:
+    """All that is in doubt in what was recorded.
+
+    Args:
+        journal: What was recorded.
+        records: What happened by it.
+        season: The plan in force: which lots and stations there are, which crops give several
+            seedlings a seed.
+        now: The moment it is: what was written for a later one is named.
+    """
+    return [
+        *_astray(records),
+        *_unknown_lots(journal, records, season),
+        *_unknown_stations(journal, records, season),
+        *_empty_trays(records),
+        *_of_sowings(records, season),
+        *_ahead(journal.by_id.values(), now),
+        *_without_their_entry(journal),
+    ]
+
+
+def _astray(records: Records) -> Iterator[Doubt]:
+    """Lines about a sowing that is not there, or about one of several."""
+    for name, entries in records.astray.items():
+        kept = f"{plural(len(entries), 'entry', 'entries')} about it, kept and passed over"
+        bearers = {one.sowing for one in records.identity.bearers(name)}
+        there = [one for one in records.standings if one in bearers]
+        if there:
+            choices = tuple(records.name_in_line(one) for one in there)
+            hint = f"More than one sowing bears the name; {kept}: enter them anew, and strike them."
+        else:
+            choices = tuple(sorted(records.names_borne))
+            hint = f"{kept}."
+        yield Doubt(_about("sowing", name, choices, hint, _LOTS), entries[0].id)
+
+
+def _unknown_lots(journal: Journal, records: Records, season: Season) -> Iterator[Doubt]:
+    names = tuple(one.name for one in season.lots)
+    hint = f"Not listed in {LOTS_FILE}: add it, or put it under `was` of the lot it is now."
+    seen: set[str] = set()
+    for entry in _in_force(journal):
+        # What a `planned` says of it is told where plans are.
+        lot = None if isinstance(entry, Planned) else getattr(entry, "lot", None)
+        if lot and folded(lot) not in records.called.lots and folded(lot) not in seen:
+            seen.add(folded(lot))
+            yield Doubt(_about("lot", lot, names, hint, _LOTS), entry.id)
+
+
+def _unknown_stations(journal: Journal, records: Records, season: Season) -> Iterator[Doubt]:
+    names = tuple(one.name for one in season.stations)
+    hint = f"Not listed in {SEASON_FILE}: add it, or put it under `was` of the station it is now."
+    seen: set[str] = set()
+    for entry in _in_force(journal):
+        station = getattr(entry, "station", None)
+        if station and folded(station) not in records.called.stations | dict.fromkeys(seen):
+            seen.add(folded(station))
+            yield Doubt(_about("station", station, names, hint, ""), entry.id)
+
+
+def _empty_trays(records: Records) -> Iterator[Doubt]:
+    """Trays that were cared for, and nothing was ever said to be in them: a slip of the pen."""
+    used = {
+        stay.where[1]
+        for one in records.standings.values()
+        for stay in one.stays
+        if stay.where[0] == "tray"
+    }
+    hint = f"Nothing was ever in it. Is it another tray? Then put it under `was` in {SEASON_FILE}."
+    for (kind, name), place in records.places.items():
+        care = [*place.watered, *place.fed, *place.covered, *place.readings, *place.hardened]
+        if kind == "tray" and name not in used and care:
+            first = min(care, key=lambda entry: entry.id)
+            yield Doubt(_about("tray", name, tuple(sorted(used)), hint, _LOTS), first.id)
+
+
+def _of_sowings(records: Records, season: Season) -> Iterator[Doubt]:
+    several = {
+        lot.name
+        for lot in season.lots
+        if season.crops.crops[lot.crop].seedlings_per_seed is not None
+    }
+    for one in records.standings.values():
+        name = records.name_in_line(one.id)
+        yield from (Doubt(problem, one.id) for problem in one.problems)
+        for disagreement in one.disagreements:
+            if not disagreement.may_be_growth:
+                hint = _in_words(disagreement)
+                yield Doubt(_of_one(name, hint), disagreement.later.entry.id)
+        if one.inferred and one.alive:
+            yield Doubt(_of_one(name, _missing(one, name)), _fell_at(one))
+        if one.more_than_sown and one.lot not in several:
+            hint = (
+                f"{one.emerged} came up and {one.seeds} seeds were sown: one is wrong. Until then "
+                "it gets no percentage."
+            )
+            yield Doubt(_of_one(name, hint), one.id)
+
+
+def _in_words(disagreement: Disagreement) -> str:
+    earlier, later = disagreement.earlier, disagreement.later
+    return (
+        f"{earlier.by} counted {earlier.entry.standing} at {earlier.at:%Y-%m-%d %H:%M} and "
+        f"{later.by} {later.entry.standing} at {later.at:%H:%M}: the later count stands. Strike "
+        "the wrong one."
+    )
+
+
+def _missing(one: Standing, name: str) -> str:
+    are = "plant is" if one.inferred == 1 else "plants are"
+    return (
+        f"{one.inferred} {are} missing since an earlier count, and nobody said why. If they died: "
+        f"seedstart log lost {_quoted(name)} {one.inferred}; if the earlier count was wrong, "
+        "strike it."
+    )
+
+
+def _fell_at(one: Standing) -> str:
+    falls = (count.entry.id for count in reversed(one.counts) if count.inferred)
+    return next(falls, one.id)
+
+
+def _ahead(entries: Iterable[Entry], now: datetime) -> Iterator[Doubt]:
+    """What was written for a moment that is still to come: a clock was wrong, or is now."""
+    by_writer: defaultdict[str, list[Entry]] = defaultdict(list)
+    for entry in entries:
+        if entry.at > now:
+            by_writer[entry.by].append(entry)
+    for by, ahead in sorted(by_writer.items()):
+        first = min(ahead, key=lambda entry: (entry.at, entry.id))
+        lie = "entry lies" if len(ahead) == 1 else "entries lie"
+        hint = (
+            f"{len(ahead)} {lie} ahead of now, the first on {first.at:%Y-%m-%d %H:%M}: the clock "
+            f"of {by} was wrong, or this one is. It counts as written."
+        )
+        yield Doubt(Problem(file=_JOURNAL, key="at", hint=hint), first.id)
+
+
+def _without_their_entry(journal: Journal) -> Iterator[Doubt]:
+    """What names an entry that has not come: it waits for it."""
+    hint = "No entry of this id is here (yet): another writer's file may hold it."
+    for entry in journal.by_id.values():
+        for named in _named_by(entry):
+            if named not in journal.by_id:
+                yield Doubt(Problem(file=_JOURNAL, key="entry", found=named, hint=hint), entry.id)
+
+
+def _named_by(entry: Entry) -> Sequence[str]:
+    if isinstance(entry, Struck | TakenOut):
+        return (entry.entry,)
+    return entry.after if isinstance(entry, Sown) else ()
+
+
+def _in_force(journal: Journal) -> Iterator[Entry]:
+    return (entry for entry in journal.by_id.values() if entry.id not in journal.struck)
+
+
+def _about(key: str, found: str, allowed: tuple[str, ...], hint: str, listed_by: str) -> Problem:
+    return Problem(
+        file=_JOURNAL, key=key, found=found, allowed=allowed, hint=hint, listed_by=listed_by
+    )
+
+
+def _of_one(name: str, hint: str) -> Problem:
+    return Problem(file=_JOURNAL, key=f"sowing {name}", hint=hint)
+
+
+def _quoted(name: str) -> str:
+    return f"'{name}'" if " " in name else name

@@ -1,0 +1,94 @@
+"""How warm a medium was, as far as it was measured: by loggers, and by hand.
+
+A reading by hand is a reading like any other. Each speaks for the time up to the next one, if that
+is near enough; else for half of the longest gap to either side.
+"""
+
+from array import array
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Sequence
+from math import inf
+from typing import Final, NamedTuple
+
+from seedstart.season.entries import Read
+from seedstart.season.series import Series
+
+# Between readings farther apart than this nobody knows what lay between. Common practice, no
+# source.
+LONGEST_GAP_S: Final = 3 * 3600.0
+# So that two readings just that far apart leave nothing open between them.
+SPEAKS_S: Final = LONGEST_GAP_S / 2
+
+
+class Measured(NamedTuple):
+    """Readings of one medium, in order of time.
+
+    Attributes:
+        at_s: Times in seconds of the epoch (UTC), rising.
+        c: Temperatures, °C.
+        only_by_hand: Whether there are readings, and no logger made one of them.
+        next_s: When the first one was taken that is not known yet; infinite where none was.
+    """
+
+    at_s: Sequence[float]
+    c: Sequence[float]
+    only_by_hand: bool = False
+    next_s: float = inf
+
+    def between(self, from_s: float, until_s: float) -> "Measured":
+        """Those from one moment up to another."""
+        first, end = bisect_left(self.at_s, from_s), bisect_left(self.at_s, until_s)
+        return self._replace(at_s=self.at_s[first:end], c=self.c[first:end])
+
+
+def measured(series: Series | None, read: Iterable[Read], now_s: float = inf) -> Measured:
+    """What was measured of a medium up to a moment.
+
+    Args:
+        series: A logger's readings; marked ones are passed over.
+        read: Readings by hand in order of (at, id), of any quantity. Of two of one moment the later
+            written holds, and a logger's goes before both.
+        now_s: Nothing after this is known yet.
+    """
+    at_s: Sequence[float] = ()
+    c: Sequence[float] = ()
+    if series is not None:
+        good = series.good()
+        at_s, c = good.at_s, good.value
+    by_hand = {one.at.timestamp(): one.value for one in read if one.quantity == "soil_c"}
+    only = bool(by_hand) and not at_s
+    if by_hand:
+        both = by_hand | dict(zip(at_s, c, strict=True))
+        at_s = array("d", sorted(both))
+        c = array("d", [both[at] for at in at_s])
+    end = bisect_right(at_s, now_s)
+    if end == len(at_s):
+        return Measured(at_s, c, only)
+    return Measured(at_s[:end], c[:end], only and end > 0, at_s[end])
+
+
+def runs(at_s: Sequence[float]) -> Iterator[tuple[int, int]]:
+    """First and last place of each run of readings with no gap in it."""
+    first = 0
+    for place in range(1, len(at_s)):
+        if at_s[place] - at_s[place - 1] > LONGEST_GAP_S:
+            yield first, place - 1
+            first = place
+    if len(at_s):
+        yield first, len(at_s) - 1
+
+
+def spoken_of(measured: Measured) -> list[tuple[float, float]]:
+    """Begin and end of each time of which readings speak, in seconds of the epoch."""
+    at_s = measured.at_s
+    return [(at_s[first] - SPEAKS_S, at_s[last] + SPEAKS_S) for first, last in runs(at_s)]
+
+
+def covered_s(spoken: Iterable[tuple[float, float]], from_s: float, until_s: float) -> float:
+    """Seconds between two moments of which some reading speaks."""
+    seconds, upto_s = 0.0, from_s
+    for begin_s, end_s in sorted(spoken):
+        more_s = min(end_s, until_s) - max(begin_s, upto_s)
+        if more_s > 0:
+            seconds, upto_s = seconds + more_s, min(end_s, until_s)
+    return seconds

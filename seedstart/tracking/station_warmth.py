@@ -1,0 +1,159 @@
+"""How warm one station was and is expected to be: what was measured, and what stands in for it."""
+
+from bisect import bisect_left, bisect_right
+from datetime import datetime, tzinfo
+from math import inf
+from typing import Final, NamedTuple
+
+from seedstart.growing.emergence import RateCurve
+from seedstart.tracking.expected_medium import Expectation
+from seedstart.tracking.gathering import DAY_S, StandsIn
+from seedstart.tracking.medium import LONGEST_GAP_S, SPEAKS_S, Measured, spoken_of
+from seedstart.units import Temperatures, Units, show_temperature
+
+# After the last reading the mean of so many days goes on,
+_LAST_DAYS: Final = 3.0
+# if so much of them was measured without a gap: day and night differ. Common practice, no source.
+_LEAST_DAYS: Final = 1.0
+
+
+class LastDays(NamedTuple):
+    """The last days of readings under one setting, whose mean goes on.
+
+    Attributes:
+        first: Place of the first reading.
+        last: Place of the last.
+        from_s: From when on their mean stands in, seconds of the epoch.
+    """
+
+    first: int
+    last: int
+    from_s: float
+
+
+class StationWarmth:
+    """What is known of one station's medium by some moment.
+
+    Attributes:
+        name: The station; None for nowhere in particular.
+        measured: Its readings.
+        expected: What is expected of it, one after the other.
+        spoken: Begin and end of each time of which its readings speak.
+        air_measured: Whether the air there was measured.
+    """
+
+    def __init__(
+        self,
+        name: str | None,
+        measured: Measured,
+        expected: tuple[Expectation, ...],
+        *,
+        air_measured: bool = False,
+    ) -> None:
+        """Find the last days of readings under each setting."""
+        self.name, self.measured, self.expected = name, measured, expected
+        self.spoken, self.air_measured = spoken_of(measured), air_measured
+        since = [one.since.timestamp() if one.since else -inf for one in expected]
+        self._settings = list(zip(since, [*since[1:], inf], strict=True))
+        gapless_s = _gapless_s(measured)
+        self._last_days = [
+            _last_days(measured, gapless_s, since_s, until_s)
+            if one.medium is not None
+            else _all_that_is_known(measured, since_s, until_s)
+            for one, (since_s, until_s) in zip(expected, self._settings, strict=True)
+        ]
+
+    def stands_in(self, curve: RateCurve, tray_setting: Temperatures) -> list[StandsIn]:
+        """What is counted with where nothing was measured, for one crop."""
+        found = []
+        for (since_s, _), one, days in zip(
+            self._settings, self.expected, self._last_days, strict=True
+        ):
+            medium = one.counted_with(tray_setting)
+            found.append(StandsIn(since_s, curve.mean_rate(medium), medium.mean_c))
+            if days is not None:
+                celsius = self.measured.c[days.first : days.last + 1]
+                rate = sum(map(curve.rate, celsius)) / len(celsius)
+                mean_c = sum(celsius) / len(celsius)
+                found.append(StandsIn(days.from_s, rate, mean_c))
+        return found
+
+    def in_words(self, tray_setting: Temperatures, units: Units, zone: tzinfo) -> str:
+        """What its warmth rests on, in a sentence or two."""
+        days = self._last_days[-1]
+        stands_in = self.expected[-1].in_words(tray_setting, units)
+        if not self.measured.at_s:
+            return self._not_measured(stands_in)
+        if days is not None:
+            celsius = self.measured.c[days.first : days.last + 1]
+            mean = show_temperature(round(sum(celsius) / len(celsius), 1), units)
+            until = _shown(self.measured.at_s[days.last], zone)
+            how, when = "measured", "after that"
+            if self.measured.only_by_hand:
+                how, when = "read by hand alone", "else and after that"
+            return (
+                f"By the warmth {how} at the {self.name} until {until}; {when} the mean of its "
+                f"last three days, {mean}, goes on."
+            )
+        last = _shown(self.measured.at_s[-1], zone)
+        if self.measured.only_by_hand:
+            degrees = show_temperature(round(self.measured.c[-1], 1), units)
+            return (
+                f"Read by hand alone at the {self.name}, last {degrees} on {last}: each reading "
+                f"counts for {SPEAKS_S / 3600:g} h to either side; otherwise {stands_in}."
+            )
+        anew = self.measured.at_s[-1] < self._settings[-1][0]
+        why = "it was set anew since" if anew else "less than a day of it is no mean"
+        return (
+            f"By the warmth measured at the {self.name} until {last}; {why}, so after that "
+            f"{stands_in}."
+        )
+
+    def _not_measured(self, stands_in: str) -> str:
+        says = f"Nothing was measured at the {self.name}: {stands_in}."
+        if self.name is None:
+            says = f"Nobody has said where it stands: {stands_in}."
+        return f"{says} Its air was, and air is not the medium." if self.air_measured else says
+
+
+def _gapless_s(measured: Measured) -> list[float]:
+    """Seconds measured without a gap, from the first reading up to each."""
+    seconds = [0.0] if measured.at_s else []
+    for place in range(1, len(measured.at_s)):
+        apart = measured.at_s[place] - measured.at_s[place - 1]
+        seconds.append(seconds[-1] + (apart if apart <= LONGEST_GAP_S else 0.0))
+    return seconds
+
+
+def _last_days(
+    measured: Measured, gapless_s: list[float], since_s: float, until_s: float
+) -> LastDays | None:
+    """The latest three days of readings of which one at least was measured without a gap.
+
+    A single reading after them ends no days: it is one more, and their mean goes on around it.
+    """
+    at_s = measured.at_s
+    begin = bisect_left(at_s, since_s)
+    for last in range(bisect_left(at_s, until_s) - 1, begin, -1):
+        if gapless_s[last] - gapless_s[begin] < _LEAST_DAYS * DAY_S:
+            return None
+        if gapless_s[last] == gapless_s[last - 1]:
+            continue
+        first = max(begin, bisect_right(at_s, at_s[last] - _LAST_DAYS * DAY_S))
+        if gapless_s[last] - gapless_s[first] >= _LEAST_DAYS * DAY_S:
+            return LastDays(first, last, at_s[last])
+    return None
+
+
+def _all_that_is_known(measured: Measured, since_s: float, until_s: float) -> LastDays | None:
+    """The latest three days of readings where nothing else is known: few are better than none."""
+    at_s = measured.at_s
+    begin, end = bisect_left(at_s, since_s), bisect_left(at_s, until_s)
+    if begin == end:
+        return None
+    first = max(begin, bisect_right(at_s, at_s[end - 1] - _LAST_DAYS * DAY_S))
+    return LastDays(first, end - 1, at_s[begin])
+
+
+def _shown(at_s: float, zone: tzinfo) -> str:
+    return f"{datetime.fromtimestamp(at_s, zone):%-d %b %H:%M}"

@@ -1,0 +1,372 @@
+"""The frame of the app: pages, what changes under it, what is recorded, faults, looks."""
+
+import json
+import subprocess
+import sys
+from datetime import datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import pytest
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.widgets import Static
+
+from app_bench import DAY, LARGE, SMALL, WRITER, journal_lines, rows, running, sample, text
+from seedstart import clock, disk
+from seedstart.app.app import PAGES, SeedstartApp
+from seedstart.app.fault_screen import FaultScreen
+from seedstart.app.frame import APP_KEYS, app_keys_that_fit, keys_line
+from seedstart.app.season_screen import SeasonScreen, ToRecord
+from seedstart.open_season import OpenSeason
+from seedstart.problems import Problem
+from seedstart.season.entries import BLANK, Entry, Noted
+
+LEEK = Noted(**BLANK, text="aphids on the leeks")
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    return sample(tmp_path)
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_the_head_says_the_day_and_how_far_the_frost_is(
+    folder: Path, size: tuple[int, int]
+) -> None:
+    async with running(folder, size) as (app, _):
+        head = rows(app)[0]
+        assert "Fri 10 Apr 2026" in head
+        assert "38 days to the last frost date" in head  # 20 days of April and 18 of May
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE, (60, 16)])
+async def test_every_page_opens_by_its_key_and_shows_the_keys(
+    folder: Path, size: tuple[int, int]
+) -> None:
+    async with running(folder, size) as (app, pilot):
+        for page in PAGES:
+            await pilot.press(page.key)
+            assert type(app.screen).PAGE == page.name
+            foot = rows(app)[-1]
+            assert "? help" in foot
+            assert len(foot) <= size[0]
+
+
+async def test_a_page_keeps_its_place_while_another_is_looked_at(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("c", "down", "down")
+        calendar = app.screen
+        await pilot.press("l", "c")
+        assert app.screen is calendar
+        assert calendar.query_one("#bars").cursor == 2  # type: ignore[attr-defined]
+
+
+async def test_a_terminal_too_small_says_so_and_comes_back(folder: Path) -> None:
+    async with running(folder, (50, 12)) as (app, pilot):
+        assert [row for row in rows(app) if row] == ["Too small: 50×12; 60×16 needed."]
+        await pilot.resize_terminal(80, 24)
+        await pilot.pause()
+        assert "Fri 10 Apr 2026" in text(app)
+        await pilot.resize_terminal(1, 1)
+        await pilot.pause()
+        assert len(rows(app)) == 1
+
+
+async def test_help_names_every_key_of_the_app(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("question_mark")
+        shown = text(app)
+        for binding in SeedstartApp.BINDINGS:
+            assert isinstance(binding, Binding)
+            key = binding.key.split(",")[0].replace("question_mark", "?")
+            assert key == "?" or f"{key} " in shown, key
+        await pilot.press("escape")
+        assert "Fri 10 Apr 2026" in text(app)
+
+
+async def test_the_palette_has_the_pages_and_what_can_be_done(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        titles = [command.title for command in app.get_system_commands(app.screen)]
+        assert {page.words for page in PAGES} <= set(titles)
+        await pilot.press("ctrl+p", *"lots", "enter")
+        await pilot.pause(0.3)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert type(app.screen).PAGE == "lots"
+
+
+def test_help_is_the_last_key_that_a_narrow_foot_leaves_out() -> None:
+    assert "".join(key.key for key in app_keys_that_fit(200)) == "rclshn?q"
+    for width in (76, 68, 58):
+        kept = app_keys_that_fit(width)
+        assert "?" in [key.key for key in kept]
+        assert keys_line(kept, width).cell_length <= width
+    assert {key.key for key in APP_KEYS} >= {page.key for page in PAGES}
+
+
+async def test_what_is_recorded_stands_in_the_file_and_is_taken_back_and_restored(
+    folder: Path,
+) -> None:
+    before = len(journal_lines(folder))
+    async with running(folder) as (app, pilot):
+        assert app.record([LEEK])
+        assert json.loads(journal_lines(folder)[-1])["text"] == "aphids on the leeks"
+        await pilot.press("u")
+        assert "Taken back: noted: aphids on the leeks" in text(app)
+        struck = json.loads(journal_lines(folder)[-1])
+        assert struck["kind"] == "struck"
+        assert struck["entry"] == json.loads(journal_lines(folder)[-2])["id"]
+        await pilot.press("u")
+        assert "Restored: noted: aphids on the leeks" in text(app)
+        again = json.loads(journal_lines(folder)[-1])
+        assert again["entry"] == struck["id"]
+        assert len(journal_lines(folder)) == before + 3
+        await pilot.press("u")
+        assert "Taken back: noted: aphids on the leeks" in text(app)
+
+
+async def test_an_act_of_several_entries_is_taken_back_whole(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        app.record([LEEK, Noted(**BLANK, text="and on the kale")])
+        await pilot.press("u")
+        assert "and 1 more of that act" in text(app)
+        assert [json.loads(line)["kind"] for line in journal_lines(folder)[-2:]] == ["struck"] * 2
+
+
+async def test_there_may_be_nothing_to_take_back(tmp_path: Path) -> None:
+    folder = sample(tmp_path)
+    (folder / "journal" / f"{WRITER}.jsonl").unlink()
+    async with running(folder) as (app, pilot):
+        await pilot.press("u")
+        assert "There is nothing to take back." in text(app)
+        assert journal_lines(folder) == []
+
+
+class AskingScreen(SeasonScreen[int]):
+    """Counts the notes, and asks for one more."""
+
+    HEAD = "Notes"
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.shown: list[int] = []
+        self.answers: list[object] = []
+
+    def body(self) -> ComposeResult:
+        yield Static("")
+
+    def look(self, opened: OpenSeason) -> int:
+        return sum(isinstance(entry, Noted) for entry in opened.journal.by_id.values())
+
+    def show(self, state: int) -> None:
+        self.shown.append(state)
+
+    def recorded(self, entries: tuple[Entry, ...], asked: object) -> None:
+        self.answers.append((len(entries), asked))
+
+    def refused(self, problems: tuple[Problem, ...], asked: object) -> None:
+        super().refused(problems, asked)
+        self.answers.append(asked)
+
+
+async def test_a_screen_gets_the_new_state_before_its_answer(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        screen = AskingScreen()
+        await app.push_screen(screen)
+        screen.post_message(ToRecord(screen, (LEEK,), asked="aphids"))
+        await pilot.pause()
+        assert len(screen.shown) == 2
+        assert screen.shown[1] == screen.shown[0] + 1
+        assert screen.answers == [(1, "aphids")]
+
+
+async def test_a_full_disk_is_told_and_nothing_is_recorded(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(path: Path, _: bytes) -> bool:
+        raise disk.NotRecorded(path, OSError(28, "No space left on device"))
+
+    before = journal_lines(folder)
+    async with running(folder) as (app, pilot):
+        screen = AskingScreen()
+        await app.push_screen(screen)
+        monkeypatch.setattr(disk, "append", full)
+        screen.post_message(ToRecord(screen, (LEEK,), asked="aphids"))
+        await pilot.pause()
+        assert screen.answers == ["aphids"]
+        assert len(screen.shown) == 1
+        assert "Not recorded: the disk is full." in text(app)
+        assert not app.record([LEEK])
+        await pilot.press("u")
+        assert "Not recorded: the disk is full." in text(app)
+    assert journal_lines(folder) == before
+
+
+async def test_what_another_wrote_is_seen_without_a_key(folder: Path) -> None:
+    async with running(folder) as (app, _):
+        screen = AskingScreen()
+        await app.push_screen(screen)
+        seen = screen.shown[-1]
+        OpenSeason(folder, "tablet", DAY).record(LEEK)
+        app.catch_up()
+        assert screen.shown[-1] == seen + 1
+        app.catch_up()  # nothing new: nothing is drawn again
+        assert len(screen.shown) == 2
+
+
+async def test_a_page_out_of_sight_catches_up_when_it_comes_back(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        screen = AskingScreen()
+        await app.push_screen(screen)
+        await pilot.press("question_mark")
+        OpenSeason(folder, "tablet", DAY).record(LEEK)
+        app.catch_up()
+        assert len(screen.shown) == 1
+        await pilot.press("escape")
+        await pilot.pause()
+        assert len(screen.shown) == 2
+
+
+async def test_toml_broken_while_open_is_told_and_the_last_good_plan_stays(folder: Path) -> None:
+    lots = folder / "lots.toml"
+    good = lots.read_bytes()
+    async with running(folder) as (app, pilot):
+        await pilot.press("l")
+        lots.write_bytes(good.replace(b'crop = "leek"', b'crop = "leeek"'))
+        app.catch_up()
+        await pilot.pause()
+        assert "! lots.toml, line" in rows(app)[1]
+        assert "leek-giant" in text(app)
+        assert app.record([LEEK])  # ticking goes on
+        await pilot.press("f")
+        assert "Nearest: leek" in text(app)
+        await pilot.press("escape")
+        lots.write_bytes(good)
+        app.catch_up()
+        await pilot.pause()
+        assert "! lots.toml" not in text(app)
+        await pilot.press("f")
+        assert "Nothing is wrong in the season's files." in text(app)
+
+
+async def test_a_broken_season_shows_its_faults_and_opens_once_it_is_mended(folder: Path) -> None:
+    plan = folder / "season.toml"
+    good = plan.read_bytes()
+    plan.write_bytes(good.replace(b'kind = "mat"', b'kind = "matt"'))
+    async with running(folder) as (app, pilot):
+        assert isinstance(app.screen, FaultScreen)
+        shown = text(app)
+        assert "season.toml, line" in shown
+        assert "Found 'matt'" in shown
+        assert "Nearest: mat" in shown
+        await pilot.press("c", "u", "n", "w")  # nothing to go on with: nothing happens
+        await pilot.press("enter")
+        assert isinstance(app.screen, FaultScreen)
+        plan.write_bytes(good)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "Fri 10 Apr 2026" in text(app)
+
+
+async def test_with_broken_lots_the_rest_can_be_opened(folder: Path) -> None:
+    lots = folder / "lots.toml"
+    lots.write_bytes(lots.read_bytes() + b"\n[[lot]]\nname = ")
+    async with running(folder) as (app, pilot):
+        assert "w go on without the lots" in text(app)
+        await pilot.press("w")
+        await pilot.pause()
+        assert app.opened is not None
+        assert app.opened.plan.lots == ()
+        assert app.opened.records().standings  # the journal is there
+        assert "! lots.toml" in text(app)
+
+
+async def test_midnight_is_noticed(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    zone = ZoneInfo("Europe/Tallinn")
+    moment = [datetime(2026, 4, 10, 23, 59, 58, tzinfo=zone)]
+    monkeypatch.setattr(clock, "now", lambda _: moment[0])
+    async with running(folder, on=None) as (app, pilot):
+        assert "Fri 10 Apr 2026" in rows(app)[0]
+        moment[0] = datetime(2026, 4, 11, 0, 0, 1, tzinfo=zone)
+        app.catch_up()
+        await pilot.pause()
+        assert "Sat 11 Apr 2026   37 days to" in rows(app)[0]
+
+
+async def test_without_colour_no_cell_has_one(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with running(folder) as (app, pilot):
+        await pilot.press("c")
+        await pilot.pause()
+        strips = app.screen._compositor.render_strips()
+        filtered = [strip.apply_filter(one, app.ansi_theme_color) for strip in strips for one in []]
+        assert filtered == []
+        assert app.no_color
+        assert app.theme == "ansi-dark"
+
+
+async def test_light_or_dark_is_a_key_and_is_kept(folder: Path) -> None:
+    kept: list[str] = []
+    async with running(folder, keep_ground=kept.append) as (app, pilot):
+        assert app.theme == "seedstart-dark"
+        await pilot.press("ctrl+t")
+        assert app.theme == "seedstart-light"
+        await pilot.press("ctrl+t")
+        assert app.theme == "seedstart-dark"
+    assert kept == ["light", "dark"]
+
+
+async def test_without_a_season_a_copy_of_the_sample_can_be_opened(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    async with running(None) as (app, pilot):
+        assert "Make a season" in text(app)
+        await pilot.press("s")
+        await pilot.pause()
+        assert "Fri 10 Apr 2026" in text(app)
+    assert (tmp_path / "sample-season" / "season.toml").is_file()
+
+
+async def test_without_a_season_one_can_be_made(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    async with running(None, on=None) as (app, pilot):
+        await pilot.press("enter")
+        await pilot.pause()
+        await pilot.press(*"spring", "down", "down", *"2027-05-12", "ctrl+s")
+        await pilot.pause()
+        assert (tmp_path / "spring" / "season.toml").is_file()
+        assert app.opened is not None
+        assert app.opened.folder.name == "spring"
+
+
+async def test_what_a_form_wrote_is_said_at_the_foot(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("n", *"note", "enter")
+        await pilot.pause()
+        await pilot.press(*"gnats", "ctrl+s")
+        await pilot.pause()
+        assert json.loads(journal_lines(folder)[-1])["text"] == "gnats"
+        assert "Recorded: noted" in text(app)
+
+
+def test_no_heavy_library_before_the_first_frame(folder: Path) -> None:
+    code = (
+        "import asyncio, sys\n"
+        "from datetime import date\n"
+        "from pathlib import Path\n"
+        "from seedstart.app.app import SeedstartApp\n"
+        "async def main():\n"
+        f"    app = SeedstartApp(Path({str(folder)!r}), 'bench', date(2026, 4, 10))\n"
+        "    async with app.run_test() as pilot:\n"
+        "        await pilot.pause()\n"
+        "asyncio.run(main())\n"
+        "print(sorted({'pandas', 'scipy', 'numpy', 'pendulum'} & set(sys.modules)))\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
