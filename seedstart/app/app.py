@@ -318,6 +318,16 @@ class SeedstartApp(App[None]):
         desk = desk_of(self.opened, self._recorded, self.catch_up, self.opened.calendar)
         write_down(self, desk, self._looked_at(), self._noted)
 
+    def action_write_act(self, name: str) -> None:
+        """The form of one act, about what the cursor is on."""
+        if self.opened is None:
+            return
+        from seedstart.app.forms.chooser import act_named, form_of
+        from seedstart.app.forms.desk import desk_of
+
+        desk = desk_of(self.opened, self._recorded, self.catch_up, self.opened.calendar)
+        self.push_screen(form_of(act_named(name), desk, self._looked_at()), self._noted)
+
     def _looked_at(self) -> Subject | None:
         """What the cursor is on: the default of what is written down."""
         return self.screen.subject() if isinstance(self.screen, TakesSeason) else None

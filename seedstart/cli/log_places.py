@@ -166,7 +166,7 @@ def hardened(
     subject = _carried(log, what)
     out = log.amount("HOURS", hours.removesuffix("h"))
     log.done()
-    return [Hardened(**BLANK, hours=out, night=night or None, **subject)]  # type: ignore[arg-type]
+    return [Hardened(**BLANK, hours=out, night=night, **subject)]  # type: ignore[arg-type]
 
 
 @command(COMMANDS, "held", "seedstart log held leek --why windy")

@@ -16,6 +16,7 @@ from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.lot import Lot
 from seedstart.season.names import Names, find_name
 from seedstart.tracking.figures import LEVEL, LotFigure
+from seedstart.tracking.recording import history
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Progress
@@ -74,18 +75,14 @@ def _show_curves(season: OpenSeason, figure: LotFigure) -> None:
 def _show_one(
     season: OpenSeason, lot: Lot, figure: LotFigure, progress: dict[str, Progress]
 ) -> None:
-    journal = season.journal
+    records = season.records()
+    daughters = [one for one in records.of_lot(lot.name) if not one.from_seed]
     histories = {
-        one.id: [
-            entry
-            for entry in journal.of.get(("sowing", one.name), ())
-            if entry.id not in journal.struck
-            if season.on is None or entry.at.date() <= season.on
-        ]
-        for one in figure.sowings
+        one.id: history(records, season.journal, one.id) for one in (*figure.sowings, *daughters)
     }
     rows = [row for row in season.calendar() if row.lot == lot.name]
-    show(lot_lines(lot, figure, rows, progress, histories, season.plan.units, width()))
+    units = season.plan.units
+    show(lot_lines(lot, figure, rows, progress, histories, units, width(), daughters))
 
 
 def _lot_as_json(

@@ -53,14 +53,15 @@ def _verified(folder: Path) -> Verified:
     journal = Journal()
     journal.read(*(Lines(name, data) for name, data in files.items()))
     problems = [*journal.set_aside, *journal.disputed, *_garbled_readings(folder)]
+    writer = read_settings().writer
     try:
-        season = OpenSeason(folder, read_settings().writer)
+        season = OpenSeason(folder, writer)
     except BadInputError as error:
-        # Without a plan there is no telling what is meant; what the files hold is told all the same.
+        # Without a plan there is no telling what is meant; what the files hold is told anyway.
         problems = [*error.problems, *problems]
     else:
         found = doubts(season.journal, season.records(), season.plan, season.now())
-        problems += [_located(doubt, files) for doubt in found]
+        problems += [_located(doubt, season.journal, files) for doubt in found]
         problems += [*season.planned_problems, *_measured_nowhere(season)]
     return Verified(len(files), len(journal.by_id), problems)
 
@@ -88,15 +89,17 @@ def _measured_nowhere(season: OpenSeason) -> Iterator[Problem]:
             )
 
 
-def _located(doubt: Doubt, files: Mapping[str, bytes]) -> Problem:
-    """A doubt by the file and line of its entry."""
-    if doubt.entry is not None:
-        named = f'"id":"{doubt.entry}"'.encode()
-        for file, data in files.items():
-            place = data.find(named)
-            if place >= 0:
-                line = data.count(b"\n", 0, place) + 1
-                return structs.replace(doubt.problem, file=file, line=line)
+def _located(doubt: Doubt, journal: Journal, files: Mapping[str, bytes]) -> Problem:
+    """A doubt by the file and line of its entry: the writer's own file before any copy."""
+    if doubt.entry is None:
+        return doubt.problem
+    own = f"{JOURNAL_FOLDER}/{journal.by_id[doubt.entry].by}{JOURNAL_SUFFIX}"
+    named = f'"id":"{doubt.entry}"'.encode()
+    for file in sorted(files, key=lambda name: (name != own, name)):
+        place = files[file].find(named)
+        if place >= 0:
+            line = files[file].count(b"\n", 0, place) + 1
+            return structs.replace(doubt.problem, file=file, line=line)
     return doubt.problem
 
 

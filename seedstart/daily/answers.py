@@ -2,11 +2,12 @@
 
 from collections.abc import Collection, Sequence
 from datetime import date
+from typing import Final
 
 from msgspec import Struct
 
 from seedstart.daily import care_answers, plant_answers
-from seedstart.daily.check import Alert, Check
+from seedstart.daily.check import Alert, Asks, Check
 from seedstart.daily.count_answers import SAY, count_answer
 from seedstart.daily.later import put_off
 from seedstart.daily.typed import RefusedError
@@ -54,7 +55,9 @@ def answer(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | Proble
             _of_parts(check, known) if check.parts and not text else _answered(check, text, known)
         )
     except RefusedError as refused:
-        return Problem(file=check.says, found=text[:80] or None, hint=str(refused))
+        found = text[:80] or None
+        hint, key, ways = str(refused), refused.about, refused.ways
+        return Problem(file=check.says, key=key, found=found, allowed=ways, hint=hint)
 
 
 def _of_parts(check: Check, known: Known) -> tuple[Entry, ...]:
@@ -102,6 +105,32 @@ def _ticked(check: Check, typed: str) -> tuple[Entry, ...]:
     if typed:
         raise RefusedError("nothing is typed here: tick it, or put off and till when")
     return check.writes or (Checked(**BLANK, check=check.key),)
+
+
+def how_to_answer(check: Check) -> str:
+    """What a key does at a check, and what may be typed there, as one sentence."""
+    if check.parts:
+        together = all(part.asks == "tick" or part.writes for part in check.parts)
+        tick = "Space ticks all of them" if together else "Each wants an answer of its own"
+        return f"{tick}; Enter shows them."
+    tick = "Space ticks it" if check.asks in {"tick", "seeds", "plants"} or check.writes else ""
+    typed = f"type {_SAY[check.asks]}" if check.asks in _SAY else ""
+    text = "; or ".join(part for part in (tick, typed) if part)
+    return f"{text[:1].upper()}{text[1:]}."
+
+
+_SAY: Final[dict[Asks, str]] = {
+    "count": SAY,
+    "grams": care_answers.SAY_GRAMS,
+    "left": plant_answers.SAY_LEFT,
+    "plants": plant_answers.SAY_PLANTS,
+    "plants into": plant_answers.SAY_INTO,
+    "seeds": plant_answers.SAY_SEEDS,
+    "container": "the container, as 9 cm pot",
+    "heights": care_answers.SAY_HEIGHTS,
+    "hours": care_answers.SAY_HOURS,
+    "station": care_answers.SAY_STATION,
+}
 
 
 def seen(alert: Alert) -> Checked:

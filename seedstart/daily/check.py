@@ -162,6 +162,7 @@ class Alert(Struct, frozen=True, kw_only=True):
         station: Where, by name.
         tray: In which tray.
         sowings: Names of the sowings that it touches.
+        brief: What is wrong and what helps, for one line of a narrow screen.
         text: What is wrong, with its figures.
         since: Since when.
         costs_days: What it costs those sowings, the worst of them, in days; None where no days.
@@ -177,6 +178,7 @@ class Alert(Struct, frozen=True, kw_only=True):
     station: str | None = None
     tray: str | None = None
     sowings: tuple[str, ...] = ()
+    brief: str
     text: str
     since: datetime
     costs_days: float | None = None

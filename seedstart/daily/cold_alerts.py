@@ -112,6 +112,7 @@ def _measured_alert(station: Station, side: Side, met: Sequence[_Met], scene: Sc
         subject=("station", station.name),
         station=station.name,
         sowings=tuple(names),
+        brief=_brief(worst, side, station, scene),
         text=f"{_text(spell, side, crop, limit, scene)} ({first_few(names)})",
         since=since,
         costs_days=round(worst.lost, 1) if worst.lost else None,
@@ -119,6 +120,23 @@ def _measured_alert(station: Station, side: Side, met: Sequence[_Met], scene: Sc
         basis=f"{measured}; {crop.name}'s limit: {marked}",
         sources=limit.sources,
     )
+
+
+def _brief(met: _Met, side: Side, station: Station, scene: Scene) -> str:
+    units, spell = scene.season.units, met.spell
+    than = degrees(met.limit.best, units)
+    beyond = "below" if side == "too cold" else "above"
+    now = f", now {degrees(spell.now_c, units)}"
+    hours = "" if spell.alone else f"{spell.hours:.0f} h "
+    return f"{hours}{beyond} {met.crop.name}'s {than}{now}{_to(station, met.crop, scene)}"
+
+
+def _to(station: Station, crop: Crop, scene: Scene) -> str:
+    """Where it would come up well, as an arrow to it."""
+    for name, place in places_to_come_up(scene.season).items():
+        if name != station.name and at_station(crop, place.medium).outlook.verdict == "comes up":
+            return f" → {name}"
+    return ""
 
 
 def _text(spell: Spell, side: Side, crop: Crop, limit: Figure, scene: Scene) -> str:
@@ -172,6 +190,8 @@ def _planned(station: Station, waiting: Sequence[Standing], scene: Scene) -> Ite
             subject=("station", station.name),
             station=station.name,
             sowings=tuple(names),
+            brief=f"planned at {expected}, {beyond} {crop.name}'s "
+            f"{degrees(limit.best, units)}{_to(station, crop, scene)}",
             text=f"planned at {expected}, {beyond} {crop.name}'s {degrees(limit.best, units)} "
             f"({first_few(names)}); nothing was measured of late",
             since=max(one.at for one, _ in met),

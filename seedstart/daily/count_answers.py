@@ -63,10 +63,12 @@ def _lower(asked: Asked, standing: int, why: str, *, final: bool) -> tuple[Entry
             Struck(**BLANK, entry=asked.last_id),
             _counted(asked, standing, final=final),
         )
-    ways = "died, eaten" + (", earlier wrong" if asked.last_id else "")
+    ways = ("died", "eaten", "earlier wrong") if asked.last_id else ("died", "eaten")
     raise RefusedError(
         f"{asked.name}: {asked.standing} stood, {missing} are missing. What happened? "
-        f"Type {standing} and one of: {ways}"
+        f"Type {standing} and one of: {', '.join(ways)}",
+        asked.name,
+        ways,
     )
 
 

@@ -16,9 +16,10 @@ from seedstart.text import plural
 # More lines than this, and those of one kind at one station are gathered into one.
 MOST_LINES: Final = 40
 _FEWEST_GATHERED: Final = 3
+# A tray is carried elsewhere when all else is done to it.
 _WHATS: Final[tuple[What, ...]] = (
-    "take out", "treat", "sow", "look", "count", "uncover", "move to light", "lamp on", "feel",
-    "thin", "prick out", "pot on", "feed", "measure", "harden", "set out",
+    "take out", "treat", "sow", "look", "count", "uncover", "feel", "thin", "prick out", "pot on",
+    "feed", "measure", "harden", "set out", "move to light", "lamp on",
 )  # fmt: skip
 
 

@@ -51,6 +51,7 @@ def late(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
         station=carrier.station,
         tray=carrier.tray,
         sowings=(called,),
+        brief=f"{called} comes up {days} days late → a {'warmer' if cool else 'cooler'} place",
         text=f"{called} comes up about {short_day(progress.expected.best)}, {days} days later "
         f"than planned; its medium is at {degrees(progress.goes_on_c, units)}",
         since=zero,
@@ -95,6 +96,7 @@ def overdue(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
         station=carrier.station,
         tray=carrier.tray,
         sowings=(called,),
+        brief=f"{called}: nothing up, expected by {short_day(latest)} → dig a few seeds up",
         text=f"{called}, sown {sown}: nothing is up, and nine in ten were to be by "
         f"{short_day(latest)}",
         since=datetime.combine(latest + timedelta(days=1), time(), scene.now.tzinfo),
@@ -140,6 +142,7 @@ def cover_still_on(carrier: Carrier, scene: Scene) -> Iterator[Alert]:
         station=carrier.station,
         tray=carrier.tray,
         sowings=tuple(up),
+        brief=f"{carrier.name}: cover still on, {len(up)} of {len(covered)} up → lift it",
         text=f"the cover is still on, and {len(up)} of {len(covered)} are up "
         f"({names(up)}) since {short_day(since)}",
         since=datetime.combine(since, time(), scene.now.tzinfo),
@@ -168,6 +171,7 @@ def out_too_early(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Ale
         station=carrier.station,
         tray=carrier.tray,
         sowings=(called,),
+        brief=f"{called} out early, frost risk {left:.0f} % → cover it on clear nights",
         text=f"{called} stands out since {short_day(day)}; a frost kills {crop.name}, and one "
         f"comes after today in about {left:.0f} % of years",
         since=act.at,
@@ -192,6 +196,7 @@ def hardening_missed(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[
         station=carrier.station,
         tray=carrier.tray,
         sowings=(called,),
+        brief=f"{called}: {plural(len(missed), 'day')} of hardening missed → out today",
         text=f"{called}: {plural(len(missed), 'day')} of hardening off missed; it goes out about "
         f"{short_day(found.set_out.best)}, {plural(found.moved_days, 'day')} later",
         since=datetime.combine(missed[0].day, time(), scene.now.tzinfo),

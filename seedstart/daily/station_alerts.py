@@ -50,6 +50,8 @@ def no_longer_heats(station: Station, scene: Scene) -> Iterator[Alert]:
         subject=("station", station.name),
         station=station.name,
         sowings=tuple(here),
+        brief=f"{degrees(found.now_c, units)}, was {degrees(found.week_c, units)}"
+        " → plug, thermostat, probe?",
         text=f"{degrees(found.now_c, units)} in the medium, {degrees(found.week_c, units)} over "
         f"its week before: {rise} above the room instead of {rose}",
         since=since,
@@ -101,6 +103,7 @@ def readings_stopped(station: Station, scene: Scene) -> Iterator[Alert]:
         subject=("station", station.name),
         station=station.name,
         sowings=tuple(names),
+        brief=f"no reading since {moment(last, scene.today)} → take in the logger's file",
         text=f"no reading for {plural(round(silent / 24), 'day')}{rests}",
         since=last,
         cure="take in the logger's file (seedstart readings add FILE), or see whether it runs",

@@ -7,7 +7,16 @@ _NUMBER: Final = re.compile(r"\d{1,9}")
 
 
 class RefusedError(ValueError):
-    """What was typed does not do; the text says what would."""
+    """What was typed does not do; the text says what would.
+
+    Attributes:
+        about: The sowing that the text is about, where it is about one of several.
+        ways: Words of which one has to be added.
+    """
+
+    def __init__(self, text: str, about: str = "", ways: tuple[str, ...] = ()) -> None:
+        super().__init__(text)
+        self.about, self.ways = about, ways
 
 
 def whole(text: str, say: str) -> int:

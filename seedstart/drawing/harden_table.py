@@ -89,11 +89,10 @@ def harden_lines(
     lines += [harden_head(width), *(harden_line(one, width) for one in found)]
     lines += [plain(""), heading("Today")]
     lines += _grouped(((one.name, _sentences(one.why)) for one in found), width)
-    days = [one for one in found if one.held or one.missed]
-    if days:
+    if any(one.held or one.missed or one.ahead for one in found):
         lines += [plain(""), heading("Held and missed")]
-        for one in days:
-            lines += wrapped(f"{one.name}: {_lost_days(one)}", width, indent="  ")
+        lost = ((one.name, _lost_days(one)) for one in found)
+        lines += _grouped(((name, text) for name, text in lost if text), width)
     lines += [plain(""), heading("Against setting out today")]
     lines += _grouped(
         ((one.name, _sentences(gate.said for gate in one.against) or "nothing") for one in found),
@@ -141,12 +140,15 @@ def _sentences(said: Iterable[Said]) -> str:
 def _lost_days(one: Hardening) -> str:
     parts = [f"{short_day(day.day)} held ({day.why})" for day in one.held]
     parts += [f"{short_day(day.day)} missed" for day in one.missed]
-    moved = (
-        f"setting out moved by {plural(one.moved_days, 'day')}"
-        if one.moved_days
-        else "setting out did not move"
-    )
-    return f"{', '.join(parts)}; {moved}."
+    parts += [f"{short_day(day.day)} {_by_forecast(day)}" for day in one.ahead]
+    moved = "did not move"
+    if one.moved_days and one.set_out:
+        moved = f"moved by {plural(one.moved_days, 'day')}, to {short_day(one.set_out.best)}"
+    return f"{', '.join(parts)}; setting out {moved}." if parts else ""
+
+
+def _by_forecast(day: DayOut) -> str:
+    return f"{'counts half' if day.counts == 'half' else 'is held'} by the forecast"
 
 
 def harden_sheet(
@@ -170,6 +172,9 @@ def harden_sheet(
     if one.course.days:
         lines += wrapped(f"So far: {_so_far(one.course.days)}.", width)
     lines += wrapped(f"Next: {_next(one)}.", width)
+    for day in one.ahead:
+        if day.day > today:
+            lines += wrapped(f"{short_day(day.day)} {_by_forecast(day)}: {day.why}", width)
     if one.set_out is not None:
         moved = f"; moved by {plural(one.moved_days, 'day')}" if one.moved_days else ""
         text = (

@@ -1,6 +1,7 @@
 """Lots as lines: what is planned of each, what came up, and one lot with its sowings."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from typing import Final
 
 from seedstart.days import long_day, short_day
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
@@ -10,12 +11,21 @@ from seedstart.season.entries import Entry
 from seedstart.season.lot import Lot
 from seedstart.text import plural
 from seedstart.tracking.figures import LotFigure
-from seedstart.tracking.standing import Standing
+from seedstart.tracking.standing import Made, Standing, Why
 from seedstart.tracking.warmth import Progress
 from seedstart.units import Units
 
 _NAME, _CROP, _WANT, _PLACE = 18, 15, 6, 14
 _STATE = 20
+_MADE: Final[dict[Made, str]] = {
+    "sown": "sown", "pricked_out": "pricked out", "split": "split off", "mixed_up": "mixed up",
+}  # fmt: skip
+# Those lost are told apart: the missing are among them.
+_LEFT: Final[dict[Why, str]] = {
+    "pricked_out": "pricked out", "split": "split off", "set_out": "set out", "given": "given away",
+    "thinned": "thinned", "counted": "taken away as counted", "mixed_up": "mixed up with others",
+    "finished": "thrown away",
+}  # fmt: skip
 
 
 def lot_list_lines(lots: Iterable[Lot], width: int = 80) -> list[Line]:
@@ -87,8 +97,12 @@ def lot_lines(
     histories: Mapping[str, Sequence[Entry]],
     units: Units = "metric",
     width: int = 80,
+    daughters: Sequence[Standing] = (),
 ) -> list[Line]:
-    """One lot whole: what it is, what came up, each sowing, its history with the ends of ids."""
+    """One lot whole: what it is, what came up, each sowing, its history with the ends of ids.
+
+    Then what was pricked out and split off from its sowings, and where those plants went.
+    """
     lines: list[Line] = [heading(lot.name), *wrapped(_what(lot), width, role="quiet", hang="")]
     share = percent_in_words(figure)
     up = f"Up: {figure.state}"
@@ -105,13 +119,21 @@ def lot_lines(
     for row in rows:
         for said in (row.problem, *row.warnings):
             lines += wrapped(f"! {said}", width, role="warn") if said else []
-    for sowing in figure.sowings:
-        up = _up(sowing, clusters=figure.clusters)
-        lines += [plain(""), *_sowing(sowing, up, progress.get(sowing.id), width)]
+    for sowing in (*figure.sowings, *daughters):
+        lines += [plain(""), *_sowing_or_daughter(sowing, figure, progress, width)]
         for entry in histories.get(sowing.id, ()):
             text = f"{entry_in_words(entry, units)}  …{entry.id[-6:]}"
             lines += wrapped(text, width, indent="    ", role="quiet")
     return lines
+
+
+def _sowing_or_daughter(
+    sowing: Standing, figure: LotFigure, progress: Mapping[str, Progress], width: int
+) -> list[Line]:
+    if not sowing.from_seed:
+        return _daughter(sowing, width)
+    up = _up(sowing, clusters=figure.clusters)
+    return _sowing(sowing, up, progress.get(sowing.id), width)
 
 
 def _what(lot: Lot) -> str:
@@ -134,10 +156,7 @@ def _up(sowing: Standing, *, clusters: bool) -> str:
 
 def _sowing(sowing: Standing, up: str, progress: Progress | None, width: int) -> list[Line]:
     closed = f", closed ({sowing.closed.why})" if sowing.closed else " so far"
-    text = (
-        f"{sowing.name}: sown {long_day(sowing.at.date())}, {up}{closed}; {sowing.standing} "
-        f"stand, {sowing.lost} lost"
-    )
+    text = f"{sowing.name}: sown {long_day(sowing.at.date())}, {up}{closed}; {_went(sowing)}"
     lines = wrapped(f"{text}.", width, indent="  ", role="name")
     if progress is not None and not sowing.emerged:
         when = progress.expected
@@ -150,3 +169,15 @@ def _sowing(sowing: Standing, up: str, progress: Progress | None, width: int) ->
         share = f"{100 * progress.share:.0f} % of the way"
         lines += wrapped(f"{share}; {days}. {progress.assumed}", width, indent="    ")
     return lines
+
+
+def _daughter(sowing: Standing, width: int) -> list[Line]:
+    made = _MADE[sowing.made]
+    text = f"{sowing.name}: {made} {long_day(sowing.at.date())}, {plural(sowing.plants, 'plant')}"
+    return wrapped(f"{text}; {_went(sowing)}.", width, indent="  ", role="name")
+
+
+def _went(sowing: Standing) -> str:
+    """What stands, what died, and where the others went: `6 stand, 0 lost, 6 given away`."""
+    gone = [f"{plants} {_LEFT[why]}" for why, plants in sowing.left.items() if why in _LEFT]
+    return ", ".join((f"{sowing.standing} stand", f"{sowing.lost} lost", *gone))

@@ -3,9 +3,11 @@
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from msgspec import Struct
+
 from seedstart.daily.check import Alert, Check, Level, Round
 from seedstart.days import long_day
-from seedstart.drawing.lines import Line, Role, Span, heading, plain, wrapped
+from seedstart.drawing.lines import Line, Role, Span, cells_wide, heading, plain, wrapped
 from seedstart.text import plural
 
 LEVELS: dict[Level, str] = {"act_now": "act now", "today": "today", "know": "to know"}
@@ -103,3 +105,96 @@ def basis_text(alert: Alert) -> str:
     """Since when, and what the figures rest on."""
     sources = f" [{', '.join(alert.sources)}]" if alert.sources else ""
     return f"since {alert.since:%-d %b %H:%M}; {alert.basis}{sources}"
+
+
+class Group(Struct, frozen=True):
+    """A station's heading in a list: how many of its checks are done."""
+
+    name: str
+    done: int
+    checks: int
+
+
+class More(Struct, frozen=True):
+    """How many alerts more there are than are shown at first."""
+
+    alerts: int
+    shown: bool
+
+
+def group_line(group: Group, width: int) -> Line:
+    """A station and how far one is with it, to the right."""
+    state = "all done" if group.done == group.checks else f"{group.done} of {group.checks} done"
+    gap = " " * max(width - cells_wide(group.name) - len(state) - 1, 2)
+    return (Span(group.name, "heading"), Span(f"{gap}{state}", "quiet"))
+
+
+def more_line(more: More) -> Line:
+    """The line that shows or hides the rest of the alerts."""
+    text = "fewer alerts" if more.shown else f"{plural(more.alerts, 'alert')} more"
+    return (Span(f"  {text} (Enter)", "quiet"),)
+
+
+def alert_line(alert: Alert) -> Line:
+    """An alert in one line with its cure; what is too long is cut by the list."""
+    where = f"{alert.station}: " if alert.station else ""
+    return (Span(f"! {LEVELS[alert.level]:<8}", "warn"), Span(f"{where}{alert.brief}", "warn"))
+
+
+def check_line(check: Check, found: Round, width: int, *, part: bool = False) -> Line:
+    """A check in one line: box, tray, what to do; to the right its last count or how late it is."""
+    box, indent = (DONE if check.done else OPEN), "      " if part else "  "
+    tray = f"{check.tray}: " if check.tray else ""
+    aside = _aside(check, found)
+    text = f"{tray}{check.says}"
+    room = width - len(indent) - len(box) - 1 - (cells_wide(aside) + 2 if aside else 0)
+    if cells_wide(text) > room:
+        text = f"{text[: max(room - 1, 1)]}…"
+    gap = " " * max(room - cells_wide(text) + 1, 1) if aside else ""
+    role: Role = "quiet" if check.done else "plain"
+    return (Span(f"{indent}{box} ", role), Span(text, role), Span(f"{gap}{aside}", "quiet"))
+
+
+def _aside(check: Check, found: Round) -> str:
+    if check.done:
+        at = f"{check.done_at:%H:%M}" if check.done_at else ""
+        return " ".join(part for part in (check.done_by or "", at) if part)
+    if check.parts:
+        return f"Enter: {plural(len(check.parts), 'line')}"
+    late = (found.day - check.due).days
+    days = f"{late} d late" if late > 0 else ""
+    lasts = [one.last for one in check.sowings if one.last is not None]
+    last = f"last {', '.join(str(n) for n in lasts)}" if check.asks == "count" and lasts else ""
+    if len(lasts) > 4:
+        last = ""
+    return "  ".join(part for part in (last, days) if part)
+
+
+def said_of_check(check: Check, how: str, width: int) -> list[Line]:
+    """What stands beside the check under the cursor: how to answer, and why it is there."""
+    lines: list[Line] = []
+    tray = f"{check.tray}: " if check.tray else ""
+    full = f"{tray}{check.says}"
+    if cells_wide(full) > width - 24:
+        lines += wrapped(full, width)
+    if check.asks == "count" and len(check.sowings) > 1 and not check.done:
+        lasts = ", ".join(
+            f"{one.name} {'-' if one.last is None else one.last}" for one in check.sowings
+        )
+        lines += wrapped(f"Last: {lasts}", width)
+    if how:
+        lines += wrapped(how, width)
+    for why in check.why:
+        basis = f" ({why.basis})" if why.basis else ""
+        lines += wrapped(f"{why.text}{basis}", width, "", "quiet", "  ")
+    return lines
+
+
+def said_of_alert(alert: Alert, width: int) -> list[Line]:
+    """The alert under the cursor, whole."""
+    return [
+        *wrapped(alert_text(alert), width, "", "warn"),
+        *wrapped(f"Cure: {alert.cure}", width),
+        *wrapped(basis_text(alert), width, "", "quiet"),
+        *wrapped("Space: seen; it stays away unless it comes again.", width, "", "quiet"),
+    ]

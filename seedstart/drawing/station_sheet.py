@@ -71,9 +71,10 @@ def _stands(view: StationView, room: int) -> str:
     if not view.stands:
         return "nothing"
     trays = [plural(view.trays, "tray")] if view.trays else []
-    plants = plural(sum(one.standing for one in view.stands), "plant")
+    plants = sum(one.standing for one in view.stands)
     waiting = sum(not one.up for one in view.stands)
-    parts = [*trays, plural(len(view.stands), "sowing"), plants]
+    parts = [*trays, plural(len(view.stands), "sowing")]
+    parts += [plural(plants, "plant")] if plants else []
     parts += [f"{waiting} not up"] if waiting else []
     while len(parts) > 1 and len(", ".join(parts)) > room:
         parts.pop()

@@ -12,7 +12,7 @@ from seedstart.days import Window, nearest_work_day
 from seedstart.growing.hardening import Light, limits_of, steps
 from seedstart.planning.hardening_days import Course, DayOut, length_days
 from seedstart.planning.hardening_days import course as course_of
-from seedstart.planning.hardening_weather import Said, Today, judged, told
+from seedstart.planning.hardening_weather import Said, Today, judged, look_ahead, told
 from seedstart.planning.row import Row
 from seedstart.planning.season_rows import frost_of
 from seedstart.planning.set_out_gate import Against, Gate, against_setting_out
@@ -37,13 +37,14 @@ class Hardening(Struct, frozen=True, kw_only=True):
         plants: How many stand.
         due: The best day to begin, or the day on which it began.
         course: The steps, the days so far, and what they are worth.
+        ahead: Days from today on that a forecast holds or halves, with the reason.
         night: Whether tonight is spent out: the step says so, and the forecast does not bar it.
         today: Whether plants go out today; `not judged` where no forecast says how warm it gets.
             Once today is written down it says what was done.
         why: The reasons of `today`, the first the shortest.
-        set_out: When to set out, after what was held and missed.
-        moved_days: By how many days a late beginning, or what was held and missed since, moved
-            setting out; 0 where that comes later anyway.
+        set_out: When to set out, after what was held and missed and is forecast to be held.
+        moved_days: By how many days a late beginning, or what was held and missed since or is
+            forecast to be held, moved setting out; 0 where that comes later anyway.
         against: What is still against setting out today.
     """
 
@@ -55,6 +56,7 @@ class Hardening(Struct, frozen=True, kw_only=True):
     plants: int
     due: date
     course: Course
+    ahead: tuple[DayOut, ...] = ()
     night: bool
     today: Today
     why: tuple[Said, ...] = ()
@@ -214,8 +216,9 @@ def hardening_of(
         seen = told(course.written, step)
     else:
         seen = judged(today, forecasts, limits, step, season.units)
+    ahead = look_ahead(course, today, forecasts, limits, season.units)
     planned = row.window("set_out")
-    setting_out = _set_out(planned, course.ready, season)
+    setting_out = _set_out(planned, ahead.ready, season)
     # A beginning that is late has moved the row already.
     on_time = planned.best if planned and course.begun else due + timedelta(days=len(course.plan))
     gate = Gate(
@@ -224,7 +227,7 @@ def hardening_of(
         frost=frost_of(season),
         printed_from=planned.earliest if planned else None,
         days_left=course.days_left,
-        ready=course.ready,
+        ready=ahead.ready,
         units=season.units,
     )
     spot = records.spot(standing.id)
@@ -237,6 +240,7 @@ def hardening_of(
         plants=standing.standing,
         due=due,
         course=course,
+        ahead=ahead.lost,
         night=seen.night,
         today=seen.today,
         why=seen.why,

@@ -48,7 +48,6 @@ class Course(Struct, frozen=True):
         number: Today's step, from 1.
         written: Today, once it is written down.
         done: Days that counted, halves too.
-        ready: The first day after the last step, if no more day is lost.
     """
 
     plan: tuple[Step, ...]
@@ -56,7 +55,6 @@ class Course(Struct, frozen=True):
     number: int
     written: DayOut | None
     done: float
-    ready: date
 
     @property
     def begun(self) -> date | None:
@@ -88,14 +86,12 @@ def course(
     days = tuple(_days_out(out, held, plan, today))
     written = days[-1] if days and days[-1].day == today else None
     done = sum(day.worth for day in days)
-    left = ceil(max(len(plan) - done, 0.0))
     return Course(
         plan=plan,
         days=days,
         number=step_number(done - (written.worth if written else 0.0), plan),
         written=written,
         done=done,
-        ready=today + timedelta(days=left + (written is not None and left > 0)),
     )
 
 

@@ -18,7 +18,7 @@ from seedstart.growing.hardening import (
     judge_day,
     night_against,
 )
-from seedstart.planning.hardening_days import DayOut
+from seedstart.planning.hardening_days import Course, DayOut, step_number
 from seedstart.season.entries import Forecast
 from seedstart.text import joined
 from seedstart.units import Units, show_temperature
@@ -91,6 +91,45 @@ def judged(
     elif not why:
         why = [_fair(weather, units)]
     return Seen(counts or "not judged", night, tuple(why))
+
+
+class Ahead(Struct, frozen=True):
+    """The days to come.
+
+    Attributes:
+        ready: The first day after the last step.
+        lost: Days that a forecast holds or halves, with the reason; today among them.
+    """
+
+    ready: date
+    lost: tuple[DayOut, ...] = ()
+
+
+def look_ahead(
+    course: Course, today: date, forecasts: Mapping[date, Forecast], limits: Limits, units: Units
+) -> Ahead:
+    """When hardening off is done: days without a forecast are taken to count.
+
+    Args:
+        course: How far it has come.
+        today: The day it is.
+        forecasts: By day.
+        limits: What the crop bears.
+        units: For the sentences.
+    """
+    plan, done = course.plan, course.done
+    if done >= len(plan):
+        return Ahead(today)
+    day = today + timedelta(days=1) if course.written else today
+    lost: list[DayOut] = []
+    while done < len(plan):
+        seen = judged(day, forecasts, limits, plan[step_number(done, plan) - 1], units)
+        counts: Counts = "out" if seen.today == "not judged" else seen.today
+        one = DayOut(day, counts, why=seen.why[0].text if seen.why else "")
+        lost += [one] if one.worth < 1 else []
+        done += one.worth
+        day += timedelta(days=1)
+    return Ahead(day, tuple(lost))
 
 
 def _weather(forecast: Forecast | None) -> DayWeather:

@@ -53,7 +53,7 @@ def not_an_entry(line: bytes, error: Exception, file: str, number: int) -> Probl
 
 def nothing_but_empty_bytes(line: bytes, file: str, number: int) -> Problem:
     """The problem of a line of NULs, as a power cut leaves them."""
-    hint = f"A power cut left {len(line)} empty bytes here; the other lines count."
+    hint = f"A power cut left {line.count(0)} empty bytes here; the other lines count."
     return Problem(file=file, line=number, hint=hint)
 
 

@@ -5,7 +5,7 @@ docs/tracking.md says. A doubt goes when it is settled: entered, struck, or name
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
@@ -67,24 +67,29 @@ def _astray(records: Records) -> Iterator[Doubt]:
 def _unknown_lots(journal: Journal, records: Records, season: Season) -> Iterator[Doubt]:
     names = tuple(one.name for one in season.lots)
     hint = f"Not listed in {LOTS_FILE}: add it, or put it under `was` of the lot it is now."
-    seen: set[str] = set()
-    for entry in _in_force(journal):
-        # What a `planned` says of it is told where plans are.
-        lot = None if isinstance(entry, Planned) else getattr(entry, "lot", None)
-        if lot and folded(lot) not in records.called.lots and folded(lot) not in seen:
-            seen.add(folded(lot))
-            yield Doubt(_about("lot", lot, names, hint, _LOTS), entry.id)
+    # What a `planned` says of a lot is told where plans are.
+    entries = (entry for entry in _in_force(journal) if not isinstance(entry, Planned))
+    for lot, entry in _unlisted(entries, "lot", records.called.lots):
+        yield Doubt(_about("lot", lot, names, hint, _LOTS), entry.id)
 
 
 def _unknown_stations(journal: Journal, records: Records, season: Season) -> Iterator[Doubt]:
     names = tuple(one.name for one in season.stations)
     hint = f"Not listed in {SEASON_FILE}: add it, or put it under `was` of the station it is now."
-    seen: set[str] = set()
-    for entry in _in_force(journal):
-        station = getattr(entry, "station", None)
-        if station and folded(station) not in records.called.stations | dict.fromkeys(seen):
-            seen.add(folded(station))
-            yield Doubt(_about("station", station, names, hint, ""), entry.id)
+    for station, entry in _unlisted(_in_force(journal), "station", records.called.stations):
+        yield Doubt(_about("station", station, names, hint, ""), entry.id)
+
+
+def _unlisted(
+    entries: Iterable[Entry], key: str, listed: Mapping[str, str]
+) -> Iterator[tuple[str, Entry]]:
+    """Names under a key that no file lists, and the first entry of each."""
+    known = set(listed)
+    for entry in entries:
+        name = getattr(entry, key, None)
+        if name and folded(name) not in known:
+            known.add(folded(name))
+            yield name, entry
 
 
 def _empty_trays(records: Records) -> Iterator[Doubt]:

@@ -61,6 +61,28 @@ def refold(old: Records, touched: Set[Subject], journal: Journal, season: Season
     return _Refold(old, journal, touched).records() if touched else old
 
 
+def history(happened: Records, journal: Journal, sowing: str) -> list[Entry]:
+    """The entries that are about a sowing, under whatever names, and were not taken back; in order.
+
+    Args:
+        happened: The records; what is later than their last day is left out.
+        journal: What they were made from.
+        sowing: Its id.
+    """
+    bases = dict.fromkeys(map(without_id, happened.identity.names[sowing]))
+    names = [name for base in bases for name in happened.folds.lines.get(base, ())]
+    until = happened.until
+    return _merged(
+        [
+            entry
+            for entry in journal.in_force(("sowing", name))
+            if (until is None or entry.at.date() <= until)
+            and happened.identity.means(entry, name) == sowing
+        ]
+        for name in names
+    )
+
+
 def _nothing(season: Season, until: date | None) -> Records:
     """The records of a season in which nothing happened."""
     fridges = frozenset(one.name for one in season.stations if one.kind == "fridge")

@@ -222,6 +222,34 @@ def test_the_days_forecast_decides(weather: dict[str, Any], today: str, said: st
     assert said in texts(found)
 
 
+def test_days_that_the_forecast_holds_or_halves_move_setting_out() -> None:
+    book = grown(*CABBAGE)
+    out(book, "cabbage", m4d20=2, m4d21=3)
+    fair = one(book, "04-22").set_out
+    assert fair is not None
+    book.write(Forecast, "04-22", day=day("04-22"), tmax_c=14.0, gust_ms=15.0)
+    book.write(Forecast, "04-22", day=day("04-23"), tmax_c=5.0)
+    book.write(Forecast, "04-22", day=day("04-24"), tmax_c=5.0)
+    book.write(Forecast, "04-22", day=day("04-25"), tmax_c=15.0)
+    found = one(book, "04-22")
+    assert [(ahead.day, ahead.counts) for ahead in found.ahead] == [
+        (day("04-22"), "held"), (day("04-23"), "half"), (day("04-24"), "half"),
+    ]  # fmt: skip
+    assert found.set_out is not None
+    assert found.set_out.best == fair.best + timedelta(days=2)
+    assert found.moved_days == 2
+
+
+def test_a_forecast_held_day_moves_no_more_once_it_is_written_down() -> None:
+    book = grown(*CABBAGE)
+    out(book, "cabbage", m4d20=2, m4d21=3)
+    book.write(Forecast, "04-22", day=day("04-22"), tmax_c=14.0, gust_ms=15.0)
+    book.write(Held, "04-22", sowing="cabbage", why="gale")
+    assert one(book, "04-22").moved_days == 1
+    out(book, "cabbage", m4d22=4)  # it went out after all
+    assert one(book, "04-22").moved_days == 0
+
+
 def test_what_was_done_counts_before_what_was_forecast() -> None:
     book = grown("tomato", "03-15", "03-22")
     out(book, "tomato", m5d10=2, m5d11=3)
@@ -337,6 +365,17 @@ def test_setting_out_that_moved_falls_on_a_work_day() -> None:
     assert found.set_out is not None
     assert found.set_out.best >= day("05-01")
     assert found.set_out.best.strftime("%a") == "Wed"
+
+
+def test_a_day_held_before_it_was_ever_out_is_told_and_begins_nothing() -> None:
+    book = grown(*CABBAGE)
+    book.write(PrickedOut, "04-05", sowing="cabbage", plants=28, into="cabbage.1")
+    due = one(book, "04-25").due
+    book.write(Held, f"{due:%m-%d}", sowing="cabbage.1", why="frost")
+    found = one(book, f"{due + timedelta(days=1):%m-%d}")
+    assert (found.begun, found.step, found.due) == (None, 1, due)
+    assert [held.why for held in found.held] == ["frost"]
+    assert found.moved_days == 1
 
 
 ACTS = st.lists(st.sampled_from(["out", "short", "held", "nothing"]), min_size=1, max_size=16)

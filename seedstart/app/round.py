@@ -1,0 +1,346 @@
+"""The round: home. One key ticks, digits count where the cursor stands, one key takes back."""
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+from typing import ClassVar, Final
+
+from msgspec import Struct
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.events import Key as KeyPressed
+
+from seedstart.app.frame import Key
+from seedstart.app.line_list import LineList
+from seedstart.app.season_screen import SeasonScreen, ToRecord
+from seedstart.app.text_pane import TextPane
+from seedstart.daily.answers import Known, answer, how_to_answer, seen
+from seedstart.daily.check import Alert, Check, Round
+from seedstart.drawing.lines import Line
+from seedstart.drawing.round_lines import (
+    BEFORE_THE_WALK,
+    Group,
+    More,
+    alert_line,
+    check_line,
+    group_line,
+    more_line,
+    said_of_alert,
+    said_of_check,
+)
+from seedstart.open_season import OpenSeason
+from seedstart.problems import Problem
+from seedstart.season.entries import Entry
+from seedstart.season.entry import Subject
+
+_FEW_ALERTS: Final = 3
+_SAME: Final = "="
+# What a lower count means; the grower says it with the first letter.
+_LETTERS: Final = {"d": "died", "e": "eaten", "w": "earlier wrong"}
+
+
+class Part(Struct, frozen=True):
+    """One check of a line that gathers several, shown under it."""
+
+    check: Check
+
+
+Item = Alert | Check | Part | Group | More
+
+
+class RoundState(Struct, frozen=True):
+    """A round, and what an answer to it may name."""
+
+    round: Round
+    known: Known
+
+
+class RoundScreen(SeasonScreen[RoundState]):
+    """What a walk past the stations meets today. Draws a `RoundState`; records nothing itself."""
+
+    CSS_PATH = "round.tcss"
+    HEAD, PAGE = "The round", "round"
+    KEYS = (
+        Key("Space", "tick", "screen.tick"),
+        Key("0-9", "count"),
+        Key("=", "as last time", "screen.same"),
+        Key("p", "put off", "screen.put_off"),
+        Key("w", "why", "screen.why"),
+        Key("m", "remark", "screen.remark"),
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("space", "tick", "Tick", id="round.tick", show=False),
+        Binding("equals_sign", "same", "As last time", id="round.same", show=False),
+        Binding("p", "put_off", "Put off", id="round.put_off", show=False),
+        Binding("w", "why", "Why", id="round.why", show=False),
+        Binding("m", "remark", "Remark", id="round.remark", show=False),
+    ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._typing = False
+        self._asked_why: Problem | None = None  # a lower count: what happened?
+        self._all_alerts = False
+        self._unfolded: set[str] = set()
+        self._groups: dict[str, Group] = {}
+        self._parts: dict[int, Part] = {}
+
+    def body(self) -> ComposeResult:
+        """The lines, and what is to be said of the one under the cursor."""
+        yield LineList[Item](self._line, selectable=_may_choose, key=_key, id="lines")
+        yield TextPane(id="reason")
+
+    def on_mount(self) -> None:
+        """The lines take the keys."""
+        self.query_one("#reason", TextPane).can_focus = False
+        self.lines.focus()
+
+    @property
+    def lines(self) -> "LineList[Item]":
+        """The list."""
+        return self.query_one("#lines", LineList)
+
+    def look(self, opened: OpenSeason) -> RoundState:
+        """The round as it stands."""
+        return RoundState(opened.round(), opened.known())
+
+    def show(self, state: RoundState) -> None:
+        """Draw it; the cursor begins at the first check that is to be done."""
+        first = not self.lines.items
+        self.lines.show(tuple(self._items(state.round)))
+        if first:
+            self._to_open(0)
+        self._tell()
+
+    def _items(self, found: Round) -> Iterator[Item]:
+        alerts = found.alerts if self._all_alerts else found.alerts[:_FEW_ALERTS]
+        yield from alerts
+        if len(found.alerts) > _FEW_ALERTS:
+            yield More(len(found.alerts) - _FEW_ALERTS, shown=self._all_alerts)
+        for station, checks in groupby(found.checks, key=lambda check: check.station):
+            here = list(checks)
+            yield self._group(station or BEFORE_THE_WALK, here)
+            for check in here:
+                yield check
+                if check.key in self._unfolded:
+                    yield from (self._part(part) for part in check.parts)
+
+    def _group(self, name: str, checks: Sequence[Check]) -> Group:
+        """The heading of a station; the same object while it says the same."""
+        found = Group(name, sum(check.done for check in checks), len(checks))
+        if self._groups.get(name) != found:
+            self._groups[name] = found
+        return self._groups[name]
+
+    def _part(self, check: Check) -> Part:
+        if id(check) not in self._parts:
+            self._parts[id(check)] = Part(check)
+        return self._parts[id(check)]
+
+    def _line(self, item: Item, width: int) -> Line:
+        if isinstance(item, Group):
+            return group_line(item, width)
+        if isinstance(item, More):
+            return more_line(item)
+        if isinstance(item, Alert):
+            return alert_line(item)
+        found = self.state.round if self.state else Round(day=_check(item).due)
+        return check_line(_check(item), found, width, part=isinstance(item, Part))
+
+    # What the cursor is on
+
+    @property
+    def check(self) -> Check | None:
+        """The check under the cursor."""
+        item = self.lines.item
+        return _check(item) if isinstance(item, Check | Part) else None
+
+    def subject(self) -> Subject | None:
+        """What the line is about, for a form."""
+        item = self.lines.item
+        if isinstance(item, Alert):
+            return item.subject
+        check = self.check
+        return check.subject if check else None
+
+    def on_line_list_highlighted(self, event: LineList.Highlighted[Item]) -> None:
+        """Another line: its reasons; a half-typed answer is gone with the line it stood on."""
+        event.stop()
+        if not self.lines.typed:
+            self._typing, self._asked_why = False, None
+        self._tell()
+
+    def _tell(self) -> None:
+        pane, item = self.query_one("#reason", TextPane), self.lines.item
+        if isinstance(item, Alert):
+            pane.show_text(lambda width: said_of_alert(item, width), top=True)
+        elif isinstance(item, Check | Part):
+            check = _check(item)
+            how = "" if check.done else how_to_answer(check)
+            pane.show_text(lambda width: said_of_check(check, how, width), top=True)
+        else:
+            pane.show_text(lambda _: [], top=True)
+
+    def _to_open(self, row: int) -> None:
+        """The cursor to the first check to be done from a row on; it stays if there is none."""
+        items = self.lines.items
+        for at in range(row, len(items)):
+            item = items[at]
+            if isinstance(item, Check | Part) and not _check(item).done:
+                self.lines.cursor = at
+                return
+
+    # Typing
+
+    def on_key(self, event: KeyPressed) -> None:
+        """Digits begin an answer; while one is typed, every letter belongs to it."""
+        if self.check is None or self.check.done:
+            return
+        typed, sign = self.lines.typed, event.character if event.is_printable else None
+        if not self._typing and not (sign and sign.isdecimal()):
+            return
+        if event.key == "escape":
+            self._stop_typing()
+        elif event.key == "backspace":
+            self.lines.typed, self._asked_why = typed[:-1], None
+        elif sign and self._asked_why is not None and sign in _LETTERS:
+            self._answer(self._with_reason(typed, _LETTERS[sign], self._asked_why))
+        elif sign:
+            self._typing, self._asked_why = True, None
+            self.lines.typed = typed + sign
+        else:
+            return  # arrows, Enter and page keys mean what they mean anywhere
+        event.stop()
+        event.prevent_default()
+
+    def _with_reason(self, typed: str, reason: str, problem: Problem) -> str:
+        """What happened goes behind the count that is lower."""
+        check = self.check
+        counts = typed.split(",")
+        names = [one.name for one in check.sowings] if check else []
+        place = names.index(problem.key) if problem.key in names and len(counts) > 1 else 0
+        counts[place] = f"{counts[place]} {reason}"
+        return ",".join(counts)
+
+    def _start_typing(self, text: str = "") -> None:
+        self._typing = True
+        self.lines.typed = text
+        self.say("Type it; Enter writes it down, Escape leaves it.")
+
+    def _stop_typing(self) -> None:
+        self._typing, self._asked_why = False, None
+        self.lines.typed = ""
+        self.say("")
+
+    def on_line_list_chosen(self, event: LineList.Chosen[Item]) -> None:
+        """Enter: writes what was typed; opens what holds more; else it ticks or asks."""
+        event.stop()
+        item = event.item
+        if isinstance(item, More):
+            self._all_alerts = not self._all_alerts
+            self._again()
+        elif isinstance(item, Check) and item.parts and not self.lines.typed:
+            self._unfolded ^= {item.key}
+            self._again()
+        elif self.lines.typed:
+            self._answer(self.lines.typed)
+        elif isinstance(item, Alert):
+            self.action_why()
+        else:
+            self.action_tick()
+
+    def _again(self) -> None:
+        if self.state is not None:
+            self.lines.show(tuple(self._items(self.state.round)))
+
+    # Answers
+
+    def action_tick(self) -> None:
+        """Tick the check, or the alert as seen; where something has to be typed, ask for it."""
+        item, check = self.lines.item, self.check
+        if isinstance(item, Alert):
+            self.post_message(ToRecord(self, (seen(item),), asked=item.key))
+        elif check is None or self.state is None:
+            return
+        elif check.done:
+            self.say("Done today already.")
+        elif _has_to_be_typed(check):
+            self._start_typing()
+        else:
+            self._answer("")
+
+    def action_same(self) -> None:
+        """As many as at the last count, or the same as the plan says."""
+        check = self.check
+        if check is not None and not check.done:
+            self._answer(_SAME if check.asks == "count" else "")
+
+    def action_put_off(self) -> None:
+        """For later: till when, or why."""
+        check = self.check
+        if check is not None and not check.done:
+            self._start_typing("put off: ")
+
+    def _answer(self, typed: str) -> None:
+        check, state = self.check, self.state
+        if check is None or state is None:
+            return
+        drafts = answer(check, typed, state.known)
+        if isinstance(drafts, Problem):
+            self._typing = True
+            self._asked_why = drafts if drafts.allowed else None
+            self.lines.typed = typed
+            letters = "".join(f"  {letter} {word}" for letter, word in _LETTERS.items())
+            self.say(f"{drafts.hint}{letters if drafts.allowed else ''}", warn=True)
+            return
+        self.post_message(ToRecord(self, drafts, asked=check.key))
+
+    def recorded(self, entries: tuple[Entry, ...], asked: object) -> None:  # noqa: ARG002
+        """It is on the disk: the cursor goes on to the next that is to be done."""
+        row = self.lines.cursor
+        self._typing, self._asked_why = False, None
+        self.lines.typed = ""
+        self._to_open(row)
+
+    def refused(self, problems: tuple[Problem, ...], asked: object) -> None:
+        """It is not: what was typed stays, and the line stays undone."""
+        self._typing = bool(self.lines.typed)
+        super().refused(problems, asked)
+
+    def action_why(self) -> None:
+        """All the reasons with their numbers and sources, on a page of their own."""
+        item = self.lines.item
+        if isinstance(item, Alert | Check | Part):
+            from seedstart.app.why_screen import WhyScreen
+
+            self.app.push_screen(WhyScreen(item if isinstance(item, Alert) else _check(item)))
+
+    def action_remark(self) -> None:
+        """A note about what the cursor is on."""
+        self.app.call_later(self.app.run_action, "write_act('note')")
+
+
+def _check(item: Item) -> Check:
+    if isinstance(item, Part):
+        return item.check
+    if not isinstance(item, Check):
+        raise TypeError(f"{item} is no check")
+    return item
+
+
+def _may_choose(item: Item) -> bool:
+    return not isinstance(item, Group)
+
+
+def _key(item: Item) -> object:
+    if isinstance(item, Group):
+        return "group", item.name
+    if isinstance(item, More):
+        return "more"
+    return type(item).__name__, _check(item).key if isinstance(item, Part) else item.key
+
+
+def _has_to_be_typed(check: Check) -> bool:
+    """Whether a tick alone says too little."""
+    if check.parts:
+        return False
+    return check.asks != "tick" and not check.writes and check.asks not in {"seeds", "plants"}

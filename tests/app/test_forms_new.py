@@ -1,0 +1,149 @@
+"""Forms of a new lot and a new season: what is typed, the files that come of it."""
+
+from pathlib import Path
+
+import pytest
+
+from form_host import SIZE, Host, desk, opened_form, season_in, typed
+from seedstart.app.forms.act import in_words
+from seedstart.app.forms.desk import why_not
+from seedstart.app.forms.new_season import NewSeason, SeasonForm
+from seedstart.disk.season_folder import make_season
+from seedstart.open_season import OpenSeason
+
+
+@pytest.fixture
+def season(tmp_path: Path) -> OpenSeason:
+    return season_in(tmp_path)
+
+
+async def test_a_lot_is_added_at_the_end_and_comments_stay(season: OpenSeason) -> None:
+    lots = season.folder / "lots.toml"
+    before = "# mine\n" + lots.read_text("utf-8")
+    lots.write_text(before, "utf-8")
+    async with Host().run_test(size=SIZE) as pilot:
+        host = pilot.app
+        assert isinstance(host, Host)
+        await opened_form(pilot, season, "new lot")
+        await typed(pilot, "basil-broad", "<tab>", "basi", "<tab>", "<tab>", "24", "<tab>", "sh")
+        await typed(pilot, "<ctrl+s>")
+        added = lots.read_text("utf-8").removeprefix(before)
+        assert added == (
+            '\n[[lot]]\nname = "basil-broad"\ncrop = "basil"\nwant = 24\nstation = "shelf"\n'
+        )
+        assert host.left_with == [
+            {"name": "basil-broad", "crop": "basil", "want": 24, "station": "shelf"}
+        ]
+        assert season.plan.lots[-1].name == "basil-broad"
+
+
+async def test_every_fault_of_a_lot_stands_at_its_field(season: OpenSeason) -> None:
+    async with Host().run_test(size=SIZE) as pilot:
+        form = await opened_form(pilot, season, "new lot")
+        for row, text in {
+            "name": "leek", "crop": "tomatoe", "want": "0", "then": "shelv", "have": "some",
+            "germination": "150%", "harvested": "long ago", "every": "14 days", "sow": "3 March",
+        }.items():  # fmt: skip
+            form.query_one(f"#field-{row} Input").value = text  # type: ignore[attr-defined]
+        await pilot.pause()
+        said = {key: in_words(problem) for key, problem in form.check().problems.items()}
+        assert set(said) == {
+            "name", "crop", "want", "then", "have", "germination", "harvested", "every", "sow",
+        }  # fmt: skip
+        assert "Nearest: tomato." in said["crop"]
+        assert "Nearest: shelf." in said["then"]
+        assert "leek" in said["name"]  # one lot bears it
+
+
+async def test_a_lots_toml_that_was_broken_meanwhile_refuses_and_the_form_stays(
+    season: OpenSeason,
+) -> None:
+    async with Host().run_test(size=SIZE) as pilot:
+        host = pilot.app
+        assert isinstance(host, Host)
+        form = await opened_form(pilot, season, "new lot")
+        await typed(pilot, "basil-broad", "<tab>", "basil")
+        (season.folder / "lots.toml").write_text("[[lot]\nname =", "utf-8")
+        await typed(pilot, "<ctrl+s>")
+        assert host.screen is form
+        assert form.texts["name"] == "basil-broad"
+        assert "✗" in host.text()
+        assert not host.left_with
+
+
+def test_what_the_disk_says_of_a_lot_is_handed_on(season: OpenSeason) -> None:
+    said = desk(season).add_lot({"name": "leek", "crop": "leek"})
+    assert said is not None
+    assert "leek" in said
+
+
+async def test_a_new_season_takes_over_the_lots_of_this_one(
+    season: OpenSeason, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    folder = tmp_path_factory.mktemp("next") / "spring-2028"
+    async with Host().run_test(size=SIZE) as pilot:
+        form = await opened_form(pilot, season, "new season")
+        form.query_one("#field-folder Input").value = str(folder)  # type: ignore[attr-defined]
+        await typed(pilot, "<tab>", "<tab>", "2028-05-12", "<ctrl+s>")
+    opened = OpenSeason(folder, "bench")
+    assert [lot.name for lot in opened.plan.lots] == ["leek", "pepper-long", "sweet-pea"]
+    assert [one.name for one in opened.plan.stations] == ["mat", "shelf", "sill"]
+    frost = opened.plan.frost
+    assert frost is not None
+    assert (frost.last.isoformat(), frost.risk_percent) == ("2028-05-12", 50)  # type: ignore[union-attr]
+    assert opened.plan.title == "spring-2028"
+
+
+async def test_the_first_season_of_all(tmp_path: Path) -> None:
+    def make(folder: Path, files: object) -> str | None:
+        assert not folder.exists()
+        return why_not(lambda: make_season(folder, files))  # type: ignore[arg-type]
+
+    async with Host().run_test(size=SIZE) as pilot:
+        host = pilot.app
+        assert isinstance(host, Host)
+        form = SeasonForm(make, "Europe/Vienna", given={"folder": str(tmp_path / "spring")})
+        host.push_screen(form, host.left_with.append)
+        await pilot.pause()
+        await typed(pilot, "2027-13-01")
+        assert "There is no month 13" in host.text()
+        await typed(pilot, *["<backspace>"] * 10, "none", "<ctrl+s>")
+        assert isinstance(host.left_with[0], NewSeason)
+    assert OpenSeason(tmp_path / "spring", "bench").plan.frost is None
+
+
+async def test_a_folder_in_a_season_is_refused_and_the_form_stays(season: OpenSeason) -> None:
+    async with Host().run_test(size=SIZE) as pilot:
+        host = pilot.app
+        assert isinstance(host, Host)
+        form = await opened_form(pilot, season, "new season")
+        form.query_one("#field-folder Input").value = str(season.folder / "inside")  # type: ignore[attr-defined]
+        await typed(pilot, "<tab>", "<tab>", "none", "<ctrl+s>")
+        shown = " ".join(host.text().replace("│", " ").split())
+        assert "a season inside a season would be mistaken for it" in shown
+        assert host.screen is form
+        assert not (season.folder / "inside").exists()
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "said"),
+    [
+        ("timezone", "Europe/Wien", "Nearest: Europe"),
+        ("risk", "sure", "average, safe, or a percentage".capitalize()),
+        ("trust", "120%", "a percentage above 0 and below 100"),
+        ("units", "furlongs", "Metric or us."),
+        ("last-frost", "03/04/2028", "it may be read in two ways".capitalize()),
+        ("over", "perhaps", "allowed: yes, no"),
+    ],
+)
+async def test_every_fault_of_a_season_stands_at_its_field(
+    season: OpenSeason, field: str, text: str, said: str
+) -> None:
+    async with Host().run_test(size=SIZE) as pilot:
+        form = await opened_form(pilot, season, "new season")
+        for row, value in {"folder": "x", "last-frost": "2028-05-12", field: text}.items():
+            form.query_one(f"#field-{row} Input").value = value  # type: ignore[attr-defined]
+        await pilot.pause()
+        problems = form.check().problems
+        assert set(problems) == {field}
+        assert said in in_words(problems[field])
