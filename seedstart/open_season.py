@@ -8,6 +8,7 @@ import os
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence, Set
 from datetime import date, datetime
+from itertools import chain
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -17,7 +18,7 @@ from seedstart.crop_table.load import CropTable, load_crops
 from seedstart.daily.answers import Known
 from seedstart.daily.check import Round
 from seedstart.daily.rounds import Rounds
-from seedstart.daily.said import Said, said_of
+from seedstart.daily.said import NOTHING_SAID, Said, said_of
 from seedstart.daily.scene import Scene
 from seedstart.daily.traces import Traces
 from seedstart.planning.following import Following, Moment
@@ -89,7 +90,7 @@ class OpenSeason:
         self._unfolded: set[Subject] = set()
         self._readings: Readings = {}
         self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
-        self._readings_stamp: tuple[tuple[str, int, int], ...] = ()
+        self._readings_stamp: tuple[object, ...] = ()
         self.reading_problems: list[Problem] = []
         self.unlocked = False
         with collector_at_rest():
@@ -202,7 +203,7 @@ class OpenSeason:
         scene = Scene(
             season=self.plan,
             records=self.records(),
-            rows=following.calendar,
+            rows=tuple(chain.from_iterable(following.rows.values())),
             progress=following.progress,
             hardening=following.hardening,
             readings=self.readings(),
@@ -247,6 +248,8 @@ class OpenSeason:
 
     def _said(self, key: str) -> Said:
         """What was said of a check or an alert."""
+        if ("check", key) not in self.journal.of:
+            return NOTHING_SAID
         entries = self.journal.in_force(("check", key))
         return said_of(one for one in entries if self.on is None or one.at.date() <= self.on)
 
@@ -254,10 +257,12 @@ class OpenSeason:
         """All that was measured, by station and quantity; read again when a file came or went."""
         folder = self.folder / READINGS_FOLDER
         paths = sorted(folder.glob("*.csv")) if folder.is_dir() else []
-        stamps = tuple((path.name, path.stat().st_size, path.stat().st_mtime_ns) for path in paths)
+        sizes = tuple((path.name, path.stat().st_size, path.stat().st_mtime_ns) for path in paths)
+        stamps = (sizes, self.plan.stations)  # a station that was renamed keeps its readings
         if stamps != self._readings_stamp:
+            stations = Names(self.plan.stations)
             parts = [read_tidy(disk.read(one), f"{READINGS_FOLDER}/{one.name}") for one in paths]
-            self._readings = by_station(readings for readings, _ in parts)
+            self._readings = by_station((readings for readings, _ in parts), stations.find)
             self.reading_problems = [problem for _, problems in parts for problem in problems]
             self._readings_stamp = stamps
         return self._readings

@@ -5,7 +5,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from notebook import ZONE, moment, written
+from notebook import ZONE, as_read, moment, written
 from seedstart.season.entries import (
     Adjusted,
     Counted,
@@ -37,7 +37,7 @@ from seedstart.season.entries import (
 # Around the change to summer time, and to winter time with its doubled hour.
 _SPRING, _AUTUMN = moment("3-28 00:30").astimezone(UTC), moment("10-31 00:30").astimezone(UTC)
 TIMES = [
-    (start + timedelta(minutes=minutes)).astimezone(ZONE)
+    as_read((start + timedelta(minutes=minutes)).astimezone(ZONE))
     for start in (_SPRING, _AUTUMN)
     for minutes in (0, 45, 90, 150, 24 * 60, 30 * 60)
 ]

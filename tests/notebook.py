@@ -1,7 +1,7 @@
 """A journal for tests, written as a grower would: what, when, and the rest."""
 
 from collections.abc import Iterable
-from datetime import date, datetime
+from datetime import date, datetime, timedelta, timezone
 from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
 
@@ -22,7 +22,15 @@ def moment(text: str) -> datetime:
     day, _, time = text.partition(" ")
     month, of_month = map(int, day.split("-"))
     hour, minute = map(int, (time or "08:00").split(":"))
-    return datetime(2027, month, of_month, hour, minute, tzinfo=ZONE)
+    return as_read(datetime(2027, month, of_month, hour, minute, tzinfo=ZONE))
+
+
+def as_read(at: datetime) -> datetime:
+    """A moment as it comes out of a file: with its offset, and no zone behind it.
+
+    Two times of one zone are compared by their clocks, and the hour that autumn doubles is lost.
+    """
+    return at.astimezone(timezone(at.utcoffset() or timedelta(0)))
 
 
 def written(year: int, number: int) -> str:

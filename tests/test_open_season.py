@@ -134,3 +134,19 @@ def test_a_last_line_whose_end_an_editor_stripped_still_counts(folder: Path) -> 
     assert standing(again) == {"leek": 18}
     again.record(counted(20))
     assert standing(again) == standing(OpenSeason(folder, "phone")) == {"leek": 20}
+
+
+def test_a_station_that_was_renamed_keeps_its_readings(folder: Path) -> None:
+    (folder / "readings").mkdir()
+    head = "time,station,quantity,value,mark\n"
+    for name, at, station in (("a", "08", "mat"), ("b", "09", "warm mat")):
+        line = f"2027-03-01T{at}:00:00+01:00,{station},soil_c,2{at[1]}.5,\n"
+        (folder / "readings" / f"{name}.csv").write_text(head + line, "utf-8")
+    opened = OpenSeason(folder, "bench")
+    assert set(opened.readings()) == {("mat", "soil_c"), ("warm mat", "soil_c")}
+    renamed = HEAD.replace('name = "mat"', 'name = "warm mat"\nwas = ["mat"]')
+    (folder / "season.toml").write_text(renamed, "utf-8")
+    opened.catch_up()
+    for season in (opened, OpenSeason(folder, "phone")):
+        (series,) = season.readings().values()
+        assert (series.station, list(series.value)) == ("warm mat", [28.5, 29.5])

@@ -90,7 +90,7 @@ def do(season: OpenSeason, act: Act, at: datetime) -> None:
     elif what == "catch up":
         season.catch_up()
     elif what == "look":
-        season.calendar()
+        season.round()
     else:
         edit(season.folder, *more)
 
@@ -119,6 +119,7 @@ def test_what_is_open_is_what_is_read_afresh(acts: list[tuple[int, Act, datetime
             assert season.records() == fresh.records()
             assert list(season.records().standings) == list(fresh.records().standings)
             assert season.calendar() == fresh.calendar()
+            assert season.round() == fresh.round()
 
 
 @settings(max_examples=30, derandomize=True, deadline=None)

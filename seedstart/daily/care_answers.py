@@ -46,9 +46,13 @@ def grams_answer(check: Check, typed: str) -> tuple[Entry, ...]:
 def hours_answer(check: Check, typed: str) -> tuple[Entry, ...]:
     """Hours outdoors of a day of hardening off, or why the plants were kept in.
 
+    Nothing typed: out for as long as today's step says.
+
     Raises:
         RefusedError: With what to type instead.
     """
+    if not typed and check.writes:
+        return check.writes
     if held := _HELD.fullmatch(typed):
         if not held[1]:
             raise RefusedError("why they were kept in, as held: windy")

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable
 from datetime import date
+from functools import lru_cache
 from typing import Any
 
 from msgspec import Struct
@@ -70,6 +71,7 @@ def _carrier(
     return Carrier(subject, name, station, tuple(sorted(sowings, key=lambda one: one.name)))
 
 
+@lru_cache(maxsize=4096)
 def natural(name: str) -> tuple[Any, ...]:
     """A key that puts `tray 9` before `tray 10`."""
     parts = re.split(r"(\d+)", name.casefold())

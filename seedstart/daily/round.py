@@ -1,5 +1,6 @@
 """The round: checks in walking order, some forty lines for 500 lots."""
 
+import operator
 from collections.abc import Callable, Iterable, Sequence
 from itertools import groupby
 from typing import Any, Final
@@ -22,9 +23,15 @@ _WHATS: Final[tuple[What, ...]] = (
     "feed", "measure", "harden", "set out", "move to light", "lamp on",
 )  # fmt: skip
 
+_ACT: Final = {what: number for number, what in enumerate(_WHATS)}
+
 
 def round_of(
-    scene: Scene, checks: Iterable[Check], alerts: Iterable[Alert], said: Callable[[str], Said]
+    scene: Scene,
+    checks: Iterable[Check],
+    alerts: Iterable[Alert],
+    said: Callable[[str], Said],
+    gathering: "Gathering",
 ) -> Round:
     """The round of a day.
 
@@ -33,6 +40,7 @@ def round_of(
         checks: All that is to be done or was done today, in any order.
         alerts: What goes wrong.
         said: A check's key → what was said of it.
+        gathering: Keeps the lines that gather several.
     """
     told = [one for check in checks if (one := _after_said(check, said, scene)) is not None]
     frost = scene.season.frost
@@ -41,7 +49,7 @@ def round_of(
         day=scene.today,
         days_to_frost=days,
         alerts=tuple(alerts),
-        checks=tuple(_gathered(sorted(told, key=_walking(scene)))),
+        checks=tuple(gathering.lines(sorted(told, key=_walking(scene)))),
     )
 
 
@@ -69,25 +77,44 @@ def _walking(scene: Scene) -> Callable[[Check], tuple[Any, ...]]:
         tray = natural(check.tray or "")
         # Seed is sown when what stands there is done.
         seed = check.subject[0] == "lot"
-        act = _WHATS.index(check.what)
-        return number, check.station or "", seed, not check.tray, tray, act, check.says
+        station = check.station or ""
+        return number, station, seed, not check.tray, tray, _ACT[check.what], check.says
 
     return place
 
 
-def _gathered(checks: Sequence[Check]) -> Iterable[Check]:
-    """Few lines as they are; of many, those of one kind at one station as one."""
-    if len(checks) <= MOST_LINES:
-        return checks
-    lines: list[Check] = []
-    for _, at_station in groupby(checks, key=lambda check: check.station):
-        here = list(at_station)
-        for what in _WHATS:
-            alike = [check for check in here if check.what == what]
-            for done in (False, True):
-                some = [check for check in alike if check.done is done]
-                lines += some if len(some) < _FEWEST_GATHERED else [_one_line(some)]
-    return lines
+class Gathering:
+    """Few lines as they are; of many, those of one kind at one station as one.
+
+    A line whose checks are the same objects as before is the same object too.
+    """
+
+    def __init__(self) -> None:
+        """Nothing gathered yet."""
+        self._kept: dict[tuple[str | None, What, bool], Check] = {}
+
+    def lines(self, checks: Sequence[Check]) -> Iterable[Check]:
+        """The lines of checks in walking order."""
+        if len(checks) <= MOST_LINES:
+            return checks
+        lines: list[Check] = []
+        for station, here in groupby(checks, key=lambda check: check.station):
+            alike: dict[tuple[int, bool], list[Check]] = {}
+            for check in here:
+                alike.setdefault((_ACT[check.what], check.done), []).append(check)
+            for (act, done), parts in sorted(alike.items(), key=lambda pair: pair[0]):
+                if len(parts) < _FEWEST_GATHERED:
+                    lines += parts
+                else:
+                    lines.append(self._line((station, _WHATS[act], done), parts))
+        return lines
+
+    def _line(self, key: tuple[str | None, What, bool], parts: Sequence[Check]) -> Check:
+        kept = self._kept.get(key)
+        same = kept is not None and len(kept.parts) == len(parts)
+        if kept is None or not (same and all(map(operator.is_, kept.parts, parts))):
+            kept = self._kept[key] = _one_line(parts)
+        return kept
 
 
 def _one_line(parts: Sequence[Check]) -> Check:

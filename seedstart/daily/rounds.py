@@ -6,7 +6,7 @@ from seedstart.daily.alerts import carrier_alerts, station_alerts, told
 from seedstart.daily.carriers import Carrier, carriers
 from seedstart.daily.check import Alert, Check, Round
 from seedstart.daily.checks import checks_of, seed_checks
-from seedstart.daily.round import round_of
+from seedstart.daily.round import Gathering, round_of
 from seedstart.daily.said import Said
 from seedstart.daily.scene import Scene
 from seedstart.planning.following import Changed
@@ -21,6 +21,7 @@ class Rounds:
         self._carriers: dict[Subject, Carrier] = {}
         self._checks: dict[Subject, tuple[Check, ...]] = {}
         self._alerts: dict[Subject, tuple[Alert, ...]] = {}
+        self._gathering = Gathering()
 
     def round(self, scene: Scene, changed: Changed, said: Callable[[str], Said]) -> Round:
         """The round of a moment.
@@ -45,7 +46,8 @@ class Rounds:
         self._derive(now, anew, stations, scene, everything=changed.everything)
         checks = (check for one in now for check in self._checks[one])
         alerts = (alert for found in self._alerts.values() for alert in found)
-        return round_of(scene, [*checks, *seed_checks(scene)], told(alerts, said, scene), said)
+        every = [*checks, *seed_checks(scene)]
+        return round_of(scene, every, told(alerts, said, scene), said, self._gathering)
 
     def _derive(
         self,

@@ -28,7 +28,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     Attributes:
         season: The plan.
         records: What happened.
-        rows: Every row of the calendar, as it is expected today.
+        rows: Every row of the calendar, as it is expected today, in any order.
         progress: How far each sowing has come that may still come up, by its id.
         hardening: Who is at which step of hardening off, by the sowing's id.
         readings: What loggers measured.
@@ -46,10 +46,6 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     traces: Traces
     today: date
     now: datetime
-
-    @cached_property
-    def _lots(self) -> dict[str, Lot]:
-        return {lot.name: lot for lot in self.season.lots}
 
     @cached_property
     def _stations(self) -> dict[str, Station]:
@@ -74,11 +70,11 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def lot(self, one: Standing) -> Lot | None:
         """The lot of a sowing; None where the season no longer lists it."""
-        return self._lots.get(one.lot or "")
+        return self.season.lots_by_name.get(one.lot or "")
 
     def lot_named(self, name: str) -> Lot | None:
         """A lot by its present name."""
-        return self._lots.get(name)
+        return self.season.lots_by_name.get(name)
 
     def crop(self, one: Standing) -> Crop | None:
         """The crop of a sowing's lot."""

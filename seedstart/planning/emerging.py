@@ -90,7 +90,7 @@ def progress_of(
 
 def crop_of(standing: Standing, season: Season) -> Crop | None:
     """The crop of a sowing's lot."""
-    lot = next((lot for lot in season.lots if lot.name == standing.lot), None)
+    lot = season.lots_by_name.get(standing.lot or "")
     return season.crops.crops.get(lot.crop) if lot else None
 
 

@@ -143,9 +143,10 @@ class Following:
         ground_c = ground_now(season, records, moment.readings, moment.now)
         season = as_set(season, records, moment.today)
         frost, places = frost_of(season), places_to_come_up(season)
-        expected = expected_up(self.progress.items())
         for lot in season.lots:
             if lots is None or lot.name in lots:
+                of_lot = [(one.id, self.progress.get(one.id)) for one in records.of_lot(lot.name)]
+                expected = expected_up(of_lot)
                 self.rows[lot.name] = tuple(
                     lot_rows_today(
                         lot, season, records, expected, moment.today, frost, places, self.own
@@ -223,13 +224,12 @@ def _touched_sowings(before: Records, now: Records, places: set[Subject]) -> set
         for one in before.standings.keys() | now.standings.keys()
         if before.standings.get(one) is not now.standings.get(one)
     }
-    trays = {name for kind, name in places if kind == "tray"}
-    stations = {name for kind, name in places if kind == "station"}
     if places:
+        there = places | _trays_that_stood_at(places, before, now)
         found |= {
-            one
-            for one in now.standings
-            if any(spot.tray in trays or spot.station in stations for spot in now.spots(one))
+            one.id
+            for one in now.standings.values()
+            if any(stay.where in there for stay in one.stays)
         }
     if before.identity is not now.identity:
         found |= {
@@ -244,6 +244,15 @@ def _touched_sowings(before: Records, now: Records, places: set[Subject]) -> set
     }
     found |= {one.id for lot in treated for one in now.of_lot(lot)}
     return found
+
+
+def _trays_that_stood_at(places: set[Subject], *both: Records) -> set[Subject]:
+    return {
+        subject
+        for records in both
+        for subject, place in records.places.items()
+        if subject[0] == "tray" and any(stay.where in places for stay in place.stays)
+    }
 
 
 def _lots_of(sowings: set[str], before: Records, now: Records) -> set[str]:

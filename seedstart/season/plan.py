@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import date
+from functools import cached_property
 from typing import Final, get_args
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
@@ -82,7 +83,7 @@ class Frost(Struct, frozen=True):
     threshold_c: float = 0.0
 
 
-class Season(Struct, frozen=True):
+class Season(Struct, frozen=True, dict=True):
     """One grower's plan for one spring or autumn.
 
     Attributes:
@@ -110,6 +111,11 @@ class Season(Struct, frozen=True):
     lots: tuple[Lot, ...]
     crops: CropTable
     trays: tuple[Tray, ...] = ()
+
+    @cached_property
+    def lots_by_name(self) -> dict[str, Lot]:
+        """The lots by their present names."""
+        return {lot.name: lot for lot in self.lots}
 
 
 def read_season(season_toml: bytes, lots_toml: bytes, crops: CropTable) -> Season:

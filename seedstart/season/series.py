@@ -2,7 +2,7 @@
 
 import operator
 from array import array
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from itertools import islice
 from typing import TYPE_CHECKING, Final, get_args
 
@@ -84,27 +84,33 @@ def _ms(at_s: float) -> int:
     return round(at_s * 1000)
 
 
-def by_station(files: Iterable[Readings]) -> Readings:
+def by_station(
+    files: Iterable[Readings], present: Callable[[str], str | None] = lambda name: name
+) -> Readings:
     """The readings of several files as one, by station and quantity, in order of time.
 
     Where two files have a reading of one series at one time, the earlier file holds.
+
+    Args:
+        files: What each of them holds.
+        present: The present name of a station, from one that it bears or bore; None keeps it.
     """
     parts: dict[tuple[str, Quantity], list[Series]] = {}
     for readings in files:
-        for key, series in readings.items():
-            parts.setdefault(key, []).append(series)
-    return {key: _joined(series) for key, series in parts.items()}
+        for (station, quantity), series in readings.items():
+            parts.setdefault((present(station) or station, quantity), []).append(series)
+    return {key: _joined(key[0], series) for key, series in parts.items()}
 
 
-def _joined(parts: list[Series]) -> Series:
-    if len(parts) == 1:
+def _joined(station: str, parts: list[Series]) -> Series:
+    if len(parts) == 1 and parts[0].station == station:
         return parts[0]
     at_s, value = array("d"), array("d")
     for part in parts:
         at_s.extend(part.at_s)
         value.extend(part.value)
     mark = b"".join(part.mark for part in parts)
-    return ordered(Series(parts[0].station, parts[0].quantity, at_s, value, mark))
+    return ordered(Series(station, parts[0].quantity, at_s, value, mark))
 
 
 def new_rows(existing: Readings, imported: Readings) -> Readings:

@@ -28,8 +28,9 @@ class Place(Cared, frozen=True, kw_only=True):
 
     def station_at(self, at: datetime | None = None) -> str | None:
         """Of a tray, the station at which it stood, or stands now; None before any was named."""
-        stays = reversed(self.stays)
-        return next((stay.where[1] for stay in stays if at is None or stay.since <= at), None)
+        if at is None:
+            return self.stays[-1].where[1] if self.stays else None
+        return next((stay.where[1] for stay in reversed(self.stays) if stay.since <= at), None)
 
 
 class Spot(Struct, frozen=True, gc=False):

@@ -178,7 +178,15 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         """
         if at is not None:
             return next((one for one in reversed(self.spots(sowing)) if one.since <= at), None)
-        stays = self.standings[sowing].stays
+        if sowing not in self._now:
+            self._now[sowing] = self._spot_now(self.standings[sowing].stays)
+        return self._now[sowing]
+
+    @cached_property
+    def _now(self) -> dict[str, Spot | None]:
+        return {}
+
+    def _spot_now(self, stays: Sequence[Stay]) -> Spot | None:
         if not stays:
             return None
         kind, name = stays[-1].where

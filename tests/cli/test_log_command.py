@@ -192,13 +192,13 @@ def test_json_is_the_entries_as_they_stand_in_the_file(bench: Path) -> None:
 
 
 def test_verify_names_a_torn_line_and_it_costs_itself_alone(bench: Path) -> None:
-    log("sown", "leek", "80")
+    log("sown", "leek", "80", on="2026-03-20")  # before now on any machine
     with (bench / "journal" / "bench.jsonl").open("ab") as file:
         file.write(b'{"kind":"counted","id":"01')
     result = run("verify")
     assert result.exit_code == 1
     assert "journal/bench.jsonl, line 2" in result.stdout
-    log("counted", "leek", "5")
+    log("counted", "leek", "5", on="2026-03-21")
     told = json.loads(run("verify", "--json").stdout)
     assert (told["files"], told["entries"], len(told["problems"])) == (1, 2, 1)
 
