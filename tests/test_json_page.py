@@ -40,6 +40,7 @@ def printed(*args: str) -> Any:
     [
         ("calendar", ["calendar", *SEASON, "--on", "2026-04-10"]),
         ("lots", ["lots", *SEASON, "--on", "2026-04-10"]),
+        ("alerts", ["alerts", *SEASON, "--on", "2026-04-10"]),
         ("harden", ["harden", *SEASON, "--on", "2026-04-10"]),
         ("space", ["space", *SEASON]),
         ("readings", ["readings", *SEASON]),

@@ -374,7 +374,7 @@ class SeedstartApp(App[None]):
             self.say(_in_short(error), warn=True)
 
     def _use_ground(self, ground: Ground) -> None:
-        few = self._no_colours or self.console.color_system in {None, "standard"}
+        few = self._no_colours or self.console.color_system == "standard"
         self.theme = theme_name(ground, few_colours=few)
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:  # noqa: ARG002

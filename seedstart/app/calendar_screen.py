@@ -29,6 +29,7 @@ from seedstart.open_season import OpenSeason
 from seedstart.planning.row import Row, row_key
 from seedstart.season.entry import Subject
 
+NO_LOTS: Final = "No lots yet. n, then “lot”, adds the first packet of seed."
 # Today stands at most this far into the drawing when it comes up: what is ahead counts.
 _TODAY_AT: Final = 0.4
 _STEP_WEEKS: Final[dict[Zoom, int]] = {"weeks": 2, "days": 1}
@@ -79,12 +80,14 @@ class CalendarScreen(SeasonScreen[CalendarState]):
         """Ruler, bars, legend; where there is room, the reasons of the row under the cursor."""
         yield TextPane(id="ruler")
         yield LineList[Row](self._bar, key=row_key, id="bars")
+        yield Static(NO_LOTS, id="empty", markup=False)
         yield Static(short_legend(), id="legend", markup=False)
         yield TextPane(id="beside")
 
     def on_mount(self) -> None:
         """The bars take the keys."""
         self.query_one("#ruler").can_focus = False
+        self.query_one("#empty").display = False
         self.query_one("#bars").focus()
 
     def look(self, opened: OpenSeason) -> CalendarState:
@@ -96,6 +99,7 @@ class CalendarScreen(SeasonScreen[CalendarState]):
     def show(self, state: CalendarState) -> None:
         """Draw it."""
         self.bars.show(state.rows)
+        self.query_one("#empty").display = not state.rows
         self._draw()
 
     @property

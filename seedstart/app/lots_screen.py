@@ -9,6 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
+from seedstart.app.calendar_screen import NO_LOTS
 from seedstart.app.frame import Key
 from seedstart.app.line_list import LineList
 from seedstart.app.lot_screen import LotScreen
@@ -48,12 +49,14 @@ class LotsScreen(SeasonScreen[LotsState]):
         """Head of the table, lots, what the figures mean."""
         yield TextPane(id="columns")
         yield LineList[LotLine](self._line, key=lambda line: line.lot.name, id="lots")
+        yield Static(NO_LOTS, id="empty", markup=False)
         yield Static(_NOTE, id="note", markup=False)
 
     def on_mount(self) -> None:
         """The lots take the keys."""
         columns = self.query_one("#columns", TextPane)
         columns.can_focus = False
+        self.query_one("#empty").display = False
         columns.show_text(lambda width: [lots_head(width)])
         self.lines.focus()
 
@@ -77,6 +80,7 @@ class LotsScreen(SeasonScreen[LotsState]):
     def show(self, state: LotsState) -> None:
         """Draw it."""
         self.lines.show(state.lines)
+        self.query_one("#empty").display = not state.lines
 
     def _line(self, line: LotLine, width: int) -> Line:
         return lot_list_line(line, width, self.state.today if self.state else date.min)

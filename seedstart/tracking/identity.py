@@ -5,7 +5,7 @@ the rules.
 """
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from typing import Final, NamedTuple
 
 from msgspec import Struct, field
@@ -143,19 +143,28 @@ def parted(
     """Entries that call a sowing by one name, by the sowing that they mean; None of no one."""
     newest = max((one.given for one in identity.borne.get(without_id(name), ())), default="")
     parts: defaultdict[str | None, list[Entry]] = defaultdict(list)
-    # What a writer wrote after all names were given means one sowing: looked up once a writer.
-    later: dict[str, Callable[[Entry], None]] = {}
+    # Who called one sowing so, and no other, means it whenever it was written.
+    always = {by: parts[sowing].append for by, sowing in _own(identity, name).items()}
+    later: dict[str, str | None] = {}  # what was written after all names were given: by writer
     for entry in entries:
-        if entry.id > newest and type(entry) not in NAMING:
-            try:
-                later[entry.by](entry)
-            except KeyError:
-                part = parts[identity.find(name, entry.by, entry.id)]
-                later[entry.by] = part.append
-                part.append(entry)
+        append = always.get(entry.by)
+        if append is not None and type(entry) not in NAMING:
+            append(entry)
+        elif entry.id > newest and type(entry) not in NAMING:
+            if entry.by not in later:
+                later[entry.by] = identity.find(name, entry.by, entry.id)
+            parts[later[entry.by]].append(entry)
         else:
             parts[identity.means(entry, name)].append(entry)
     return dict(parts)
+
+
+def _own(identity: Identity, name: str) -> dict[str, str]:
+    """By the writer, the sowing that a writer called so, of those who called but one so."""
+    called: defaultdict[str, set[str]] = defaultdict(set)
+    for one in identity.bearers(name):
+        called[one.by].add(one.sowing)
+    return {by: sowings.pop() for by, sowings in called.items() if len(sowings) == 1}
 
 
 NOBODY: Final = Identity()

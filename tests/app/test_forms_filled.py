@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from form_host import filled, known, plain, season_in, write
-from seedstart.app.forms.act import fill, in_words
+from seedstart.app.forms.act import in_words
 from seedstart.app.forms.chooser import ENTRY_ACTS, act_named
 from seedstart.open_season import OpenSeason
 from seedstart.season.entries import BLANK, KINDS, Finished, Plant, Soaked, Sown, TakenOut

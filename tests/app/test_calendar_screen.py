@@ -1,0 +1,143 @@
+"""The calendar on the screen: what `calendar` prints, as bars, and from a sowing to its reasons."""
+
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from app_bench import LARGE, SMALL, rows, running, sample, text
+from runner import run_json
+from seedstart.app.calendar_screen import CalendarScreen
+from seedstart.app.row_screen import RowScreen
+from seedstart.app.season_screen import SeasonScreen
+from seedstart.planning.row import row_key
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    return sample(tmp_path)
+
+
+def bars(app: Any) -> CalendarScreen:
+    assert isinstance(app.screen, CalendarScreen)
+    return app.screen
+
+
+def first_day(app: Any) -> date:
+    return bars(app)._stretch(bars(app)._width).monday
+
+
+async def test_its_rows_are_those_of_the_command(folder: Path) -> None:
+    printed = run_json("calendar", "--season", str(folder), "--on", "2026-04-10")
+    async with running(folder) as (app, pilot):
+        await pilot.press("c")
+        state = bars(app).state
+        assert state is not None
+        shown = {
+            row_key(row): window.best.isoformat() if (window := row.window("set_out")) else None
+            for row in state.rows
+        }
+    said = {
+        one["sowing"] or f"{one['lot']}{'/%d' % one['number'] if one['number'] > 1 else ''}": (
+            one["set_out"]["best"] if one["set_out"] else None
+        )
+        for one in printed
+    }
+    assert shown == said
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_today_the_frost_and_the_signs_are_told(folder: Path, size: tuple[int, int]) -> None:
+    async with running(folder, size) as (app, pilot):
+        await pilot.press("c")
+        shown = text(app)
+        assert "today 10 Apr ▾" in shown
+        assert "▾ frost 18 May" in shown
+        for sign in ("·░ planned", "─═ expected", "━ happened", "│ today", "┊ last frost"):
+            assert sign in shown
+
+
+async def test_a_sowing_that_was_made_and_one_that_was_not_differ_by_their_signs(
+    folder: Path,
+) -> None:
+    async with running(folder, LARGE) as (app, pilot):
+        await pilot.press("c")
+        shown = text(app).splitlines()
+        thyme = next(row for row in shown if row.startswith(" thyme"))
+        assert "S━━U" in thyme  # sown and up
+        await pilot.press("end")
+        kale = next(row for row in rows(app) if row.startswith(" kale-autumn"))
+        assert "━" not in kale
+        assert "s·" in kale or "s░" in kale
+
+
+async def test_a_column_may_be_a_day_and_the_drawing_scrolls(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("c")
+        by_weeks = first_day(app)
+        await pilot.press("right")
+        assert (first_day(app) - by_weeks).days == 14
+        await pilot.press("t")
+        assert first_day(app) == by_weeks
+        await pilot.press("z")
+        await pilot.pause()
+        assert "W15" in rows(app)[2]  # 10 April 2026 is in ISO week 15
+        by_days = first_day(app)
+        await pilot.press("left")
+        assert (by_days - first_day(app)).days == 7
+        await pilot.press("shift+right")
+        assert first_day(app) > by_days
+
+
+async def test_from_a_sowing_to_the_reasons_of_its_dates_and_their_sources(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("c", "end", "enter")
+        await pilot.pause()
+        assert isinstance(app.screen, RowScreen)
+        state = app.screen.state
+        assert state is not None
+        assert state.row is not None
+        shown = "\n".join("".join(span.text for span in line) for line in app.screen._lines(78))
+        for step in state.row.steps:
+            assert step.window is not None
+            assert f"{step.window.best.day} " in shown
+        cited = {key for reason in state.row.reasons for key in reason.sources}
+        assert cited
+        for key in cited:
+            assert " ".join(state.sources[key].text.split()[:4]) in " ".join(shown.split())
+        await pilot.press("escape")
+        assert isinstance(app.screen, CalendarScreen)
+
+
+async def test_where_there_is_room_the_reasons_stand_below(folder: Path) -> None:
+    async with running(folder, LARGE) as (app, pilot):
+        await pilot.press("c")
+        await pilot.pause()
+        assert "It was sown on" in text(app)
+
+
+async def test_a_count_made_elsewhere_changes_the_bar(folder: Path) -> None:
+    from seedstart.open_season import OpenSeason
+    from seedstart.season.entries import BLANK, Counted
+
+    async with running(folder) as (app, pilot):
+        await pilot.press("c")
+        await pilot.pause()
+        before = next(row for row in bars(app).state.rows if row.sowing == "pepper-long")  # type: ignore[union-attr]
+        tablet = OpenSeason(folder, "tablet", date(2026, 4, 10))
+        tablet.record(Counted(**BLANK, sowing="pepper-long", standing=3))
+        app.catch_up()
+        await pilot.pause()
+        after = next(row for row in bars(app).state.rows if row.sowing == "pepper-long")  # type: ignore[union-attr]
+        assert before.step("emerge").is_ == "expected"  # type: ignore[union-attr]
+        assert after.step("emerge").is_ == "happened"  # type: ignore[union-attr]
+
+
+async def test_a_season_without_lots_says_so(folder: Path) -> None:
+    (folder / "lots.toml").write_text("", "utf-8")
+    async with running(folder) as (app, pilot):
+        await pilot.press("c")
+        await pilot.pause()
+        assert isinstance(app.screen, SeasonScreen)
+        assert "No lots yet" in text(app)

@@ -1,0 +1,174 @@
+"""Whole mornings on a copy of the sample season, by the command line alone."""
+
+import json
+import shutil
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from runner import modules_after, refused, run, run_json
+from seedstart import disk
+
+ON = ("--on", "2026-04-10")
+
+
+@pytest.fixture(autouse=True)
+def sample(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    folder = tmp_path / "sample"
+    shutil.copytree(disk.shipped("sample_season"), folder)
+    monkeypatch.chdir(folder)
+    monkeypatch.setenv("SEEDSTART_WRITER", "me")
+    return folder
+
+
+def ticked(*args: str, on: tuple[str, ...] = ON) -> str:
+    result = run("round", *args, *on)
+    assert result.exit_code == 0, result.stderr
+    return result.stderr
+
+
+def mine(folder: Path) -> list[dict[str, Any]]:
+    path = folder / "journal" / "me.jsonl"
+    lines = path.read_text("utf-8").splitlines() if path.exists() else []
+    return [json.loads(line) for line in lines]
+
+
+def check(key: str) -> dict[str, Any]:
+    found = [one for one in run_json("round", *ON) if one["check"].startswith(key)]
+    assert len(found) == 1, [one["check"] for one in run_json("round", *ON)]
+    one: dict[str, Any] = found[0]
+    return one
+
+
+def test_the_round_goes_station_by_station_in_walking_order() -> None:
+    stations = [one["station"] for one in run_json("round", *ON)]
+    order = ["heat mat", "upper shelf", "lower shelf", "north sill", "cold frame"]
+    assert list(dict.fromkeys(stations)) == order
+    shown = run("round", *ON).stdout
+    assert [shown.index(f"\n{name}\n") for name in order] == sorted(
+        shown.index(f"\n{name}\n") for name in order
+    )
+
+
+def test_a_tick_writes_the_acts_own_entry_and_the_line_is_done() -> None:
+    entry = check("uncover tray M")["entry"]
+    assert entry == [{"kind": "uncovered", "tray": "tray M"}]
+    assert "Recorded: uncovered tray M" in ticked("--done", "uncover tray M")
+    done = [one for one in run_json("round", *ON) if one["what"] == "uncover"]
+    assert [(one["done"], one["done_by"]) for one in done] == [(True, "me")]
+    assert [one["kind"] for one in run_json("alerts", *ON)] == ["mat no longer heats", "too cold"]
+
+
+def test_a_key_may_be_cut_short_while_it_is_plain(sample: Path) -> None:
+    ticked("--done", "UNCOVER")
+    assert [line["kind"] for line in mine(sample)] == ["uncovered"]
+    said = refused("round", "--done", "prick out", *ON)
+    assert "More than one fits" in said
+    assert "prick out celeriac 1" in said
+    assert "prick out celeriac 1" in refused("round", "--done", "prick out celariac 1", *ON)
+    assert len(mine(sample)) == 1
+
+
+def test_a_count_is_typed_and_a_lower_one_asks_what_happened(sample: Path) -> None:
+    ticked("--answer", "count tray 12", "35")
+    said = refused("round", "--answer", "count tray 11", "80", *ON)
+    assert "88 stood, 8 are missing" in said
+    assert "died" in said
+    ticked("--answer", "count tray 11", "80 eaten")
+    assert [(one["sowing"], one["standing"]) for one in mine(sample)] == [
+        ("pea-shoot", 35),
+        ("onion-red/2", 80),
+    ]
+    assert (mine(sample)[1]["lost"], mine(sample)[1]["why"]) == (8, "eaten")
+
+
+def test_an_earlier_count_that_was_wrong_is_struck(sample: Path) -> None:
+    ticked("--answer", "count tray 11", "80 earlier wrong")
+    assert [line["kind"] for line in mine(sample)] == ["struck", "counted"]
+    lot = run_json("lots", "onion-red", *ON)
+    (sowing,) = [one for one in lot["sowings"] if one["sowing"] == "onion-red/2"]
+    assert (sowing["standing"], sowing["lost"]) == (80, 0)
+
+
+def test_pricking_out_makes_a_daughter_for_each_place_in_one_act(sample: Path) -> None:
+    ticked("--answer", "prick out parsley-flat", "30 into tray 40:14, lower shelf")
+    first, second = mine(sample)
+    assert (first["into"], first["plants"], first["tray"]) == ("parsley-flat.1", 14, "tray 40")
+    assert (second["into"], second["plants"], second["station"]) == (
+        "parsley-flat.2",
+        16,
+        "lower shelf",
+    )
+    assert second["act"] == first["id"]
+    run("log", "struck", *ON)
+    assert check("prick out parsley-flat")["done"] is False
+
+
+def test_what_is_put_off_comes_again_on_its_day_and_is_still_the_same_check(sample: Path) -> None:
+    key = check("prick out celeriac")["check"]
+    ticked("--later", "prick out celeriac", "--until", "monday")
+    assert mine(sample)[0]["until"] == "2026-04-13"
+    assert key not in {one["check"] for one in run_json("round", *ON)}
+    assert key not in {one["check"] for one in run_json("round", "--on", "2026-04-12")}
+    assert key in {one["check"] for one in run_json("round", "--on", "2026-04-13")}
+
+
+def test_all_that_is_wrong_is_said_at_once_and_nothing_is_written(sample: Path) -> None:
+    said = refused(
+        "round", "--done", "uncover", "--done", "nothing of the kind", "--answer", "count tray 12",
+        "many", *ON,
+    )  # fmt: skip
+    assert "nothing of the kind" in said
+    assert "how many stand now" in said
+    assert mine(sample) == []
+
+
+def test_what_was_done_already_is_not_written_twice(sample: Path) -> None:
+    ticked("--done", "uncover")
+    assert "done today already by me" in refused("round", "--done", "uncover tray M done", *ON)
+    assert len(mine(sample)) == 1
+
+
+def test_an_alert_is_seen_and_stays_away(sample: Path) -> None:
+    result = run("alerts", *ON)
+    assert result.exit_code == 1
+    assert "act now: north sill: 168 h below pepper's 15.6 °C" in result.stdout
+    ticked("--done", "too cold north sill", "--done", "mat no longer", "--done", "cover still on")
+    after = run("alerts", *ON)
+    assert (after.exit_code, after.stdout) == (0, "No alerts.\n")
+    assert [line["kind"] for line in mine(sample)] == ["checked"] * 3
+
+
+def test_the_reasons_say_what_they_rest_on() -> None:
+    why = check("feed tray 12")["why"]
+    assert ("common practice, no source") in {one["basis"] for one in why}
+    assert any("University of Massachusetts" in one["basis"] for one in why)
+    shown = run("round", "--why", *ON).stdout
+    assert "key: feed tray 12 2026-03-26" in shown
+    assert "(common practice, no source)" in shown
+
+
+def test_a_heap_of_missed_days_is_one_line_a_need() -> None:
+    keys = [one["check"] for one in run_json("round", "--on", "2026-04-20")]
+    assert len(keys) == len(set(keys))
+    assert sum(key.startswith("feel tray M") for key in keys) == 1
+    assert sum(key.startswith("count tray M") for key in keys) == 1
+
+
+def test_nothing_to_do_is_said(tmp_path: Path) -> None:
+    folder = tmp_path / "empty"
+    folder.mkdir()
+    (folder / "season.toml").write_text('timezone = "Europe/Vienna"\n', "utf-8")
+    result = run("round", "--season", str(folder))
+    assert "Nothing to do today." in result.stdout
+    assert run("alerts", "--season", str(folder)).exit_code == 0
+
+
+def test_until_belongs_to_later() -> None:
+    assert "--later" in refused("round", "--until", "monday", *ON)
+
+
+def test_a_cold_round_loads_no_heavy_library() -> None:
+    loaded = modules_after("round", *ON)
+    assert not loaded & {"pandas", "numpy", "scipy", "textual", "pendulum"}
