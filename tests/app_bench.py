@@ -5,14 +5,16 @@ from contextlib import asynccontextmanager
 from datetime import date
 from pathlib import Path
 from shutil import copytree
-from typing import Any
+from typing import Any, TypeVar
 
 from textual.app import App
 from textual.pilot import Pilot
+from textual.screen import Screen
 
 from seedstart import disk
 from seedstart.app.app import SeedstartApp
 
+S = TypeVar("S", bound=Screen[Any])
 DAY = date(2026, 4, 10)
 SMALL, LARGE = (80, 24), (120, 40)
 WRITER = "bench"
@@ -42,6 +44,18 @@ def rows(app: App[Any]) -> list[str]:
 def text(app: App[Any]) -> str:
     """The text of the whole screen."""
     return "\n".join(rows(app))
+
+
+def shown(app: App[Any], kind: type[S]) -> S:
+    """The screen in sight, which must be of that kind."""
+    screen = app.screen
+    assert isinstance(screen, kind), screen
+    return screen
+
+
+def page(app: App[Any]) -> str:
+    """The name of the page in sight."""
+    return str(getattr(app.screen, "PAGE", ""))
 
 
 def journal_lines(folder: Path, writer: str = WRITER) -> list[str]:

@@ -178,13 +178,7 @@ class SeedstartApp(App[None]):
     def _page(self, name: str) -> Screen[Any]:
         if not self.is_screen_installed(name):
             page = next(page for page in PAGES if page.name == name)
-            made: Screen[Any]
-            try:
-                made = getattr(import_module(page.module), page.screen)()
-            except ModuleNotFoundError:
-                from seedstart.app.unbuilt import UnbuiltScreen
-
-                made = UnbuiltScreen(page.words)
+            made: Screen[Any] = getattr(import_module(page.module), page.screen)()
             self.install_screen(made, name)
         return self.get_screen(name)
 

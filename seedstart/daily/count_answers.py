@@ -1,6 +1,7 @@
 """A count that was typed → the entries that it writes."""
 
 import re
+from collections.abc import Iterator
 from typing import Final
 
 from seedstart.daily.check import Asked, Check
@@ -58,18 +59,26 @@ def _lower(asked: Asked, standing: int, why: str, *, final: bool) -> tuple[Entry
     missing = asked.standing - standing
     if why in _DIED | _EATEN:
         return (_counted(asked, standing, final=final, lost=missing, why=why),)
-    if why in _WRONG and asked.last_id is not None:
+    if why in _WRONG and asked.earlier:
         return (
-            Struck(**BLANK, entry=asked.last_id),
+            *_too_high(asked, standing),
             _counted(asked, standing, final=final),
         )
-    ways = ("died", "eaten", "earlier wrong") if asked.last_id else ("died", "eaten")
+    ways = ("died", "eaten", "earlier wrong") if asked.earlier else ("died", "eaten")
     raise RefusedError(
         f"{asked.name}: {asked.standing} stood, {missing} are missing. What happened? "
         f"Type {standing} and one of: {', '.join(ways)}",
         asked.name,
         ways,
     )
+
+
+def _too_high(asked: Asked, standing: int) -> Iterator[Struck]:
+    """The latest counts are struck as far as they are above what stands now: none has died."""
+    for earlier, entry in asked.earlier:
+        if earlier <= standing:
+            return
+        yield Struck(**BLANK, entry=entry)
 
 
 def _counted(

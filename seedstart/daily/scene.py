@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 from datetime import date, datetime
 from functools import cached_property
+from itertools import islice
+from typing import Final
 
 from msgspec import Struct
 
@@ -20,6 +22,9 @@ from seedstart.season.stations import Station
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Progress
+
+# Farther back nobody looks for the count that was wrong.
+_EARLIER: Final = 8
 
 
 class Scene(Struct, frozen=True, kw_only=True, dict=True):
@@ -135,12 +140,17 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def asked(self, one: Standing) -> Asked:
         """A sowing as a check names it."""
-        last = one.counted[-1] if one.counted else None
+        left = one.acts[-1].at if one.acts else None
+        counts = (
+            (entry.standing, entry.id)
+            for entry in reversed(one.counted)
+            if entry.standing is not None and (left is None or entry.at > left)
+        )
         return Asked(
             one.id,
             self.records.name_in_line(one.id),
-            last.standing if last else None,
-            last.id if last else None,
+            one.counted[-1].standing if one.counted else None,
+            tuple(islice(counts, _EARLIER)),
             one.standing,
             one.seeds,
         )

@@ -6,11 +6,10 @@ from typing import Any
 
 import pytest
 
-from app_bench import LARGE, SMALL, rows, running, sample, text
+from app_bench import LARGE, SMALL, rows, running, sample, shown, text
 from runner import run_json
 from seedstart.app.calendar_screen import CalendarScreen
 from seedstart.app.row_screen import RowScreen
-from seedstart.app.season_screen import SeasonScreen
 from seedstart.planning.row import row_key
 
 
@@ -20,12 +19,16 @@ def folder(tmp_path: Path) -> Path:
 
 
 def bars(app: Any) -> CalendarScreen:
-    assert isinstance(app.screen, CalendarScreen)
-    return app.screen
+    return shown(app, CalendarScreen)
 
 
 def first_day(app: Any) -> date:
     return bars(app)._stretch(bars(app)._width).monday
+
+
+def _name(one: dict[str, Any]) -> str:
+    """A row of the JSON, as the screen calls it."""
+    return one["sowing"] or (f"{one['lot']}/{one['number']}" if one["number"] > 1 else one["lot"])
 
 
 async def test_its_rows_are_those_of_the_command(folder: Path) -> None:
@@ -34,28 +37,23 @@ async def test_its_rows_are_those_of_the_command(folder: Path) -> None:
         await pilot.press("c")
         state = bars(app).state
         assert state is not None
-        shown = {
+        drawn = {
             row_key(row): window.best.isoformat() if (window := row.window("set_out")) else None
             for row in state.rows
         }
-    said = {
-        one["sowing"] or f"{one['lot']}{'/%d' % one['number'] if one['number'] > 1 else ''}": (
-            one["set_out"]["best"] if one["set_out"] else None
-        )
-        for one in printed
-    }
-    assert shown == said
+    said = {_name(one): one["set_out"] and one["set_out"]["best"] for one in printed}
+    assert drawn == said
 
 
 @pytest.mark.parametrize("size", [SMALL, LARGE])
 async def test_today_the_frost_and_the_signs_are_told(folder: Path, size: tuple[int, int]) -> None:
     async with running(folder, size) as (app, pilot):
         await pilot.press("c")
-        shown = text(app)
-        assert "today 10 Apr ▾" in shown
-        assert "▾ frost 18 May" in shown
+        told = text(app)
+        assert "today 10 Apr ▾" in told
+        assert "▾ frost 18 May" in told
         for sign in ("·░ planned", "─═ expected", "━ happened", "│ today", "┊ last frost"):
-            assert sign in shown
+            assert sign in told
 
 
 async def test_a_sowing_that_was_made_and_one_that_was_not_differ_by_their_signs(
@@ -63,8 +61,8 @@ async def test_a_sowing_that_was_made_and_one_that_was_not_differ_by_their_signs
 ) -> None:
     async with running(folder, LARGE) as (app, pilot):
         await pilot.press("c")
-        shown = text(app).splitlines()
-        thyme = next(row for row in shown if row.startswith(" thyme"))
+        told = text(app).splitlines()
+        thyme = next(row for row in told if row.startswith(" thyme"))
         assert "S━━U" in thyme  # sown and up
         await pilot.press("end")
         kale = next(row for row in rows(app) if row.startswith(" kale-autumn"))
@@ -94,20 +92,20 @@ async def test_from_a_sowing_to_the_reasons_of_its_dates_and_their_sources(folde
     async with running(folder) as (app, pilot):
         await pilot.press("c", "end", "enter")
         await pilot.pause()
-        assert isinstance(app.screen, RowScreen)
-        state = app.screen.state
+        sheet = shown(app, RowScreen)
+        state = sheet.state
         assert state is not None
         assert state.row is not None
-        shown = "\n".join("".join(span.text for span in line) for line in app.screen._lines(78))
+        told = "\n".join("".join(span.text for span in line) for line in sheet._lines(78))
         for step in state.row.steps:
             assert step.window is not None
-            assert f"{step.window.best.day} " in shown
+            assert f"{step.window.best.day} " in told
         cited = {key for reason in state.row.reasons for key in reason.sources}
         assert cited
         for key in cited:
-            assert " ".join(state.sources[key].text.split()[:4]) in " ".join(shown.split())
+            assert " ".join(state.sources[key].text.split()[:4]) in " ".join(told.split())
         await pilot.press("escape")
-        assert isinstance(app.screen, CalendarScreen)
+        shown(app, CalendarScreen)
 
 
 async def test_where_there_is_room_the_reasons_stand_below(folder: Path) -> None:
@@ -139,5 +137,4 @@ async def test_a_season_without_lots_says_so(folder: Path) -> None:
     async with running(folder) as (app, pilot):
         await pilot.press("c")
         await pilot.pause()
-        assert isinstance(app.screen, SeasonScreen)
         assert "No lots yet" in text(app)

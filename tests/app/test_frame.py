@@ -13,7 +13,19 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.widgets import Static
 
-from app_bench import DAY, LARGE, SMALL, WRITER, journal_lines, rows, running, sample, text
+from app_bench import (
+    DAY,
+    LARGE,
+    SMALL,
+    WRITER,
+    journal_lines,
+    page,
+    rows,
+    running,
+    sample,
+    shown,
+    text,
+)
 from seedstart import clock, disk
 from seedstart.app.app import PAGES, SeedstartApp
 from seedstart.app.fault_screen import FaultScreen
@@ -49,8 +61,8 @@ async def test_every_page_opens_by_its_key_and_shows_the_keys(
     folder: Path, size: tuple[int, int]
 ) -> None:
     async with running(folder, size) as (app, pilot):
-        for page in PAGES:
-            await pilot.press(page.key)
+        for one in PAGES:
+            await pilot.press(one.key)
             assert page.name == type(app.screen).PAGE
             foot = rows(app)[-1]
             assert "? help" in foot
@@ -80,11 +92,11 @@ async def test_a_terminal_too_small_says_so_and_comes_back(folder: Path) -> None
 async def test_help_names_every_key_of_the_app(folder: Path) -> None:
     async with running(folder) as (app, pilot):
         await pilot.press("question_mark")
-        shown = text(app)
+        told = text(app)
         for binding in SeedstartApp.BINDINGS:
             assert isinstance(binding, Binding)
             key = binding.key.split(",")[0].replace("question_mark", "?")
-            assert key == "?" or f"{key} " in shown, key
+            assert key == "?" or f"{key} " in told, key
         await pilot.press("escape")
         assert "Fri 10 Apr 2026" in text(app)
 
@@ -92,12 +104,12 @@ async def test_help_names_every_key_of_the_app(folder: Path) -> None:
 async def test_the_palette_has_the_pages_and_what_can_be_done(folder: Path) -> None:
     async with running(folder) as (app, pilot):
         titles = [command.title for command in app.get_system_commands(app.screen)]
-        assert {page.words for page in PAGES} <= set(titles)
+        assert {one.words for one in PAGES} <= set(titles)
         await pilot.press("ctrl+p", *"lots")
         await pilot.pause(0.3)  # the palette searches in the background
         await pilot.press("enter")
         await pilot.pause()
-        assert type(app.screen).PAGE == "lots"
+        assert page(app) == "lots"
 
 
 def test_help_is_the_last_key_that_a_narrow_foot_leaves_out() -> None:
@@ -106,7 +118,7 @@ def test_help_is_the_last_key_that_a_narrow_foot_leaves_out() -> None:
         kept = app_keys_that_fit(width)
         assert "?" in [key.key for key in kept]
         assert keys_line(kept, width).cell_length <= width
-    assert {key.key for key in APP_KEYS} >= {page.key for page in PAGES}
+    assert {key.key for key in APP_KEYS} >= {one.key for one in PAGES}
 
 
 async def test_what_is_recorded_stands_in_the_file_and_is_taken_back_and_restored(
@@ -259,14 +271,14 @@ async def test_a_broken_season_shows_its_faults_and_opens_once_it_is_mended(fold
     good = plan.read_bytes()
     plan.write_bytes(good.replace(b'kind = "mat"', b'kind = "matt"'))
     async with running(folder) as (app, pilot):
-        assert isinstance(app.screen, FaultScreen)
-        shown = text(app)
-        assert "season.toml, line" in shown
-        assert "Found 'matt'" in shown
-        assert "Nearest: mat" in shown
+        shown(app, FaultScreen)
+        told = text(app)
+        assert "season.toml, line" in told
+        assert "Found 'matt'" in told
+        assert "Nearest: mat" in told
         await pilot.press("c", "u", "n", "w")  # nothing to go on with: nothing happens
         await pilot.press("enter")
-        assert isinstance(app.screen, FaultScreen)
+        shown(app, FaultScreen)
         plan.write_bytes(good)
         await pilot.press("enter")
         await pilot.pause()

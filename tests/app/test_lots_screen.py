@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from app_bench import LARGE, SMALL, rows, running, sample, text
+from app_bench import LARGE, SMALL, rows, running, sample, shown, text
 from runner import run_json
 from seedstart.app.lot_screen import LotScreen
 from seedstart.app.lots_screen import LotsScreen
@@ -24,9 +24,9 @@ async def test_each_lot_shows_the_figures_of_the_command(
     async with running(folder, size) as (app, pilot):
         await pilot.press("l")
         await pilot.pause()
-        shown = rows(app)
+        listed = rows(app)
         for lot in printed:
-            row = next(row for row in shown if row[3:].startswith(f"{lot['lot']} "))
+            row = next(row for row in listed if row[3:].startswith(f"{lot['lot']} "))
             assert lot["state"] in row
             if lot["percent"] is not None:
                 low, high = lot["percent_low"], lot["percent_high"]
@@ -59,17 +59,17 @@ async def test_a_lot_opens_on_its_curve_its_advice_and_its_journal(
     async with running(folder, size) as (app, pilot):
         await pilot.press("l", "down", "down", "down", "enter")
         await pilot.pause()
-        assert isinstance(app.screen, LotScreen)
+        sheet = shown(app, LotScreen)
         assert "Lot pepper-long" in rows(app)[0]
-        shown = text(app)
-        assert "● counted" in shown
-        assert "21 sown" in shown
-        assert "Wait:" in shown
-        words = " ".join(" ".join(as_text(line) for line in app.screen._words(60)).split())
+        told = text(app)
+        assert "● counted" in told
+        assert "21 sown" in told
+        assert "Wait:" in told
+        words = " ".join(" ".join(as_text(line) for line in sheet._words(60)).split())
         assert "21 seeds of pepper-long" in words
         assert "counted pepper-long: 0 standing" in words
         await pilot.press("escape")
-        assert isinstance(app.screen, LotsScreen)
+        shown(app, LotsScreen)
 
 
 async def test_another_sowing_of_the_lot_can_be_looked_at(folder: Path) -> None:
@@ -86,8 +86,7 @@ async def test_a_lot_that_was_not_sown_says_so(folder: Path) -> None:
     async with running(folder, SMALL) as (app, pilot):
         await pilot.press("l", "end", "up", "up", "enter")
         await pilot.pause()
-        assert isinstance(app.screen, LotScreen)
-        lot = app.screen.lot_name
+        lot = shown(app, LotScreen).lot_name
         printed = run_json("lots", lot, "--season", str(folder), "--on", "2026-04-10")
         assert ("Nothing of it was sown yet." in text(app)) == (not printed["sowings"])
 
@@ -95,9 +94,7 @@ async def test_a_lot_that_was_not_sown_says_so(folder: Path) -> None:
 async def test_what_is_looked_at_is_offered_to_the_form(folder: Path) -> None:
     async with running(folder, SMALL) as (app, pilot):
         await pilot.press("l", "down")
-        assert isinstance(app.screen, LotsScreen)
-        assert app.screen.subject() == ("lot", "onion-red")
+        assert shown(app, LotsScreen).subject() == ("lot", "onion-red")
         await pilot.press("enter")
         await pilot.pause()
-        assert isinstance(app.screen, LotScreen)
-        assert app.screen.subject() == ("lot", "onion-red")
+        assert shown(app, LotScreen).subject() == ("lot", "onion-red")
