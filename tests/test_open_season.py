@@ -6,6 +6,7 @@ import pytest
 from seasons import HEAD, lot
 from seedstart import disk
 from seedstart.open_season import OpenSeason
+from seedstart.problems import BadInputError
 from seedstart.season.entries import BLANK, Counted, Lost, Planned, Sown
 
 LOTS = lot("leek", "leek", want="48", station='"shelf"') + lot("kale", "kale")
@@ -150,3 +151,25 @@ def test_a_station_that_was_renamed_keeps_its_readings(folder: Path) -> None:
     for season in (opened, OpenSeason(folder, "phone")):
         (series,) = season.readings().values()
         assert (series.station, list(series.value)) == ("warm mat", [28.5, 29.5])
+
+
+def test_with_broken_lots_the_rest_opens_and_the_faults_are_kept(folder: Path) -> None:
+    OpenSeason(folder, "bench").record(SOWN)
+    good = (folder / "lots.toml").read_bytes()
+    (folder / "lots.toml").write_bytes(good + b"[[lot]]\nname = ")
+    with pytest.raises(BadInputError, match="lots.toml"):
+        OpenSeason(folder, "bench")
+    opened = OpenSeason(folder, "bench", without_lots=True)
+    assert opened.plan.lots == ()
+    assert [problem.file for problem in opened.plan_problems] == ["lots.toml"]
+    assert standing(opened) == {"leek": 0}
+    (folder / "lots.toml").write_bytes(good)
+    assert opened.catch_up()
+    assert [lot.name for lot in opened.plan.lots] == ["leek", "kale"]
+    assert opened.plan_problems == ()
+
+
+def test_without_lots_a_broken_plan_is_still_refused(folder: Path) -> None:
+    (folder / "season.toml").write_text("title = ", "utf-8")
+    with pytest.raises(BadInputError, match="season.toml"):
+        OpenSeason(folder, "bench", without_lots=True)

@@ -3,7 +3,7 @@ from pathlib import Path
 import pytest
 
 from seedstart.problems import BadInputError
-from seedstart.settings import read_settings, writer_name
+from seedstart.settings import read_settings, with_theme, writer_name
 
 
 @pytest.fixture(autouse=True)
@@ -43,3 +43,15 @@ def test_a_wrong_settings_file_is_named(own_settings: Path, text: str, says: str
     own_settings.write_text(text, "utf-8")
     with pytest.raises(BadInputError, match=says):
         read_settings()
+
+
+@pytest.mark.parametrize(
+    "old", [b"", b'writer = "hut"\n', b'# mine\ntheme = "dark" # usual\nwriter = "hut"\n']
+)
+def test_another_theme_leaves_the_rest_of_the_file_as_it_was(
+    own_settings: Path, old: bytes
+) -> None:
+    own_settings.write_bytes(with_theme(old, "light"))
+    assert read_settings().theme == "light"
+    kept = [line for line in old.splitlines() if not line.startswith(b"theme")]
+    assert [line for line in own_settings.read_bytes().splitlines() if line in kept] == kept

@@ -22,9 +22,14 @@ _EVERYWHERE: Final = (
     ("q", "quit; everything is written already"),
 )
 _ROUND: Final = (
-    ("Space", "tick: done today"),
-    ("0-9, Enter", "type a count or a weight where the cursor is"),
+    ("Space", "tick: done; on an alert: seen. The cursor goes on by itself"),
+    ("0-9, Enter", "type a count or a weight where the cursor is; 12, 9, = for several"),
+    ("=", "as many as last time"),
+    ("p", "put off: till when, or why"),
+    ("w", "why the line is there: numbers and sources"),
+    ("m", "a remark about it"),
 )
+_HARDENING: Final = (("Space, k", "out for today's hours; kept in"),)
 _CALENDAR: Final = (
     ("← →", "earlier, later; with Shift a whole page"),
     ("z", "a column is half a week, or a day"),
@@ -55,6 +60,7 @@ def _lines(width: int) -> list[Line]:
     for head, keys in (
         ("Everywhere", _EVERYWHERE),
         ("On the round", _ROUND),
+        ("Hardening off", _HARDENING),
         ("On the calendar", _CALENDAR),
     ):
         lines.append(heading(head))

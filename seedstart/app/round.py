@@ -83,6 +83,7 @@ class RoundScreen(SeasonScreen[RoundState]):
         self._unfolded: set[str] = set()
         self._groups: dict[str, Group] = {}
         self._parts: dict[int, Part] = {}
+        self._next: tuple[object, ...] = ()  # keys of the lines below the one that is answered
 
     def body(self) -> ComposeResult:
         """The lines, and what is to be said of the one under the cursor."""
@@ -108,7 +109,7 @@ class RoundScreen(SeasonScreen[RoundState]):
         first = not self.lines.items
         self.lines.show(tuple(self._items(state.round)))
         if first:
-            self._to_open(0)
+            self._to_first_open()
         self._tell()
 
     def _items(self, found: Round) -> Iterator[Item]:
@@ -180,14 +181,21 @@ class RoundScreen(SeasonScreen[RoundState]):
         else:
             pane.show_text(lambda _: [], top=True)
 
-    def _to_open(self, row: int) -> None:
-        """The cursor to the first check to be done from a row on; it stays if there is none."""
-        items = self.lines.items
-        for at in range(row, len(items)):
-            item = items[at]
-            if isinstance(item, Check | Part) and not _check(item).done:
-                self.lines.cursor = at
+    def _to_first_open(self) -> None:
+        """The cursor to the first check that is to be done; it stays if there is none."""
+        for row, item in enumerate(self.lines.items):
+            if _is_open(item):
+                self.lines.cursor = row
                 return
+
+    def _go_on(self) -> None:
+        """To the next check that was to be done when this one was answered, wherever it is now."""
+        rows = {_key(item): row for row, item in enumerate(self.lines.items) if _is_open(item)}
+        row = next((rows[key] for key in self._next if key in rows), None)
+        if row is None:
+            self._to_first_open()
+        else:
+            self.lines.cursor = row
 
     # Typing
 
@@ -258,7 +266,7 @@ class RoundScreen(SeasonScreen[RoundState]):
         """Tick the check, or the alert as seen; where something has to be typed, ask for it."""
         item, check = self.lines.item, self.check
         if isinstance(item, Alert):
-            self.post_message(ToRecord(self, (seen(item),), asked=item.key))
+            self._ask_for((seen(item),), item.key)
         elif check is None or self.state is None:
             return
         elif check.done:
@@ -292,14 +300,18 @@ class RoundScreen(SeasonScreen[RoundState]):
             letters = "".join(f"  {letter} {word}" for letter, word in _LETTERS.items())
             self.say(f"{drafts.hint}{letters if drafts.allowed else ''}", warn=True)
             return
-        self.post_message(ToRecord(self, drafts, asked=check.key))
+        self._ask_for(drafts, check.key)
+
+    def _ask_for(self, drafts: tuple[Entry, ...], key: str) -> None:
+        below = self.lines.items[self.lines.cursor + 1 :]
+        self._next = tuple(_key(item) for item in below)
+        self.post_message(ToRecord(self, drafts, asked=key))
 
     def recorded(self, entries: tuple[Entry, ...], asked: object) -> None:  # noqa: ARG002
         """It is on the disk: the cursor goes on to the next that is to be done."""
-        row = self.lines.cursor
         self._typing, self._asked_why = False, None
         self.lines.typed = ""
-        self._to_open(row)
+        self._go_on()
 
     def refused(self, problems: tuple[Problem, ...], asked: object) -> None:
         """It is not: what was typed stays, and the line stays undone."""
@@ -325,6 +337,10 @@ def _check(item: Item) -> Check:
     if not isinstance(item, Check):
         raise TypeError(f"{item} is no check")
     return item
+
+
+def _is_open(item: Item) -> bool:
+    return isinstance(item, Check | Part) and not _check(item).done
 
 
 def _may_choose(item: Item) -> bool:

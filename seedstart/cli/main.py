@@ -149,10 +149,15 @@ def cli(ctx: click.Context, folder: str | None, on: str | None) -> None:
             given = "--season" if folder is not None else "--on"
             raise click.UsageError(f"{given} belongs behind the command: {_behind(ctx, given)}")
         return
-    if ctx.obj is None or not (sys.stdin.isatty() and sys.stdout.isatty()):
+    if ctx.obj is None or not is_on_a_terminal():
         click.echo(ctx.get_help())
         return
     _open_app(ctx.obj, folder, on)
+
+
+def is_on_a_terminal() -> bool:
+    """Whether somebody looks, and can press keys."""
+    return sys.stdin.isatty() and sys.stdout.isatty()
 
 
 def _behind(ctx: click.Context, option: str) -> str:

@@ -63,7 +63,7 @@ async def test_every_page_opens_by_its_key_and_shows_the_keys(
     async with running(folder, size) as (app, pilot):
         for one in PAGES:
             await pilot.press(one.key)
-            assert page.name == type(app.screen).PAGE
+            assert page(app) == one.name
             foot = rows(app)[-1]
             assert "? help" in foot
             assert len(foot) <= size[0]

@@ -1,0 +1,278 @@
+"""Mornings on the round: keys in, lines of the journal and text of the screen out."""
+
+import errno
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual.pilot import Pilot
+
+from app_bench import DAY, LARGE, SMALL, journal_lines, rows, running, sample, shown, text
+from seedstart import disk
+from seedstart.app.app import SeedstartApp
+from seedstart.app.round import RoundScreen
+from seedstart.disk import NotRecorded
+from seedstart.open_season import OpenSeason
+from seedstart.season.entries import BLANK, Counted, Sown, Uncovered, Watered
+
+SIZES = [SMALL, LARGE]
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    return sample(tmp_path)
+
+
+def mine(folder: Path) -> list[dict[str, Any]]:
+    """What was written by this bench today, after what stood there."""
+    lines = [json.loads(line) for line in journal_lines(folder)]
+    return [line for line in lines if line["at"].startswith("2026-04-10T12:00")]
+
+
+def under_cursor(app: SeedstartApp) -> str:
+    lines = shown(app, RoundScreen).lines
+    return lines.render_line(lines.cursor - lines.scroll_offset.y).text.strip()
+
+
+async def go_to(app: SeedstartApp, pilot: Pilot[None], words: str) -> None:
+    """The cursor to the first line below it that has these words."""
+    for _ in range(60):
+        if words in under_cursor(app):
+            return
+        await pilot.press("down")
+    raise AssertionError(words)
+
+
+async def typed(pilot: Pilot[None], words: str) -> None:
+    names = {" ": "space", ",": "comma", ":": "colon", ".": "full_stop", "=": "equals_sign"}
+    await pilot.press(*(names.get(sign, sign) for sign in words), "enter")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_round_is_home_and_the_cursor_at_the_first_check_to_be_done(
+    folder: Path, size: tuple[int, int]
+) -> None:
+    async with running(folder, size) as (app, _):
+        assert under_cursor(app).startswith("[ ] tray M: lift the cover")
+        screen = text(app)
+        assert (
+            "! act now north sill: 168 h below pepper's 15.6 °C, now 11.4 °C → heat mat" in screen
+        )
+        assert "Space tick" in screen
+        assert max(map(len, rows(app))) <= size[0]
+
+
+async def test_one_key_ticks_and_the_cursor_goes_on(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("space")
+        assert [line["kind"] for line in mine(folder)] == ["uncovered"]
+        assert "[x] tray M: cover lifted" in text(app)
+        assert "feel the tray" in under_cursor(app)
+        await pilot.press("space")
+        assert [line["kind"] for line in mine(folder)] == ["uncovered", "watered"]
+
+
+async def test_the_last_act_is_taken_back_and_restored(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("space", "u")
+        assert "[ ] tray M: lift the cover" in text(app)
+        assert "uncovered tray M" in text(app)  # it says what it took back
+        await pilot.press("u")
+        assert "[x] tray M: cover lifted" in text(app)
+        assert [line["kind"] for line in mine(folder)] == ["uncovered", "struck", "struck"]
+
+
+async def test_digits_enter_a_count_where_the_cursor_stands(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await go_to(app, pilot, "count pea-shoot")
+        assert "last 34" in under_cursor(app)
+        await pilot.press("3", "5")
+        assert under_cursor(app).endswith("35▏")
+        await pilot.press("enter")
+        (line,) = mine(folder)
+        assert (line["sowing"], line["standing"]) == ("pea-shoot", 35)
+
+
+async def test_one_key_says_as_many_as_last_time(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await go_to(app, pilot, "count pea-shoot")
+        await pilot.press("equals_sign")
+        assert [line["standing"] for line in mine(folder)] == [34]
+
+
+async def test_a_lower_count_asks_and_a_letter_answers(folder: Path) -> None:
+    async with running(folder, LARGE) as (app, pilot):
+        await go_to(app, pilot, "count onion-red/2")
+        await typed(pilot, "80")
+        assert mine(folder) == []
+        assert "88 stood, 8 are missing" in text(app)
+        assert under_cursor(app).endswith("80▏")
+        await pilot.press("e")
+        (line,) = mine(folder)
+        assert (line["standing"], line["lost"], line["why"]) == (80, 8, "eaten")
+
+
+async def test_while_an_answer_is_typed_letters_are_letters(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await go_to(app, pilot, "prick out parsley-flat")
+        await pilot.press("space")  # it cannot be ticked: it asks
+        await typed(pilot, "30 into tray 40:14, lower shelf")
+        lines = mine(folder)
+        assert [(line["into"], line["plants"]) for line in lines] == [
+            ("parsley-flat.1", 14),
+            ("parsley-flat.2", 16),
+        ]
+        assert shown(app, RoundScreen)
+
+
+async def test_escape_leaves_an_answer(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await go_to(app, pilot, "count pea-shoot")
+        await pilot.press("9", "q", "backspace", "escape")
+        assert "▏" not in under_cursor(app)
+        assert mine(folder) == []
+        await pilot.press("1", "down", "up")  # gone with the line it stood on
+        assert "▏" not in under_cursor(app)
+
+
+async def test_what_does_not_do_is_said_and_stays(folder: Path) -> None:
+    async with running(folder, LARGE) as (app, pilot):
+        await go_to(app, pilot, "count pea-shoot")
+        await typed(pilot, "1x")
+        assert "how many stand now" in text(app)
+        assert under_cursor(app).endswith("1x▏")
+        assert mine(folder) == []
+
+
+async def test_a_check_is_put_off_till_a_day(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await go_to(app, pilot, "prick out celeriac")
+        await pilot.press("p")
+        await typed(pilot, "saturday")
+        (line,) = mine(folder)
+        assert (line["kind"], line["until"]) == ("put_off", "2026-04-11")
+        assert "prick out celeriac" not in text(app)
+
+
+async def test_a_full_disk_leaves_the_line_undone_and_the_text_there(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with running(folder, LARGE) as (app, pilot):
+        await go_to(app, pilot, "count pea-shoot")
+
+        def full(*_: object) -> bool:
+            raise NotRecorded(folder, OSError(errno.ENOSPC, "No space left on device"))
+
+        with monkeypatch.context() as patch:
+            patch.setattr(disk, "append", full)
+            await typed(pilot, "35")
+            assert "disk is full" in text(app)
+            assert under_cursor(app).startswith("[ ] tray 12: count pea-shoot")
+            assert under_cursor(app).endswith("35▏")
+            assert mine(folder) == []
+        await pilot.press("enter")
+        assert [line["standing"] for line in mine(folder)] == [35]
+
+
+async def test_what_another_did_shows_without_a_restart(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        OpenSeason(folder, "tablet", DAY).record(Uncovered(**BLANK, tray="tray M"))
+        app.catch_up()
+        await pilot.pause()
+        assert "[x] tray M: cover lifted" in text(app)
+        assert "tablet" in text(app)
+        assert [line["kind"] for line in mine(folder)] == []
+
+
+async def test_the_reasons_stand_beside_and_whole_on_a_page(folder: Path) -> None:
+    async with running(folder, LARGE) as (app, pilot):
+        assert "4 of 6 are up" in text(app)
+        await pilot.press("w")
+        assert "common practice, no source" in text(app)
+        assert "Its key on the command line: uncover tray M" in text(app)
+        await pilot.press("escape", "home", "w")
+        assert "Rests on: measured until 07:10" in text(app)
+
+
+async def test_an_alert_is_seen(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("home", "space")
+        assert [line["kind"] for line in mine(folder)] == ["checked"]
+        assert "plug, thermostat, probe" not in text(app)
+
+
+async def test_a_line_of_many_opens_and_one_key_ticks_them_all(folder: Path) -> None:
+    opened = OpenSeason(folder, "tablet", DAY)
+    opened.record(
+        *(
+            Sown(**BLANK, sowing=f"cosmos/{number}", lot="cosmos", seeds=9, tray=f"box {number}",
+                 station="upper shelf")
+            for number in range(2, 30)
+        )
+    )  # fmt: skip
+    async with running(folder, on=None) as (app, pilot):
+        # Years later on the clock of this machine: everything is due, and lines are gathered.
+        await go_to(app, pilot, "feel, and water what is dry:")
+        before = len(shown(app, RoundScreen).lines.items)
+        await pilot.press("enter")
+        parts = len(shown(app, RoundScreen).lines.items) - before
+        assert parts >= 3
+        await pilot.press("enter")
+        assert len(shown(app, RoundScreen).lines.items) == before
+        await pilot.press("space")
+        watered = [json.loads(line) for line in journal_lines(folder)][-parts:]
+        assert {line["kind"] for line in watered} == {"watered"}
+
+
+async def test_a_whole_morning_in_about_as_many_keys_as_checks(folder: Path) -> None:
+    """Every check of the sample season, its digits typed; nothing is left but what was put off."""
+    async with running(folder) as (app, pilot):
+        keys = 0
+        for _ in range(60):
+            check = shown(app, RoundScreen).check
+            if check is None or check.done:
+                break
+            if check.asks == "count":
+                await pilot.press("equals_sign")
+                keys += 1
+            elif check.asks == "plants into":
+                await pilot.press("p", "enter")
+                keys += 2
+            else:
+                await pilot.press("space")
+                keys += 1
+        state = shown(app, RoundScreen).state
+        assert state is not None
+        left = [check.says for check in state.round.checks if not check.done]
+        assert left == []
+        assert keys <= 21 + 6  # 21 checks to do, and three that were put off take two keys
+        assert len(mine(folder)) >= 21
+
+
+async def test_a_morning_away_from_the_list_writes_nothing(folder: Path) -> None:
+    before = journal_lines(folder)
+    async with running(folder) as (app, pilot):
+        await pilot.press("down", "down", "end", "home", "pagedown", "w", "escape", "c", "r", "l")
+        await pilot.press("question_mark", "escape", "r")
+        assert shown(app, RoundScreen)
+    assert journal_lines(folder) == before
+
+
+async def test_a_sowing_counted_elsewhere_while_its_count_is_typed_is_told(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await go_to(app, pilot, "count pea-shoot")
+        await pilot.press("3", "5")
+        OpenSeason(folder, "tablet", DAY).record(Counted(**BLANK, sowing="pea-shoot", standing=36))
+        app.catch_up()
+        await pilot.pause()
+        assert "counted: pea-shoot 36" in text(app)
+        await pilot.press("enter")
+        assert mine(folder) == []  # done already, by another: nothing is written
+
+
+async def test_watering_a_tray_twice_is_no_second_check(folder: Path) -> None:
+    OpenSeason(folder, "tablet", DAY).record(Watered(**BLANK, tray="tray M"))
+    async with running(folder) as (app, _):
+        assert "[x] tray M: watered" in text(app)
+        assert "[ ] tray M: feel" not in text(app)
