@@ -1,4 +1,4 @@
-"""A nursery's season for the benchmarks: 500 lots, 100 000 entries; invented, and the same each time."""
+"""A nursery's season for the benchmarks: 500 lots, 100 000 entries; invented, always the same."""
 
 import random
 from collections.abc import Iterator

@@ -5,7 +5,6 @@ ratio of the medians counts. Then what a tick costs, written and derived, its sy
 """
 
 import gc
-import sys
 from pathlib import Path
 from statistics import median, quantiles
 from tempfile import TemporaryDirectory
@@ -77,4 +76,4 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    main()

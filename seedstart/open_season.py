@@ -174,7 +174,8 @@ class OpenSeason:
     def records(self) -> Records:
         """What happened, as of the end of the day asked for."""
         if self._records is None:
-            self._records = records(self.journal, self.plan, self.on)
+            with collector_at_rest():
+                self._records = records(self.journal, self.plan, self.on)
         elif self._unfolded:
             self._records = refold(self._records, self._unfolded, self.journal, self.plan)
         self._unfolded = set()

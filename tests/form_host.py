@@ -7,6 +7,7 @@ from typing import Any
 
 from msgspec import structs
 from textual.app import App, ComposeResult
+from textual.events import Paste
 from textual.pilot import Pilot
 from textual.widgets import Static
 
@@ -94,8 +95,12 @@ class Host(App[None]):
         yield Static("the round", markup=False)
 
     def text(self) -> str:
-        """What is on the screen."""
+        """What is on the screen, line by line."""
         return "\n".join(strip.text for strip in self.screen._compositor.render_strips())
+
+    def said(self) -> str:
+        """What is on the screen as running text: lines broken anywhere, without their frame."""
+        return " ".join(self.text().replace("│", " ").split())
 
 
 async def opened_form(
@@ -114,17 +119,27 @@ async def opened_form(
     return form
 
 
-async def typed(pilot: Pilot[None], *texts: str) -> None:
-    """Texts key by key, Tab between them; a key's name in angle brackets is that key."""
-    for text in texts:
-        if text.startswith("<"):
-            await pilot.press(text.strip("<>"))
-        else:
-            await pilot.press(*(_KEYS.get(letter, letter) for letter in text))
+async def put(pilot: Pilot[None], form: Form[Any, Any], **texts: str) -> None:
+    """Texts into fields at once, by their keys (`_` for `-`)."""
+    for row in form.rows:
+        key = row.field.key.replace("-", "_")
+        if key in texts:
+            row.input.value = texts[key]
     await pilot.pause()
 
 
-_KEYS = {
-    " ": "space", "/": "slash", ",": "comma", ":": "colon", ".": "full_stop", "-": "minus",
-    "=": "equals_sign", "[": "left_square_bracket", "]": "right_square_bracket",
-}  # fmt: skip
+async def typed(pilot: Pilot[None], *texts: str) -> None:
+    """Texts and keys in turn; a key's name in angle brackets is that key.
+
+    Up to two letters come as keys, a longer text as a paste: the pilot waits long after each key.
+    """
+    for text in texts:
+        if text.startswith("<"):
+            await pilot.press(text.strip("<>"))
+        elif len(text) <= 2:
+            await pilot.press(*text)
+        else:
+            assert pilot.app.focused is not None
+            pilot.app.focused.post_message(Paste(text))
+            await pilot.pause()
+    await pilot.pause()

@@ -23,6 +23,7 @@ from seedstart.problems import BadInputError
 from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
 from seedstart.season.plan import SEASON_FILE
+from seedstart.season.series import Readings
 
 # How often the files are looked at: what another writer did is seen within this time.
 LOOK_EVERY_S: Final = 2.0
@@ -104,7 +105,8 @@ class SeedstartApp(App[None]):
         self.ground: Ground = ground
         self._keep_ground = keep_ground
         self._version = 1
-        self._day: date | None = None
+        self._hour: datetime | None = None
+        self._readings: Readings = {}
         self._takes_back: TakesBack | None = None
         self._last: tuple[Entry, ...] = ()
         for theme in THEMES.values():
@@ -132,7 +134,7 @@ class SeedstartApp(App[None]):
             return
         self.folder, self.opened = folder, opened
         self._takes_back = TakesBack(opened)
-        self._day = opened.today
+        self._hour, self._readings = _hour(opened), opened.readings()
         self._only(self._page(HOME))
 
     def on_ask_new_season(self) -> None:
@@ -208,18 +210,17 @@ class SeedstartApp(App[None]):
         self.hand_out()
 
     def catch_up(self) -> None:
-        """Take in what others wrote, and notice a new day."""
+        """Take in what others wrote, and notice a new day; warmth moves on by the hour."""
         if self.opened is None:
             return
-        readings = self.opened.readings()
+        opened = self.opened
         try:
-            changed = self.opened.catch_up()
+            changed = opened.catch_up() or opened.readings() is not self._readings
         except BadInputError as error:
             self.say(str(error), warn=True)
             return
-        if self._day != self.opened.today or self.opened.readings() is not readings:
-            self._day, changed = self.opened.today, True
-        if changed:
+        if changed or self._hour != _hour(opened):
+            self._hour, self._readings = _hour(opened), opened.readings()
             self.changed()
 
     def on_app_focus(self) -> None:
@@ -397,6 +398,10 @@ class SeedstartApp(App[None]):
 
 def _call(action: Callable[[str], None], name: str) -> Callable[[], None]:
     return lambda: action(name)
+
+
+def _hour(opened: OpenSeason) -> datetime:
+    return opened.now().replace(minute=0, second=0, microsecond=0)
 
 
 def _in_short(error: BadInputError) -> str:

@@ -132,7 +132,7 @@ def frost_in_words(days: int) -> str:
 
 
 class FaultLine(Static):
-    """What is wrong in the plan's files while the last good plan stands; nothing where all is well.
+    """What is wrong in the season's files while it is open; nothing where all is well.
 
     One line, whatever is wrong: the whole of it is a key away.
     """
@@ -157,7 +157,9 @@ class FaultLine(Static):
         if not self._faults or not self.size.width:
             return
         more = f" ({len(self._faults)} faults)" if len(self._faults) > 1 else ""
-        keys = f"{more}  f: all of it. The last good plan stands."
+        keys = f"{more}  f: all of it."
+        if any(fault.file.endswith(".toml") for fault in self._faults):
+            keys += " The last good plan stands."
         room = self.content_size.width - cells_wide(keys) - 2
         self.update(Content(f"! {fitted(str(self._faults[0]), max(room, 20)).rstrip()}{keys}"))
 

@@ -22,6 +22,8 @@ from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
 from seedstart.season.lot import Lot
 from seedstart.tracking.figures import LotFigure
+from seedstart.tracking.recording import history
+from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Progress
 from seedstart.units import Units
 
@@ -39,6 +41,7 @@ class LotState(Struct, frozen=True):
         progress: How far those have come that may still come up.
         histories: By sowing, its entries in force.
         units: For the words.
+        daughters: Plants that were pricked out or split off.
     """
 
     lot: Lot | None
@@ -48,6 +51,7 @@ class LotState(Struct, frozen=True):
     progress: dict[str, Progress] = {}
     histories: dict[str, tuple[Entry, ...]] = {}
     units: Units = "metric"
+    daughters: tuple[Standing, ...] = ()
 
 
 class LotScreen(SeasonScreen[LotState]):
@@ -95,7 +99,11 @@ class LotScreen(SeasonScreen[LotState]):
         now, warmth = opened.now(), warmth_of(plan, opened.readings())
         rows = tuple(row for row in opened.calendar() if row.lot == lot.name)
         figure = figure_of(lot, plan, records)
-        found = {one.id: progress_of(one, plan, records, warmth, now) for one in figure.sowings}
+        own = opened.own_factor()
+        found = {
+            one.id: progress_of(one, plan, records, warmth, now, own) for one in figure.sowings
+        }
+        daughters = tuple(one for one in records.of_lot(lot.name) if not one.from_seed)
         return LotState(
             lot,
             figure,
@@ -105,8 +113,12 @@ class LotScreen(SeasonScreen[LotState]):
                 for one in reversed(figure.sowings)
             ),
             {sowing: one for sowing, one in found.items() if one is not None},
-            {one.id: _history(opened, one.name) for one in figure.sowings},
+            {
+                one.id: tuple(history(records, opened.journal, one.id))
+                for one in (*figure.sowings, *daughters)
+            },
             plan.units,
+            daughters,
         )
 
     def show(self, state: LotState) -> None:
@@ -158,11 +170,6 @@ class LotScreen(SeasonScreen[LotState]):
                 state.histories,
                 state.units,
                 width,
+                state.daughters,
             ),
         ]
-
-
-def _history(opened: OpenSeason, sowing: str) -> tuple[Entry, ...]:
-    """What was recorded of a sowing by the end of the day asked for, and not taken back."""
-    entries = opened.journal.in_force(("sowing", sowing))
-    return tuple(one for one in entries if opened.on is None or one.at.date() <= opened.on)

@@ -64,7 +64,7 @@ def _show_curves(season: OpenSeason, figure: LotFigure) -> None:
     warmth = warmth_of(plan, season.readings())
     rows = tuple(row for row in season.calendar() if row.lot == figure.lot)
     for sowing in reversed(figure.sowings):
-        progress = progress_of(sowing, plan, records, warmth, now)
+        progress = progress_of(sowing, plan, records, warmth, now, season.own_factor())
         found = sowing_outlook(sowing, plan, records, progress, now, rows)
         show([heading(f"{sowing.name} comes up"), *emergence_lines(found, width())])
         show([*outlook_lines(found, width()), plain("")])

@@ -48,7 +48,7 @@ def outlook_lines(found: SowingOutlook, width: int) -> list[Line]:
     if found.unknown:
         lines += wrapped(found.unknown, width, role="quiet")
     if found.time is not None:
-        lines += wrapped(_when(found.time, found.days_now), width)
+        lines += wrapped(_when(found.time, found), width)
     if found.totals is not None:
         lines += wrapped(_how_many(found.totals, found.seeds or 0, found.rests_on), width)
     if found.assumed:
@@ -64,18 +64,20 @@ def advice_lines(advice: Advice, width: int) -> list[Line]:
     return wrapped(f"{_ADVICE[advice.what]}: {advice.text}", width, role=role)
 
 
-def _when(time: TimeCurve, days_now: float) -> str:
+def _when(time: TimeCurve, found: SowingOutlook) -> str:
     first, last = time.days_for(0.1), time.days_for(0.9)
+    is_open = found.still is not None
+    today = f"Day {found.days_now:.0f} today. " if is_open else ""
     return (
-        f"Day {days_now:.0f} today. Of those that come, one in ten is expected by day {first:.0f}, "
-        f"half by day {time.half_days:.0f}, nine in ten by day {last:.0f}."
+        f"{today}Of those that come, one in ten {'is' if is_open else 'was'} expected by day "
+        f"{first:.0f}, half by day {time.half_days:.0f}, nine in ten by day {last:.0f}."
     )
 
 
 def _how_many(totals: Totals, seeds: int, rests_on: str) -> str:
     basis = f": {rests_on}" if rests_on else ""
     return (
-        f"About {totals.mean:.0f} of {seeds} are expected, {totals.low} to {totals.high} in nine "
+        f"Some {totals.mean:.0f} of {seeds} may be expected, {totals.low} to {totals.high} in nine "
         f"sowings of ten{basis}."
     )
 

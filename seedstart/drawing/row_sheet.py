@@ -52,7 +52,8 @@ def _step_line(step: Step) -> Line:
     spans = [Span(f"{name:<{_STEP_WIDE}} ", "name"), Span(f"{day}  {step.is_}", _ROLES[step.is_])]
     if step.is_ != "happened" and step.window.days:
         first, last = short_day(step.window.earliest), short_day(step.window.latest)
-        spans.append(Span(f"  {first} to {last} will do", "quiet"))
+        fits = "" if step.name == "emerge" else " will do"
+        spans.append(Span(f"  {first} to {last}{fits}", "quiet"))
     return tuple(spans)
 
 

@@ -1,6 +1,6 @@
 """A row after something has happened: what follows is counted from that, not from the plan."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 
 from msgspec import Struct, structs
@@ -8,10 +8,11 @@ from msgspec import Struct, structs
 from seedstart.days import Window, nearest_work_day, short_day
 from seedstart.planning.anchor import set_out_after, set_out_window
 from seedstart.planning.ask import Ask
-from seedstart.planning.calendar import plan
-from seedstart.planning.crop_times import growing
+from seedstart.planning.calendar import emerge_window, plan, row_of
+from seedstart.planning.crop_times import AtStation, at_station, growing
 from seedstart.planning.forward import steps_after_emergence
-from seedstart.planning.row import IN_WORDS, Reason, Row, Step, StepName
+from seedstart.planning.reasons import too_cold_or_hot, warnings_of
+from seedstart.planning.row import IN_WORDS, Reason, Row, Step, StepName, Telling
 
 # How far ahead a work day is looked for when the day to sow has passed.
 _SOON_DAYS = 14
@@ -77,8 +78,8 @@ def _not_yet_sown(ask: Ask, today: date) -> Row:
             f" Sown on {short_day(day)} it is set out about {short_day(out.best)}." if out else ""
         )
         warnings = (*warnings, f"Its time to sow ended on {short_day(sow.latest)}.{then}")
-    reasons = (*row.reasons, Reason("sow", late))
-    return structs.replace(row, steps=tuple(steps), warnings=warnings, reasons=reasons)
+    told = (*row.told, Reason("sow", late))
+    return structs.replace(row, steps=tuple(steps), warnings=warnings, told=told)
 
 
 def _stretched(window: Window, day: date) -> Window:
@@ -87,62 +88,87 @@ def _stretched(window: Window, day: date) -> Window:
 
 
 def _sown(ask: Ask, happened: Happened, today: date) -> Row:
-    sown = happened.days["sow"]
-    base = plan(structs.replace(ask, sow_on=sown))
-    named = structs.replace(
-        base,
+    ask = structs.replace(ask, sow_on=happened.days["sow"], seeds=None)
+    found = at_station(ask.crop, ask.where.medium, ask.factor)
+    expected_up = happened.expected_up
+    if expected_up is None and found.expected is not None:
+        expected_up = emerge_window(Window.on(happened.days["sow"]), found.expected)
+    emerge = _emergence(expected_up, happened, today)
+    later, said = _after_emergence(ask, emerge, happened, today)
+    told: list[Reason | Telling] = [_ToldOnceSown(ask)]
+    if happened.rests_on and "emerge" not in happened.days:
+        told.append(Reason("emerge", happened.rests_on))
+    row = row_of(
+        ask,
+        steps=tuple(_in_order([*_done_before(happened), *later], happened)),
+        told=tuple(told),
+        problem=too_cold_or_hot(ask) if emerge is None and found.expected is None else None,
+        warnings=(*_warnings(ask, found, expected_up, happened, today), *said),
+    )
+    return structs.replace(
+        row,
         sowing=happened.sowing,
         sowing_id=happened.sowing_id,
-        station=happened.station or base.station,
-        seeds=None,
+        station=happened.station or row.station,
     )
-    steps: list[Step] = []
+
+
+def _done_before(happened: Happened) -> Iterator[Step]:
     if "treat" in happened.days:
-        steps.append(Step("treat", Window.on(happened.days["treat"]), "happened"))
-    steps.append(Step("sow", Window.on(sown), "happened"))
-    warnings = list(base.warnings if "emerge" not in happened.days else ())
-    emerge = _emergence(base, happened, today)
-    if emerge is not None:
-        steps.append(emerge)
-        if emerge.window and _overdue(emerge, happened.expected_up or base.window("emerge"), today):
-            warnings.append(
-                f"It was expected up by {short_day(_latest(base, happened))} at latest."
-            )
-    grows = growing(ask.crop, ask.factor)
-    if grows is not None and emerge is not None and emerge.window is not None:
-        # For a ready date plants go out younger rather than late.
-        grown = grows.growing_on if ask.ready is None else grows.growing_on_at_least
-        ready = emerge.window.best + timedelta(days=round(grown))
-        out = set_out_after(ready, set_out_window(ask))
-        planned = steps_after_emergence(ask, grows, emerge.window, out)
-        later, said = _from_what_happened(ask, planned, happened, today)
-        steps += later
-        warnings += said
-    reasons = tuple(
-        Reason("sow", f"It was sown on {short_day(sown)}; the rest is counted from that.")
-        if reason.step == "sow"
-        else reason
-        for reason in base.reasons
-    )
-    if happened.rests_on and "emerge" not in happened.days:
-        reasons = (*reasons, Reason("emerge", happened.rests_on))
-    problem = base.problem if emerge is None else None
-    return structs.replace(
-        named,
-        steps=tuple(_in_order(steps, happened)),
-        warnings=tuple(warnings),
-        reasons=reasons,
-        problem=problem,
-    )
+        yield Step("treat", Window.on(happened.days["treat"]), "happened")
+    yield Step("sow", Window.on(happened.days["sow"]), "happened")
 
 
-def _emergence(base: Row, happened: Happened, today: date) -> Step | None:
+def _warnings(
+    ask: Ask, found: AtStation, expected_up: Window | None, happened: Happened, today: date
+) -> Iterator[str]:
+    """What speaks against its emergence, until that has happened."""
+    if "emerge" in happened.days:
+        return
+    if found.expected is not None:
+        yield from warnings_of(ask, found)
+    if expected_up is not None and not happened.over and today > expected_up.latest:
+        yield f"It was expected up by {short_day(expected_up.latest)} at latest."
+
+
+class _ToldOnceSown(Telling, frozen=True):
+    """What the reasons of a row that was sown are told from: as planned, but for the day to sow."""
+
+    ask: Ask
+
+    def tell(self) -> Iterator[Reason]:
+        for reason in plan(self.ask).reasons:
+            if reason.step != "sow" or self.ask.sow_on is None:
+                yield reason
+            else:
+                day = short_day(self.ask.sow_on)
+                yield Reason("sow", f"It was sown on {day}; the rest is counted from that.")
+
+
+def _emergence(expected_up: Window | None, happened: Happened, today: date) -> Step | None:
     if "emerge" in happened.days:
         return Step("emerge", Window.on(happened.days["emerge"]), "happened")
-    window = happened.expected_up or base.window("emerge")
-    if window is None or happened.over:
+    if expected_up is None or happened.over:
         return None
-    return Step("emerge", _not_before(window, today), "expected")
+    return Step("emerge", _not_before(expected_up, today), "expected")
+
+
+def _after_emergence(
+    ask: Ask, emerge: Step | None, happened: Happened, today: date
+) -> tuple[list[Step], list[str]]:
+    """Emergence and the steps that follow it, and what is to be said of them."""
+    if emerge is None:
+        return [], []
+    grows, up = growing(ask.crop, ask.factor), emerge.window
+    if grows is None or up is None:
+        return [emerge], []
+    # For a ready date plants go out younger rather than late.
+    grown = grows.growing_on if ask.ready is None else grows.growing_on_at_least
+    allowed = set_out_window(ask)
+    out = set_out_after(up.best + timedelta(days=round(grown)), allowed)
+    planned = steps_after_emergence(ask, grows, up, out)
+    later, said = _from_what_happened(planned, allowed, happened, today)
+    return [emerge, *later], said
 
 
 def _not_before(window: Window, today: date) -> Window:
@@ -152,19 +178,8 @@ def _not_before(window: Window, today: date) -> Window:
     return _stretched(window, today)
 
 
-def _overdue(step: Step, window: Window | None, today: date) -> bool:
-    return step.is_ == "expected" and window is not None and today > window.latest
-
-
-def _latest(base: Row, happened: Happened) -> date:
-    window = happened.expected_up or base.window("emerge")
-    if window is None:
-        raise ValueError("nothing without a window is overdue")
-    return window.latest
-
-
 def _from_what_happened(
-    ask: Ask, planned: list[Step], happened: Happened, today: date
+    planned: list[Step], allowed: Window | None, happened: Happened, today: date
 ) -> tuple[list[Step], list[str]]:
     """Later steps: what happened stands, and moves what follows by as much as it was off."""
     moved = 0
@@ -183,7 +198,7 @@ def _from_what_happened(
             continue
         if place < last_done or happened.over:
             continue  # left out by the grower, who went on to a later step
-        window = _moved(ask, step, moved)
+        window = _moved(step, step.window, moved, allowed)
         if today > window.latest:
             ended = short_day(window.latest)
             warnings.append(f"To {IN_WORDS[step.name]} was to be done by {ended} at latest.")
@@ -194,13 +209,10 @@ def _from_what_happened(
     return found, warnings
 
 
-def _moved(ask: Ask, step: Step, days: int) -> Window:
-    if step.window is None:
-        raise ValueError("a step without a window does not move")
+def _moved(step: Step, window: Window, days: int, allowed: Window | None) -> Window:
     if step.name == "set_out":
-        best = step.window.best + timedelta(days=days)
-        return set_out_after(best, set_out_window(ask))
-    return step.window.shifted(days)
+        return set_out_after(window.best + timedelta(days=days), allowed)
+    return window.shifted(days) if days else window
 
 
 def _in_order(steps: list[Step], happened: Happened) -> list[Step]:
@@ -208,7 +220,7 @@ def _in_order(steps: list[Step], happened: Happened) -> list[Step]:
     last = max(happened.days.values())
     return [
         structs.replace(step, window=Window(*(max(day, last) for day in step.window)))
-        if step.is_ == "expected" and step.window is not None
+        if step.is_ == "expected" and step.window is not None and step.window.earliest < last
         else step
         for step in steps
     ]

@@ -13,9 +13,9 @@ from seedstart.growing.emergence import Expected
 from seedstart.planning import reasons
 from seedstart.planning.anchor import set_out_after, set_out_window
 from seedstart.planning.ask import Ask
-from seedstart.planning.crop_times import Growing, at_station, growing
+from seedstart.planning.crop_times import AtStation, Growing, at_station, growing
 from seedstart.planning.forward import steps_after_emergence
-from seedstart.planning.row import Reason, Row, Step
+from seedstart.planning.row import Reason, Row, Step, Telling
 from seedstart.planning.treatments import Treatment, treatments
 
 
@@ -26,15 +26,15 @@ def plan(ask: Ask) -> Row:
     allowed = set_out_window(ask)
     problem = _problem(ask, found.expected, grows, allowed)
     if problem or found.expected is None:
-        return _row(ask, problem=problem)
-    warnings = list(reasons.warnings(ask, found))
+        return row_of(ask, problem=problem)
+    warnings = list(reasons.warnings_of(ask, found))
     to_treat = treatments(ask)
     sow = _sow_window(ask, found.expected, grows, allowed)
     counted = sow.best
     day, said = _sow_day(ask, sow, found.expected)
     warnings += said
     sow = Window(min(sow.earliest, day), day, max(sow.latest, day))
-    steps = [Step("sow", sow), Step("emerge", _emerge_window(sow, found.expected))]
+    steps = [Step("sow", sow), Step("emerge", emerge_window(sow, found.expected))]
     if to_treat:
         steps.insert(0, _treat_step(sow, to_treat))
     if grows is not None:
@@ -43,18 +43,35 @@ def plan(ask: Ask) -> Row:
         ready = sow.best + timedelta(days=round(found.expected.best) + round(grown))
         out = set_out_after(ready, allowed)
         steps += steps_after_emergence(ask, grows, steps[-1].window, out)
-    why = reasons.reasons(ask, found, grows, to_treat, steps, counted)
-    return _row(ask, steps=tuple(steps), reasons=why, warnings=tuple(warnings))
+    told = _Reckoning(ask, found, grows, to_treat, tuple(steps), counted)
+    return row_of(ask, steps=tuple(steps), told=(told,), warnings=tuple(warnings))
 
 
-def _row(
+class _Reckoning(Telling, frozen=True):
+    """What the reasons of a planned row are told from."""
+
+    ask: Ask
+    found: AtStation
+    grows: Growing | None
+    to_treat: tuple[Treatment, ...]
+    steps: tuple[Step, ...]
+    counted: date
+
+    def tell(self) -> tuple[Reason, ...]:
+        return reasons.reasons(
+            self.ask, self.found, self.grows, self.to_treat, self.steps, self.counted
+        )
+
+
+def row_of(
     ask: Ask,
     *,
     steps: tuple[Step, ...] = (),
-    reasons: tuple[Reason, ...] = (),
+    told: tuple[Reason | Telling, ...] = (),
     problem: str | None = None,
     warnings: tuple[str, ...] = (),
 ) -> Row:
+    """The row that an ask has, with what is known of it."""
     return Row(
         lot=ask.lot,
         number=ask.number,
@@ -62,7 +79,7 @@ def _row(
         variety=ask.variety,
         station=ask.where.name or None,
         steps=steps,
-        reasons=reasons,
+        told=told,
         seeds=ask.seeds,
         problem=problem,
         warnings=warnings,
@@ -120,7 +137,8 @@ def _sow_day(ask: Ask, sow: Window, expected: Expected) -> tuple[date, list[str]
     return sow.best, [reasons.no_work_day(sow)]
 
 
-def _emerge_window(sow: Window, expected: Expected) -> Window:
+def emerge_window(sow: Window, expected: Expected) -> Window:
+    """When it is up, sown within a window."""
     return Window(
         _after(sow.earliest, expected.earliest),
         _after(sow.best, expected.best),

@@ -163,6 +163,7 @@ class Growing(Struct, frozen=True):
     growing_on_at_least: float
 
 
+@lru_cache(maxsize=512)
 def growing(crop: Crop, factor: float = TRAYS_OVER_TABLE) -> Growing | None:
     """The growing-on time: what lies between the two printed dates, less emergence at the setting.
 

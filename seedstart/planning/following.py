@@ -4,7 +4,7 @@ What is derived depends on nothing but the moment it is derived of, so a season 
 morning shows what one opened afresh does.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 
 from msgspec import Struct, field
@@ -145,16 +145,16 @@ class Following:
         frost, places = frost_of(season), places_to_come_up(season)
         for lot in season.lots:
             if lots is None or lot.name in lots:
-                of_lot = [(one.id, self.progress.get(one.id)) for one in records.of_lot(lot.name)]
-                expected = expected_up(of_lot)
+                sowings = records.of_lot(lot.name)
+                expected = expected_up((one.id, self.progress.get(one.id)) for one in sowings)
                 self.rows[lot.name] = tuple(
                     lot_rows_today(
                         lot, season, records, expected, moment.today, frost, places, self.own
                     )
                 )
                 self._changed.lots.add(lot.name)
-                self._changed.sowings |= {one.id for one in records.of_lot(lot.name)}
-                self._derive_hardening(lot.name, moment, ground_c)
+                self._changed.sowings |= {one.id for one in sowings}
+                self._derive_hardening(sowings, moment, ground_c)
 
     def _derive_progress(self, one: Standing, moment: Moment) -> None:
         self.progress.pop(one.id, None)
@@ -164,9 +164,11 @@ class Following:
         if found is not None:
             self.progress[one.id] = found
 
-    def _derive_hardening(self, lot: str, moment: Moment, ground_c: float | None) -> None:
+    def _derive_hardening(
+        self, sowings: Iterable[Standing], moment: Moment, ground_c: float | None
+    ) -> None:
         records, season = moment.records, moment.season
-        for one in records.of_lot(lot):
+        for one in sowings:
             self.hardening.pop(one.id, None)
             row = self.row_of(one, records)
             if row is None or not one.alive:

@@ -1,6 +1,6 @@
 """Why a date is what it is, and what speaks against it: sentences as a grower would say them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from seedstart.crop_table.crop import BASIS_IN_WORDS, Crop, Figure
@@ -28,7 +28,7 @@ def reasons(
     found: AtStation,
     grows: Growing | None,
     to_treat: tuple[Treatment, ...],
-    steps: list[Step],
+    steps: Sequence[Step],
     counted: date,
 ) -> tuple[Reason, ...]:
     """The whole reckoning, from the day it counts from back to the seed.
@@ -58,7 +58,7 @@ def reasons(
 
 
 def _sum(
-    ask: Ask, found: AtStation, grows: Growing | None, steps: list[Step], counted: date
+    ask: Ask, found: AtStation, grows: Growing | None, steps: Sequence[Step], counted: date
 ) -> Iterator[Reason]:
     """The reckoning in one line, and what moved the day after that."""
     if ask.sow_on is not None:
@@ -78,7 +78,7 @@ def _sum(
     yield Reason("sow", text)
 
 
-def _set_out(ask: Ask, grows: Growing | None, steps: list[Step]) -> Iterator[Reason]:
+def _set_out(ask: Ask, grows: Growing | None, steps: Sequence[Step]) -> Iterator[Reason]:
     window = next((step.window for step in steps if step.name == "set_out"), None)
     if window is None:
         return
@@ -212,7 +212,7 @@ def _told_of_treatments(ask: Ask, to_treat: tuple[Treatment, ...]) -> Iterator[R
         yield Reason("treat", text, treat.sources)
 
 
-def _practice(steps: list[Step]) -> Iterator[Reason]:
+def _practice(steps: Sequence[Step]) -> Iterator[Reason]:
     names = {step.name for step in steps}
     if "prick_out" in names:
         text = "Prick out at the first true leaf (common practice, no source for the days)."
@@ -224,7 +224,7 @@ def _practice(steps: list[Step]) -> Iterator[Reason]:
         yield Reason("harden", _hardening(steps))
 
 
-def _hardening(steps: list[Step]) -> str:
+def _hardening(steps: Sequence[Step]) -> str:
     windows = {step.name: step.window for step in steps}
     harden, out = windows["harden"], windows["set_out"]
     days = (out.best - harden.best).days if harden and out else 0
@@ -234,7 +234,7 @@ def _hardening(steps: list[Step]) -> str:
     )
 
 
-def warnings(ask: Ask, found: AtStation) -> Iterator[str]:
+def warnings_of(ask: Ask, found: AtStation) -> Iterator[str]:
     """What speaks against a date that is given."""
     yield from _ready_before_the_frost(ask)
     seen = found.outlook

@@ -1,6 +1,9 @@
 """The rows of a sowing calendar: steps with their windows, and the reasons of each."""
 
+from collections.abc import Iterable
 from datetime import date
+from functools import cached_property
+from itertools import chain
 from typing import Final, Literal
 
 from msgspec import Struct
@@ -44,6 +47,14 @@ class Reason(Struct, frozen=True):
     sources: tuple[str, ...] = ()
 
 
+class Telling(Struct, frozen=True):
+    """Reasons that are put into words once somebody asks: of most rows of a season nobody does."""
+
+    def tell(self) -> Iterable[Reason]:
+        """The reasons, in words."""
+        raise NotImplementedError
+
+
 class Step(Struct, frozen=True):
     """One step of one sowing.
 
@@ -64,7 +75,7 @@ class Step(Struct, frozen=True):
     treatments: tuple[Treatment, ...] = ()
 
 
-class Row(Struct, frozen=True, kw_only=True):
+class Row(Struct, frozen=True, kw_only=True, dict=True):
     """One sowing of the calendar.
 
     Attributes:
@@ -74,7 +85,7 @@ class Row(Struct, frozen=True, kw_only=True):
         sowing_id: The entry that made it.
         station: Name of the station; None where none is named.
         steps: In order of time, those the crop has.
-        reasons: Step by step.
+        told: Its reasons, or what they are told from.
         seeds: How many seeds to sow; None where no number of plants is wanted.
         problem: Why dates are missing, and the cure.
         warnings: What speaks against a date that is given.
@@ -88,10 +99,16 @@ class Row(Struct, frozen=True, kw_only=True):
     sowing_id: str | None = None
     station: str | None = None
     steps: tuple[Step, ...] = ()
-    reasons: tuple[Reason, ...] = ()
+    told: tuple[Reason | Telling, ...] = ()
     seeds: int | None = None
     problem: str | None = None
     warnings: tuple[str, ...] = ()
+
+    @cached_property
+    def reasons(self) -> tuple[Reason, ...]:
+        """Why its dates are what they are, step by step."""
+        parts = (one.tell() if isinstance(one, Telling) else (one,) for one in self.told)
+        return tuple(chain.from_iterable(parts))
 
     def step(self, name: StepName) -> Step | None:
         """The step of that name, if this sowing has it."""

@@ -88,7 +88,7 @@ def with_seeds(row: Row, advice: SeedsAdvice) -> Row:
     return structs.replace(
         row,
         seeds=advice.seeds,
-        reasons=(*row.reasons, *advice.reasons),
+        told=(*row.told, *advice.reasons),
         warnings=(*row.warnings, *advice.warnings),
     )
 

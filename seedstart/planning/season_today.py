@@ -105,7 +105,7 @@ def lot_rows_today(
     first = first_ask(lot, season, frost, places, own)
     asks = asks_of(lot, first)
     made = _by_number(records.of_lot(lot.name), records)
-    advice = seeds_advice(lot, first, today)
+    advice = seeds_advice(lot, first, today) if len(made) < len(asks) else None
     for number in range(1, max(len(asks), len(made)) + 1):
         sowing = made[number - 1] if number <= len(made) else None
         ask = asks[number - 1] if number <= len(asks) else structs.replace(first, number=number)

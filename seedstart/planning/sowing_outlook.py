@@ -54,7 +54,7 @@ class TimeCurve(NamedTuple):
         """Share, 0 to 1, of those that come that is up by a day; by another half, if given."""
         if days <= 0:
             return 0.0
-        return 1 / (1 + ((half_days or self.half_days) / days) ** self.slope)
+        return float(1 / (1 + ((half_days or self.half_days) / days) ** self.slope))
 
     def days_for(self, share: float, half_days: float | None = None) -> float:
         """The day by which such a share of them is up."""

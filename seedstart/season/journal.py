@@ -142,8 +142,8 @@ class Journal:
             self._place(batch)
 
     def _is_above(self, batch: list[Entry]) -> bool:
-        ids = [entry.id for entry in batch]
-        return all(map(lt, (self._highest, *ids), ids))
+        ids = list(map(_ID, batch))
+        return not ids or (self._highest < ids[0] and all(map(lt, ids, islice(ids, 1, None))))
 
     def _place(self, batch: list[Entry]) -> None:
         """Put each entry behind those of its subjects; note where that is not its place."""
@@ -252,15 +252,15 @@ class Journal:
 
 @contextmanager
 def collector_at_rest() -> Iterator[None]:
-    """No garbage collection while a journal is read; what was read is not looked at again.
+    """No garbage collection while a journal is read or folded; the outcome is not looked at again.
 
-    Entries hold no references that could go in circles, and there may be a million of them.
+    Entries and folds hold no references that could go in circles, and there may be a million of
+    them. Nothing is collected before the freeze either: that would look at each of them once.
     """
     gc.disable()
     try:
         yield
     finally:
-        gc.collect()
         gc.freeze()
         gc.enable()
 

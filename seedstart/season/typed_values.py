@@ -16,13 +16,14 @@ _UNITS: Final[dict[str, Quantity]] = {
     "lx": "lux",
     "lux": "lux",
     "umol": "ppfd_umol",
-    "µmol": "ppfd_umol",
+    "µmol".casefold(): "ppfd_umol",  # which makes a Greek letter of the micro sign
     "mol": "dli_mol",
     "%": "rh_percent",
     "ms": "ec_ms_cm",
     "ms/cm": "ec_ms_cm",
     "ph": "ph",
 }
+_PER_AREA_AND_TIME: Final = re.compile(r"\s*(?:/\s*m[2²]\s*/\s*[sd]|m[-⁻][2²]\s*[sd][-⁻][1¹])$")
 _SAY_READING: Final = "a number with its unit, as 23.5C, 8000lux, 150umol, 60%"
 _SAY_PLANTS: Final = "height/diameter in mm for each plant, as 82/3.1, 75/2.9"
 _SAY_SEEDS: Final = "how many seeds: 24, about 100, or by mass, 2 g"
@@ -43,10 +44,10 @@ def parse_reading(text: str, quantity: Quantity | None, units: Units) -> tuple[Q
     Raises:
         ValueError: Not a number, another quantity's unit, or a value that cannot be.
     """
-    match = re.fullmatch(r"([+-]?\d{1,9}(?:[.,]\d{1,9})?)\s*(\D*)", text.strip())
+    match = re.fullmatch(r"([+-]?\d{1,9}(?:[.,]\d{1,9})?)\s*([^\d.,].*)?", text.strip())
     if not match:
         raise ValueError(_SAY_READING)
-    unit = match[2].strip().casefold().removesuffix("/m2/s")
+    unit = _PER_AREA_AND_TIME.sub("", (match[2] or "").casefold()).strip()
     what = quantity or _UNITS.get(unit) or "soil_c"
     if what in {"soil_c", "air_c"}:
         return what, round(parse_temperature(text, units), 2)

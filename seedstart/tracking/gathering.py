@@ -1,28 +1,14 @@
 """Warmth added up: the integral of a crop's rate of emergence at one place, over time."""
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Sequence
-from itertools import accumulate, pairwise
+from collections.abc import Sequence
+from itertools import accumulate, islice, pairwise
 from math import inf
 from typing import Final, NamedTuple
 
 from seedstart.tracking.medium import SPEAKS_S, Measured, runs
 
 DAY_S: Final = 86_400.0
-
-
-class StandsIn(NamedTuple):
-    """What is counted with from one moment on, where nothing was measured.
-
-    Attributes:
-        since_s: From when on, seconds of the epoch; -inf from the beginning.
-        rate: Rate of emergence, 1/days.
-        c: The temperature, °C.
-    """
-
-    since_s: float
-    rate: float
-    c: float
 
 
 class Gathered(NamedTuple):
@@ -33,14 +19,12 @@ class Gathered(NamedTuple):
         gathered: The integral from the first point up to each, in days × 1/days.
         before: Rate before the first point, 1/days.
         after: Rate after the last.
-        after_c: The temperature that goes on after it, °C.
     """
 
     at_s: Sequence[float]
     gathered: Sequence[float]
     before: float
     after: float
-    after_c: float
 
     def upto(self, at_s: float) -> float:
         """Gathered from the first point up to a moment; negative before it."""
@@ -70,65 +54,69 @@ class Gathered(NamedTuple):
         g0, g1 = self.gathered[right - 1], self.gathered[right]
         return t0 + (t1 - t0) * (goal - g0) / (g1 - g0)
 
-    def over(self, own: "Sequence[tuple[Sequence[float], Sequence[float]]]") -> "Gathered":
-        """The same with stretches in which something else was gathered.
+
+class Course(NamedTuple):
+    """What holds at one place from when to when, whatever the crop: temperatures by number.
+
+    The first numbers stand for what is counted with where nothing was measured; then come the
+    temperatures that were measured.
+
+    Attributes:
+        at_s: Times at which something changes, seconds of the epoch, rising; one at least.
+        ends: Of each, the numbers at the beginning and the end of the time that it ends.
+        after: The number after the last.
+        stand_ins: How many numbers come before those of the temperatures.
+        c: The temperatures, °C.
+    """
+
+    at_s: Sequence[float]
+    ends: Sequence[tuple[int, int]]
+    after: int
+    stand_ins: int
+    c: Sequence[float] = ()
+
+    @classmethod
+    def expected_alone(cls, since_s: Sequence[float]) -> "Course":
+        """Where nothing was measured.
 
         Args:
-            own: Of each stretch, in order, its points' times and what was gathered up to each.
+            since_s: From when on each number is counted with, the first from the beginning.
         """
+        last = len(since_s) - 1
+        ends = [(number, number) for number in range(last)]
+        return cls(since_s[1:] or (0.0,), ends or [(0, 0)], last, last + 1)
+
+    def over(self, measured: Measured) -> "Course":
+        """The same where readings speak otherwise: up to half a gap to either side of a run."""
+        distinct = sorted(set(measured.c))  # loggers step: few temperatures, many readings
+        number = {c: n for n, c in enumerate(distinct, self.stand_ins + len(self.c))}
         at_s: list[float] = []
-        gathered: list[float] = []
-        shift, left = 0.0, 0
-        for times, got in own:
-            stop = bisect_left(self.at_s, times[0])
-            at_s += self.at_s[left:stop]
-            gathered += [one + shift for one in self.gathered[left:stop]]
-            start = self.upto(times[0]) + shift
-            at_s += times
-            gathered += [start + one for one in got]
-            shift = gathered[-1] - self.upto(times[-1])
-            left = bisect_right(self.at_s, times[-1])
-        at_s += self.at_s[left:]
-        gathered += [one + shift for one in self.gathered[left:]]
-        nought = gathered[0]
-        return self._replace(at_s=at_s, gathered=[one - nought for one in gathered])
+        ends: list[tuple[int, int]] = []
+        beyond, passed = [*self.ends, (self.after, self.after)], 0
+        for first, last in runs(measured.at_s):
+            times = measured.at_s[first : last + 1]
+            read = [number[c] for c in measured.c[first : last + 1]]
+            begin_s, end_s = times[0] - SPEAKS_S, times[-1] + SPEAKS_S
+            stop = bisect_left(self.at_s, begin_s)
+            at_s += (*self.at_s[passed:stop], begin_s, *times, end_s)
+            ends += beyond[passed : stop + 1]
+            ends += zip([read[0], *read], [*read, read[-1]], strict=True)
+            passed = bisect_right(self.at_s, end_s)
+        at_s += self.at_s[passed:]
+        ends += self.ends[passed:]
+        return Course(at_s, ends, self.after, self.stand_ins, (*self.c, *distinct))
 
+    def gathered(self, per_day: Sequence[float]) -> Gathered:
+        """What a crop gathers along it: trapezoids.
 
-def stretches(
-    measured: Measured, rate: Callable[[float], float]
-) -> list[tuple[list[float], list[float]]]:
-    """What was gathered while readings speak: trapezoids, and half a gap to either side of a run.
-
-    Returns:
-        Of each run of readings its points' times, and what was gathered up to each.
-    """
-    found = []
-    known = {c: rate(c) for c in set(measured.c)}  # loggers step: few values, many readings
-    for first, last in runs(measured.at_s):
-        times = measured.at_s[first : last + 1]
-        rates = [known[c] for c in measured.c[first : last + 1]]
-        parts = [
-            (until - since) / DAY_S * (rate_before + rate_after) / 2
-            for (since, until), (rate_before, rate_after) in zip(
-                pairwise(times), pairwise(rates), strict=True
+        Args:
+            per_day: Its rate of emergence by number, 1/days.
+        """
+        parts = (
+            (until_s - since_s) / DAY_S * (per_day[begin] + per_day[end]) / 2
+            for (since_s, until_s), (begin, end) in zip(
+                pairwise(self.at_s), islice(self.ends, 1, None), strict=True
             )
-        ]
-        ends = SPEAKS_S / DAY_S * rates[0], SPEAKS_S / DAY_S * rates[-1]
-        gathered = [0.0, *accumulate(parts, initial=ends[0])]
-        gathered.append(gathered[-1] + ends[1])
-        found.append(([times[0] - SPEAKS_S, *times, times[-1] + SPEAKS_S], gathered))
-    return found
-
-
-def expected_alone(stands_in: Sequence[StandsIn]) -> Gathered:
-    """What is gathered where nothing was measured.
-
-    Args:
-        stands_in: What is counted with, the first from the beginning on.
-    """
-    at_s, gathered = [one.since_s for one in stands_in[1:]] or [0.0], [0.0]
-    for before, one in pairwise(stands_in[1:]):
-        days = (one.since_s - before.since_s) / DAY_S
-        gathered.append(gathered[-1] + days * before.rate)
-    last = stands_in[-1]
-    return Gathered(at_s, gathered, stands_in[0].rate, last.rate, last.c)
+        )
+        upto = list(accumulate(parts, initial=0.0))
+        return Gathered(self.at_s, upto, per_day[self.ends[0][0]], per_day[self.after])

@@ -271,8 +271,9 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         found: list[Any] = list(getattr(standing, care))[-1 if latest else 0 :]
         for spot in self.spots(sowing):
             for subject in _subjects(spot):
-                meanwhile = _between(getattr(self.place(subject), care), spot)
-                found += meanwhile[-1:] if latest else meanwhile
+                if entries := getattr(self.place(subject), care):
+                    meanwhile = _between(entries, spot)
+                    found += meanwhile[-1:] if latest else meanwhile
         return found
 
 

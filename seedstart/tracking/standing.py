@@ -274,12 +274,13 @@ class Standing(Cared, frozen=True, kw_only=True, dict=True):
         """Whether more came up than seeds were sown; clusters of beet and chard do so."""
         return self.seeds is not None and self.emerged > self.seeds
 
-    @property
+    @cached_property
     def up_since(self) -> datetime | None:
         """When seedlings were first seen, or plants first taken; a daughter's, its making."""
         if not self.from_seed:
             return self.at
-        counted = next((count.at for count in self.counts if count.emerged), None)
+        by = zip(self.counted, self.emerged_by, strict=True)
+        counted = next((entry.at for entry, emerged in by if emerged), None)
         taken = next((act.at for act in self.acts if isinstance(act, _TAKES_PLANTS)), None)
         return min((at for at in (counted, taken) if at is not None), default=None)
 

@@ -1,13 +1,14 @@
 """How warm one station was and is expected to be: what was measured, and what stands in for it."""
 
 from bisect import bisect_left, bisect_right
+from collections.abc import Iterator, Sequence
 from datetime import datetime, tzinfo
 from math import inf
 from typing import Final, NamedTuple
 
 from seedstart.growing.emergence import RateCurve
 from seedstart.tracking.expected_medium import Expectation
-from seedstart.tracking.gathering import DAY_S, StandsIn
+from seedstart.tracking.gathering import DAY_S, Course
 from seedstart.tracking.medium import LONGEST_GAP_S, SPEAKS_S, Measured, spoken_of
 from seedstart.units import Temperatures, Units, show_temperature
 
@@ -30,6 +31,11 @@ class LastDays(NamedTuple):
     last: int
     from_s: float
 
+    def mean(self, values: Sequence[float]) -> float:
+        """The mean of what belongs to these days, of one value for each reading."""
+        own = values[self.first : self.last + 1]
+        return sum(own) / len(own)
+
 
 class StationWarmth:
     """What is known of one station's medium by some moment.
@@ -39,6 +45,7 @@ class StationWarmth:
         measured: Its readings.
         expected: What is expected of it, one after the other.
         spoken: Begin and end of each time of which its readings speak.
+        course: What holds from when to when.
         air_measured: Whether the air there was measured.
     """
 
@@ -62,21 +69,33 @@ class StationWarmth:
             else _all_that_is_known(measured, since_s, until_s)
             for one, (since_s, until_s) in zip(expected, self._settings, strict=True)
         ]
+        self.course = Course.expected_alone(list(self._since())).over(measured)
 
-    def stands_in(self, curve: RateCurve, tray_setting: Temperatures) -> list[StandsIn]:
-        """What is counted with where nothing was measured, for one crop."""
-        found = []
-        for (since_s, _), one, days in zip(
-            self._settings, self.expected, self._last_days, strict=True
-        ):
-            medium = one.counted_with(tray_setting)
-            found.append(StandsIn(since_s, curve.mean_rate(medium), medium.mean_c))
+    def _since(self) -> Iterator[float]:
+        """From when on each of what stands in is counted with, seconds of the epoch."""
+        for (since_s, _), days in zip(self._settings, self._last_days, strict=True):
+            yield since_s
             if days is not None:
-                celsius = self.measured.c[days.first : days.last + 1]
-                rate = sum(map(curve.rate, celsius)) / len(celsius)
-                mean_c = sum(celsius) / len(celsius)
-                found.append(StandsIn(days.from_s, rate, mean_c))
-        return found
+                yield days.from_s
+
+    def goes_on_c(self, tray_setting: Temperatures) -> float:
+        """The temperature that is counted with from now on, °C."""
+        days = self._last_days[-1]
+        if days is None:
+            return self.expected[-1].counted_with(tray_setting).mean_c
+        return days.mean(self.measured.c)
+
+    def per_day(self, curve: RateCurve, tray_setting: Temperatures) -> list[float]:
+        """A crop's rate of emergence by the numbers of the course, 1/days."""
+        measured = [curve.rate(c) for c in self.course.c]
+        known = dict(zip(self.course.c, measured, strict=True))
+        every = [known[c] for c in self.measured.c]
+        found = []
+        for one, days in zip(self.expected, self._last_days, strict=True):
+            found.append(curve.mean_rate(one.counted_with(tray_setting)))
+            if days is not None:
+                found.append(days.mean(every))
+        return found + measured
 
     def in_words(self, tray_setting: Temperatures, units: Units, zone: tzinfo) -> str:
         """What its warmth rests on, in a sentence or two."""
@@ -85,8 +104,7 @@ class StationWarmth:
         if not self.measured.at_s:
             return self._not_measured(stands_in)
         if days is not None:
-            celsius = self.measured.c[days.first : days.last + 1]
-            mean = show_temperature(round(sum(celsius) / len(celsius), 1), units)
+            mean = show_temperature(round(days.mean(self.measured.c), 1), units)
             until = _shown(self.measured.at_s[days.last], zone)
             how, when = "measured", "after that"
             if self.measured.only_by_hand:

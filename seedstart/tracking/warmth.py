@@ -18,7 +18,7 @@ from seedstart.growing.emergence import Clock, RateCurve
 from seedstart.season.entries import Adjusted, Read
 from seedstart.season.series import Readings
 from seedstart.tracking.expected_medium import expectations
-from seedstart.tracking.gathering import DAY_S, Gathered, expected_alone, stretches
+from seedstart.tracking.gathering import DAY_S, Gathered
 from seedstart.tracking.medium import Measured, covered_s, measured, spoken_of
 from seedstart.tracking.place import Place, Spot
 from seedstart.tracking.records import Records
@@ -27,6 +27,7 @@ from seedstart.units import Temperatures, Units, show_temperature
 
 # A mean over fewer than this is no mean of days.
 _FARTHEST_DAYS = 400.0
+_NOT_READ = Measured((), ())
 
 
 class Emerging(NamedTuple):
@@ -97,7 +98,7 @@ class Warmth:
         self._readings, self._planned, self._zone = readings, planned, zone
         self._heated, self._units = heated, units
         self._stations: dict[str, _Known] = {}
-        self._gathered: dict[tuple[str, RateCurve], tuple[StationWarmth, Gathered]] = {}
+        self._for_crops: dict[tuple[str, Emerging], _ForCrop] = {}
 
     def progress(
         self, sowing: str, records: Records, emerging: Emerging, now: datetime
@@ -124,9 +125,9 @@ class Warmth:
             share,
             expected,
             None if until_s is None else datetime.fromtimestamp(until_s, self._zone),
-            self._says(last, emerging),
+            self._says(last),
             emerging.clock,
-            last.gathered.after_c,
+            last.here.station.goes_on_c(emerging.tray_setting),
         )
 
     def table_way(
@@ -173,17 +174,14 @@ class Warmth:
             since_s = max(spot.since, zero).timestamp()
             until_s = spot.until.timestamp() if spot.until else inf
             tray = _in_tray(spot, records, now_s)
-            station = self._station(spot.station, records, now_s)
-            gathered = self._gathered_at(spot.station, station, emerging)
-            if tray.at_s:
-                gathered = gathered.over(stretches(tray, emerging.curve.rate))
-            legs.append(_Leg(spot, station, tray, gathered, since_s, until_s))
+            here = self._for_crop(spot.station, records, emerging, now_s)
+            gathered = here.over(tray, emerging) if tray.at_s else here.gathered
+            legs.append(_Leg(spot, here, tray, gathered, since_s, until_s))
         if legs:
             return legs
-        nowhere = self._station(None, records, now_s)
-        gathered = self._gathered_at(None, nowhere, emerging)
+        nowhere = self._for_crop(None, records, emerging, now_s)
         spot = Spot(zero, None, None, None)
-        return [_Leg(spot, nowhere, Measured((), ()), gathered, zero.timestamp(), inf)]
+        return [_Leg(spot, nowhere, _NOT_READ, nowhere.gathered, zero.timestamp(), inf)]
 
     def _station(self, name: str | None, records: Records, now_s: float) -> StationWarmth:
         """What is known of a station by now; the same object while that is the same."""
@@ -206,16 +204,18 @@ class Warmth:
             self._stations[name or ""] = known
         return known.station
 
-    def _gathered_at(
-        self, name: str | None, station: StationWarmth, emerging: Emerging
-    ) -> Gathered:
-        key = (name or "", emerging.curve)
-        known = self._gathered.get(key)
-        if known is None or known[0] is not station:
-            alone = expected_alone(station.stands_in(emerging.curve, emerging.tray_setting))
-            gathered = alone.over(stretches(station.measured, emerging.curve.rate))
-            known = self._gathered[key] = (station, gathered)
-        return known[1]
+    def _for_crop(
+        self, name: str | None, records: Records, emerging: Emerging, now_s: float
+    ) -> "_ForCrop":
+        """What a station's warmth is for a crop; the same object while that is the same."""
+        station, key = self._station(name, records, now_s), (name or "", emerging)
+        known = self._for_crops.get(key)
+        if known is None or known.station is not station:
+            per_day = station.per_day(emerging.curve, emerging.tray_setting)
+            says = station.in_words(emerging.tray_setting, self._units, self._zone)
+            known = _ForCrop(station, per_day, station.course.gathered(per_day), says)
+            self._for_crops[key] = known
+        return known
 
     def _day_of(self, legs: "list[_Leg]", amount: float) -> date | None:
         """The day on which so much has been gathered; None where it never is."""
@@ -228,15 +228,14 @@ class Warmth:
             rest -= leg.gathered.integral(leg.since_s, leg.until_s)
         return None
 
-    def _says(self, leg: "_Leg", emerging: Emerging) -> str:
+    def _says(self, leg: "_Leg") -> str:
         """What a date rests on."""
-        says = leg.station.in_words(emerging.tray_setting, self._units, self._zone)
         if not leg.tray.at_s:
-            return says
+            return leg.here.says
         degrees = show_temperature(round(leg.tray.c[-1], 1), self._units)
         at = datetime.fromtimestamp(leg.tray.at_s[-1], self._zone)
         return (
-            f"{says} What was read by hand in the {leg.spot.tray}, last {degrees} on "
+            f"{leg.here.says} What was read by hand in the {leg.spot.tray}, last {degrees} on "
             f"{at:%-d %b %H:%M}, goes before that."
         )
 
@@ -253,6 +252,8 @@ class _Known(NamedTuple):
         """Whether nothing else is known by now than was known then."""
         if (self.readings, self.settings) != (place.readings, place.settings):
             return False
+        if now_s == self.now_s:
+            return True
         first, last = sorted((self.now_s, now_s))
         later = [one.at.timestamp() for one in self.settings]
         if now_s >= self.now_s:
@@ -262,9 +263,31 @@ class _Known(NamedTuple):
         return not any(first < at_s <= last for at_s in later)
 
 
+class _ForCrop(NamedTuple):
+    """What a station's warmth is for a crop.
+
+    Attributes:
+        station: The station.
+        per_day: The crop's rates along its course.
+        gathered: What the crop gathers there.
+        says: What a date there rests on.
+    """
+
+    station: StationWarmth
+    per_day: list[float]
+    gathered: Gathered
+    says: str
+
+    def over(self, tray: Measured, emerging: Emerging) -> Gathered:
+        """What the crop gathers where a tray's own readings go before the station's."""
+        course = self.station.course.over(tray)
+        more = course.c[len(self.station.course.c) :]
+        return course.gathered([*self.per_day, *map(emerging.curve.rate, more)])
+
+
 class _Leg(NamedTuple):
     spot: Spot
-    station: StationWarmth
+    here: _ForCrop
     tray: Measured
     gathered: Gathered
     since_s: float
@@ -273,16 +296,16 @@ class _Leg(NamedTuple):
     @property
     def measured_until_s(self) -> float | None:
         """When the last reading was made while it was there."""
-        both = (*self.station.measured.at_s[-1:], *self.tray.at_s[-1:])
+        both = (*self.here.station.measured.at_s[-1:], *self.tray.at_s[-1:])
         return max((at_s for at_s in both if at_s >= self.since_s), default=None)
 
 
 def _in_tray(spot: Spot, records: Records, now_s: float) -> Measured:
     """What was read by hand in its tray while it stood there."""
-    if spot.tray is None:
-        return Measured((), ())
+    read = records.place(("tray", spot.tray)).readings if spot.tray is not None else ()
+    if not read:
+        return _NOT_READ
     until_s = spot.until.timestamp() if spot.until else inf
-    read = records.place(("tray", spot.tray)).readings
     return measured(None, read, now_s).between(spot.since.timestamp(), until_s)
 
 

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from msgspec import structs
 
-from form_host import SIZE, Host, desk, opened_form, plain, season_in, typed, write
+from form_host import SIZE, Host, desk, opened_form, plain, put, season_in, typed, write
 from seedstart.app.forms.desk import Written
 from seedstart.app.forms.field_row import FieldRow
 from seedstart.open_season import OpenSeason
@@ -57,6 +57,19 @@ async def test_a_beginning_is_enough_for_a_name(season: OpenSeason) -> None:
         assert (made["seeds"], made["station"], made["tray"]) == (12, "shelf", "tray 7")
 
 
+async def test_a_beginning_that_two_names_have_is_never_taken_for_one(season: OpenSeason) -> None:
+    for name in ("bean/2", "bean/3"):
+        write(season, "03-16 09:00", Sown(**BLANK, sowing=name, lot="sweet-pea", seeds=9))
+    async with Host().run_test(size=SIZE) as pilot:
+        host = pilot.app
+        assert isinstance(host, Host)
+        form = await opened_form(pilot, season, "lose")
+        await typed(pilot, "bean", "<tab>", "1", "<ctrl+s>")
+        assert form.texts["sowing"] == "bean"
+        assert "Found 'bean'" in host.said()
+        assert not host.left_with
+
+
 async def test_what_is_wrong_is_said_under_its_field_and_nothing_is_written(
     season: OpenSeason,
 ) -> None:
@@ -65,8 +78,8 @@ async def test_what_is_wrong_is_said_under_its_field_and_nothing_is_written(
         assert isinstance(host, Host)
         form = await opened_form(pilot, season, "count")
         await typed(pilot, "leak")
-        assert "Found 'leak', allowed: pepper-long, leek. Nearest: leek." in host.text()
-        rows = [row.rstrip() for row in host.text().splitlines()]
+        assert "Found 'leak', allowed: leek, pepper-long. Nearest: leek." in host.said()
+        rows = [row.rstrip() for row in host.said().splitlines()]
         under = next(at for at, row in enumerate(rows) if "Found 'leak'" in row)
         assert "Sowing" in rows[under - 1]
         await typed(pilot, "<tab>", "x", "<ctrl+s>")
@@ -82,9 +95,9 @@ async def test_what_is_missing_is_a_fault_only_when_one_tries_to_write(season: O
         host = pilot.app
         assert isinstance(host, Host)
         await opened_form(pilot, season, "note")
-        assert "It is missing" not in host.text()
+        assert "It is missing" not in host.said()
         await typed(pilot, "<ctrl+s>")
-        assert "It is missing: a word or two." in host.text()
+        assert "It is missing: a word or two." in host.said()
 
 
 async def test_a_name_on_its_way_is_no_fault_yet(season: OpenSeason) -> None:
@@ -92,10 +105,10 @@ async def test_a_name_on_its_way_is_no_fault_yet(season: OpenSeason) -> None:
         host = pilot.app
         assert isinstance(host, Host)
         await opened_form(pilot, season, "count")
-        await typed(pilot, "lee")
-        assert "Found" not in host.text()
+        await typed(pilot, "l")
+        assert "Found" not in host.said()
         await typed(pilot, "x")
-        assert "Found 'leex'" in host.text()
+        assert "Found 'lx'" in host.said()
 
 
 async def test_the_form_says_what_is_known_and_what_it_would_write(season: OpenSeason) -> None:
@@ -103,13 +116,13 @@ async def test_the_form_says_what_is_known_and_what_it_would_write(season: OpenS
         host = pilot.app
         assert isinstance(host, Host)
         await opened_form(pilot, season, "count", ("sowing", "leek"))
-        assert "last time: 40 on Mon 15 Mar 2027; 40 stand" in host.text()
+        assert "last time: 40 on Mon 15 Mar 2027; 40 stand" in host.said()
         await typed(pilot, "44")
-        assert "counted leek: 44 standing, now" in host.text()
-        await typed(pilot, "<backspace>", "<backspace>", "61")
-        assert "more than the 60 seeds sown" in host.text()
+        assert "counted leek: 44 standing, now" in host.said()
+        await typed(pilot, "<ctrl+u>", "61")
+        assert "more than the 60 seeds sown" in host.said()
         await typed(pilot, "<up>")
-        assert "60 seeds, 40 stand, tray 5, shelf" in host.text()
+        assert "60 seeds, 40 stand, tray 5, shelf" in host.said()
 
 
 async def test_escape_leaves_and_writes_nothing(season: OpenSeason) -> None:
@@ -133,13 +146,13 @@ async def test_a_disk_that_refuses_leaves_the_form_with_all_that_was_typed(
         assert isinstance(host, Host)
         form = await opened_form(pilot, season, "count", ("sowing", "leek"), full)
         await typed(pilot, "37", "<tab>", "slugs", "<tab>", "<tab>", "7:15", "<ctrl+s>")
-        assert "Not recorded: the disk is full." in host.text()
+        assert "Not recorded: the disk is full." in host.said()
         assert host.screen is form
         assert form.texts == {
             "sowing": "leek", "standing": "37", "gone": "slugs", "final": "", "at": "7:15",
         }  # fmt: skip
         await typed(pilot, "<backspace>")
-        assert "Not recorded" not in host.text()  # something is another: it may be tried again
+        assert "Not recorded" not in host.said()  # something is another: it may be tried again
         assert not host.left_with
 
 
@@ -149,7 +162,7 @@ async def test_a_file_that_cannot_be_written_says_so_in_words(season: OpenSeason
     journal.mkdir()  # nobody can write there, root neither
     said = desk(season).write((Counted(**BLANK, sowing="leek", standing=41),), None)
     assert said is not None
-    assert said.startswith("Not recorded")
+    assert "directory" in said
 
 
 async def test_a_sowing_finished_elsewhere_while_its_form_is_open(season: OpenSeason) -> None:
@@ -161,7 +174,7 @@ async def test_a_sowing_finished_elsewhere_while_its_form_is_open(season: OpenSe
         phone = OpenSeason(season.folder, "phone", season.on)
         write(phone, "03-20 09:00", Finished(**BLANK, sowing="leek"))
         await typed(pilot, "<ctrl+s>")
-        assert "It is over since Sat 20 Mar 2027" in host.text()
+        assert "It is over since Sat 20 Mar 2027" in host.said()
         assert (form.texts["plants"], form.texts["to"]) == ("6", "Ana")
         assert lines(season, "leek")[-1]["kind"] == "Finished"
 
@@ -210,9 +223,10 @@ async def test_the_longest_form_keeps_its_keys_in_sight_with_faults_in_it(
     async with Host().run_test(size=SIZE) as pilot:
         host = pilot.app
         assert isinstance(host, Host)
-        await opened_form(pilot, season, "new lot")
-        for wrong in ("a/2", "kql", "<tab>", "many", "x", "y", "z", "3", "9", "9"):
-            await typed(pilot, *([wrong] if wrong == "<tab>" else [wrong, "<tab>"]))
+        form = await opened_form(pilot, season, "new lot")
+        wrong = {"name": "a/2", "crop": "kql", "want": "many", "station": "x", "then": "y"}
+        more = {"container": "z", "have": "3", "germination": "9", "harvested": "9"}
+        await put(pilot, form, **wrong, **more)
         await typed(pilot, "<ctrl+s>")
         shown = host.text()
         assert "ctrl+s write" in shown
@@ -225,8 +239,8 @@ async def test_it_can_be_read_without_colour_and_in_a_small_terminal(season: Ope
         assert isinstance(host, Host)
         await opened_form(pilot, season, "count", ("sowing", "leek"))
         await typed(pilot, "x")
-        assert "✗ Found 'x'. A whole number from 0." in host.text()
-        assert "ctrl+s write" in host.text()
+        assert "✗ Found 'x'. A whole number from 0." in host.said()
+        assert "ctrl+s write" in host.said()
         reversed_text = "".join(
             segment.text
             for strip in host.screen._compositor.render_strips()
@@ -251,8 +265,8 @@ async def test_pasted_text_and_foreign_names_come_through_as_plain_text(
         row.input.replace(HOSTILE, 0, 0)
         await pilot.pause()
         assert form.texts["text"] == "[red]x "
-        assert "[bold]x[/" in host.text()
-        assert "noted [bold]x[/: [red]x, now" in host.text()
+        assert "[bold]x[/" in host.said()
+        assert "noted [bold]x[/: [red]x, now" in host.said()
         await typed(pilot, "<ctrl+s>")
         noted = season.journal.of["sowing", "[bold]x[/"][-1]
         assert plain([noted])[0]["text"] == "[red]x"

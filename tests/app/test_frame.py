@@ -398,3 +398,26 @@ def test_no_heavy_library_before_the_first_frame(folder: Path) -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+async def test_a_key_at_the_foot_can_be_clicked(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        foot = rows(app)[-1]
+        await pilot.click(offset=(foot.index("calendar") + 2, len(rows(app)) - 1))
+        await pilot.pause()
+        assert page(app) == "calendar"
+
+
+async def test_readings_that_come_while_it_is_open_are_taken_in(folder: Path) -> None:
+    async with running(folder) as (app, _):
+        screen = AskingScreen()
+        await app.push_screen(screen)
+        (folder / "readings" / "logger-frame.csv").write_text(
+            "time,station,quantity,value,mark\n2026-04-09T12:00:00+03:00,cold frame,soil_c,9.5,\n",
+            "utf-8",
+        )
+        before = screen.version
+        app.catch_up()
+        assert screen.version == before + 1
+        app.catch_up()
+        assert screen.version == before + 1

@@ -68,7 +68,7 @@ def test_where_there_is_no_season_the_app_is_told_so(
 @pytest.mark.parametrize(
     ("args", "says"),
     [
-        (("--on", "20.3."), "a day needs its year"),
+        (("--on", "20.3."), "A day needs its year"),
         (("--season", "nowhere"), "There is no season.toml in it"),
         (("--season", "nowhere", "calendar"), "--season belongs behind the command"),
         (("--on", "2027-03-20", "lots"), "--on belongs behind the command"),

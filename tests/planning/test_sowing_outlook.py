@@ -1,5 +1,7 @@
 """What is expected of one sowing, what is still to come, and whether to sow again."""
 
+from typing import Any
+
 import pytest
 from scipy import stats
 
@@ -32,10 +34,10 @@ def outlook(
     return sowing_outlook(standing, plan, records, progress, now, rows)
 
 
-def sown(seeds: int | None = 24, at: str = "3-10", **more: object) -> Notebook:
+def sown(seeds: int | None = 24, at: str = "3-10", **more: float) -> Notebook:
     book = Notebook()
-    amount = {"seeds": seeds} if seeds else {}
-    book.write(Sown, at, sowing="pepper", lot="pepper", station="mat", **amount, **more)
+    fields: dict[str, Any] = {"seeds": seeds, **more}
+    book.write(Sown, at, sowing="pepper", lot="pepper", station="mat", **fields)
     return book
 
 

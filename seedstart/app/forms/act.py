@@ -61,14 +61,12 @@ class Field(Struct, frozen=True, kw_only=True):
         return None if name is None else f"{head}{last}{name[len(last) :]}"
 
     def accepted(self, typed: str, known: Known) -> str:
-        """What is meant on leaving the field: where only a name will do, its beginning does."""
+        """What is meant on leaving the field: a beginning that only one name has stands for it."""
         if not self.only or self.listed:
             return typed
-        names = self.names(known)
-        if any(folded(name) == folded(typed) for name in names):
-            return typed
-        begun = self.completed(typed, known)
-        return next((name for name in names if begun and folded(name) == folded(begun)), typed)
+        wanted = folded(typed)
+        fits = {name for name in self.names(known) if wanted and folded(name).startswith(wanted)}
+        return fits.pop() if len(fits) == 1 else typed
 
     def begins_a_name(self, typed: str, known: Known) -> bool:
         """Whether what was typed so far is on its way to a name."""

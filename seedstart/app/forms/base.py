@@ -31,7 +31,7 @@ M = TypeVar("M")
 R = TypeVar("R")
 _WIDEST: Final = 78  # as in forms.tcss
 _FRAME_ROWS: Final = 6  # border, title, keys
-_TOLD_ROWS: Final = 4
+_TOLD_ROWS: Final = 7  # likewise
 _KEYS: Final = "Enter next   ↑↓ fields   → complete   ctrl+s write   Esc leave"
 
 
@@ -42,6 +42,9 @@ class Form(ModalScreen[R], Generic[M, R]):
         act: What is written down.
         look: The season at this moment.
         given: What is known of its fields already, by their keys; counts as typed.
+
+    Attributes:
+        rows: The fields, from the top.
     """
 
     CSS_PATH = "forms.tcss"
@@ -58,19 +61,21 @@ class Form(ModalScreen[R], Generic[M, R]):
     ) -> None:
         super().__init__()
         self.act, self.look = act, look
-        self._given = dict(given or {})
+        known = given or {}
+        self.rows = [FieldRow(field, look, known.get(field.key)) for field in act.fields]
+        self._fields = VerticalScroll(*self.rows, id="fields", can_focus=False)
+        self._would = Static(id="would", markup=False)
+        self._refused = Static(id="refused", markup=False)
         self._tried = False
-        self._closed = False
+        self._left = False
 
     def compose(self) -> ComposeResult:
         """Title, fields, what it would write, keys."""
         with Vertical(id="form"):
             yield Static(self._title(), id="title", markup=False)
-            with VerticalScroll(id="fields", can_focus=False):
-                for field in self.act.fields:
-                    yield FieldRow(field, self.look, self._given.get(field.key))
-            yield Static(id="would", markup=False)
-            yield Static(id="refused", markup=False)
+            yield self._fields
+            yield self._would
+            yield self._refused
             yield Static(_KEYS, id="keys", markup=False)
 
     def _title(self) -> str:
@@ -78,6 +83,7 @@ class Form(ModalScreen[R], Generic[M, R]):
 
     def on_mount(self) -> None:
         """Defaults in, the cursor where the first thing is to be typed."""
+        self._fit()
         self.check()
         self._first().input.focus()
 
@@ -86,11 +92,6 @@ class Form(ModalScreen[R], Generic[M, R]):
         empty = (row for row in rows if row.field.need and not row.text)
         asked = (row for row in rows if row.field.key == self.act.asks)
         return next(empty, None) or next(asked, rows[0])
-
-    @property
-    def rows(self) -> list[FieldRow]:
-        """The fields."""
-        return list(self.query(FieldRow))
 
     @property
     def texts(self) -> dict[str, str]:
@@ -102,7 +103,9 @@ class Form(ModalScreen[R], Generic[M, R]):
     @on(Input.Changed)
     def _typed(self, event: Input.Changed) -> None:
         event.stop()
-        self._tell("#refused", "")
+        if self._left:  # a key that was on its way
+            return
+        self._tell(self._refused, "")
         self.check()
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
@@ -114,36 +117,37 @@ class Form(ModalScreen[R], Generic[M, R]):
         """Read the form as it stands, and show what is wrong and what it would write."""
         known = self.look()
         for _ in self.act.fields:  # a default may follow a default
-            followed = [row.put_default(known, self.texts) for row in self.rows]
+            texts = self.texts
+            followed = [row.put_default(known, texts) for row in self.rows]
             if not any(followed):
                 break
-        filled = fill(self.act, known, self.texts)
+        texts = self.texts
+        filled = fill(self.act, known, texts)
         for row in self.rows:
             problem = filled.problems.get(row.field.key)
-            row.show(problem, known, self.texts, all_wrong=self._tried)
+            row.show(problem, known, texts, all_wrong=self._tried)
+        self.call_after_refresh(self._show_focused)
         lines = [] if filled.made is None else self.would_say(filled.made, filled.at, known)
-        self._tell("#would", "\n".join(map(clean, lines)))
+        self._tell(self._would, "\n".join(map(clean, lines)))
         return filled
 
-    def _tell(self, where: str, text: str) -> None:
+    def _tell(self, where: Static, text: str) -> None:
         """A text under the fields; they get what is left of the height."""
-        told = self.query_one(where, Static)
-        told.update(text)
-        told.display = bool(text)
-        self._fit()
+        if text != str(where.content):  # each change costs a layout
+            where.update(text)
+            where.display = bool(text)
+            self._fit()
 
     def _fit(self) -> None:
         """A long form scrolls, so that what is told under the fields and the keys stay in sight."""
         width, height = self.app.size
         inner = max(min(width, _WIDEST) - 4, 1)
         taken = _FRAME_ROWS
-        for where in ("#would", "#refused"):
-            told = self.query_one(where, Static)
+        for told in (self._would, self._refused):
             if told.display:
                 lines = str(told.content).split("\n")
                 taken += 1 + min(sum(cells_wide(line) // inner + 1 for line in lines), _TOLD_ROWS)
-        fields = self.query_one("#fields")
-        fields.styles.max_height = max(height - taken, 2)
+        self._fields.styles.max_height = max(height - taken, 2)
         self.call_after_refresh(self._show_focused)
 
     def _show_focused(self) -> None:
@@ -186,7 +190,7 @@ class Form(ModalScreen[R], Generic[M, R]):
 
     def action_leave(self) -> None:
         """Away, nothing written."""
-        self._closed = True
+        self._left = True
         self.dismiss(None)
 
     def catch_up(self) -> None:
@@ -194,7 +198,7 @@ class Form(ModalScreen[R], Generic[M, R]):
 
     def action_write(self) -> None:
         """Write it, if nothing is wrong; else the cursor goes to the first fault."""
-        if self._closed:  # a second key may have been on its way
+        if self._left:  # a second key may have been on its way
             return
         self.catch_up()
         for row in self.rows:
@@ -206,7 +210,7 @@ class Form(ModalScreen[R], Generic[M, R]):
             return
         refused = self.hand_over(filled.made, filled.at)
         if refused is None:
-            self._closed = True
+            self._left = True
             self.dismiss(self.result(filled.made, filled.at))
         else:
             self._refuse(refused)
@@ -227,7 +231,7 @@ class Form(ModalScreen[R], Generic[M, R]):
             self._refuse(in_words(problems[""]))
 
     def _refuse(self, why: str) -> None:
-        self._tell("#refused", f"{FAULT_SIGN} {clean(why)}")
+        self._tell(self._refused, f"{FAULT_SIGN} {clean(why)}")
 
 
 class EntryForm(Form[Sequence[Entry], Written]):

@@ -115,6 +115,9 @@ class Chooser(ModalScreen[AnyAct]):
     Args:
         desk: What the app gives to every form.
         subject: What the grower was looking at.
+
+    Attributes:
+        acts: The list.
     """
 
     CSS_PATH = "forms.tcss"
@@ -131,6 +134,9 @@ class Chooser(ModalScreen[AnyAct]):
         super().__init__()
         self._called = called(desk.look().about(subject))
         self._all = in_order(desk.used(), subject)
+        self.acts = LineList[AnyAct](_act_line, key=lambda act: act.name, id="acts")
+        self.acts.can_focus = False  # what is typed narrows the list down, wherever one looks
+        self._none = Static("Nothing is called so.", id="none", markup=False)
 
     def compose(self) -> ComposeResult:
         """What is wanted, the acts, keys."""
@@ -138,16 +144,9 @@ class Chooser(ModalScreen[AnyAct]):
         with Vertical(id="chooser"):
             yield Static(f"Write down{about}", id="title", markup=False)
             yield TypedInput(id="wanted", placeholder="what was done or seen", compact=True)
-            acts = LineList[AnyAct](_act_line, key=lambda act: act.name, id="acts")
-            acts.can_focus = False  # what is typed narrows the list down, wherever one looks
-            yield acts
-            yield Static("Nothing is called so.", id="none", markup=False)
+            yield self.acts
+            yield self._none
             yield Static("Enter choose   ↑↓ move   Esc leave", id="keys", markup=False)
-
-    @property
-    def acts(self) -> LineList[AnyAct]:
-        """The list."""
-        return self.query_one(LineList)
 
     def on_mount(self) -> None:
         """All the acts."""
@@ -161,7 +160,7 @@ class Chooser(ModalScreen[AnyAct]):
     def _show(self, acts: Sequence[AnyAct]) -> None:
         self.acts.show(acts)
         self.acts.action_first()
-        self.acts.display, self.query_one("#none").display = bool(acts), not acts
+        self.acts.display, self._none.display = bool(acts), not acts
 
     def action_move(self, way: str) -> None:
         """The cursor stays where it is typed; the list moves."""

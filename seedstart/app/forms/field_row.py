@@ -45,6 +45,8 @@ class FieldRow(Vertical):
     Attributes:
         field: What it asks for.
         touched: The grower typed here; else the default goes on following the other fields.
+        input: Where it is typed.
+        problem: What is shown to be wrong with it.
     """
 
     def __init__(self, field: Field, look: Callable[[], Known], given: str | None = None) -> None:
@@ -54,24 +56,22 @@ class FieldRow(Vertical):
         self._look = look
         self._put = given or ""
         self.problem: Problem | None = None
+        self.input = TypedInput(
+            self._put,
+            placeholder=field.says,
+            suggester=_Completes(field, look),
+            compact=True,
+            max_length=LONGEST,
+        )
+        self._said = ""
+        self._under = Static(classes="beneath", markup=False)
 
     def compose(self) -> ComposeResult:
         """Name and input side by side, the line beneath."""
         with Horizontal(classes="typed"):
             yield Static(self.field.label, classes="label", markup=False)
-            yield TypedInput(
-                self._put,
-                placeholder=self.field.says,
-                suggester=_Completes(self.field, self._look),
-                compact=True,
-                max_length=LONGEST,
-            )
-        yield Static(classes="beneath", markup=False)
-
-    @property
-    def input(self) -> TypedInput:
-        """Where it is typed."""
-        return self.query_one(TypedInput)
+            yield self.input
+        yield self._under
 
     @property
     def text(self) -> str:
@@ -118,9 +118,10 @@ class FieldRow(Vertical):
         said = self._beneath(known, texts) if here and self.problem is None else ""
         if self.problem is not None:
             said = f"{FAULT_SIGN} {in_words(self.problem)}"
-        beneath = self.query_one(".beneath", Static)
-        beneath.update(clean(said))
-        beneath.display = bool(said)
+        if said != self._said:  # each change costs a layout
+            self._said = said
+            self._under.update(clean(said))
+            self._under.display = bool(said)
         self.set_class(self.problem is not None, "wrong")
         self.set_class(here, "here")
 

@@ -1,0 +1,89 @@
+"""Every screen of the app on the sample season: as text for a test, as pictures for docs/.
+
+`./task pictures` makes both again; look at them before they are committed.
+"""
+
+import asyncio
+import re
+import sys
+from collections.abc import AsyncIterator
+from datetime import date
+from pathlib import Path
+from shutil import copytree
+from tempfile import TemporaryDirectory
+from typing import Final, NamedTuple
+
+from seedstart import disk
+from seedstart.app.app import SeedstartApp
+
+TOP: Final = Path(__file__).resolve().parents[1]
+TEXTS: Final = TOP / "tests" / "pictures"
+PICTURES: Final = TOP / "docs" / "pictures"
+DAY: Final = date(2026, 4, 10)
+SIZES: Final = ((80, 24), (120, 40))
+
+
+class Screen(NamedTuple):
+    """A screen: its name, and the keys that lead to it from the round."""
+
+    name: str
+    keys: tuple[str, ...] = ()
+
+
+SCREENS: Final = (
+    Screen("round"),
+    Screen("why", ("home", "down", "w")),
+    Screen("calendar", ("c",)),
+    Screen("lots", ("l",)),
+    Screen("lot", ("l", "down", "down", "down", "down", "enter")),
+    Screen("stations", ("s",)),
+    Screen("hardening", ("h",)),
+    Screen("write-down", ("n",)),
+    Screen("help", ("question_mark",)),
+)
+
+
+async def screens(size: tuple[int, int]) -> AsyncIterator[tuple[Screen, SeedstartApp]]:
+    """Each screen in turn, in an app of its own so that none leaves a trace in the next."""
+    with TemporaryDirectory() as top:
+        folder = Path(copytree(disk.shipped("sample_season"), Path(top) / "season"))
+        for screen in SCREENS:
+            app = SeedstartApp(folder, "bench", DAY)
+            async with app.run_test(size=size) as pilot:
+                await pilot.pause()
+                await pilot.press(*screen.keys)
+                await pilot.pause()
+                yield screen, app
+
+
+def text_of(app: SeedstartApp) -> str:
+    """What stands on the screen."""
+    strips = app.screen._compositor.render_strips()
+    lines = [re.sub(r"\s+$", "", strip.text) for strip in strips]
+    return "\n".join(lines).rstrip() + "\n"
+
+
+def text_path(screen: Screen, size: tuple[int, int]) -> Path:
+    """Where the text of a screen is kept."""
+    return TEXTS / f"{screen.name}-{size[0]}x{size[1]}.txt"
+
+
+async def write() -> None:
+    """Write texts and pictures."""
+    TEXTS.mkdir(exist_ok=True)
+    PICTURES.mkdir(exist_ok=True)
+    for size in SIZES:
+        async for screen, app in screens(size):
+            text_path(screen, size).write_text(text_of(app), "utf-8")
+            if size == SIZES[0]:
+                app.theme = "seedstart-dark"
+                app.refresh_css(animate=False)
+                await asyncio.sleep(0.3)
+                svg = app.export_screenshot(title="seedstart")
+                # The font is the reader's own: no picture fetches one from the network.
+                svg = re.sub(r"@font-face\s*\{.*?\}", "", svg, flags=re.DOTALL)
+                (PICTURES / f"{screen.name}.svg").write_text(svg, "utf-8")
+
+
+if __name__ == "__main__":
+    sys.exit(asyncio.run(write()))
