@@ -5,9 +5,10 @@
 
 import asyncio
 import re
-import sys
 from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from datetime import date
+from itertools import product
 from pathlib import Path
 from shutil import copytree
 from tempfile import TemporaryDirectory
@@ -43,17 +44,17 @@ SCREENS: Final = (
 )
 
 
-async def screens(size: tuple[int, int]) -> AsyncIterator[tuple[Screen, SeedstartApp]]:
-    """Each screen in turn, in an app of its own so that none leaves a trace in the next."""
+@asynccontextmanager
+async def on_screen(screen: Screen, size: tuple[int, int]) -> AsyncIterator[SeedstartApp]:
+    """The app on that screen, on a copy of the sample season."""
     with TemporaryDirectory() as top:
         folder = Path(copytree(disk.shipped("sample_season"), Path(top) / "season"))
-        for screen in SCREENS:
-            app = SeedstartApp(folder, "bench", DAY)
-            async with app.run_test(size=size) as pilot:
-                await pilot.pause()
-                await pilot.press(*screen.keys)
-                await pilot.pause()
-                yield screen, app
+        app = SeedstartApp(folder, "bench", DAY)
+        async with app.run_test(size=size) as pilot:
+            await pilot.pause()
+            await pilot.press(*screen.keys)
+            await pilot.pause()
+            yield app
 
 
 def text_of(app: SeedstartApp) -> str:
@@ -72,18 +73,21 @@ async def write() -> None:
     """Write texts and pictures."""
     TEXTS.mkdir(exist_ok=True)
     PICTURES.mkdir(exist_ok=True)
-    for size in SIZES:
-        async for screen, app in screens(size):
+    for screen, size in product(SCREENS, SIZES):
+        async with on_screen(screen, size) as app:
             text_path(screen, size).write_text(text_of(app), "utf-8")
             if size == SIZES[0]:
-                app.theme = "seedstart-dark"
-                app.refresh_css(animate=False)
-                await asyncio.sleep(0.3)
-                svg = app.export_screenshot(title="seedstart")
-                # The font is the reader's own: no picture fetches one from the network.
-                svg = re.sub(r"@font-face\s*\{.*?\}", "", svg, flags=re.DOTALL)
-                (PICTURES / f"{screen.name}.svg").write_text(svg, "utf-8")
+                (PICTURES / f"{screen.name}.svg").write_text(await _picture(app), "utf-8")
+
+
+async def _picture(app: SeedstartApp) -> str:
+    """The screen in the app's own colours, in the reader's own font: nothing is fetched for it."""
+    app.theme = "seedstart-dark"
+    app.refresh_css(animate=False)
+    await asyncio.sleep(0.3)
+    svg = app.export_screenshot(title="seedstart")
+    return re.sub(r"@font-face\s*\{.*?\}", "", svg, flags=re.DOTALL)
 
 
 if __name__ == "__main__":
-    sys.exit(asyncio.run(write()))
+    asyncio.run(write())

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable
 from datetime import date
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any
 
 from msgspec import Struct
@@ -13,7 +13,7 @@ from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
 
-class Carrier(Struct, frozen=True):
+class Carrier(Struct, frozen=True, dict=True):
     """A tray, or a sowing that is in none.
 
     Attributes:
@@ -33,7 +33,7 @@ class Carrier(Struct, frozen=True):
         """The tray, if it is one."""
         return self.name if self.subject[0] == "tray" else None
 
-    @property
+    @cached_property
     def alive(self) -> tuple[Standing, ...]:
         """The sowings in it that want care: not those whose plants were all pricked out."""
         return tuple(one for one in self.sowings if one.alive and not _emptied(one))

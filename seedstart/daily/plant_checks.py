@@ -61,7 +61,7 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             what="prick out",
             says=f"prick out {asked.name}: {one.standing} stand; how many, where to?",
             why=(
-                _from_calendar("pricked out", window._replace(best=due), one, scene, "prick_out"),
+                _from_calendar("pricked out", window._replace(best=due), one),
                 Why("at the first true leaf: without one yet, put it off", PRACTICE),
             ),
             subject=("sowing", one.id),
@@ -73,11 +73,15 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         )
 
 
-def _from_calendar(done: str, window: Window, one: Standing, scene: Scene, step: StepName) -> Why:
+def _from_calendar(done: str, window: Window, one: Standing, sources: tuple[str, ...] = ()) -> Why:
+    return Why(f"{one.name}: to be {done} {window_in_words(window)}", "the calendar", sources)
+
+
+def _sources(step: StepName, one: Standing, scene: Scene) -> tuple[str, ...]:
+    """What the calendar's reasons for a step rest on; pricking and potting on rest on practice."""
     row = scene.row(one)
     reasons = [reason for reason in row.reasons if reason.step == step] if row else []
-    sources = tuple(dict.fromkeys(key for reason in reasons for key in reason.sources))
-    return Why(f"{one.name}: to be {done} {window_in_words(window)}", "the calendar", sources)
+    return tuple(dict.fromkeys(key for reason in reasons for key in reason.sources))
 
 
 def pot_on(carrier: Carrier, scene: Scene) -> Iterator[Check]:
@@ -93,7 +97,7 @@ def pot_on(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             key=f"pot on {asked.name} 1",
             what="pot on",
             says=f"pot on {asked.name} ({one.standing})",
-            why=(_from_calendar("potted on", window._replace(best=due), one, scene, "pot_on"),),
+            why=(_from_calendar("potted on", window._replace(best=due), one),),
             subject=("sowing", one.id),
             station=carrier.station,
             tray=carrier.tray,
@@ -178,7 +182,7 @@ def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             what="set out",
             says=f"set out {asked.name} ({one.standing})",
             why=(
-                _from_calendar("set out", window, one, scene, "set_out"),
+                _from_calendar("set out", window, one, _sources("set_out", one, scene)),
                 *(Why(f"against it: {one.text}", one.basis) for one in _against(hardening)),
             ),
             subject=("sowing", one.id),

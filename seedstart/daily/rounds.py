@@ -1,6 +1,7 @@
 """The round as it follows what happens: a tick derives anew what it touches, no more."""
 
 from collections.abc import Callable
+from contextlib import nullcontext
 
 from seedstart.daily.alerts import carrier_alerts, station_alerts, told
 from seedstart.daily.carriers import Carrier, carriers
@@ -11,6 +12,7 @@ from seedstart.daily.said import Said
 from seedstart.daily.scene import Scene
 from seedstart.planning.following import Changed
 from seedstart.season.entry import Subject
+from seedstart.season.journal import collector_at_rest
 
 
 class Rounds:
@@ -43,7 +45,8 @@ class Rounds:
         for one in (*anew, *gone):
             old = before.get(one.subject)
             stations |= {place.station for place in (one, old) if place and place.station}
-        self._derive(now, anew, stations, scene, everything=changed.everything)
+        with collector_at_rest() if changed.everything else nullcontext():
+            self._derive(now, anew, stations, scene, everything=changed.everything)
         checks = (check for one in now for check in self._checks[one])
         alerts = (alert for found in self._alerts.values() for alert in found)
         every = [*checks, *seed_checks(scene)]

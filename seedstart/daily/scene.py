@@ -138,8 +138,17 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         crop = self.crop(one)
         return crop is not None and crop.seedlings_per_seed is not None
 
+    @cached_property
+    def _asked(self) -> dict[str, Asked]:
+        return {}
+
     def asked(self, one: Standing) -> Asked:
         """A sowing as a check names it."""
+        if one.id not in self._asked:
+            self._asked[one.id] = self._as_asked(one)
+        return self._asked[one.id]
+
+    def _as_asked(self, one: Standing) -> Asked:
         left = one.acts[-1].at if one.acts else None
         counts = (
             (entry.standing, entry.id)

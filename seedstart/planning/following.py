@@ -22,6 +22,7 @@ from seedstart.planning.season_today import as_set, lot_rows_today
 from seedstart.planning.set_out_gate import ground_now
 from seedstart.season.entries import Forecast
 from seedstart.season.entry import Subject
+from seedstart.season.journal import collector_at_rest
 from seedstart.season.plan import Season
 from seedstart.season.series import Readings
 from seedstart.tracking.own_factor import OwnFactor
@@ -121,7 +122,8 @@ class Following:
             raise ValueError("nothing is followed without warmth")
         self.own = own_factor_of(moment.season, moment.records, self._warmth, moment.now)
         self.progress, self.rows, self.hardening = {}, {}, {}
-        self._derive(moment, None)
+        with collector_at_rest():
+            self._derive(moment, None)
         self._changed = Changed(everything=True)
 
     def _own_factor_moved(self, moment: Moment, sowings: set[str]) -> bool:

@@ -47,8 +47,19 @@ class Reason(Struct, frozen=True):
     sources: tuple[str, ...] = ()
 
 
-class Telling(Struct, frozen=True):
-    """Reasons that are put into words once somebody asks: of most rows of a season nobody does."""
+class Telling(Struct, frozen=True, eq=False):
+    """Reasons that are put into words once somebody asks: of most rows of a season nobody does.
+
+    Two are equal that tell the same.
+    """
+
+    def __eq__(self, other: object) -> bool:
+        """Whether the other one tells the same."""
+        return isinstance(other, Telling) and tuple(self.tell()) == tuple(other.tell())
+
+    def __hash__(self) -> int:
+        """By what it tells."""
+        return hash(tuple(self.tell()))
 
     def tell(self) -> Iterable[Reason]:
         """The reasons, in words."""

@@ -252,11 +252,12 @@ class Journal:
 
 @contextmanager
 def collector_at_rest() -> Iterator[None]:
-    """No garbage collection while a journal is read or folded; the outcome is not looked at again.
+    """No garbage collection while a season is read or derived; the outcome is not looked at again.
 
-    Entries and folds hold no references that could go in circles, and there may be a million of
-    them. Nothing is collected before the freeze either: that would look at each of them once.
+    Entries, and what follows from them, hold no references that could go in circles, and there may
+    be a million of them: what is to be collected is so before they come, not after.
     """
+    gc.collect()
     gc.disable()
     try:
         yield

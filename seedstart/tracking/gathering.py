@@ -112,11 +112,11 @@ class Course(NamedTuple):
         Args:
             per_day: Its rate of emergence by number, 1/days.
         """
-        parts = (
+        parts = [
             (until_s - since_s) / DAY_S * (per_day[begin] + per_day[end]) / 2
             for (since_s, until_s), (begin, end) in zip(
                 pairwise(self.at_s), islice(self.ends, 1, None), strict=True
             )
-        )
+        ]
         upto = list(accumulate(parts, initial=0.0))
         return Gathered(self.at_s, upto, per_day[self.ends[0][0]], per_day[self.after])

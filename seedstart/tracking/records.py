@@ -4,6 +4,7 @@ from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from functools import cached_property
+from operator import attrgetter
 from typing import Any, Final, TypeVar
 
 from msgspec import Struct, field
@@ -33,6 +34,7 @@ _UNDER: Final[dict[type[Entry], str]] = {
     Watered: "watered", Fed: "fed", Weighed: "weighed", Hardened: "hardened", Held: "held",
     Noted: "noted",
 }  # fmt: skip
+_at = attrgetter("at")
 _EMPTY: Final = Place(subject=("station", ""))
 
 
@@ -218,8 +220,7 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         found: list[Covered | Uncovered] = list(self.standings[sowing].covered[-1:])
         for spot in self.spots(sowing):
             if spot.station is not None:
-                place = self.place(("station", spot.station))
-                found += _between(place.covered, spot)[-1:]
+                found += _last_of(self.place(("station", spot.station)).covered, spot)
         last = self.spot(sowing)
         if last is not None and last.tray is not None:
             found += self.place(("tray", last.tray)).covered[-1:]
@@ -271,9 +272,8 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         found: list[Any] = list(getattr(standing, care))[-1 if latest else 0 :]
         for spot in self.spots(sowing):
             for subject in _subjects(spot):
-                if entries := getattr(self.place(subject), care):
-                    meanwhile = _between(entries, spot)
-                    found += meanwhile[-1:] if latest else meanwhile
+                entries = getattr(self.place(subject), care)
+                found += _last_of(entries, spot) if latest else _between(entries, spot)
         return found
 
 
@@ -289,9 +289,23 @@ def _subjects(spot: Spot) -> list[Subject]:
 
 def _between(entries: Sequence[_E], spot: Spot) -> Sequence[_E]:
     """Those of a stay: from when it came there until it left."""
+    if not entries:
+        return ()
     first = bisect_left(entries, spot.since, key=_at)
-    end = len(entries) if spot.until is None else bisect_left(entries, spot.until, key=_at)
-    return entries[first:end]
+    return entries[first : _end_of(entries, spot)]
+
+
+def _last_of(entries: Sequence[_E], spot: Spot) -> Sequence[_E]:
+    """The last one of a stay, if there is one."""
+    if not entries:
+        return ()
+    end = _end_of(entries, spot)
+    last = entries[end - 1 : end] if end else ()
+    return last if last and last[0].at >= spot.since else ()
+
+
+def _end_of(entries: Sequence[_E], spot: Spot) -> int:
+    return len(entries) if spot.until is None else bisect_left(entries, spot.until, key=_at)
 
 
 def _grouped(pairs: Iterable[tuple[_K, _V]]) -> dict[_K, tuple[_V, ...]]:
@@ -299,10 +313,6 @@ def _grouped(pairs: Iterable[tuple[_K, _V]]) -> dict[_K, tuple[_V, ...]]:
     for key, value in pairs:
         groups.setdefault(key, []).append(value)
     return {key: tuple(values) for key, values in groups.items()}
-
-
-def _at(entry: Entry) -> datetime:
-    return entry.at
 
 
 def _order(entry: Entry) -> tuple[datetime, str]:

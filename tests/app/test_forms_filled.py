@@ -9,7 +9,7 @@ from form_host import filled, known, plain, season_in, write
 from seedstart.app.forms.act import in_words
 from seedstart.app.forms.chooser import ENTRY_ACTS, act_named
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, KINDS, Finished, Plant, Soaked, Sown, TakenOut
+from seedstart.season.entries import BLANK, KINDS, Counted, Finished, Plant, Soaked, Sown, TakenOut
 from seedstart.season.journal_lines import encode, stamped
 
 
@@ -236,12 +236,14 @@ def test_nothing_said_of_the_time_is_now(season: OpenSeason) -> None:
     assert filled(season, "water", what="tray 5", at=" ").at is None
 
 
-def test_a_lower_count_takes_the_earlier_one_back_where_that_was_wrong(season: OpenSeason) -> None:
+def test_a_lower_count_takes_back_the_earlier_ones_that_were_wrong(season: OpenSeason) -> None:
+    write(season, "03-10 08:00", Counted(**BLANK, sowing="leek", standing=30))
+    write(season, "03-16 08:00", Counted(**BLANK, sowing="leek", standing=41))
     form = filled(season, "count", sowing="leek", standing="37", gone="Earlier wrong")
     assert form.made is not None
-    last = season.journal.of["sowing", "leek"][-1]
+    too_high = [one.id for one in reversed(season.journal.of["sowing", "leek"][-2:])]
     assert plain(form.made) == [
-        {"kind": "Struck", "entry": last.id},
+        *({"kind": "Struck", "entry": entry} for entry in too_high),
         {"kind": "Counted", "sowing": "leek", "standing": 37},
     ]
 
@@ -307,6 +309,16 @@ def test_what_was_looked_at_is_the_default(
 ) -> None:
     found = next(one for one in act_named(act).fields if one.key == field)
     assert found.default(known(season, subject), {}) == default
+
+
+def test_what_stands_where_one_looked_is_offered_first(season: OpenSeason) -> None:
+    sown = Sown(**BLANK, sowing="leek/2", lot="leek", seeds=9, tray="tray 5")
+    write(season, "03-16 09:00", sown)
+    write(season, "03-16 09:01", Sown(**BLANK, sowing="pea", lot="sweet-pea", seeds=9))
+    looked_at = known(season, ("tray", "tray 5"))
+    assert looked_at.sowings() == ["leek/2", "leek", "pea", "pepper-long"]
+    assert known(season).sowings() == ["pea", "leek/2", "pepper-long", "leek"]
+    assert looked_at.subject_name("sowing") == ""  # two stand there: none is taken for granted
 
 
 def test_a_sowing_may_be_named_by_its_id(season: OpenSeason) -> None:

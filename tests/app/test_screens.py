@@ -2,10 +2,11 @@
 
 import pytest
 
-from app_screens import SIZES, screens, text_of, text_path
+from app_screens import SCREENS, SIZES, Screen, on_screen, text_of, text_path
 
 
 @pytest.mark.parametrize("size", SIZES)
-async def test_every_screen_looks_as_it_is_meant_to(size: tuple[int, int]) -> None:
-    async for screen, app in screens(size):
-        assert text_of(app) == text_path(screen, size).read_text("utf-8"), screen.name
+@pytest.mark.parametrize("screen", SCREENS, ids=lambda screen: screen.name)
+async def test_a_screen_looks_as_it_is_meant_to(screen: Screen, size: tuple[int, int]) -> None:
+    async with on_screen(screen, size) as app:
+        assert text_of(app) == text_path(screen, size).read_text("utf-8")

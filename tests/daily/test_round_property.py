@@ -148,6 +148,7 @@ def do(season: OpenSeason, act: tuple[str, Any], at: datetime) -> None:
         if drafts:
             season.record(*drafts, at=at)
     elif what == "strike":
+        season.catch_up()
         known = sorted(season.journal.by_id)
         season.record(Struck(**BLANK, entry=known[more % len(known)]), at=at)
     elif what == "answer":
@@ -221,6 +222,7 @@ def test_a_tick_is_taken_and_its_line_is_done_or_gone(
 ) -> None:
     with season_folder() as folder:
         season = after(folder, acts, day)[0]
+        season.catch_up()
         open_ = [one for one in single_checks(season.round().checks) if one.writes and not one.done]
         for check in open_:
             season.record(*check.writes)

@@ -45,10 +45,16 @@ class Known(Struct, frozen=True, dict=True):
     # Names that may be typed
 
     def sowings(self) -> list[str]:
-        """Sowings alive, as a line is to call them; the latest first."""
+        """Sowings alive, as a line is to call them: those looked at first, then the latest."""
         records = self.records
-        alive = [one for one in records.standings.values() if one.alive]
-        return [records.name_in_line(one.id) for one in reversed(alive)]
+        alive = [one.id for one in reversed(records.standings.values()) if one.alive]
+        kind, name = self.subject or ("season", "")
+        if kind == "lot":
+            near = {one.id for one in records.of_lot(name)}
+        else:
+            near = set(records.sowings_in((kind, name)))
+        alive.sort(key=lambda sowing: sowing not in near)
+        return [records.name_in_line(sowing) for sowing in alive]
 
     def trays(self) -> list[str]:
         """Trays in which something grows, then the others."""

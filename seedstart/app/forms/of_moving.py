@@ -131,7 +131,7 @@ PRICK_OUT = EntryAct(
     make=_dividing(PrickedOut),
     asks="into",
     kinds=(PrickedOut,),
-    on=("sowing",),
+    on=("sowing", "tray", "lot"),
     also="pricked out transplant",
 )
 PART = EntryAct(

@@ -1,6 +1,7 @@
 """Forms of seedlings: count, measure, thin, lose, give away, set out, finish."""
 
 from collections.abc import Callable, Sequence
+from itertools import takewhile
 from typing import Final
 
 from seedstart.app.forms.act import AT, EntryAct, Field
@@ -46,24 +47,32 @@ def _fewer(slip: Slip, one: Standing | None, standing: int | None) -> int:
     return max(one.standing - standing, 0)
 
 
+def _too_high(one: Standing, standing: int) -> list[str]:
+    """The latest counts as far as they are above what stands now, since plants last left it."""
+    left = one.acts[-1].at if one.acts else None
+    since = (entry for entry in reversed(one.counted) if left is None or entry.at > left)
+    return [entry.id for entry in takewhile(lambda entry: (entry.standing or 0) > standing, since)]
+
+
 def _counted(slip: Slip) -> Sequence[Entry]:
     name, one = slip.the_sowing()
     standing = _standing_typed(slip, one)
     missing = _fewer(slip, one, standing)
-    gone, last = slip.text("gone"), one.counts[-1].entry.id if one and one.counts else None
+    gone = slip.text("gone")
+    too_high = _too_high(one, standing) if one is not None and standing is not None else []
     wrong = gone is not None and folded(gone) == EARLIER_WRONG
     if missing and one is not None and gone is None:
         stood = f"{one.standing} stood, {missing} {'is' if missing == 1 else 'are'} missing."
         slip.say("gone", f"{stood} What happened: died, eaten, or {EARLIER_WRONG}?")
     elif gone is not None and standing is not None and not missing:
         slip.say("gone", "None is missing.")
-    elif wrong and last is None:
+    elif wrong and not too_high:
         slip.say("gone", "There is no earlier count to take back.")
     final = slip.yes("final")
     slip.done()
-    if wrong and last is not None:
+    if wrong:
         count = Counted(**BLANK, sowing=name, standing=standing, final=final)
-        return [Struck(**BLANK, entry=last), count]
+        return [*(Struck(**BLANK, entry=entry) for entry in too_high), count]
     lost = missing or None
     return [Counted(**BLANK, sowing=name, standing=standing, final=final, lost=lost, why=gone)]
 
@@ -103,7 +112,7 @@ COUNT = EntryAct(
     make=_counted,
     asks="standing",
     kinds=(Counted,),
-    on=("sowing",),
+    on=("sowing", "tray", "lot"),
     also="counted emerged germination",
 )  # fmt: skip
 
@@ -130,7 +139,7 @@ MEASURE = EntryAct(
     make=_measured,
     asks="plants",
     kinds=(Measured,),
-    on=("sowing",),
+    on=("sowing", "tray", "lot"),
     also="height diameter sturdiness leggy",
 )  # fmt: skip
 
@@ -159,7 +168,7 @@ THIN = EntryAct(
     make=_leaving(Thinned),
     asks="plants",
     kinds=(Thinned,),
-    on=("sowing",),
+    on=("sowing", "tray", "lot"),
 )
 LOSE = EntryAct(
     name="lose",
@@ -168,7 +177,7 @@ LOSE = EntryAct(
     make=_leaving(Lost),
     asks="plants",
     kinds=(Lost,),
-    on=("sowing",),
+    on=("sowing", "tray", "lot"),
     also="lost dead died damping off eaten",
 )
 GIVE = EntryAct(
@@ -178,7 +187,7 @@ GIVE = EntryAct(
     make=_leaving(Given),
     asks="plants",
     kinds=(Given,),
-    on=("sowing",),
+    on=("sowing", "tray", "lot"),
     also="given swap",
 )
 
@@ -204,7 +213,7 @@ SET_OUT = EntryAct(
     make=_set_out,
     asks="plants",
     kinds=(SetOut,),
-    on=("sowing",),
+    on=("sowing", "tray", "lot"),
     also="planted bed",
 )  # fmt: skip
 
@@ -222,7 +231,7 @@ FINISH = EntryAct(
     make=_finished,
     asks="why",
     kinds=(Finished,),
-    on=("sowing",),
+    on=("sowing", "tray", "lot"),
     also="end compost thrown away",
 )
 
