@@ -1,6 +1,6 @@
 """A small season in a folder, recorded in and walked through at any moment."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any, TypeVar
@@ -110,3 +110,6 @@ class Walk:
         found = answer(check, typed, self.opened.known())
         assert isinstance(found, Problem), found
         return found.hint
+
+
+MakeWalk = Callable[..., Walk]

@@ -7,6 +7,7 @@ from seedstart.daily.care_checks import watered_last
 from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import Check, What
 from seedstart.daily.emergence_checks import count_key
+from seedstart.daily.lot_checks import treatment_keys
 from seedstart.daily.scene import Scene
 from seedstart.season.entries import (
     Entry,
@@ -23,12 +24,12 @@ from seedstart.season.entries import (
 from seedstart.season.entry import Subject
 from seedstart.tracking.standing import Standing
 
-_ACTS: dict[type[Entry], tuple[What, str]] = {
-    Thinned: ("thin", "thinned"),
-    PrickedOut: ("prick out", "pricked out"),
-    Split: ("prick out", "split"),
-    PottedOn: ("pot on", "potted on"),
-    SetOut: ("set out", "set out"),
+_ACTS: dict[type[Entry], tuple[What, str, str]] = {
+    Thinned: ("thin", "thin", "thinned"),
+    PrickedOut: ("prick out", "prick out", "pricked out"),
+    Split: ("prick out", "split", "split"),
+    PottedOn: ("pot on", "pot on", "potted on"),
+    SetOut: ("set out", "set out", "set out"),
 }
 
 
@@ -40,7 +41,8 @@ def carrier_done(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         last = max((one.counted[-1] for one in counted), key=_order)
         numbers = ", ".join(f"{scene.asked(one).name} {_counted(one)}" for one in counted)
         up = any(one.emerged for one in counted)
-        key = count_key(carrier, len(counted))
+        stays = sum(one in counted for one in carrier.alive)
+        key = count_key(carrier, stays) if stays else f"count {carrier.name} done"
         yield _done(carrier, scene, key, "count" if up else "look", f"counted: {numbers}", last)
     watered = watered_last(carrier, scene)
     if watered and _on(watered, today):
@@ -83,11 +85,14 @@ def _cared(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 
 def _acts(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     for one in carrier.sowings:
-        for kind, (what, says) in _ACTS.items():
+        for kind, (what, key, says) in _ACTS.items():
             act = one.last_act(kind)
             if act is not None and _on(act, scene.today):
                 called = scene.asked(one).name
-                yield _done(carrier, scene, f"{what} {called} 1", what, f"{called} {says}", act)
+                # Thinned is more than once; every other act is one, however many lines it has.
+                number = sum(isinstance(act, kind) for act in one.acts) if kind is Thinned else 1
+                said = f"{called} {says}"
+                yield _done(carrier, scene, f"{key} {called} {number}", what, said, act)
 
 
 def _arrived(carrier: Carrier, scene: Scene) -> Iterator[Check]:
@@ -96,9 +101,9 @@ def _arrived(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     stays = place.stays if place else carrier.sowings[0].stays
     if len(stays) > 1 and stays[-1].since.date() == scene.today and carrier.station:
         yield Check(
-            key=f"move to light {carrier.name} {carrier.station}",
+            key=f"move to light {carrier.name} {carrier.station} done",
             what="move to light",
-            says=f"moved to the {carrier.station}",
+            says=f"{'' if carrier.tray else f'{carrier.name}: '}moved to the {carrier.station}",
             why=(),
             subject=carrier.subject,
             station=carrier.station,
@@ -131,13 +136,12 @@ def seed_done(scene: Scene) -> Iterator[Check]:
             seeds = f"{one.seeds} seeds of " if one.seeds else ""
             called, station = scene.asked(one).name, scene.records.station_of(one.id)
             says = f"sowed {seeds}{called}"
-            yield _seed(f"sow {called}", "sow", says, one.lot, station, (one.at, one.by))
-    for treated in scene.records.treatments.values():
-        day = treated.since.date().isoformat()
+            yield _seed(f"sow {called} done", "sow", says, one.lot, station, (one.at, one.by))
+    for treated, key in treatment_keys(scene):
         if treated.since.date() == scene.today:
             begun = (treated.since, treated.by)
             yield _seed(
-                f"treat {treated.lot} {day}",
+                f"{treated.what} {key}",
                 "treat",
                 f"{treated.lot}: {treated.what}",
                 treated.lot,
@@ -146,8 +150,8 @@ def seed_done(scene: Scene) -> Iterator[Check]:
             )
         if treated.until is not None and treated.until.date() == scene.today:
             ended = (treated.until, treated.ended_by)
-            key, says = f"take out {treated.lot} {day}", f"{treated.lot} taken out"
-            yield _seed(key, "take out", says, treated.lot, None, ended)
+            says = f"{treated.lot} taken out"
+            yield _seed(f"take out {key}", "take out", says, treated.lot, None, ended)
 
 
 def _seed(

@@ -57,7 +57,8 @@ def look_or_count(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 
 def count_key(carrier: Carrier, before: int = 0) -> str:
     """The next count of what is in a tray, or one `before` it."""
-    counts = sum(len(one.counted) for one in carrier.sowings)
+    # What went today is left out: tomorrow it is not there, and the check must be the same one.
+    counts = sum(len(one.counted) for one in carrier.alive)
     return f"count {carrier.name} {counts + 1 - before}"
 
 
@@ -131,7 +132,7 @@ def uncover(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     covered = [one for one in carrier.alive if scene.records.is_covered(one.id)]
     seen = [one for one in covered if one.from_seed]
     up = [one for one in seen if one.emerged]
-    since = half_up_since(seen)
+    since = to_be_lifted_since(covered, scene)
     if since is None:
         return
     waiting = [scene.asked(one).name for one in seen if scene.waits(one)]
@@ -139,7 +140,7 @@ def uncover(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     text = f"{len(up)} of {len(seen)} are up" if len(seen) > 1 else f"{up[0].name} is up"
     place = {"tray": carrier.tray} if carrier.tray else {"sowing": carrier.name}
     yield Check(
-        key=f"uncover {carrier.name} {_covers(covered, scene)}",
+        key=f"uncover {carrier.name} {covered_on(covered, scene).isoformat()}",
         what="uncover",
         says=f"lift the cover{'' if carrier.tray else f' of {carrier.name}'}{damp}",
         why=(Why(f"{text}: under a cover seedlings stretch and damp off", PRACTICE),),
@@ -152,18 +153,22 @@ def uncover(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     )
 
 
-def half_up_since(sowings: Sequence[Standing]) -> date | None:
-    """Since when half of these are up; None before, and of none."""
+def to_be_lifted_since(covered: Sequence[Standing], scene: Scene) -> date | None:
+    """Since when the cover over these is to come off; None before half of them are up."""
+    since = _half_up_since([one for one in covered if one.from_seed])
+    return max(since, covered_on(covered, scene)) if since else None
+
+
+def _half_up_since(sowings: Sequence[Standing]) -> date | None:
     ups = sorted(one.up_since.date() for one in sowings if one.emerged and one.up_since is not None)
     half = (len(sowings) + 1) // 2
     return ups[half - 1] if sowings and len(ups) >= half else None
 
 
-def _covers(covered: Sequence[Standing], scene: Scene) -> str:
-    """The day it was covered: what tells one covering from the next."""
+def covered_on(covered: Sequence[Standing], scene: Scene) -> date:
+    """The day these were covered: what tells one covering from the next."""
     covers = [scene.records.cover(one.id) for one in covered]
-    days = [cover.at.date().isoformat() for cover in covers if isinstance(cover, Covered)]
-    return max(days)
+    return max(cover.at.date() for cover in covers if isinstance(cover, Covered))
 
 
 def to_the_light(carrier: Carrier, scene: Scene) -> Iterator[Check]:
@@ -226,4 +231,5 @@ def _came_up_here(one: Standing, scene: Scene) -> bool:
     if not one.emerged or one.up_since is None:
         return False
     spots = scene.records.spots(one.id)
-    return bool(spots) and spots[-1].since <= one.up_since
+    # What is recorded for another day is all of one moment: counted, then moved, has moved.
+    return bool(spots) and spots[-1].since < one.up_since

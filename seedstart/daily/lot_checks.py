@@ -31,7 +31,7 @@ _AHEAD_DAYS: Final = 14
 
 def take_out(scene: Scene) -> Iterator[Check]:
     """Seed that has lain long enough in water or in the cold."""
-    for treated in scene.records.treatments.values():
+    for treated, key in treatment_keys(scene):
         if treated.until is not None or treated.what == "scarified" or _is_sown(treated, scene):
             continue
         if treated.hours is None and treated.what != "soaked":
@@ -43,7 +43,7 @@ def take_out(scene: Scene) -> Iterator[Check]:
         said = "" if treated.hours else PRACTICE
         since = moment(treated.since, scene.today)
         yield Check(
-            key=f"take out {treated.lot} {treated.since.date().isoformat()}",
+            key=f"take out {key}",
             what="take out",
             says=f"take {treated.lot} out of the {_PLACE[treated.what]}, at {due:%H:%M}"
             if due.date() == scene.today
@@ -53,6 +53,15 @@ def take_out(scene: Scene) -> Iterator[Check]:
             due=due.date(),
             writes=(TakenOut(**BLANK, entry=treated.id),),
         )
+
+
+def treatment_keys(scene: Scene) -> Iterator[tuple[Treated, str]]:
+    """Every treatment, and what tells it from others: its lot, its day, its number on that day."""
+    numbers: dict[str, int] = {}
+    for treated in scene.records.treatments.values():
+        key = f"{treated.lot} {treated.since.date().isoformat()}"
+        number = numbers[key] = numbers.get(key, 0) + 1
+        yield treated, key if number == 1 else f"{key} {number}"
 
 
 _PLACE: Final = {"soaked": "water", "stratified": "cold"}

@@ -16,13 +16,13 @@ from seedstart.season.entries import (
     Thinned,
 )
 from seedstart.season.names import Names, daughter_name, later_sowing_name
+from seedstart.season.typed_values import parse_destinations
 
 _SEEDS: Final = re.compile(
     r"(?:(about|ca\.?|~)\s*)?(\d+(?:[.,]\d+)?)?\s*(seeds?|g|grams?)?"
     r"(?:\s*\b(?:in|into|on|at|to)\s+(.+))?",
     re.IGNORECASE,
 )
-_INTO: Final = re.compile(r"(?:(\d{1,9})\s*(?:plants?)?\s*)?(?:\binto\s+)?(.*)", re.IGNORECASE)
 SAY_SEEDS: Final = "how many seeds, as 24, about 100, 2 g, or 24 in tray 5"
 SAY_LEFT: Final = "how many stand after it, as 12"
 SAY_PLANTS: Final = "how many, as 12; nothing for all"
@@ -113,11 +113,14 @@ def prick_out_answer(
     Raises:
         RefusedError: With what to type instead; more than stand, or some without a place.
     """
-    asked, match = _only(check), _INTO.fullmatch(typed)
-    if match is None or not typed:
-        raise RefusedError(SAY_INTO)
-    total = whole(match[1], SAY_INTO) if match[1] else None
-    parts = _shared(_destinations(match[2]), total)
+    asked = _only(check)
+    try:
+        parts = (
+            [("", int(typed))] if typed.isdecimal() and int(typed) else parse_destinations(typed)
+        )
+    except ValueError as error:
+        said = str(error)
+        raise RefusedError(said if said == SAY_INTO else f"{said}: {SAY_INTO}") from None
     plants = sum(number for _, number in parts)
     if plants > asked.standing:
         raise RefusedError(f"{plants} of {asked.standing}: count them first if more stand")
@@ -129,36 +132,6 @@ def prick_out_answer(
         place: dict[str, Any] = dict(_place(where, stations)) if where else {}
         entries.append(PrickedOut(**BLANK, sowing=asked.name, plants=number, into=called, **place))
     return tuple(entries)
-
-
-def _destinations(text: str) -> list[tuple[str, int | None]]:
-    """`tray 5:15, tray 6` as places with the plants that each gets, where that is said."""
-    found: list[tuple[str, int | None]] = []
-    for part in text.split(","):
-        where, colon, number = part.strip().rpartition(":")
-        if colon:
-            found.append((where.strip(), _some(number, SAY_INTO)))
-        elif part.strip():
-            found.append((part.strip(), None))
-        elif text.strip():
-            raise RefusedError(SAY_INTO)
-    return found
-
-
-def _shared(destinations: list[tuple[str, int | None]], total: int | None) -> list[tuple[str, int]]:
-    """Each destination with its plants; those without a number share what is left evenly."""
-    said = sum(number for _, number in destinations if number is not None)
-    unsaid = [where for where, number in destinations if number is None]
-    if not destinations:
-        return [("", _some(str(total), SAY_INTO))]
-    if total is None and unsaid:
-        raise RefusedError(SAY_INTO)
-    left = 0 if total is None else total - said
-    if left < len(unsaid) or (left and not unsaid):
-        raise RefusedError(f"{total} plants, and {said} of them have a place: {SAY_INTO}")
-    each, more = divmod(left, max(len(unsaid), 1))
-    shares = iter([each + (place < more) for place in range(len(unsaid))])
-    return [(where, next(shares) if number is None else number) for where, number in destinations]
 
 
 def _place(where: str, stations: Names) -> dict[str, str | None]:

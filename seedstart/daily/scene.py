@@ -149,11 +149,10 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         return self._asked[one.id]
 
     def _as_asked(self, one: Standing) -> Asked:
-        left = one.acts[-1].at if one.acts else None
         counts = (
             (entry.standing, entry.id)
-            for entry in reversed(one.counted)
-            if entry.standing is not None and (left is None or entry.at > left)
+            for entry in one.counted_since_left
+            if entry.standing is not None
         )
         return Asked(
             one.id,

@@ -9,14 +9,14 @@ from msgspec import structs
 from seedstart.crop_table.crop import Crop
 from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import PRACTICE, Alert
-from seedstart.daily.emergence_checks import half_up_since
+from seedstart.daily.emergence_checks import covered_on, to_be_lifted_since
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import degrees, names
 from seedstart.days import Window, short_day
 from seedstart.planning.calendar import plan
 from seedstart.planning.crop_times import at_station, is_tender
 from seedstart.planning.season_rows import first_ask, frost_of, places_to_come_up
-from seedstart.season.entries import Covered, SetOut
+from seedstart.season.entries import SetOut
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing
 from seedstart.units import steady
@@ -126,16 +126,12 @@ def _again(one: Standing, scene: Scene) -> str:
 def cover_still_on(carrier: Carrier, scene: Scene) -> Iterator[Alert]:
     """A cover that stays on days after half of what is under it came up."""
     covered = [one for one in carrier.alive if scene.records.is_covered(one.id) and one.from_seed]
-    since = half_up_since(covered)
+    since = to_be_lifted_since(covered, scene)
     if since is None or since >= scene.today:
         return
     up = [scene.asked(one).name for one in covered if one.emerged]
-    cover = max(
-        entry.at for one in covered for entry in (scene.records.cover(one.id),)
-        if isinstance(entry, Covered)
-    )  # fmt: skip
     yield Alert(
-        key=f"cover still on {carrier.name} {cover.date().isoformat()}",
+        key=f"cover still on {carrier.name} {covered_on(covered, scene).isoformat()}",
         kind="cover still on",
         level="today",
         subject=carrier.subject,

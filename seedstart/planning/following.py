@@ -23,6 +23,7 @@ from seedstart.planning.set_out_gate import ground_now
 from seedstart.season.entries import Forecast
 from seedstart.season.entry import Subject
 from seedstart.season.journal import collector_at_rest
+from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
 from seedstart.season.series import Readings
 from seedstart.tracking.own_factor import OwnFactor
@@ -113,7 +114,12 @@ class Following:
         if self._own_factor_moved(moment, sowings) or _set_anew(before, moment):
             self._all(moment)
             return
-        self._derive(moment, _lots_of(sowings, before.records, moment.records))
+        for gone in sowings - moment.records.standings.keys():
+            self.progress.pop(gone, None)
+            self.hardening.pop(gone, None)
+        lots = _lots_of(sowings, before.records, moment.records)
+        listed = moment.season.lots_by_name
+        self._derive(moment, [listed[name] for name in lots if name in listed])
         self._changed.places |= places
         self._changed.sowings |= sowings
 
@@ -123,7 +129,7 @@ class Following:
         self.own = own_factor_of(moment.season, moment.records, self._warmth, moment.now)
         self.progress, self.rows, self.hardening = {}, {}, {}
         with collector_at_rest():
-            self._derive(moment, None)
+            self._derive(moment, moment.season.lots)
         self._changed = Changed(everything=True)
 
     def _own_factor_moved(self, moment: Moment, sowings: set[str]) -> bool:
@@ -136,27 +142,23 @@ class Following:
         self.own = own_factor_of(moment.season, moment.records, self._warmth, moment.now)
         return self.own != before
 
-    def _derive(self, moment: Moment, lots: set[str] | None) -> None:
-        """Progress, rows and hardening off of some lots; of all of them for None."""
-        season, records = moment.season, moment.records
-        for one in records.standings.values():
-            if lots is None or (one.lot or "") in lots:
-                self._derive_progress(one, moment)
+    def _derive(self, moment: Moment, lots: Iterable[Lot]) -> None:
+        """Progress, rows and hardening off of some lots."""
+        season, records, today = moment.season, moment.records, moment.today
         ground_c = ground_now(season, records, moment.readings, moment.now)
-        season = as_set(season, records, moment.today)
+        season = as_set(season, records, today)
         frost, places = frost_of(season), places_to_come_up(season)
-        for lot in season.lots:
-            if lots is None or lot.name in lots:
-                sowings = records.of_lot(lot.name)
-                expected = expected_up((one.id, self.progress.get(one.id)) for one in sowings)
-                self.rows[lot.name] = tuple(
-                    lot_rows_today(
-                        lot, season, records, expected, moment.today, frost, places, self.own
-                    )
-                )
-                self._changed.lots.add(lot.name)
-                self._changed.sowings |= {one.id for one in sowings}
-                self._derive_hardening(sowings, moment, ground_c)
+        for lot in lots:
+            sowings = records.of_lot(lot.name)
+            for one in sowings:
+                self._derive_progress(one, moment)
+            expected = expected_up((one.id, self.progress.get(one.id)) for one in sowings)
+            self.rows[lot.name] = tuple(
+                lot_rows_today(lot, season, records, expected, today, frost, places, self.own)
+            )
+            self._changed.lots.add(lot.name)
+            self._changed.sowings |= {one.id for one in sowings}
+            self._derive_hardening(sowings, moment, ground_c)
 
     def _derive_progress(self, one: Standing, moment: Moment) -> None:
         self.progress.pop(one.id, None)
@@ -228,13 +230,8 @@ def _touched_sowings(before: Records, now: Records, places: set[Subject]) -> set
         for one in before.standings.keys() | now.standings.keys()
         if before.standings.get(one) is not now.standings.get(one)
     }
-    if places:
-        there = places | _trays_that_stood_at(places, before, now)
-        found |= {
-            one.id
-            for one in now.standings.values()
-            if any(stay.where in there for stay in one.stays)
-        }
+    trays = before.links.trays_ever_at(places) | now.links.trays_ever_at(places)
+    found |= now.links.ever_in(places | trays)
     if before.identity is not now.identity:
         found |= {
             one
@@ -248,15 +245,6 @@ def _touched_sowings(before: Records, now: Records, places: set[Subject]) -> set
     }
     found |= {one.id for lot in treated for one in now.of_lot(lot)}
     return found
-
-
-def _trays_that_stood_at(places: set[Subject], *both: Records) -> set[Subject]:
-    return {
-        subject
-        for records in both
-        for subject, place in records.places.items()
-        if subject[0] == "tray" and any(stay.where in places for stay in place.stays)
-    }
 
 
 def _lots_of(sowings: set[str], before: Records, now: Records) -> set[str]:

@@ -4,6 +4,8 @@ import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from typing import Final, Protocol
 
+from msgspec import Struct, field
+
 from seedstart.problems import Problem
 from seedstart.text import clean, folded
 
@@ -35,6 +37,42 @@ class Names:
     def find(self, typed: str) -> str | None:
         """The name as it is written today, from it or from a former one; None for neither."""
         return self._by_folded.get(folded(clean(typed)))
+
+
+class Called(Struct, frozen=True):
+    """Present names of what the season's files list, by folded present and former names.
+
+    What the files do not list is called as it is written.
+    """
+
+    lots: dict[str, str] = field(default_factory=dict)
+    stations: dict[str, str] = field(default_factory=dict)
+    trays: dict[str, str] = field(default_factory=dict)
+
+    @classmethod
+    def among(
+        cls, lots: Iterable[Named], stations: Iterable[Named], trays: Iterable[Named]
+    ) -> "Called":
+        """The names of what is listed."""
+        return cls(_present(lots), _present(stations), _present(trays))
+
+    def lot(self, written: str) -> str:
+        """A lot's present name."""
+        return self.lots.get(folded(written), written)
+
+    def station(self, written: str) -> str:
+        """A station's present name."""
+        return self.stations.get(folded(written), written)
+
+    def tray(self, written: str) -> str:
+        """A tray's present name."""
+        return self.trays.get(folded(written), written)
+
+
+def _present(listed: Iterable[Named]) -> dict[str, str]:
+    things = list(listed)
+    former = {folded(was): thing.name for thing in things for was in thing.was}
+    return former | {folded(thing.name): thing.name for thing in things}
 
 
 def find_name(

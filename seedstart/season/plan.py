@@ -20,7 +20,7 @@ from seedstart.season.checked import (
 )
 from seedstart.season.containers import Container, read_container, with_shipped
 from seedstart.season.lots import Known, Lot, read_lots
-from seedstart.season.names import Names
+from seedstart.season.names import Called, Names
 from seedstart.season.stations import Lamp, Station, StationKind, Tray, read_places
 from seedstart.season.toml_in import parse_toml
 from seedstart.season.values import (
@@ -116,6 +116,11 @@ class Season(Struct, frozen=True, dict=True):
     def lots_by_name(self) -> dict[str, Lot]:
         """The lots by their present names."""
         return {lot.name: lot for lot in self.lots}
+
+    @cached_property
+    def called(self) -> Called:
+        """Present names by present and former ones."""
+        return Called.among(self.lots, self.stations, self.trays)
 
 
 def read_season(season_toml: bytes, lots_toml: bytes, crops: CropTable) -> Season:

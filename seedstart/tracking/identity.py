@@ -19,46 +19,11 @@ from seedstart.season.entries import (
     Split,
     makes,
 )
-from seedstart.season.names import Named
-from seedstart.season.plan import Season
+from seedstart.season.names import Called
 from seedstart.text import folded
 
 # Kinds of entries that make or name sowings.
 NAMING: Final = frozenset({Sown, PrickedOut, Split, MixedUp, Relabelled})
-
-
-class Called(Struct, frozen=True):
-    """Present names of what the season's files list, by folded present and former names.
-
-    What the files do not list is called as it is written.
-    """
-
-    lots: dict[str, str] = field(default_factory=dict)
-    stations: dict[str, str] = field(default_factory=dict)
-    trays: dict[str, str] = field(default_factory=dict)
-
-    @classmethod
-    def in_season(cls, season: Season) -> "Called":
-        """The names of a season."""
-        return cls(_present(season.lots), _present(season.stations), _present(season.trays))
-
-    def lot(self, written: str) -> str:
-        """A lot's present name."""
-        return self.lots.get(folded(written), written)
-
-    def station(self, written: str) -> str:
-        """A station's present name."""
-        return self.stations.get(folded(written), written)
-
-    def tray(self, written: str) -> str:
-        """A tray's present name."""
-        return self.trays.get(folded(written), written)
-
-
-def _present(listed: Iterable[Named]) -> dict[str, str]:
-    things = list(listed)
-    former = {folded(was): thing.name for thing in things for was in thing.was}
-    return former | {folded(thing.name): thing.name for thing in things}
 
 
 class Bearer(NamedTuple):

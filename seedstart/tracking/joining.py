@@ -7,16 +7,18 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from seedstart.season.entry import Subject
+from seedstart.tracking.links import Links
 from seedstart.tracking.place import Place
 from seedstart.tracking.standing import Standing, Stay
 from seedstart.tracking.stays import Begun, stays
 
 
 class Joined(Struct, frozen=True):
-    """Sowings in order of making, and places."""
+    """Sowings in order of making, places, and what belongs together."""
 
     standings: dict[str, Standing]
     places: dict[Subject, Place]
+    links: Links
 
 
 def join(sowings: Mapping[str, Standing], places: Mapping[Subject, Place]) -> Joined:
@@ -24,7 +26,8 @@ def join(sowings: Mapping[str, Standing], places: Mapping[Subject, Place]) -> Jo
     heirs = _Heirs(sowings)
     in_order = sorted(sowings.values(), key=lambda one: (one.at, one.id))
     standings = {one.id: heirs.heir(one) for one in in_order}
-    return Joined(standings, _with_trays(standings.values(), places))
+    joined = _with_trays(standings.values(), places)
+    return Joined(standings, joined, Links.between(standings.values(), joined))
 
 
 def leaves_others_alone(old: Standing | None, new: Standing | None) -> bool:

@@ -1,5 +1,6 @@
 """What is known of one tray or station: where a tray stood, what was done there, what was read."""
 
+from collections.abc import Iterator
 from datetime import datetime
 from typing import Literal
 
@@ -47,6 +48,14 @@ class Spot(Struct, frozen=True, gc=False):
     until: datetime | None
     tray: str | None
     station: str | None
+
+    @property
+    def subjects(self) -> Iterator[Subject]:
+        """The tray, then the station."""
+        if self.tray is not None:
+            yield "tray", self.tray
+        if self.station is not None:
+            yield "station", self.station
 
 
 class Treated(Struct, frozen=True, gc=False):

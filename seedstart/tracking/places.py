@@ -19,7 +19,8 @@ from seedstart.season.entries import (
     Weighed,
 )
 from seedstart.season.entry import Subject
-from seedstart.tracking.identity import AS_WRITTEN, Called
+from seedstart.season.names import Called
+from seedstart.tracking.identity import AS_WRITTEN
 from seedstart.tracking.place import Place
 from seedstart.tracking.stays import Begun, stays
 

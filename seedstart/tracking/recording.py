@@ -21,7 +21,7 @@ from seedstart.season.entries import (
 from seedstart.season.entry import Subject
 from seedstart.season.journal import Journal
 from seedstart.season.plan import Season
-from seedstart.tracking.identity import NAMING, Called, Identity, identify, parted, without_id
+from seedstart.tracking.identity import NAMING, Identity, identify, parted, without_id
 from seedstart.tracking.joining import Joined, inherit, join, leaves_others_alone
 from seedstart.tracking.place import Place, Treated
 from seedstart.tracking.places import fold_place
@@ -86,7 +86,7 @@ def history(happened: Records, journal: Journal, sowing: str) -> list[Entry]:
 def _nothing(season: Season, until: date | None) -> Records:
     """The records of a season in which nothing happened."""
     fridges = frozenset(one.name for one in season.stations if one.kind == "fridge")
-    return Records(called=Called.in_season(season), fridges=fridges, until=until)
+    return Records(called=season.called, fridges=fridges, until=until)
 
 
 class _Refold:
@@ -116,6 +116,7 @@ class _Refold:
             treatments={one.id: one for lot in treatments.values() for one in lot},
             astray=self._astray(),
             identity=self.identity,
+            links=joined.links,
             called=old.called,
             fridges=old.fridges,
             until=old.until,
@@ -307,7 +308,7 @@ class _Refold:
         standings = dict(old.standings)
         for sowing in changed:
             standings[sowing] = self._heir(folds.sowings[sowing])
-        return Joined(standings, self._with_old_stays(folds))
+        return Joined(standings, self._with_old_stays(folds), old.links)
 
     def _heir(self, one: Standing) -> Standing:
         mothers = [one.made_from] if one.made_from else one.mixed_of

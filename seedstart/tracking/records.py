@@ -1,7 +1,7 @@
 """Sowings and places joined by time: where it stood when, watered last, covered, hours out."""
 
 from bisect import bisect_left
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import date, datetime
 from functools import cached_property
 from operator import attrgetter
@@ -21,14 +21,13 @@ from seedstart.season.entries import (
     Weighed,
 )
 from seedstart.season.entry import Subject
-from seedstart.tracking.identity import Called, Identity
+from seedstart.season.names import Called
+from seedstart.tracking.identity import Identity
+from seedstart.tracking.links import Links
 from seedstart.tracking.place import Place, Spot, Treated
-from seedstart.tracking.standing import Standing, Stay
-from seedstart.tracking.stays import spots
+from seedstart.tracking.standing import Standing
 
 _E = TypeVar("_E", bound=Entry)
-_K = TypeVar("_K")
-_V = TypeVar("_V")
 _Care = TypeVar("_Care", Watered, Fed, Weighed, Hardened, Held, Noted)
 _UNDER: Final[dict[type[Entry], str]] = {
     Watered: "watered", Fed: "fed", Weighed: "weighed", Hardened: "hardened", Held: "held",
@@ -67,6 +66,7 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         treatments: What was done to seed, by the id of its entry.
         astray: Entries that are about no sowing, or about one of several, by the name in them.
         identity: Who bears and bore which name.
+        links: What belongs together.
         called: Present names of what the season's files list.
         fridges: Stations of that kind: in them no seed is waited for.
         until: The last day that is in them; None for all that was recorded.
@@ -78,6 +78,7 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
     treatments: dict[str, Treated] = field(default_factory=dict)
     astray: dict[str, tuple[Entry, ...]] = field(default_factory=dict)
     identity: Identity = field(default_factory=Identity)
+    links: Links = field(default_factory=Links)
     called: Called = field(default_factory=Called)
     fridges: frozenset[str] = frozenset()
     until: date | None = None
@@ -103,37 +104,22 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         bearers = {one.sowing for one in self.identity.bearers(name)}
         return self.standings.get(bearers.pop()) if len(bearers) == 1 else None
 
-    @cached_property
-    def _by_lot(self) -> dict[str, tuple[Standing, ...]]:
-        return _grouped((one.lot, one) for one in self.standings.values() if one.lot)
-
     def of_lot(self, lot: str) -> tuple[Standing, ...]:
         """The sowings of a lot, daughters too, in order of making.
 
         Args:
             lot: A present or former name.
         """
-        return self._by_lot.get(self.called.lot(lot), ())
-
-    @cached_property
-    def _by_mother(self) -> dict[str, tuple[Standing, ...]]:
-        return _grouped((one.made_from, one) for one in self.standings.values() if one.made_from)
+        found = self.links.of_lots.get(self.called.lot(lot), ())
+        return tuple(self.standings[sowing] for sowing in found)
 
     def daughters(self, sowing: str) -> tuple[Standing, ...]:
         """What was pricked out or split off from a sowing."""
-        return self._by_mother.get(sowing, ())
+        return tuple(self.standings[one] for one in self.links.daughters.get(sowing, ()))
 
     def place(self, subject: Subject) -> Place:
         """What is known of a tray or station; an empty one where nothing was said of it."""
         return self.places.get(subject, _EMPTY)
-
-    @cached_property
-    def _here(self) -> dict[Subject, tuple[str, ...]]:
-        """Which sowings are in which place now."""
-        now = ((self.spot(sowing), sowing) for sowing, one in self.standings.items() if one.alive)
-        return _grouped(
-            (subject, sowing) for spot, sowing in now if spot for subject in _subjects(spot)
-        )
 
     def sowings_in(self, place: Subject, at: datetime | None = None) -> tuple[str, ...]:
         """The sowings in a tray or at a station, those in trays there among them.
@@ -143,33 +129,23 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
             at: When; None for now. Sowings that are over are left out.
         """
         if at is None:
-            return self._here.get(place, ())
+            here = self.links.here.get(place, ())
+            return tuple(sowing for sowing in here if self.standings[sowing].alive)
         there = (
             (sowing, self.spot(sowing, at))
             for sowing, one in self.standings.items()
             if one.at <= at and (one.over is None or at < one.over)
         )
-        return tuple(sowing for sowing, spot in there if spot and place in _subjects(spot))
+        return tuple(sowing for sowing, spot in there if spot and place in spot.subjects)
 
     def trays_at(self, station: str, at: datetime | None = None) -> tuple[str, ...]:
         """The trays that stand at a station, by name."""
         trays = ((name, one) for (kind, name), one in self.places.items() if kind == "tray")
         return tuple(sorted(name for name, one in trays if one.station_at(at) == station))
 
-    @cached_property
-    def _spots(self) -> dict[str, tuple[Spot, ...]]:
-        """Those that were asked for: few are, and a tray may have been carried often."""
-        return {}
-
-    @cached_property
-    def _tray_stays(self) -> dict[str, tuple[Stay, ...]]:
-        return {name: one.stays for (kind, name), one in self.places.items() if kind == "tray"}
-
     def spots(self, sowing: str) -> tuple[Spot, ...]:
         """Where a sowing was, in order; tray and station of each time."""
-        if sowing not in self._spots:
-            self._spots[sowing] = spots(self.standings[sowing].stays, self._tray_stays)
-        return self._spots[sowing]
+        return self.links.spots(sowing)
 
     def spot(self, sowing: str, at: datetime | None = None) -> Spot | None:
         """Tray and station of a sowing; None before any was named.
@@ -178,23 +154,7 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
             sowing: Its id.
             at: When; None for now.
         """
-        if at is not None:
-            return next((one for one in reversed(self.spots(sowing)) if one.since <= at), None)
-        if sowing not in self._now:
-            self._now[sowing] = self._spot_now(self.standings[sowing].stays)
-        return self._now[sowing]
-
-    @cached_property
-    def _now(self) -> dict[str, Spot | None]:
-        return {}
-
-    def _spot_now(self, stays: Sequence[Stay]) -> Spot | None:
-        if not stays:
-            return None
-        kind, name = stays[-1].where
-        if kind == "station":
-            return Spot(stays[-1].since, None, None, name)
-        return Spot(stays[-1].since, None, name, self.place(stays[-1].where).station_at())
+        return self.links.now.get(sowing) if at is None else self.links.spot_at(sowing, at)
 
     def station_of(self, sowing: str, at: datetime | None = None) -> str | None:
         """The station at which a sowing, or its tray, stands or stood."""
@@ -271,20 +231,10 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         standing = self.standings[sowing]
         found: list[Any] = list(getattr(standing, care))[-1 if latest else 0 :]
         for spot in self.spots(sowing):
-            for subject in _subjects(spot):
+            for subject in spot.subjects:
                 entries = getattr(self.place(subject), care)
                 found += _last_of(entries, spot) if latest else _between(entries, spot)
         return found
-
-
-def _subjects(spot: Spot) -> list[Subject]:
-    """The tray and the station of a spot."""
-    found: list[Subject] = []
-    if spot.tray is not None:
-        found.append(("tray", spot.tray))
-    if spot.station is not None:
-        found.append(("station", spot.station))
-    return found
 
 
 def _between(entries: Sequence[_E], spot: Spot) -> Sequence[_E]:
@@ -306,13 +256,6 @@ def _last_of(entries: Sequence[_E], spot: Spot) -> Sequence[_E]:
 
 def _end_of(entries: Sequence[_E], spot: Spot) -> int:
     return len(entries) if spot.until is None else bisect_left(entries, spot.until, key=_at)
-
-
-def _grouped(pairs: Iterable[tuple[_K, _V]]) -> dict[_K, tuple[_V, ...]]:
-    groups: dict[_K, list[_V]] = {}
-    for key, value in pairs:
-        groups.setdefault(key, []).append(value)
-    return {key: tuple(values) for key, values in groups.items()}
 
 
 def _order(entry: Entry) -> tuple[datetime, str]:

@@ -34,8 +34,9 @@ from seedstart.season.entries import (
     Weighed,
     makes,
 )
+from seedstart.season.names import Called
 from seedstart.tracking.ended import how_it_ended
-from seedstart.tracking.identity import AS_WRITTEN, NOBODY, Called, Identity
+from seedstart.tracking.identity import AS_WRITTEN, NOBODY, Identity
 from seedstart.tracking.standing import Closing, Ended, Made, Standing, Why
 from seedstart.tracking.stays import Begun, stays
 from seedstart.tracking.tally import Followed, Tally

@@ -3,6 +3,7 @@
 Nothing here knows a crop, a forecast or today. docs/tracking.md tells the rules.
 """
 
+from collections.abc import Iterator
 from datetime import datetime
 from functools import cached_property
 from itertools import pairwise
@@ -253,6 +254,12 @@ class Standing(Cared, frozen=True, kw_only=True, dict=True):
         """Most cells seen with at least one; None where they were not counted."""
         counted = (entry.cells for entry in self.counted if entry.cells is not None)
         return max(counted, default=None)
+
+    @property
+    def counted_since_left(self) -> Iterator[Counted]:
+        """Its counts since plants last left it, the newest first: what a slip may stand among."""
+        left = self.acts[-1].at if self.acts else None
+        return (entry for entry in reversed(self.counted) if left is None or entry.at > left)
 
     @property
     def from_seed(self) -> bool:

@@ -49,9 +49,8 @@ def _fewer(slip: Slip, one: Standing | None, standing: int | None) -> int:
 
 def _too_high(one: Standing, standing: int) -> list[str]:
     """The latest counts as far as they are above what stands now, since plants last left it."""
-    left = one.acts[-1].at if one.acts else None
-    since = (entry for entry in reversed(one.counted) if left is None or entry.at > left)
-    return [entry.id for entry in takewhile(lambda entry: (entry.standing or 0) > standing, since)]
+    high = takewhile(lambda entry: (entry.standing or 0) > standing, one.counted_since_left)
+    return [entry.id for entry in high]
 
 
 def _counted(slip: Slip) -> Sequence[Entry]:

@@ -1,0 +1,101 @@
+"""What belongs together: sowings to their lot, their mother, and the places where they were."""
+
+from collections.abc import Iterable, Mapping
+from datetime import datetime
+from functools import cached_property
+from typing import TypeVar
+
+from msgspec import Struct, field
+
+from seedstart.season.entry import Subject
+from seedstart.tracking.place import Place, Spot
+from seedstart.tracking.standing import Standing, Stay
+from seedstart.tracking.stays import spots
+
+_K = TypeVar("_K")
+_V = TypeVar("_V")
+
+
+class Links(Struct, frozen=True, dict=True):
+    """Sowings by lot, by mother and by place; few entries of a season change any of it.
+
+    Attributes:
+        stays: Where each sowing was, by its id, in order of making.
+        of_trays: Where each tray was, by its name.
+        of_lots: The sowings of each lot.
+        daughters: By a sowing, what was pricked out or split off from it.
+    """
+
+    stays: dict[str, tuple[Stay, ...]] = field(default_factory=dict)
+    of_trays: dict[str, tuple[Stay, ...]] = field(default_factory=dict)
+    of_lots: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    daughters: dict[str, tuple[str, ...]] = field(default_factory=dict)
+
+    @classmethod
+    def between(cls, sowings: Iterable[Standing], places: Mapping[Subject, Place]) -> "Links":
+        """Of sowings in order of making, and places."""
+        sowings = list(sowings)
+        return cls(
+            {one.id: one.stays for one in sowings},
+            {name: place.stays for (kind, name), place in places.items() if kind == "tray"},
+            _grouped((one.lot, one.id) for one in sowings if one.lot),
+            _grouped((one.made_from, one.id) for one in sowings if one.made_from),
+        )
+
+    @cached_property
+    def _spots(self) -> dict[str, tuple[Spot, ...]]:
+        """Those that were asked for: few are, and a tray may have been carried often."""
+        return {}
+
+    def spots(self, sowing: str) -> tuple[Spot, ...]:
+        """Where a sowing was, in order; tray and station of each time."""
+        if sowing not in self._spots:
+            self._spots[sowing] = spots(self.stays[sowing], self.of_trays)
+        return self._spots[sowing]
+
+    @cached_property
+    def now(self) -> dict[str, Spot]:
+        """Where each sowing is now; without those of which nobody has said."""
+        return {sowing: self._last_spot(stays[-1]) for sowing, stays in self.stays.items() if stays}
+
+    def _last_spot(self, stay: Stay) -> Spot:
+        kind, name = stay.where
+        if kind == "station":
+            return Spot(stay.since, None, None, name)
+        of_tray = self.of_trays.get(name)
+        return Spot(stay.since, None, name, of_tray[-1].where[1] if of_tray else None)
+
+    def spot_at(self, sowing: str, at: datetime) -> Spot | None:
+        """Where a sowing was at a moment; None before any place was named."""
+        return next((one for one in reversed(self.spots(sowing)) if one.since <= at), None)
+
+    @cached_property
+    def here(self) -> dict[Subject, tuple[str, ...]]:
+        """Which sowings are, or were last, in which place."""
+        now = self.now.items()
+        return _grouped((place, sowing) for sowing, spot in now for place in spot.subjects)
+
+    @cached_property
+    def _ever(self) -> dict[Subject, tuple[str, ...]]:
+        own = self.stays.items()
+        return _grouped((stay.where, sowing) for sowing, stays in own for stay in stays)
+
+    @cached_property
+    def _trays_ever(self) -> dict[Subject, tuple[Subject, ...]]:
+        trays = self.of_trays.items()
+        return _grouped((stay.where, ("tray", name)) for name, stays in trays for stay in stays)
+
+    def ever_in(self, places: Iterable[Subject]) -> set[str]:
+        """The sowings that were in one of these places at any time."""
+        return {sowing for place in places for sowing in self._ever.get(place, ())}
+
+    def trays_ever_at(self, places: Iterable[Subject]) -> set[Subject]:
+        """The trays that stood at one of these stations at any time."""
+        return {tray for place in places for tray in self._trays_ever.get(place, ())}
+
+
+def _grouped(pairs: Iterable[tuple[_K, _V]]) -> dict[_K, tuple[_V, ...]]:
+    groups: dict[_K, list[_V]] = {}
+    for key, value in pairs:
+        groups.setdefault(key, []).append(value)
+    return {key: tuple(values) for key, values in groups.items()}

@@ -1,0 +1,249 @@
+"""Thinning, pricking out, potting on, hardening off, setting out."""
+
+from datetime import date, timedelta
+
+import pytest
+
+from notebook import moment
+from seasons import HEAD, lot
+from seedstart.season.entries import (
+    Counted,
+    Hardened,
+    Held,
+    PottedOn,
+    PrickedOut,
+    SetOut,
+    Sown,
+    Thinned,
+)
+from walk import MakeWalk, Walk
+
+LOTS = (
+    lot("tomato", "tomato", station='"shelf"')
+    + lot("cabbage", "cabbage", station='"shelf"')
+    + lot("cucumber", "cucumber", station='"mat"')
+)
+
+
+def raised(walk: MakeWalk, name: str = "tomato", stand: int = 20, **fields: object) -> Walk:
+    found = walk(LOTS)
+    sown = {"sowing": name, "lot": name, "seeds": 24, "station": "shelf"} | fields
+    found.write(Sown, "3-20", **sown)
+    found.write(Counted, "3-30", sowing=name, standing=stand, final=True)
+    return found
+
+
+def first_day(found: Walk, what: str, since: str = "3-30 18:00") -> date:
+    """The first day on which a kind of check is there."""
+    days = (moment(since) + timedelta(days=day) for day in range(90))
+    return next(day.date() for day in days if found.checks(day, what))
+
+
+def in_calendar(found: Walk, step: str) -> date:
+    (row,) = [row for row in found.opened.calendar() if row.sowing]
+    window = row.window(step)  # type: ignore[arg-type]
+    assert window is not None
+    return window.best
+
+
+def test_plants_are_thinned_to_one_a_cell_ten_days_after_emergence(walk: MakeWalk) -> None:
+    # docs/round.md, common practice; cucumber is sown into its own pot (crops/cucumber.toml).
+    found = raised(walk, "cucumber", cells=12)
+    assert found.checks("4-08", "thin") == []
+    check = found.check("4-09", "thin")
+    assert (check.key, check.due) == ("thin cucumber 1", date(2027, 4, 9))
+    assert check.why[0].text == "20 plants stand in 12 cells"
+    assert "20 stood before" in found.refused(check, "20")
+    (entry,) = found.tick(check, "4-09 09:00", "12")
+    assert isinstance(entry, Thinned)
+    assert entry.left == 12
+    assert found.checks("4-10", "thin") == []
+    assert [one.key for one in found.done("4-09 10:00", "thin")] == ["thin cucumber 1"]
+
+
+@pytest.mark.parametrize(("name", "stand", "cells"), [
+    ("cucumber", 12, 12), ("cucumber", 20, None), ("tomato", 20, 12),
+])  # fmt: skip
+def test_nothing_is_thinned_where_each_has_its_cell_or_will_get_one(
+    walk: MakeWalk, name: str, stand: int, cells: int | None
+) -> None:
+    found = raised(walk, name, stand, cells=cells)
+    assert found.checks("4-20", "thin") == []
+
+
+def test_seedlings_are_pricked_out_on_the_calendars_day(walk: MakeWalk) -> None:
+    found = raised(walk)
+    found.round("3-30 18:00")
+    due = in_calendar(found, "prick_out")
+    assert first_day(found, "prick out") == due
+    late = found.check(moment("4-01") + timedelta(days=30), "prick out")
+    assert (late.due, late.key) == (due, "prick out tomato 1")
+
+
+def test_without_a_true_leaf_it_is_asked_again_in_three_days(walk: MakeWalk) -> None:
+    # docs/round.md, common practice.
+    found = raised(walk)
+    due = moment("1-01").replace(month=4, day=20)
+    check = found.check(due, "prick out")
+    found.tick(check, due, "put off: no true leaf yet")
+    assert found.checks(due + timedelta(days=2), "prick out") == []
+    again = found.check(due + timedelta(days=3), "prick out")
+    assert (again.key, again.put_off, again.due) == (check.key, 1, check.due)
+
+
+def test_what_was_pricked_out_is_done_and_its_daughters_are_not_asked_for(walk: MakeWalk) -> None:
+    found = raised(walk)
+    check = found.check("4-20", "prick out")
+    entries = found.tick(check, "4-20 09:00", "20 into tray 5:8, tray 6, sill")
+    assert [
+        (one.plants, one.into, one.tray, one.station)
+        for one in entries
+        if isinstance(one, PrickedOut)
+    ] == [
+        (8, "tomato.1", "tray 5", None), (6, "tomato.2", "tray 6", None),
+        (6, "tomato.3", None, "sill"),
+    ]  # fmt: skip
+    assert found.checks("4-21", "prick out") == []
+    assert [one.key for one in found.done("4-20 10:00", "prick out")] == [check.key]
+
+
+def test_pricked_out_and_split_on_one_day_are_two_lines(walk: MakeWalk) -> None:
+    found = raised(walk)
+    found.tick(found.check("4-20", "prick out"), "4-20 09:00", "10 into tray 5")
+    from seedstart.season.entries import Split
+
+    found.write(Split, "4-20 10:00", sowing="tomato", plants=5, into="tomato.2", tray="tray 6")
+    done = found.done("4-20 11:00", "prick out")
+    assert len({one.key for one in done}) == len(done) == 2
+
+
+def test_each_tray_is_potted_on_though_another_was_before_it(walk: MakeWalk) -> None:
+    found = raised(walk)
+    found.tick(found.check("4-20", "prick out"), "4-20 09:00", "20 into tray 5:10, tray 6:10")
+    day = first_day(found, "pot on", "4-20 18:00")
+    at = moment(f"{day.month}-{day.day}")
+    first, second = found.checks(at, "pot on")
+    assert (first.due, second.due) == (day, day)
+    (entry,) = found.tick(first, at)
+    assert isinstance(entry, PottedOn)
+    (left,) = found.checks(at + timedelta(days=2), "pot on")
+    assert (left.key, left.due) == (second.key, day)
+    found.tick(left, at + timedelta(days=2))
+    assert found.checks(at + timedelta(days=3), "pot on") == []
+
+
+def test_plants_pricked_out_of_potted_ones_were_potted_on(walk: MakeWalk) -> None:
+    found = raised(walk)
+    found.write(PottedOn, "4-25", sowing="tomato")
+    found.write(PrickedOut, "4-26", sowing="tomato", plants=5, into="tomato.1", station="sill")
+    assert found.checks("5-20", "pot on") == []
+
+
+def test_a_container_has_to_be_one_of_the_season(walk: MakeWalk) -> None:
+    found = raised(walk)
+    found.write(PrickedOut, "4-12", sowing="tomato", plants=20, into="tomato.1", station="shelf")
+    day = first_day(found, "pot on", "4-13")
+    check = found.check(moment(f"{day.month}-{day.day}"), "pot on")
+    known = found.opened.known().containers
+    assert known[0] in found.refused(check, "a bathtub")
+    (entry,) = found.drafts(check, known[0].upper())
+    assert isinstance(entry, PottedOn)
+    assert entry.container == known[0]
+
+
+# Hardening off.
+
+
+def hardening(walk: MakeWalk, name: str = "cabbage", **fields: object) -> tuple[Walk, date]:
+    found = raised(walk, name, **fields)
+    return found, first_day(found, "harden")
+
+
+def at(day: date, days: int = 0, hour: int = 8) -> str:
+    day += timedelta(days=days)
+    return f"{day.month}-{day.day} {hour:02}:00"
+
+
+def test_a_day_of_hardening_off_is_asked_for_and_a_tick_writes_its_hours(walk: MakeWalk) -> None:
+    found, day = hardening(walk)
+    check = found.check(at(day), "harden")
+    # First day 2 h in the shade: growing/hardening.py names its sources.
+    assert check.says.startswith("put cabbage out: 2 h in the shade (step 1 of")
+    (entry,) = found.tick(check, at(day, hour=18))
+    assert isinstance(entry, Hardened)
+    assert (entry.sowing, entry.hours, entry.night) == ("cabbage", 2, False)
+    assert found.checks(at(day, hour=19), "harden") == []
+    assert [one.says for one in found.done(at(day, hour=19), "harden")] == ["cabbage: out 2 h"]
+    assert found.check(at(day, 1), "harden").key == "harden cabbage 2"
+
+
+def test_a_missed_day_of_hardening_is_the_same_step_again(walk: MakeWalk) -> None:
+    found, day = hardening(walk)
+    found.tick(found.check(at(day), "harden"), at(day, hour=18))
+    second = found.check(at(day, 1), "harden")
+    assert found.check(at(day, 2), "harden").key == second.key
+    assert found.check(at(day, 2), "harden").due == (day + timedelta(days=2))
+
+
+def test_a_day_kept_in_says_why(walk: MakeWalk) -> None:
+    found, day = hardening(walk)
+    check = found.check(at(day), "harden")
+    assert "held: windy" in found.refused(check, "held")
+    (entry,) = found.tick(check, at(day, hour=18), "held: hail")
+    assert isinstance(entry, Held)
+    assert entry.why == "hail"
+    assert [one.says for one in found.done(at(day, hour=19), "harden")] == ["cabbage: kept in: hail"]
+
+
+def test_a_tray_is_put_out_as_one(walk: MakeWalk) -> None:
+    found = walk(lot("red", "cabbage") + lot("white", "cabbage"))
+    for name in ("red", "white"):
+        found.write(Sown, "3-20", sowing=name, lot=name, seeds=9, station="shelf", tray="tray 5")
+        found.write(Counted, "3-30", sowing=name, standing=9)
+    day = first_day(found, "harden")
+    (entry,) = found.drafts(found.check(at(day), "harden"))
+    assert isinstance(entry, Hardened)
+    assert (entry.tray, entry.sowing) == ("tray 5", None)
+
+
+def test_plants_are_set_out_when_hardening_off_is_done(walk: MakeWalk) -> None:
+    found, day = hardening(walk)
+    for number in range(20):
+        for check in found.checks(at(day, number), "harden"):
+            found.tick(check, at(day, number, hour=18))
+    out = first_day(found, "set out", at(day))
+    check = found.check(at(out), "set out")
+    assert found.check(at(out, 4), "set out").key == check.key == "set out cabbage 1"
+    assert "only 20 stand" in found.refused(check, "21")
+    (entry,) = found.tick(check, at(out, hour=18))
+    assert isinstance(entry, SetOut)
+    assert entry.left == 0
+    assert found.checks(at(out, 1)) == []
+    assert [one.key for one in found.done(at(out, hour=19), "set out")] == [check.key]
+
+
+def test_what_is_against_setting_out_is_said(walk: MakeWalk) -> None:
+    found = raised(walk)
+    day = first_day(found, "set out")
+    whys = [why.text for why in found.check(at(day), "set out").why]
+    assert any(text.startswith("against it: ") for text in whys)
+
+
+def test_each_place_is_set_out_though_another_was_before_it(walk: MakeWalk) -> None:
+    found = raised(walk, "cabbage")
+    found.write(PrickedOut, "4-10", sowing="cabbage", plants=10, into="cabbage.1", station="sill")
+    found.write(PrickedOut, "4-10", sowing="cabbage", plants=10, into="cabbage.2", station="shelf")
+    day = first_day(found, "set out")
+    for one in found.checks(at(day, 14), "set out"):
+        if one.sowings[0].name == "cabbage.1":
+            found.tick(one, at(day, 14))
+    left = found.checks(at(day, 16), "set out")
+    assert [one.sowings[0].name for one in left] == ["cabbage.2"]
+
+
+def test_a_season_without_a_frost_still_pricks_out(walk: MakeWalk) -> None:
+    head = HEAD.replace("[frost]\nlast = 2027-05-12\n", "")
+    found = walk(lot("tomato", "tomato", ready="2027-05-20"), head)
+    found.write(Sown, "3-20", sowing="tomato", lot="tomato", seeds=24, station="shelf")
+    found.write(Counted, "3-30", sowing="tomato", standing=20)
+    assert found.check("4-25", "prick out").due < date(2027, 4, 25)
