@@ -4,7 +4,6 @@ By hand: `python benchmarks/round.py`. Process start apart; the sides are timed 
 ratio of the medians counts. Then what a tick costs, written and derived, its sync included.
 """
 
-import gc
 from pathlib import Path
 from statistics import median, quantiles
 from tempfile import TemporaryDirectory
@@ -35,16 +34,17 @@ def decode(data: bytes) -> float:
 def whole(folder: Path) -> float:
     """Seconds from nothing to the round."""
     start = perf_counter()
-    OpenSeason(folder, "bench", TODAY.date()).round()
-    return perf_counter() - start
+    opened = OpenSeason(folder, "bench", TODAY.date())
+    opened.round()
+    seconds = perf_counter() - start
+    del opened
+    return seconds
 
 
 def ticks(folder: Path) -> list[float]:
     """Seconds of ticks one after the other: written, synced, derived."""
     opened = OpenSeason(folder, "ticks", TODAY.date())
     checks = [one for one in single_checks(opened.round().checks) if one.writes and not one.done]
-    gc.collect()
-    gc.freeze()
     seconds = []
     for check in checks[:TICKS]:
         start = perf_counter()

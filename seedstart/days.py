@@ -66,6 +66,8 @@ def nearest_work_day(
     Returns:
         The day, or None when the window holds no day on which the grower works.
     """
+    if not work_days and not away and window.holds(window.best):
+        return window.best  # of most growers nothing else is known
     for distance in range(window.days + 1):
         for day in (window.best - timedelta(distance), window.best + timedelta(distance)):
             works = not work_days or WEEKDAYS[day.weekday()] in work_days

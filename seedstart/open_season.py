@@ -5,9 +5,8 @@ every line that was there before: written first, then taken in.
 """
 
 import os
-from bisect import bisect_right
 from collections.abc import Mapping, Sequence, Set
-from datetime import date, datetime
+from datetime import UTC, date, datetime, timedelta
 from itertools import chain
 from pathlib import Path
 from typing import Any
@@ -20,7 +19,7 @@ from seedstart.daily.check import Round
 from seedstart.daily.rounds import Rounds
 from seedstart.daily.said import NOTHING_SAID, Said, said_of
 from seedstart.daily.scene import Scene
-from seedstart.daily.traces import Traces
+from seedstart.daily.traces import Traces, last_measured_s
 from seedstart.planning.following import Following, Moment
 from seedstart.planning.hardening import Hardening, forecasts_of
 from seedstart.planning.row import Row
@@ -181,7 +180,7 @@ class OpenSeason:
         self._unfolded = set()
         return self._records
 
-    def progress(self) -> dict[str, Progress]:
+    def progress(self) -> Mapping[str, Progress]:
         """How far every sowing has come that may still come up, by its id."""
         return self._follow().progress
 
@@ -207,6 +206,7 @@ class OpenSeason:
             rows=tuple(chain.from_iterable(following.rows.values())),
             progress=following.progress,
             hardening=following.hardening,
+            own=following.own,
             readings=self.readings(),
             traces=self._traces,
             today=self.today,
@@ -217,8 +217,15 @@ class OpenSeason:
     def known(self) -> Known:
         """What an answer to a check may name."""
         containers = tuple(one.name for one in self.plan.containers)
-        taken = self.records().names_borne
-        return Known(self.today, Names(self.plan.stations), containers, taken)
+        records = self.records()
+        return Known(
+            self.today,
+            Names(self.plan.stations),
+            containers,
+            records.names_borne,
+            records.places,
+            records.called.trays,
+        )
 
     def _follow(self) -> Following:
         forecasts = forecasts_of(self.journal, self.on)
@@ -234,17 +241,12 @@ class OpenSeason:
         return now if self.on is not None else now.replace(minute=0, second=0, microsecond=0)
 
     def _last_known(self) -> datetime:
-        """The moment to which alerts look: on another day its last reading, not its end."""
+        """The moment to which alerts look: this hour's end; on another day its last reading."""
         hour = self._hour()
-        if self.on is None:
-            return hour
-        ends_s, begins_s = hour.timestamp(), hour.replace(hour=0, minute=0, second=0).timestamp()
-        times = (
-            series.at_s[place - 1]
-            for series in self.readings().values()
-            if (place := bisect_right(series.at_s, ends_s))
-        )
-        last_s = max(times, default=0.0)
+        if self.on is None:  # what was read within the hour is told at once
+            return (hour.astimezone(UTC) + timedelta(hours=1)).astimezone(self.zone)
+        begins_s = hour.replace(hour=0, minute=0, second=0).timestamp()
+        last_s = last_measured_s(self.readings(), self.records(), hour.timestamp())
         return datetime.fromtimestamp(last_s, self.zone) if last_s >= begins_s else hour
 
     def _said(self, key: str) -> Said:
@@ -257,7 +259,7 @@ class OpenSeason:
     def readings(self) -> Readings:
         """All that was measured, by station and quantity; read again when a file came or went."""
         folder = self.folder / READINGS_FOLDER
-        paths = sorted(folder.glob("*.csv")) if folder.is_dir() else []
+        paths = [folder / name for name in disk.names_in(folder, ".csv")]
         sizes = tuple((path.name, path.stat().st_size, path.stat().st_mtime_ns) for path in paths)
         stamps = (sizes, self.plan.stations)  # a station that was renamed keeps its readings
         if stamps != self._readings_stamp:
@@ -329,7 +331,7 @@ class OpenSeason:
 
     def _journal_files(self) -> list[Path]:
         folder = self.folder / JOURNAL_FOLDER
-        return sorted(folder.glob(f"*{JOURNAL_SUFFIX}")) if folder.is_dir() else []
+        return [folder / name for name in disk.names_in(folder, JOURNAL_SUFFIX)]
 
     def _read_plan_again(self) -> bool:
         """Read the plan's files if they changed; a fault leaves the last good plan in force."""

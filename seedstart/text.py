@@ -33,7 +33,9 @@ def clean(text: str) -> str:
 
 def folded(name: str) -> str:
     """A name as it is compared: NFC, case aside, blanks at the ends and doubled blanks aside."""
-    return " ".join(unicodedata.normalize("NFC", name).casefold().split())
+    if not name.isascii():
+        name = unicodedata.normalize("NFC", name)
+    return " ".join(name.casefold().split())
 
 
 def for_spreadsheet(text: str) -> str:

@@ -2,6 +2,8 @@
 
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
+from itertools import groupby
+from operator import itemgetter
 from typing import ClassVar, Final, Generic, TypeVar
 
 from rich.segment import Segment
@@ -131,9 +133,12 @@ class LineList(ScrollView, Generic[T], can_focus=True):
         if len(before) != len(self._items):
             self.virtual_size = Size(1, len(self._items))
         top = self.scroll_offset.y
-        for row in range(top, top + self.size.height):
-            if _at(before, row) is not _at(self._items, row):
-                self.refresh_line(row)
+        rows = range(top, top + self.size.height)
+        changed = (_at(before, row) is not _at(self._items, row) for row in rows)
+        for is_new, run in groupby(zip(changed, rows, strict=True), key=itemgetter(0)):
+            if is_new:
+                new = [row for _, row in run]
+                self.refresh_lines(new[0], len(new))
         self._keep_cursor(before)
 
     def _keep_cursor(self, before: tuple[T, ...]) -> None:

@@ -352,7 +352,9 @@ def _key(item: Item) -> object:
         return "group", item.name
     if isinstance(item, More):
         return "more"
-    return type(item).__name__, _check(item).key if isinstance(item, Part) else item.key
+    if isinstance(item, Alert):
+        return "alert", item.key
+    return "check", _check(item).key  # where few are left, a part becomes a line of its own
 
 
 def _has_to_be_typed(check: Check) -> bool:

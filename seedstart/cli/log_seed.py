@@ -117,7 +117,12 @@ def sown(log: Log, lot: str, seeds: str | None, **said: str | None) -> Sequence[
         hint = "Say how many seeds: a number, --about N, or --grams G."
         log.refuse(Problem(file="SEEDS", hint=hint))
     station = log.station(said["station"])
-    if station is None and said["station"] is None:
+    onto = log.sowing(said["onto"], "--onto") if said["onto"] else None
+    topped = records.by_name_in_line(onto) if onto else None
+    spot = records.spot(topped.id) if topped else None  # seed sown onto another lies where that is
+    if spot is not None and said["station"] is None and said["tray"] is None:
+        station = spot.station
+    elif station is None and said["station"] is None:
         station = next((one.station for one in log.season.plan.lots if one.name == name), None)
     units = log.season.plan.units
     depth = log.read("--depth", said["depth"], lambda text: parse_length(text, units))
@@ -125,7 +130,7 @@ def sown(log: Log, lot: str, seeds: str | None, **said: str | None) -> Sequence[
         **amounts,
         "lot": name,
         "station": station,
-        "tray": log.tray(said["tray"]),
+        "tray": log.tray(said["tray"]) or (spot.tray if spot else None),
         "place": clean(said["place"]) if said["place"] else None,
         "cells": log.number("--cells", said["cells"], 1),
         "depth_mm": round(depth * 1000, 1) if isinstance(depth, float) else None,
@@ -137,7 +142,7 @@ def sown(log: Log, lot: str, seeds: str | None, **said: str | None) -> Sequence[
         "instead_of": log.sowing(said["instead_of"], "--instead-of")
         if said["instead_of"]
         else None,
-        "onto": log.sowing(said["onto"], "--onto") if said["onto"] else None,
+        "onto": onto,
     }
     taken = records.names_borne
     called = _own_name(log, said["sowing"]) or later_sowing_name(name, taken)

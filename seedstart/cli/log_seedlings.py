@@ -65,23 +65,8 @@ def counted(
     }
     standing_now = log.number("STANDING", standing)
     log.done()
-    _say_if_lower(log, name, standing_now, numbers["lost"])
     words = clean(why) if why else None
     return [Counted(**BLANK, sowing=name, standing=standing_now, final=final, why=words, **numbers)]
-
-
-def _say_if_lower(log: Log, name: str, standing: int | None, lost: int | None) -> None:
-    """A lower count is no death until someone says so: nobody can be asked here, so it is said."""
-    from seedstart.cli.show import tell
-
-    one = log.season.records().by_name_in_line(name)
-    if standing is not None and one is not None and standing + (lost or 0) < one.standing:
-        missing = one.standing - standing - (lost or 0)
-        tell(
-            f"{missing} fewer than before ({one.standing}). If they died: "
-            f"seedstart log lost {name} {missing} --why …; if the earlier count was wrong, strike "
-            f"it: seedstart lots {name} shows its id."
-        )
 
 
 _LEAVING: dict[str, tuple[type[Leaving], str, str]] = {

@@ -1,5 +1,7 @@
 """`seedstart lots`: the lots of a season, what came up of each, one lot whole."""
 
+from collections.abc import Mapping
+
 import click
 
 from seedstart.cli.recording import on_option, open_for
@@ -73,7 +75,7 @@ def _show_curves(season: OpenSeason, figure: LotFigure) -> None:
 
 
 def _show_one(
-    season: OpenSeason, lot: Lot, figure: LotFigure, progress: dict[str, Progress]
+    season: OpenSeason, lot: Lot, figure: LotFigure, progress: Mapping[str, Progress]
 ) -> None:
     records = season.records()
     daughters = [one for one in records.of_lot(lot.name) if not one.from_seed]
@@ -86,7 +88,7 @@ def _show_one(
 
 
 def _lot_as_json(
-    lot: Lot, figure: LotFigure, records: Records, progress: dict[str, Progress]
+    lot: Lot, figure: LotFigure, records: Records, progress: Mapping[str, Progress]
 ) -> dict[str, object]:
     low, high = figure.interval or (None, None)
     return {
@@ -126,7 +128,9 @@ def _sowing_as_json(
         "seeds": one.seeds,
         "standing": one.standing,
         "emerged": one.emerged if one.from_seed else None,
-        "lost": one.lost,
+        "lost": one.left.get("lost", 0),
+        "missing": one.inferred,
+        "left": {why: plants for why, plants in one.left.items() if why != "lost"},
         "progress": None if progress is None else progress.share,
         "expected": expected._asdict() if expected else None,
         "state": _state(one),

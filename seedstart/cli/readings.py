@@ -3,7 +3,9 @@
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from datetime import datetime
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import click
 from msgspec import structs
@@ -42,12 +44,12 @@ def readings(ctx: click.Context, folder: str | None, on: str | None, json_: bool
     season = open_for(folder, on)
     found = season.readings()
     if json_:
-        show_json([_series_as_json(series) for series in found.values()])
+        show_json([_series_as_json(series, season.zone) for series in found.values()])
     else:
         show(readings_lines(found, season.zone, season.plan.units, width()))
 
 
-def _series_as_json(series: Series) -> dict[str, object]:
+def _series_as_json(series: Series, zone: ZoneInfo) -> dict[str, object]:
     marks: dict[str, int] = {}
     for mark in series.marks:
         if mark:
@@ -57,6 +59,9 @@ def _series_as_json(series: Series) -> dict[str, object]:
         "quantity": series.quantity,
         "readings": len(series),
         "last_value": series.value[-1] if len(series) else None,
+        "last_at": datetime.fromtimestamp(series.at_s[-1], zone).isoformat()
+        if len(series)
+        else None,
         "marks": marks,
     }
 

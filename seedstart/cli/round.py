@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 import click
 
-from seedstart.cli.recording import on_option, open_for
+from seedstart.cli.recording import odd_in, on_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, tell, width
 from seedstart.daily.answers import answer, seen
@@ -59,11 +59,15 @@ def round(  # noqa: A001 - the trade's word
     if until and not later:
         raise BadInputError([Problem(file="--until", found=until, hint="It belongs to --later.")])
     if asked:
+        before = opened.records()
         entries = _record(opened, asked)
         if as_json:
             show_json(entries)
-        for entry in entries if not as_json else ():
+            return
+        for entry in entries:
             tell(f"Recorded: {entry_in_words(entry, opened.plan.units)}")
+        for text in dict.fromkeys(odd_in(opened, before, entries)):
+            tell(text)
         return
     found = opened.round()
     if as_json:

@@ -18,7 +18,7 @@ from seedstart.daily.sowing_alerts import (
 from seedstart.daily.station_alerts import no_longer_heats, readings_stopped
 from seedstart.season.stations import Station
 
-_OF_SOWING = (late, overdue, out_too_early, hardening_missed)
+_OF_SOWING = (late, overdue, hardening_missed)
 
 
 def station_alerts(station: Station, scene: Scene) -> tuple[Alert, ...]:
@@ -39,6 +39,11 @@ def carrier_alerts(carrier: Carrier, scene: Scene) -> tuple[Alert, ...]:
         alert for one in carrier.sowings for of in _OF_SOWING for alert in of(one, carrier, scene)
     ]
     return (*cover_still_on(carrier, scene), *found)
+
+
+def alerts_outdoors(scene: Scene) -> tuple[Alert, ...]:
+    """What goes wrong with plants that were set out: they are carried no more."""
+    return tuple(out_too_early(scene))
 
 
 def told(alerts: Iterable[Alert], said: Callable[[str], Said], scene: Scene) -> tuple[Alert, ...]:

@@ -1,10 +1,10 @@
 """A check and what was typed → the entries that it writes, or the problem to show on its line."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date
 from typing import Final
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from seedstart.daily import care_answers, plant_answers
 from seedstart.daily.check import Alert, Asks, Check
@@ -12,9 +12,11 @@ from seedstart.daily.count_answers import SAY, count_answer
 from seedstart.daily.later import put_off
 from seedstart.daily.typed import RefusedError
 from seedstart.problems import Problem
-from seedstart.season.entries import BLANK, Checked, Entry
+from seedstart.season.entries import BLANK, Checked, Entry, makes
+from seedstart.season.entry import Subject
 from seedstart.season.names import Names
-from seedstart.text import clean
+from seedstart.text import clean, folded
+from seedstart.tracking.place import Place
 
 _LONGEST = 1000
 
@@ -27,12 +29,30 @@ class Known(Struct, frozen=True):
         stations: The season's stations.
         containers: Names of the season's containers.
         taken: Names that sowings bear or bore, so that a new one gets a free one.
+        places: What is known of trays and stations.
+        former_trays: Present names of trays, by folded present and former names.
     """
 
     today: date
     stations: Names
     containers: Sequence[str] = ()
     taken: Collection[str] = ()
+    places: Mapping[Subject, Place] = {}
+    former_trays: Mapping[str, str] = {}
+
+    def place(self, typed: str) -> dict[str, str | None]:
+        """How an entry names a place: a station by one of its names, else a tray, maybe new.
+
+        With a tray that stands somewhere goes no station: what comes into it does not carry it.
+        """
+        station = self.stations.find(typed)
+        if station is not None:
+            return {"station": station}
+        wanted = folded(typed.strip())
+        trays = (name for kind, name in self.places if kind == "tray" and folded(name) == wanted)
+        tray = next(trays, None) or self.former_trays.get(wanted) or typed.strip()
+        known = self.places.get(("tray", tray))
+        return {"tray": tray, "station": None} if known and known.stays else {"tray": tray}
 
 
 def answer(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | Problem:
@@ -62,9 +82,12 @@ def answer(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | Proble
 
 def _of_parts(check: Check, known: Known) -> tuple[Entry, ...]:
     """A tick of a line that gathers several ticks each of them that is not done."""
-    return tuple(
-        entry for part in check.parts if not part.done for entry in _answered(part, "", known)
-    )
+    entries: list[Entry] = []
+    for part in check.parts:
+        if not part.done:
+            made = {name for entry in entries if (name := makes(entry))}
+            entries += _answered(part, "", structs.replace(known, taken={*known.taken, *made}))
+    return tuple(entries)
 
 
 def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
@@ -78,9 +101,9 @@ def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
         case "plants":
             return plant_answers.set_out_answer(check, typed)
         case "plants into":
-            return plant_answers.prick_out_answer(check, typed, known.stations, known.taken)
+            return plant_answers.prick_out_answer(check, typed, known.place, known.taken)
         case "seeds":
-            return plant_answers.sow_answer(check, typed, known.stations, known.taken)
+            return plant_answers.sow_answer(check, typed, known.place, known.taken)
         case "container":
             return plant_answers.pot_on_answer(check, typed, known.containers)
         case "heights":

@@ -43,7 +43,7 @@ def feel(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     how_often = "felt every day" if waiting or heated else "felt every other day"
     need = " while seed lies in it" if waiting else " on a heated place" if heated else ""
     yield Check(
-        key=f"feel {carrier.name} {since.date().isoformat()}",
+        key=f"feel {carrier.in_key} {since.date().isoformat()}",
         what="feel",
         says=f"feel {of}: water if it is dry",
         why=(Why(last), Why(f"{how_often}{need}", PRACTICE)),
@@ -71,7 +71,7 @@ def place_of(carrier: Carrier) -> dict[str, Any]:
 def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     """Seedlings get their first feed two weeks after emergence, then one a week."""
     growing = [one for one in carrier.alive if one.standing and one.up_since is not None]
-    if not growing or len(growing) < len(carrier.alive) or _just_potted(growing, scene.today):
+    if not growing or len(growing) < len(carrier.alive):
         return
     fed = [scene.records.last(one.id, Fed) for one in growing]
     last = max((one.at for one in fed if one), default=None)
@@ -81,12 +81,13 @@ def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         if last is None
         else last.date() + timedelta(days=_FEED_AGAIN_DAYS)
     )
+    due = max((due, *_fed_by_fresh_medium_till(growing)))
     if due > scene.today:
         return
     since = f"fed {short_day(last.date())}" if last else f"up since {short_day(up)}, not fed yet"
     of = "" if carrier.tray else f" {carrier.name}"
     yield Check(
-        key=f"feed {carrier.name} {(last.date() if last else up).isoformat()}",
+        key=f"feed {carrier.in_key} {(last.date() if last else up).isoformat()}",
         what="feed",
         says=f"feed{of}: weakly, about 50 ppm N" if last is None else f"feed{of}",
         why=(
@@ -109,11 +110,13 @@ def _up(one: Standing, scene: Scene) -> datetime:
     return _up(mother, scene) if mother else one.up_since or one.at
 
 
-def _just_potted(growing: list[Standing], today: date) -> bool:
+def _fed_by_fresh_medium_till(growing: list[Standing]) -> Iterator[date]:
     """Fresh medium feeds them by itself for a while: as long as a first feed is waited for."""
-    fresh = [one.at for one in growing if not one.from_seed]
-    fresh += [act.at for one in growing for act in (one.last_act(PottedOn),) if act]
-    return bool(fresh) and (today - max(fresh).date()).days < _FIRST_FEED_DAYS
+    for one in growing:
+        potted = one.last_act(PottedOn)
+        fresh = potted.at if potted else None if one.from_seed else one.at
+        if fresh is not None:
+            yield fresh.date() + timedelta(days=_FIRST_FEED_DAYS)
 
 
 def measure(carrier: Carrier, scene: Scene) -> Iterator[Check]:

@@ -33,6 +33,12 @@ class Carrier(Struct, frozen=True, dict=True):
         """The tray, if it is one."""
         return self.name if self.subject[0] == "tray" else None
 
+    @property
+    def in_key(self) -> str:
+        """How keys call it: a tray and a sowing may bear one name."""
+        tray = self.tray
+        return self.name if tray is None or tray.casefold().startswith("tray") else f"tray {tray}"
+
     @cached_property
     def alive(self) -> tuple[Standing, ...]:
         """The sowings in it that want care: not those whose plants were all pricked out."""
@@ -47,12 +53,13 @@ def _emptied(one: Standing) -> bool:
 
 def carriers(records: Records, today: date) -> tuple[Carrier, ...]:
     """Everything that stands somewhere, by its name."""
+    now = records.links.now
     found: dict[Subject, list[Standing]] = {}
     stations: dict[Subject, str | None] = {}
     for one in records.standings.values():
         if one.over is not None and one.over.date() != today:
             continue
-        spot = records.spot(one.id)
+        spot = now.get(one.id)
         tray = spot.tray if spot else None
         subject: Subject = ("sowing", one.id) if tray is None else ("tray", tray)
         found.setdefault(subject, []).append(one)

@@ -7,13 +7,21 @@ from typing import Final, Literal, NamedTuple
 from seedstart.crop_table.crop import Crop, Figure
 from seedstart.daily.check import Alert, Level
 from seedstart.daily.scene import Scene
-from seedstart.daily.spells import Spell, Trace, days_lost, spell_above, spell_below
+from seedstart.daily.spells import (
+    APART_HOURS,
+    LOOK_BACK_DAYS,
+    Spell,
+    Trace,
+    days_lost,
+    spell_above,
+    spell_below,
+)
 from seedstart.daily.wording import degrees, first_few, moment
 from seedstart.planning.ask import Ask, Where
 from seedstart.planning.crop_times import at_station, basis_in_words, rate_curve
 from seedstart.planning.reasons import cure
-from seedstart.planning.season_rows import places_to_come_up
 from seedstart.season.stations import Station
+from seedstart.text import plural
 from seedstart.tracking.standing import Standing
 from seedstart.units import Temperatures, steady
 
@@ -24,6 +32,7 @@ _EVENING_HOUR: Final = 18
 # A reading older than this does not say what is now.
 _STILL_HOURS: Final = 6.0
 _HEATED: Final = frozenset({"mat", "propagator"})
+_HOURS_TOLD: Final = 72.0  # longer is told in days
 Side = Literal["too cold", "too hot"]
 
 
@@ -31,6 +40,7 @@ class _Met(NamedTuple):
     one: Standing
     crop: Crop
     limit: Figure
+    since_s: float  # it was there since then
     spell: Spell
     lost: float | None
 
@@ -49,12 +59,21 @@ def too_cold_or_hot(station: Station, waiting: Sequence[Standing], scene: Scene)
     for side in ("too cold", "too hot"):
         met = [found for one in waiting for found in _met(one, side, station, trace, scene)]
         if met:
-            yield _measured_alert(station, side, met, scene)
+            worst = max(met, key=lambda one: (one.lost or 0.0, one.spell.hours))
+            whole = _whole(worst, side, station, trace, scene)
+            yield _measured_alert(station, side, met, whole, scene)
     if not trace.at_s or scene.now.timestamp() - trace.at_s[-1] > 3 * 86_400:
         yield from _planned(station, waiting, scene)
 
 
-def _met(one: Standing, side: Side, station: Station, trace: Trace, scene: Scene) -> Iterator[_Met]:
+def _met(
+    one: Standing,
+    side: Side,
+    station: Station,
+    trace: Trace,
+    scene: Scene,
+    days: int = LOOK_BACK_DAYS,
+) -> Iterator[_Met]:
     crop, zero = scene.crop(one), scene.records.day_zero(one.id)
     spots = scene.records.spots(one.id)
     if crop is None or zero is None or not spots:
@@ -62,14 +81,25 @@ def _met(one: Standing, side: Side, station: Station, trace: Trace, scene: Scene
     limit = crop.lowest_c if side == "too cold" else crop.highest_c
     since_s = max(zero, spots[-1].since).timestamp()
     now_s = scene.now.timestamp()
-    here = trace.between(max(since_s, now_s - 8 * 86_400), now_s)
+    here = trace.between(max(since_s, now_s - (days + 1) * 86_400), now_s)
     find = spell_below if side == "too cold" else spell_above
-    spell = find(here, limit.best, now_s)
+    spell = find(here, limit.best, now_s, days)
     if spell is None or not _told(spell, scene):
         return
     planned = station.expected.mean_c if station.expected else crop.tray_c.best
     lost = None if spell.alone else days_lost(here, rate_curve(crop), planned, spell)
-    yield _Met(one, crop, limit, spell, lost)
+    yield _Met(one, crop, limit, since_s, spell, lost)
+
+
+def _whole(met: _Met, side: Side, station: Station, trace: Trace, scene: Scene) -> _Met:
+    """All of an event that was under way before the week that is looked at first."""
+    days, now_s = LOOK_BACK_DAYS, scene.now.timestamp()
+    while met.since_s < (begins_s := now_s - days * 86_400):
+        if met.spell.since_s - begins_s >= APART_HOURS * 3600:
+            break
+        days *= 2
+        met = next(_met(met.one, side, station, trace, scene, days), met)
+    return met
 
 
 def _told(spell: Spell, scene: Scene) -> bool:
@@ -94,8 +124,9 @@ def _at(seconds: float, scene: Scene) -> datetime:
     return datetime.fromtimestamp(seconds, scene.now.tzinfo)
 
 
-def _measured_alert(station: Station, side: Side, met: Sequence[_Met], scene: Scene) -> Alert:
-    worst = max(met, key=lambda one: (one.lost or 0.0, one.spell.hours))
+def _measured_alert(
+    station: Station, side: Side, met: Sequence[_Met], worst: _Met, scene: Scene
+) -> Alert:
     spell, crop, limit = worst.spell, worst.crop, worst.limit
     since = _at(spell.since_s, scene)
     goes_on = _goes_on(spell, scene)
@@ -127,13 +158,13 @@ def _brief(met: _Met, side: Side, station: Station, scene: Scene) -> str:
     than = degrees(met.limit.best, units)
     beyond = "below" if side == "too cold" else "above"
     now = f", now {degrees(spell.now_c, units)}"
-    hours = "" if spell.alone else f"{spell.hours:.0f} h "
+    hours = "" if spell.alone else f"{_long(spell.hours, decimals=0)} "
     return f"{hours}{beyond} {met.crop.name}'s {than}{now}{_to(station, met.crop, scene)}"
 
 
 def _to(station: Station, crop: Crop, scene: Scene) -> str:
     """Where it would come up well, as an arrow to it."""
-    for name, place in places_to_come_up(scene.season).items():
+    for name, place in scene.places_to_come_up.items():
         if name != station.name and at_station(crop, place.medium).outlook.verdict == "comes up":
             return f" → {name}"
     return ""
@@ -150,13 +181,17 @@ def _text(spell: Spell, side: Side, crop: Crop, limit: Figure, scene: Scene) -> 
     word = "lowest" if side == "too cold" else "highest"
     worst = degrees(spell.worst_c, units)
     when = moment(_at(spell.worst_at_s, scene), scene.today)
-    hours = f"{spell.hours:.0f} h" if spell.hours >= 10 else f"{spell.hours:.1f} h"
-    return f"{hours} {of}, {word} {worst} at {when}, last {now} at {read}"
+    long = _long(spell.hours, decimals=spell.hours < 10)
+    return f"{long} {of}, {word} {worst} at {when}, last {now} at {read}"
+
+
+def _long(hours: float, *, decimals: int) -> str:
+    return f"{hours:.{decimals:d}f} h" if hours < _HOURS_TOLD else plural(round(hours / 24), "day")
 
 
 def _cure(station: Station, crop: Crop, now: Temperatures, scene: Scene, *, goes_on: bool) -> str:
-    places = places_to_come_up(scene.season)
-    others = tuple(place for name, place in places.items() if name != station.name)
+    places = scene.places_to_come_up.items()
+    others = tuple(place for name, place in places if name != station.name)
     ask = Ask(crop=crop, where=Where(station.name, now), others=others, units=scene.season.units)
     elsewhere = cure(ask)
     if station.kind in _HEATED:
@@ -165,15 +200,16 @@ def _cure(station: Station, crop: Crop, now: Temperatures, scene: Scene, *, goes
 
 
 def _planned(station: Station, waiting: Sequence[Standing], scene: Scene) -> Iterator[Alert]:
-    """Nothing was measured of late: what the plan itself says of the place."""
-    if station.expected is None:
+    """Nothing was measured of late: what is expected of the place, as it is set now."""
+    expected_now = scene.expected_at(station.name)
+    if expected_now is None:
         return
     for side in ("too cold", "too hot"):
         met = [
             (one, crop)
             for one in waiting
             for crop in (scene.crop(one),)
-            if crop and at_station(crop, station.expected).outlook.verdict == side
+            if crop and at_station(crop, expected_now).outlook.verdict == side
         ]
         if not met:
             continue
@@ -181,7 +217,7 @@ def _planned(station: Station, waiting: Sequence[Standing], scene: Scene) -> Ite
         limit = crop.lowest_c if side == "too cold" else crop.highest_c
         units = scene.season.units
         beyond = "below" if side == "too cold" else "above"
-        expected = degrees(station.expected.mean_c, units)
+        expected = degrees(expected_now.mean_c, units)
         names = [scene.asked(one).name for one, _ in met]
         yield Alert(
             key=f"{side} {station.name} planned {names[0]}",
@@ -195,7 +231,7 @@ def _planned(station: Station, waiting: Sequence[Standing], scene: Scene) -> Ite
             text=f"planned at {expected}, {beyond} {crop.name}'s {degrees(limit.best, units)} "
             f"({first_few(names)}); nothing was measured of late",
             since=max(one.at for one, _ in met),
-            cure=_cure(station, crop, station.expected, scene, goes_on=True),
+            cure=_cure(station, crop, expected_now, scene, goes_on=True),
             basis=f"the plan; {crop.name}'s limit: "
             f"{basis_in_words(limit, scene.season.crops.sources)}",
             sources=limit.sources,

@@ -42,11 +42,11 @@ def carrier_done(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         numbers = ", ".join(f"{scene.asked(one).name} {_counted(one)}" for one in counted)
         up = any(one.emerged for one in counted)
         stays = sum(one in counted for one in carrier.alive)
-        key = count_key(carrier, stays) if stays else f"count {carrier.name} done"
+        key = count_key(carrier, stays) if stays else f"count {carrier.in_key} done"
         yield _done(carrier, scene, key, "count" if up else "look", f"counted: {numbers}", last)
     watered = watered_last(carrier, scene)
     if watered and _on(watered, today):
-        yield _done(carrier, scene, f"feel {carrier.name} done", "feel", "watered", watered)
+        yield _done(carrier, scene, f"feel {carrier.in_key} done", "feel", "watered", watered)
     yield from _cared(carrier, scene)
     yield from _acts(carrier, scene)
     yield from _arrived(carrier, scene)
@@ -61,20 +61,20 @@ def _cared(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     of = carrier.alive or carrier.sowings
     fed = _latest([scene.records.last(one.id, Fed) for one in of], scene.today)
     if fed:
-        yield _done(carrier, scene, f"feed {carrier.name} done", "feed", "fed", fed)
+        yield _done(carrier, scene, f"feed {carrier.in_key} done", "feed", "fed", fed)
     covers = [scene.records.cover(one.id) for one in of]
     lifted = _latest([one for one in covers if isinstance(one, Uncovered)], scene.today)
     if lifted:
-        key = f"uncover {carrier.name} done"
+        key = f"uncover {carrier.in_key} done"
         yield _done(carrier, scene, key, "uncover", "cover lifted", lifted)
     hardened = _latest([scene.records.last(one.id, Hardened) for one in of], scene.today)
     held = _latest([scene.records.last(one.id, Held) for one in of], scene.today)
     if isinstance(hardened, Hardened):
         says = f"out {hardened.hours:g} h{', the night too' if hardened.night else ''}"
-        yield _done(carrier, scene, f"harden {carrier.name} done", "harden", says, hardened)
+        yield _done(carrier, scene, f"harden {carrier.in_key} done", "harden", says, hardened)
     elif isinstance(held, Held):
         says = f"kept in: {held.why}"
-        yield _done(carrier, scene, f"harden {carrier.name} done", "harden", says, held)
+        yield _done(carrier, scene, f"harden {carrier.in_key} done", "harden", says, held)
     measured = [one for one in of if one.measured and _on(one.measured[-1], scene.today)]
     for one in measured:
         called = scene.asked(one).name
@@ -101,7 +101,7 @@ def _arrived(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     stays = place.stays if place else carrier.sowings[0].stays
     if len(stays) > 1 and stays[-1].since.date() == scene.today and carrier.station:
         yield Check(
-            key=f"move to light {carrier.name} {carrier.station} done",
+            key=f"move to light {carrier.in_key} {carrier.station} done",
             what="move to light",
             says=f"{'' if carrier.tray else f'{carrier.name}: '}moved to the {carrier.station}",
             why=(),

@@ -59,7 +59,7 @@ def count_key(carrier: Carrier, before: int = 0) -> str:
     """The next count of what is in a tray, or one `before` it."""
     # What went today is left out: tomorrow it is not there, and the check must be the same one.
     counts = sum(len(one.counted) for one in carrier.alive)
-    return f"count {carrier.name} {counts + 1 - before}"
+    return f"count {carrier.in_key} {counts + 1 - before}"
 
 
 def _none_up(sowing: str) -> Entry:
@@ -77,9 +77,10 @@ def count_due(one: Standing, scene: Scene) -> date | None:
 
 
 def _count_again(one: Standing, scene: Scene) -> int:
-    expected = scene.expected(one)
-    if not one.emerged and expected is not None and scene.today <= expected.latest:
-        return 1
+    if not one.emerged:
+        expected = scene.expected(one)
+        if expected is not None and scene.today <= expected.latest:
+            return 1
     return _COUNT_AGAIN_DAYS[min(_alike(one), len(_COUNT_AGAIN_DAYS)) - 1]
 
 
@@ -103,7 +104,6 @@ def _whys(sowings: Sequence[Standing], scene: Scene) -> tuple[Why, ...]:
 
 
 def _why(one: Standing, scene: Scene) -> Iterator[Why]:
-    expected, progress = scene.expected(one), scene.progress.get(one.id)
     if one.emerged:
         of = f" of {one.seeds}" if one.seeds is not None else ""
         last = short_day(one.counted[-1].at.date()) if one.counted else "then"
@@ -111,6 +111,7 @@ def _why(one: Standing, scene: Scene) -> Iterator[Why]:
         since = f", the same for {plural(alike, 'count')}" if alike > 1 else ""
         yield Why(f"{one.name}: {one.emerged}{of} up on {last}{since}", "counted")
         return
+    expected, progress = scene.expected(one), scene.progress.get(one.id)
     if expected is None:
         return
     crop = scene.crop(one)
@@ -140,7 +141,7 @@ def uncover(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     text = f"{len(up)} of {len(seen)} are up" if len(seen) > 1 else f"{up[0].name} is up"
     place = {"tray": carrier.tray} if carrier.tray else {"sowing": carrier.name}
     yield Check(
-        key=f"uncover {carrier.name} {covered_on(covered, scene).isoformat()}",
+        key=f"uncover {carrier.in_key} {covered_on(covered, scene).isoformat()}",
         what="uncover",
         says=f"lift the cover{'' if carrier.tray else f' of {carrier.name}'}{damp}",
         why=(Why(f"{text}: under a cover seedlings stretch and damp off", PRACTICE),),
@@ -181,7 +182,7 @@ def to_the_light(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     then = next((name for name in thens if name != carrier.station), None)
     of = "" if carrier.tray else f" {carrier.name}"
     check = Check(
-        key=f"move to light {carrier.name} {carrier.station}",
+        key=f"move to light {carrier.in_key} {carrier.station}",
         what="move to light",
         says=f"move{of} to the light",
         why=tuple(_why_light(carrier, fresh, then, scene)),
@@ -200,7 +201,7 @@ def to_the_light(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         yield structs.replace(check, says=says, writes=(Moved(**BLANK, station=then, **place),))
     elif here is not None and here.lamps:
         hours = f", {here.lamps[0].hours:g} h a day" if here.lamps[0].hours else ""
-        key, says = f"lamp on {carrier.name} {here.name}", f"lamp on over{of or ' it'}{hours}"
+        key, says = f"lamp on {carrier.in_key} {here.name}", f"lamp on over{of or ' it'}{hours}"
         yield structs.replace(check, key=key, what="lamp on", says=says, asks="tick")
     elif here is not None and here.kind not in _BRIGHT:
         yield check

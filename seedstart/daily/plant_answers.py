@@ -1,7 +1,7 @@
 """Sowing, thinning, pricking out, potting on, setting out: what was typed → the entries."""
 
 import re
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
 from typing import Any, Final
 
 from seedstart.daily.check import Asked, Check, ToSow
@@ -15,7 +15,7 @@ from seedstart.season.entries import (
     Sown,
     Thinned,
 )
-from seedstart.season.names import Names, daughter_name, later_sowing_name
+from seedstart.season.names import daughter_name, later_sowing_name
 from seedstart.season.typed_values import parse_destinations
 
 _SEEDS: Final = re.compile(
@@ -23,6 +23,7 @@ _SEEDS: Final = re.compile(
     r"(?:\s*\b(?:in|into|on|at|to)\s+(.+))?",
     re.IGNORECASE,
 )
+PlaceOf = Callable[[str], dict[str, str | None]]
 SAY_SEEDS: Final = "how many seeds, as 24, about 100, 2 g, or 24 in tray 5"
 SAY_LEFT: Final = "how many stand after it, as 12"
 SAY_PLANTS: Final = "how many, as 12; nothing for all"
@@ -30,7 +31,7 @@ SAY_INTO: Final = "how many and where to, as 30 into tray 5, or 45 into tray 5:1
 
 
 def sow_answer(
-    check: Check, typed: str, stations: Names, taken: Collection[str]
+    check: Check, typed: str, place_of: PlaceOf, taken: Collection[str]
 ) -> tuple[Entry, ...]:
     """The sowing; nothing typed takes the number of the plan.
 
@@ -50,7 +51,7 @@ def sow_answer(
         seeds = {"grams": amount(number, SAY_SEEDS)}
     elif number is not None:
         seeds = {"about" if roughly else "seeds": _some(number, SAY_SEEDS)}
-    place = _place(where, stations) if where else {}
+    place = place_of(where) if where else {}
     return (
         _sown(sow, later_sowing_name(sow.lot, taken), {"station": sow.station, **place, **seeds}),
     )
@@ -106,7 +107,7 @@ def pot_on_answer(check: Check, typed: str, containers: Sequence[str]) -> tuple[
 
 
 def prick_out_answer(
-    check: Check, typed: str, stations: Names, taken: Collection[str]
+    check: Check, typed: str, place_of: PlaceOf, taken: Collection[str]
 ) -> tuple[Entry, ...]:
     """Seedlings in their own cells, a daughter for each destination.
 
@@ -129,15 +130,9 @@ def prick_out_answer(
     for where, number in parts:
         called = daughter_name(asked.name.partition("#")[0], names)
         names.add(called)
-        place: dict[str, Any] = dict(_place(where, stations)) if where else {}
+        place: dict[str, Any] = {**place_of(where)} if where else {}
         entries.append(PrickedOut(**BLANK, sowing=asked.name, plants=number, into=called, **place))
     return tuple(entries)
-
-
-def _place(where: str, stations: Names) -> dict[str, str | None]:
-    """A station by one of its names, else a tray."""
-    station = stations.find(where)
-    return {"station": station} if station is not None else {"tray": where.strip()}
 
 
 def _some(text: str, say: str) -> int:

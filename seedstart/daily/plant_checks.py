@@ -145,7 +145,7 @@ def _harden_check(
         "held": f"keep {called} in today",
         "half": f"put {called} out: {hours}; it counts half",
     }.get(hardening.today, f"put {called} out: {hours}")
-    who = carrier.name if whole else asked[0].name
+    who = carrier.in_key if whole else asked[0].name
     return Check(
         key=f"harden {who} {hardening.step}",
         what="harden",

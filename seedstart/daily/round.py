@@ -1,15 +1,16 @@
 """The round: checks in walking order, some forty lines for 500 lots."""
 
 import operator
-from collections.abc import Callable, Iterable, Sequence
-from itertools import groupby
-from typing import Any, Final
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import chain, groupby
+from typing import Any, Final, NamedTuple
 
 from msgspec import structs
 
 from seedstart.daily.carriers import natural
 from seedstart.daily.check import Alert, Check, Round, What
 from seedstart.daily.said import NOTHING_SAID, Said
+from seedstart.daily.same import Same
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import first_few
 from seedstart.text import plural
@@ -24,11 +25,26 @@ _WHATS: Final[tuple[What, ...]] = (
 )  # fmt: skip
 
 _ACT: Final = {what: number for number, what in enumerate(_WHATS)}
+_PLACE: Final = operator.attrgetter("place")
+_STATION: Final = operator.attrgetter("station")
+
+
+class Placed(NamedTuple):
+    """A check, and its place in the walk."""
+
+    place: tuple[Any, ...]
+    check: Check
+
+
+def placed(checks: Iterable[Check], scene: Scene) -> tuple[Placed, ...]:
+    """Checks in walking order."""
+    place = _walking(scene)
+    return tuple(sorted((Placed(place(one), one) for one in checks), key=_PLACE))
 
 
 def round_of(
     scene: Scene,
-    checks: Iterable[Check],
+    parts: Iterable[Sequence[Placed]],
     alerts: Iterable[Alert],
     said: Callable[[str], Said],
     gathering: "Gathering",
@@ -37,19 +53,26 @@ def round_of(
 
     Args:
         scene: The moment.
-        checks: All that is to be done or was done today, in any order.
+        parts: All that is to be done or was done today, each part in walking order.
         alerts: What goes wrong.
         said: A check's key → what was said of it.
         gathering: Keeps the lines that gather several.
     """
-    told = [one for check in checks if (one := _after_said(check, said, scene)) is not None]
+    # Part after part they are all but in order already: sorting them costs next to nothing.
+    in_turn = sorted(filter(None, parts), key=lambda part: part[0].place)
+    walk = sorted(chain.from_iterable(in_turn), key=_PLACE)
+    told = [
+        check if one is check else gathering.same.of(check.key, one)
+        for _, check in walk
+        if (one := _after_said(check, said, scene)) is not None
+    ]
     frost = scene.season.frost
     days = (frost.last - scene.today).days if frost and frost.last else None
     return Round(
         day=scene.today,
         days_to_frost=days,
         alerts=tuple(alerts),
-        checks=tuple(gathering.lines(sorted(told, key=_walking(scene)))),
+        checks=tuple(gathering.lines(told)),
     )
 
 
@@ -87,34 +110,52 @@ class Gathering:
     """Few lines as they are; of many, those of one kind at one station as one.
 
     A line whose checks are the same objects as before is the same object too.
+
+    Attributes:
+        same: The checks of which something was said, as they were handed out.
     """
 
     def __init__(self) -> None:
         """Nothing gathered yet."""
         self._kept: dict[tuple[str | None, What, bool], Check] = {}
+        # By station, its checks and the lines that they make.
+        self._at: dict[str | None, tuple[list[Check], list[Check]]] = {}
+        self.same = Same()
 
     def lines(self, checks: Sequence[Check]) -> Iterable[Check]:
         """The lines of checks in walking order."""
         if len(checks) <= MOST_LINES:
             return checks
         lines: list[Check] = []
-        for station, here in groupby(checks, key=lambda check: check.station):
-            alike: dict[tuple[int, bool], list[Check]] = {}
-            for check in here:
-                alike.setdefault((_ACT[check.what], check.done), []).append(check)
-            for (act, done), parts in sorted(alike.items(), key=lambda pair: pair[0]):
-                if len(parts) < _FEWEST_GATHERED:
-                    lines += parts
-                else:
-                    lines.append(self._line((station, _WHATS[act], done), parts))
+        for station, group in groupby(checks, key=_STATION):
+            here = list(group)
+            before, kept = self._at.get(station, ([], []))
+            if not _same(before, here):
+                kept = list(self._gathered(station, here))
+                self._at[station] = here, kept
+            lines += kept
         return lines
+
+    def _gathered(self, station: str | None, here: Iterable[Check]) -> Iterator[Check]:
+        alike: dict[tuple[int, bool], list[Check]] = {}
+        for check in here:
+            alike.setdefault((_ACT[check.what], check.done), []).append(check)
+        for (act, done), parts in sorted(alike.items(), key=lambda pair: pair[0]):
+            if len(parts) < _FEWEST_GATHERED:
+                yield from parts
+            else:
+                yield self._line((station, _WHATS[act], done), parts)
 
     def _line(self, key: tuple[str | None, What, bool], parts: Sequence[Check]) -> Check:
         kept = self._kept.get(key)
-        same = kept is not None and len(kept.parts) == len(parts)
-        if kept is None or not (same and all(map(operator.is_, kept.parts, parts))):
+        if kept is None or not _same(kept.parts, parts):
             kept = self._kept[key] = _one_line(parts)
         return kept
+
+
+def _same(before: Sequence[Check], now: Sequence[Check]) -> bool:
+    """Whether they are the very same objects."""
+    return len(before) == len(now) and all(map(operator.is_, before, now))
 
 
 def _one_line(parts: Sequence[Check]) -> Check:

@@ -3,12 +3,13 @@
 from collections.abc import Callable
 from contextlib import nullcontext
 
-from seedstart.daily.alerts import carrier_alerts, station_alerts, told
+from seedstart.daily.alerts import alerts_outdoors, carrier_alerts, station_alerts, told
 from seedstart.daily.carriers import Carrier, carriers
-from seedstart.daily.check import Alert, Check, Round
+from seedstart.daily.check import Alert, Round
 from seedstart.daily.checks import checks_of, seed_checks
-from seedstart.daily.round import Gathering, round_of
+from seedstart.daily.round import Gathering, Placed, placed, round_of
 from seedstart.daily.said import Said
+from seedstart.daily.same import Same
 from seedstart.daily.scene import Scene
 from seedstart.planning.following import Changed
 from seedstart.season.entry import Subject
@@ -21,9 +22,9 @@ class Rounds:
     def __init__(self) -> None:
         """Know nothing yet."""
         self._carriers: dict[Subject, Carrier] = {}
-        self._checks: dict[Subject, tuple[Check, ...]] = {}
+        self._checks: dict[Subject, tuple[Placed, ...]] = {}
         self._alerts: dict[Subject, tuple[Alert, ...]] = {}
-        self._gathering = Gathering()
+        self._same, self._gathering = Same(), Gathering()
 
     def round(self, scene: Scene, changed: Changed, said: Callable[[str], Said]) -> Round:
         """The round of a moment.
@@ -47,10 +48,11 @@ class Rounds:
             stations |= {place.station for place in (one, old) if place and place.station}
         with collector_at_rest() if changed.everything else nullcontext():
             self._derive(now, anew, stations, scene, everything=changed.everything)
-        checks = (check for one in now for check in self._checks[one])
-        alerts = (alert for found in self._alerts.values() for alert in found)
-        every = [*checks, *seed_checks(scene)]
-        return round_of(scene, every, told(alerts, said, scene), said, self._gathering)
+        alerts = [alert for found in self._alerts.values() for alert in found]
+        alerts += (self._same.of(one.key, one) for one in alerts_outdoors(scene))
+        seed = (self._same.of(one.key, one) for one in seed_checks(scene))
+        parts = [*map(self._checks.__getitem__, now), placed(seed, scene)]
+        return round_of(scene, parts, told(alerts, said, scene), said, self._gathering)
 
     def _derive(
         self,
@@ -68,7 +70,7 @@ class Rounds:
             self._alerts.pop(subject, None)
         self._carriers = now
         for one in anew:
-            self._checks[one.subject] = checks_of(one, scene)
+            self._checks[one.subject] = placed(checks_of(one, scene), scene)
             self._alerts[one.subject] = carrier_alerts(one, scene)
         for station in scene.season.stations:
             if station.name in stations:

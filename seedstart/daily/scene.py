@@ -13,15 +13,22 @@ from seedstart.daily.check import Asked
 from seedstart.daily.spells import Trace
 from seedstart.daily.traces import Traces
 from seedstart.days import Window
+from seedstart.growing.emergence import TRAYS_OVER_TABLE
+from seedstart.planning.ask import Where
 from seedstart.planning.hardening import Hardening
 from seedstart.planning.row import Row, StepName
+from seedstart.planning.season_rows import places_to_come_up
+from seedstart.planning.season_today import as_set
+from seedstart.season.entries import PottedOn, SetOut
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
 from seedstart.season.series import Readings
 from seedstart.season.stations import Station
+from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Progress
+from seedstart.units import Temperatures
 
 # Farther back nobody looks for the count that was wrong.
 _EARLIER: Final = 8
@@ -36,6 +43,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         rows: Every row of the calendar, as it is expected today, in any order.
         progress: How far each sowing has come that may still come up, by its id.
         hardening: Who is at which step of hardening off, by the sowing's id.
+        own: The grower's own factor; None where no sowing of theirs speaks.
         readings: What loggers measured.
         traces: The same with what was read by hand, as alerts look at it.
         today: The day.
@@ -47,6 +55,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     rows: tuple[Row, ...]
     progress: Mapping[str, Progress]
     hardening: Mapping[str, Hardening]
+    own: OwnFactor | None = None
     readings: Readings
     traces: Traces
     today: date
@@ -55,6 +64,25 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     @cached_property
     def _stations(self) -> dict[str, Station]:
         return {station.name: station for station in self.season.stations}
+
+    @property
+    def factor(self) -> float:
+        """Days in this grower's trays over days of the table."""
+        return self.own.counted if self.own else TRAYS_OVER_TABLE
+
+    @cached_property
+    def _as_set(self) -> Season:
+        return as_set(self.season, self.records, self.today)
+
+    def expected_at(self, station: str) -> Temperatures | None:
+        """The temperature that is expected of a station, as it is set now."""
+        stations = (one for one in self._as_set.stations if one.name == station)
+        return next((one.expected for one in stations), None)
+
+    @cached_property
+    def places_to_come_up(self) -> dict[str, Where]:
+        """Where seed is brought up, in walking order, as warm as each is set now."""
+        return places_to_come_up(self._as_set)
 
     @cached_property
     def _rows(self) -> dict[str, Row]:
@@ -103,16 +131,27 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     def step_due(self, one: Standing, name: StepName) -> tuple[date, Window] | None:
         """A step that is to be done today or was to be before: since when, and its window.
 
+        A row is of a sowing and all its daughters: what was done to one of them is to be done to
+        the others from that day on.
+
         Returns:
             None where it is still ahead, was done, or the sowing has no such step.
         """
         row = self.row(one)
         step = row.step(name) if row else None
-        if step is None or step.window is None or step.is_ == "happened":
+        if step is None or step.window is None or step.window.best > self.today:
             return None
-        if step.window.best > self.today:
+        if step.is_ == "happened" and self._was_done(one, name):
             return None
         return step.due or step.window.best, step.window
+
+    def _was_done(self, one: Standing, name: StepName) -> bool:
+        """Whether a step that was done to a sowing of this family was done to this one."""
+        if name == "pot_on":
+            mother = self.records.standings.get(one.made_from or "")
+            before = mother.last_act(PottedOn) if mother else None
+            return one.last_act(PottedOn) is not None or bool(before and before.at <= one.at)
+        return name != "set_out" or one.last_act(SetOut) is not None
 
     def expected(self, one: Standing) -> Window | None:
         """When a sowing is expected up: by its warmth, else by the calendar."""

@@ -1,7 +1,7 @@
 """Late, overdue, still under a cover, out too early, hardening missed."""
 
 from collections.abc import Iterator
-from datetime import datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 from typing import Final
 
 from msgspec import structs
@@ -15,8 +15,9 @@ from seedstart.daily.wording import degrees, names
 from seedstart.days import Window, short_day
 from seedstart.planning.calendar import plan
 from seedstart.planning.crop_times import at_station, is_tender
+from seedstart.planning.frost_dates import FrostDates
 from seedstart.planning.season_rows import first_ask, frost_of, places_to_come_up
-from seedstart.season.entries import SetOut
+from seedstart.season.entries import Entry, SetOut
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing
 from seedstart.units import steady
@@ -29,12 +30,14 @@ _OUT_DAYS: Final = 14
 
 def late(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
     """A medium that is not too cold, and yet so cool that it comes up days later than planned."""
+    if not scene.waits(one):
+        return
     progress, crop = scene.progress.get(one.id), scene.crop(one)
     zero = scene.records.day_zero(one.id)
     if progress is None or progress.expected is None or progress.measured_until is None:
         return
     planned = planned_up(one, crop, carrier, scene)
-    if crop is None or zero is None or planned is None or not scene.waits(one):
+    if crop is None or zero is None or planned is None:
         return
     days = (progress.expected.best - planned.best).days
     if days < _LATE_DAYS:
@@ -69,7 +72,7 @@ def planned_up(one: Standing, crop: Crop | None, carrier: Carrier, scene: Scene)
     if crop is None or zero is None:
         return None
     medium = station.expected if station and station.expected else steady(crop.tray_c.best)
-    expected = at_station(crop, medium).expected
+    expected = at_station(crop, medium, scene.factor).expected
     if expected is None:
         return None
     days = (timedelta(round(n)) for n in (expected.earliest, expected.best, expected.latest))
@@ -83,7 +86,8 @@ def overdue(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
         return
     progress = scene.progress.get(one.id)
     windows = [planned_up(one, crop, carrier, scene), progress.expected if progress else None]
-    latest = max((window.latest for window in windows if window), default=None)
+    usual = _usual_days_end(one, crop, scene)
+    latest = max((*(window.latest for window in windows if window), *usual), default=None)
     if latest is None or scene.today <= latest:
         return
     called = scene.asked(one).name
@@ -108,13 +112,20 @@ def overdue(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
     )
 
 
+def _usual_days_end(one: Standing, crop: Crop, scene: Scene) -> Iterator[date]:
+    """The last of the days that are printed for it in a mixed tray."""
+    zero, usual = scene.records.day_zero(one.id), crop.days_in_trays
+    if zero is not None and usual is not None:
+        yield zero.date() + timedelta(days=round(usual.high))
+
+
 def _again(one: Standing, scene: Scene) -> str:
     """Whether sowing again still makes the window."""
     lot = scene.lot(one)
     if lot is None:
         return "sow again if there is time"
     season = scene.season
-    ask = first_ask(lot, season, frost_of(season), places_to_come_up(season))
+    ask = first_ask(lot, season, frost_of(season), places_to_come_up(season), scene.own)
     window = plan(structs.replace(ask, sow_on=None)).window("sow")
     if window is None:
         return "sow again if there is time"
@@ -131,7 +142,7 @@ def cover_still_on(carrier: Carrier, scene: Scene) -> Iterator[Alert]:
         return
     up = [scene.asked(one).name for one in covered if one.emerged]
     yield Alert(
-        key=f"cover still on {carrier.name} {covered_on(covered, scene).isoformat()}",
+        key=f"cover still on {carrier.in_key} {covered_on(covered, scene).isoformat()}",
         kind="cover still on",
         level="today",
         subject=carrier.subject,
@@ -147,11 +158,20 @@ def cover_still_on(carrier: Carrier, scene: Scene) -> Iterator[Alert]:
     )
 
 
-def out_too_early(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
-    """What a frost kills, set out before the day that the grower trusts."""
-    crop, frost = scene.crop(one), frost_of(scene.season)
-    act = one.last_act(SetOut)
-    if crop is None or frost is None or act is None or not is_tender(crop):
+def out_too_early(scene: Scene) -> Iterator[Alert]:
+    """What a frost kills, set out before the day that the grower trusts; all of it or some."""
+    frost = frost_of(scene.season)
+    if frost is None:
+        return
+    for one in scene.records.standings.values():
+        act = one.last_act(SetOut) if one.left.get("set_out") else None
+        if act is not None:
+            yield from _out_too_early(one, act, frost, scene)
+
+
+def _out_too_early(one: Standing, act: Entry, frost: FrostDates, scene: Scene) -> Iterator[Alert]:
+    crop, spot = scene.crop(one), scene.records.spot(one.id)
+    if crop is None or not is_tender(crop):
         return
     safe = frost.trusted or frost.average
     day = act.at.date()
@@ -164,8 +184,8 @@ def out_too_early(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Ale
         kind="too early to set out",
         level="today",
         subject=("sowing", one.id),
-        station=carrier.station,
-        tray=carrier.tray,
+        station=spot.station if spot else None,
+        tray=spot.tray if spot else None,
         sowings=(called,),
         brief=f"{called} out early, frost risk {left:.0f} % → cover it on clear nights",
         text=f"{called} stands out since {short_day(day)}; a frost kills {crop.name}, and one "

@@ -12,7 +12,7 @@ from seedstart.growing.emergence import RateCurve
 # Of readings farther apart nobody knows what lay between. Common practice, no source.
 LONGEST_GAP_HOURS: Final = 3.0
 # Dips of one night are one event. Common practice, no source.
-_APART_HOURS: Final = 6.0
+APART_HOURS: Final = 6.0
 LOOK_BACK_DAYS: Final = 7
 # A stretch below the planned warmth begins at most so long before it falls below the limit, and
 # ends so long after: what lies outside is weather, and no event. Common practice, no source.
@@ -66,18 +66,20 @@ class Spell(NamedTuple):
     alone: bool
 
 
-def spell_below(trace: Trace, limit_c: float, now_s: float) -> Spell | None:
-    """The latest event below a limit in the week before; on the limit is not below.
+def spell_below(
+    trace: Trace, limit_c: float, now_s: float, days: float = LOOK_BACK_DAYS
+) -> Spell | None:
+    """The latest event below a limit in the days before; on the limit is not below.
 
     Dips less than six hours apart are one event; between readings more than three hours apart
     nothing is known, and no hours are counted.
     """
-    seen = trace.between(now_s - LOOK_BACK_DAYS * 24 * _HOUR_S, now_s)
+    seen = trace.between(now_s - days * 24 * _HOUR_S, now_s)
     if not seen.c or min(seen.c) >= limit_c:
         return None
     dips = _dips(seen, limit_c)
     first = len(dips) - 1
-    while first and dips[first].since_s - dips[first - 1].until_s < _APART_HOURS * _HOUR_S:
+    while first and dips[first].since_s - dips[first - 1].until_s < APART_HOURS * _HOUR_S:
         first -= 1
     event = dips[first:]
     worst = min(event, key=lambda dip: dip.worst_c)
@@ -95,9 +97,11 @@ def spell_below(trace: Trace, limit_c: float, now_s: float) -> Spell | None:
     )
 
 
-def spell_above(trace: Trace, limit_c: float, now_s: float) -> Spell | None:
+def spell_above(
+    trace: Trace, limit_c: float, now_s: float, days: float = LOOK_BACK_DAYS
+) -> Spell | None:
     """The latest event above a limit: the mirror of `spell_below`."""
-    found = spell_below(trace.mirrored(), -limit_c, now_s)
+    found = spell_below(trace.mirrored(), -limit_c, now_s, days)
     if found is None:
         return None
     return found._replace(worst_c=-found.worst_c, now_c=-found.now_c)

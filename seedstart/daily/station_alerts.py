@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from datetime import datetime, timedelta
+from itertools import pairwise
 from typing import Final
 
 from seedstart.daily.check import Alert
@@ -112,9 +113,7 @@ def readings_stopped(station: Station, scene: Scene) -> Iterator[Alert]:
 
 
 def _came_daily(trace: Trace, last: datetime) -> bool:
-    """Whether there was a reading on each of the days before the last one."""
-    for number in range(1, _DAILY_DAYS + 1):
-        until_s = (last - timedelta(days=number - 1)).timestamp()
-        if not trace.between(until_s - 86_400, until_s - 1).at_s:
-            return False
-    return True
+    """Whether there was a reading on each of the days before the last one's."""
+    midnight = last.replace(hour=0, minute=0, second=0, microsecond=0)
+    days = [(midnight - timedelta(days=number)).timestamp() for number in range(_DAILY_DAYS + 1)]
+    return all(trace.between(begins_s, ends_s - 1).at_s for ends_s, begins_s in pairwise(days))

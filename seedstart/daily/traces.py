@@ -1,5 +1,6 @@
 """What was measured at each place up to now, kept while nothing new was measured there."""
 
+from bisect import bisect_right
 from datetime import datetime
 from typing import NamedTuple
 
@@ -9,6 +10,19 @@ from seedstart.season.place_entries import Quantity
 from seedstart.season.series import Readings, Series
 from seedstart.tracking.medium import measured
 from seedstart.tracking.records import Records
+
+
+def last_measured_s(readings: Readings, records: Records, until_s: float) -> float:
+    """When something was last measured up to a moment, in seconds of the epoch; 0 for never."""
+    logged = (
+        series.at_s[place - 1]
+        for series in readings.values()
+        if (place := bisect_right(series.at_s, until_s))
+    )
+    read = (
+        place.readings[-1].at.timestamp() for place in records.places.values() if place.readings
+    )
+    return max((*logged, *read), default=0.0)
 
 
 class _Kept(NamedTuple):

@@ -3,7 +3,16 @@
 `season_folder` is had from its own module: it knows the plan, which a bare calendar does not load.
 """
 
-from seedstart.disk.reading import Grown, Mark, read, read_folder, read_new, read_tree, shipped
+from seedstart.disk.reading import (
+    Grown,
+    Mark,
+    names_in,
+    read,
+    read_folder,
+    read_new,
+    read_tree,
+    shipped,
+)
 from seedstart.disk.writing import NotRecorded, append, change_file, make_folder, write_new
 
 __all__ = [
@@ -13,6 +22,7 @@ __all__ = [
     "append",
     "change_file",
     "make_folder",
+    "names_in",
     "read",
     "read_folder",
     "read_new",

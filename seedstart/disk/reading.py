@@ -33,10 +33,21 @@ def read(path: Path) -> bytes:
 
 def read_folder(folder: Path, suffix: str) -> dict[str, bytes]:
     """The files of a folder that end in `suffix`, by name, in order of name."""
-    if not folder.is_dir():
-        return {}
-    names = sorted(entry.name for entry in os.scandir(folder) if entry.name.endswith(suffix))
-    return {name: read(folder / name) for name in names}
+    return {name: read(folder / name) for name in names_in(folder, suffix)}
+
+
+def names_in(folder: Path, suffix: str) -> tuple[str, ...]:
+    """The names of a folder's files that end in `suffix`, in order; none where there is no folder.
+
+    Raises:
+        BadInputError: It is there and cannot be looked into.
+    """
+    try:
+        return tuple(sorted(one.name for one in folder.iterdir() if one.name.endswith(suffix)))
+    except FileNotFoundError:
+        return ()
+    except OSError as error:
+        raise BadInputError([Problem(file=str(folder), hint=_why(error))]) from None
 
 
 def read_tree(folder: Path) -> dict[str, bytes]:

@@ -14,7 +14,7 @@ from seedstart.planning.hardening_days import DayOut
 from seedstart.planning.hardening_weather import Said, Today
 from seedstart.text import joined, plural
 
-_NAME, _STEPS, _WHAT, _TODAY, _OUT = 20, 10, 24, 10, 9
+_NAME, _STEPS, _WHAT, _TODAY, _OUT = 20, 10, 24, 10, 11
 NOTHING: Final = "Nothing is being hardened off, and nothing is due to be."
 _SOON: Final = "Begin soon: "
 _DONE, _HALF, _TO_DO = "●", "◐", "○"
@@ -40,7 +40,7 @@ def _name(width: int) -> int:
 def harden_line(one: Hardening, width: int = 80) -> Line:
     """One sowing in a line."""
     mark = "✓ " if one.written else "! " if one.today == "held" else "  "
-    moved = f" +{one.moved_days}" if one.moved_days else ""
+    moved = f" +{one.moved_days} d" if one.moved_days else ""
     out = short_day(one.set_out.best) if one.set_out else "no date"
     return (
         Span(mark, _ROLES[one.today]),

@@ -15,12 +15,12 @@ from seedstart.tracking.standing import Made, Standing, Why
 from seedstart.tracking.warmth import Progress
 from seedstart.units import Units
 
-_NAME, _CROP, _WANT, _PLACE = 18, 15, 6, 14
-_STATE = 20
+_NAME, _CROP, _WANT, _PLACE = 18, 12, 6, 14
+_STATE = 18
 _MADE: Final[dict[Made, str]] = {
     "sown": "sown", "pricked_out": "pricked out", "split": "split off", "mixed_up": "mixed up",
 }  # fmt: skip
-# Those lost are told apart: the missing are among them.
+# Those lost and those missing stand before these.
 _LEFT: Final[dict[Why, str]] = {
     "pricked_out": "pricked out", "split": "split off", "set_out": "set out", "given": "given away",
     "thinned": "thinned", "counted": "taken away as counted", "mixed_up": "mixed up with others",
@@ -77,7 +77,7 @@ def _line(lot: Lot, figure: LotFigure, row: Row | None) -> Line:
     return (
         Span(f"  {fitted(lot.name, _NAME)}", "name"),
         Span(f"{cells}{fitted(figure.state, _STATE)}"),
-        Span(percent_in_words(figure), "good"),
+        Span(percent_in_words(figure).replace(" to ", "–"), "good"),
     )
 
 
@@ -106,7 +106,8 @@ def lot_lines(
     lines: list[Line] = [heading(lot.name), *wrapped(_what(lot), width, role="quiet", hang="")]
     share = percent_in_words(figure)
     up = f"Up: {figure.state}"
-    up += f"; {share} {figure.of}, 95 % interval (Wilson)" if share else ""
+    closed = "" if figure.final else " of the closed sowings"
+    up += f"; {share} {figure.of}{closed}, 95 % interval (Wilson)" if share else ""
     lines += [plain(""), *wrapped(f"{up}.", width)]
     if figure.mean_days is not None and figure.t50_days is not None:
         text = (
@@ -138,7 +139,7 @@ def _sowing_or_daughter(
 
 def _what(lot: Lot) -> str:
     parts = [lot.crop, lot.variety, f"wanted: {_want(lot)} plants" if lot.want else ""]
-    parts += [f"at the {lot.station}" if lot.station else "", lot.container or ""]
+    parts += [f"planned at the {lot.station}" if lot.station else "", lot.container or ""]
     parts.append(f"harvested {lot.harvested}" if lot.harvested else "")
     return "; ".join(part for part in parts if part)
 
@@ -178,6 +179,11 @@ def _daughter(sowing: Standing, width: int) -> list[Line]:
 
 
 def _went(sowing: Standing) -> str:
-    """What stands, what died, and where the others went: `6 stand, 0 lost, 6 given away`."""
+    """What stands, what died, and where the others went: `6 stand, 0 lost, 6 given away`.
+
+    Plants missing at a later count are told apart from those that somebody said were lost.
+    """
+    missing = [f"{sowing.inferred} missing since a count"] if sowing.inferred else []
+    lost = sowing.left.get("lost", 0)
     gone = [f"{plants} {_LEFT[why]}" for why, plants in sowing.left.items() if why in _LEFT]
-    return ", ".join((f"{sowing.standing} stand", f"{sowing.lost} lost", *gone))
+    return ", ".join((f"{sowing.standing} stand", f"{lost} lost", *missing, *gone))

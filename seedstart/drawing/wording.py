@@ -19,7 +19,7 @@ from seedstart.season.entries import (
     Struck,
     kind_in_lines,
 )
-from seedstart.text import clean
+from seedstart.text import clean, plural
 from seedstart.units import Units, show_temperature
 
 # Fields that say about what, before the rest.
@@ -52,7 +52,7 @@ def _said(entry: Entry, units: Units) -> str:
         where = entry.tray or entry.station
         return f"{entry.plants} into {entry.into}{f' ({where})' if where else ''}"
     if isinstance(entry, Leaving | SetOut):
-        plants = f"{entry.left} left" if entry.plants is None else f"{entry.plants} plants"
+        plants = f"{entry.left} left" if entry.plants is None else plural(entry.plants, "plant")
         why = getattr(entry, "why", None) or getattr(entry, "to", None)
         return f"{plants}{f', {why}' if why else ''}"
     if isinstance(entry, Read):
@@ -72,7 +72,7 @@ def _said(entry: Entry, units: Units) -> str:
         return f"{entry.text}{f' ({entry.about})' if entry.about else ''}"
     if isinstance(entry, Struck):
         return entry.entry
-    return ", ".join(f"{key} {value}" for key, value in _others(entry))
+    return ", ".join(f"{key} {value}".strip() for key, value in _others(entry))
 
 
 def _counted(entry: Counted) -> str:
@@ -86,7 +86,14 @@ def _counted(entry: Counted) -> str:
 
 def _others(entry: Entry) -> list[tuple[str, object]]:
     return [
-        (key.replace("_", " "), value)
+        (key.replace("_", " "), _plainly(value))
         for key, value in structs.asdict(entry).items()
         if key not in _STAMP and key not in _ABOUT and value not in (None, False, (), "")
     ]
+
+
+def _plainly(value: object) -> object:
+    """`9` for 9.0; a yes is said by its name alone."""
+    if value is True:
+        return ""
+    return f"{value:g}" if isinstance(value, float) else value

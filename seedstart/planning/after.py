@@ -43,8 +43,8 @@ class Happened(Struct, frozen=True, kw_only=True):
 def row_today(ask: Ask, happened: Happened | None, today: date) -> Row:
     """The row of a sowing as it is expected today.
 
-    A step whose best day passed undone is expected today and moves what follows; past its latest
-    the row says so.
+    A step whose best day passed undone is expected today and moves what follows, till its latest
+    day; past that the row says so.
 
     Args:
         ask: What was asked of the calendar.
@@ -202,10 +202,11 @@ def _from_what_happened(
         if today > window.latest:
             ended = short_day(window.latest)
             warnings.append(f"To {IN_WORDS[step.name]} was to be done by {ended} at latest.")
-        waiting = max((today - window.best).days, 0)
+        # Past its latest day it no longer keeps back what follows: not everybody writes it down.
+        waiting = max((min(today, window.latest) - window.best).days, 0)
         moved += waiting
-        expected = structs.replace(step, window=_not_before(window, today), is_="expected")
-        found.append(structs.replace(expected, due=window.best) if waiting else expected)
+        due = window.best if waiting else None
+        found.append(Step(step.name, _not_before(window, today), "expected", due=due))
     return found, warnings
 
 

@@ -9,17 +9,13 @@ from datetime import date, datetime
 
 from msgspec import Struct, field
 
-from seedstart.planning.emerging import (
-    expected_up,
-    own_factor_of,
-    progress_of,
-    warmth_of,
-)
+from seedstart.planning.emerging import expected_up, own_factor_of, warmth_of
 from seedstart.planning.hardening import Hardening, hardening_of
 from seedstart.planning.row import Row
 from seedstart.planning.season_rows import frost_of, places_to_come_up
 from seedstart.planning.season_today import as_set, lot_rows_today
 from seedstart.planning.set_out_gate import ground_now
+from seedstart.planning.underway import Underway
 from seedstart.season.entries import Forecast
 from seedstart.season.entry import Subject
 from seedstart.season.journal import collector_at_rest
@@ -72,7 +68,6 @@ class Following:
     """Progress, rows and hardening off of a season, kept up.
 
     Attributes:
-        progress: How far each sowing has come that may still come up, by its id.
         rows: By lot, its sowings, planned or made.
         hardening: Who is at which step of hardening off, by the sowing's id.
         own: The grower's own factor; None where no sowing of theirs speaks.
@@ -80,13 +75,18 @@ class Following:
 
     def __init__(self) -> None:
         """Know nothing yet."""
-        self.progress: dict[str, Progress] = {}
         self.rows: dict[str, tuple[Row, ...]] = {}
         self.hardening: dict[str, Hardening] = {}
         self._at: Moment | None = None
         self.own: OwnFactor | None = None
         self._warmth: Warmth | None = None
+        self._underway: Underway | None = None
         self._changed = Changed(everything=True)
+
+    @property
+    def progress(self) -> Mapping[str, Progress]:
+        """How far each sowing has come that may still come up, by its id."""
+        return self._underway if self._underway is not None else {}
 
     @property
     def calendar(self) -> tuple[Row, ...]:
@@ -107,27 +107,32 @@ class Following:
                 self._warmth = warmth_of(moment.season, moment.readings)
             self._all(moment)
             return
-        if before.records is moment.records:
+        if before.records is moment.records or self._underway is None:
             return
         places = _touched_places(before.records, moment.records)
         sowings = _touched_sowings(before.records, moment.records, places)
-        if self._own_factor_moved(moment, sowings) or _set_anew(before, moment):
+        if (
+            self._own_factor_moved(moment, sowings)
+            or _set_anew(before, moment)
+            or places & _outdoors(moment.season)
+        ):
             self._all(moment)
             return
+        self._underway.renew(moment.records, sowings)
         for gone in sowings - moment.records.standings.keys():
-            self.progress.pop(gone, None)
             self.hardening.pop(gone, None)
         lots = _lots_of(sowings, before.records, moment.records)
         listed = moment.season.lots_by_name
         self._derive(moment, [listed[name] for name in lots if name in listed])
         self._changed.places |= places
-        self._changed.sowings |= sowings
+        self._changed.sowings |= _with_daughters(sowings, moment.records)
 
     def _all(self, moment: Moment) -> None:
         if self._warmth is None:
             raise ValueError("nothing is followed without warmth")
         self.own = own_factor_of(moment.season, moment.records, self._warmth, moment.now)
-        self.progress, self.rows, self.hardening = {}, {}, {}
+        self._underway = Underway(moment.season, moment.records, self._warmth, moment.now, self.own)
+        self.rows, self.hardening = {}, {}
         with collector_at_rest():
             self._derive(moment, moment.season.lots)
         self._changed = Changed(everything=True)
@@ -143,30 +148,21 @@ class Following:
         return self.own != before
 
     def _derive(self, moment: Moment, lots: Iterable[Lot]) -> None:
-        """Progress, rows and hardening off of some lots."""
+        """Rows and hardening off of some lots."""
         season, records, today = moment.season, moment.records, moment.today
         ground_c = ground_now(season, records, moment.readings, moment.now)
         season = as_set(season, records, today)
         frost, places = frost_of(season), places_to_come_up(season)
         for lot in lots:
             sowings = records.of_lot(lot.name)
-            for one in sowings:
-                self._derive_progress(one, moment)
-            expected = expected_up((one.id, self.progress.get(one.id)) for one in sowings)
+            waiting = (one.id for one in sowings if one.up_since is None)
+            expected = expected_up((one, self.progress.get(one)) for one in waiting)
             self.rows[lot.name] = tuple(
                 lot_rows_today(lot, season, records, expected, today, frost, places, self.own)
             )
             self._changed.lots.add(lot.name)
             self._changed.sowings |= {one.id for one in sowings}
             self._derive_hardening(sowings, moment, ground_c)
-
-    def _derive_progress(self, one: Standing, moment: Moment) -> None:
-        self.progress.pop(one.id, None)
-        if self._warmth is None or not one.alive or one.closed is not None:
-            return
-        found = progress_of(one, moment.season, moment.records, self._warmth, moment.now, self.own)
-        if found is not None:
-            self.progress[one.id] = found
 
     def _derive_hardening(
         self, sowings: Iterable[Standing], moment: Moment, ground_c: float | None
@@ -213,6 +209,21 @@ def _set_anew(before: Moment, now: Moment) -> bool:
     """Whether a station got another temperature: it moves what is still to be sown there."""
     was, is_ = (as_set(one.season, one.records, one.today) for one in (before, now))
     return was.stations != is_.stations
+
+
+def _outdoors(season: Season) -> set[Subject]:
+    """Where the ground is measured: it speaks for or against setting out all that wait."""
+    return {("station", one.name) for one in season.stations if one.kind == "outdoors"}
+
+
+def _with_daughters(sowings: set[str], records: Records) -> set[str]:
+    """These and all that was pricked out or split off from them: how old those are hangs on it."""
+    found, more = set(sowings), list(sowings)
+    while more:
+        daughters = {one.id for one in records.daughters(more.pop())} - found
+        found |= daughters
+        more += daughters
+    return found
 
 
 def _touched_places(before: Records, now: Records) -> set[Subject]:

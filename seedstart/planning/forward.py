@@ -2,13 +2,11 @@
 
 from datetime import date, timedelta
 
-from msgspec import structs
-
 from seedstart.days import Window, nearest_work_day
 from seedstart.growing.hardening import days_of_hardening
 from seedstart.planning.ask import Ask
 from seedstart.planning.crop_times import Growing
-from seedstart.planning.row import Step
+from seedstart.planning.row import Step, StepName
 
 # Pricking out at the first true leaf, a quarter of the growing-on time after emergence, 8 to 28
 # days; potting on at six tenths of it where plants stay six weeks. Common practice, no source.
@@ -31,27 +29,25 @@ def steps_after_emergence(ask: Ask, grows: Growing, up: Window | None, out: Wind
         return []
     out = out._replace(best=_work_day(ask, out))
     harden = _harden_window(out, grows)
-    steps: list[Step] = []
+    steps: list[tuple[StepName, Window]] = []
     if ask.crop.raising == "pricked out":
         least, most = _PRICK_OUT_DAYS
         after = min(max(_PRICK_OUT_SHARE * grows.growing_on, least), most)
         window = _before(_around_after(up, after), harden)
-        steps.append(Step("prick_out", window._replace(best=_work_day(ask, window))))
+        steps.append(("prick_out", window._replace(best=_work_day(ask, window))))
     if ask.crop.raising != "clump" and grows.growing_on >= _POT_ON_FROM_DAYS:
         window = _before(_around_after(up, _POT_ON_SHARE * grows.growing_on), harden)
-        steps.append(Step("pot_on", window._replace(best=_work_day(ask, window))))
-    return _in_order(up, [*steps, Step("harden", harden), Step("set_out", out)])
+        steps.append(("pot_on", window._replace(best=_work_day(ask, window))))
+    return _in_order(up, [*steps, ("harden", harden), ("set_out", out)])
 
 
-def _in_order(up: Window, steps: list[Step]) -> list[Step]:
+def _in_order(up: Window, steps: list[tuple[StepName, Window]]) -> list[Step]:
     """No step may begin, be best or end before the one ahead of it does."""
     ahead = up
     ordered = []
-    for step in steps:
-        window = step.window
-        if window is not None:
-            ahead = window = Window(*map(max, window, ahead))
-        ordered.append(structs.replace(step, window=window))
+    for name, window in steps:
+        ahead = Window(*map(max, window, ahead))
+        ordered.append(Step(name, ahead))
     return ordered
 
 

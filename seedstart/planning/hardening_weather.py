@@ -123,9 +123,11 @@ def look_ahead(
     day = today + timedelta(days=1) if course.written else today
     lost: list[DayOut] = []
     while done < len(plan):
-        seen = judged(day, forecasts, limits, plan[step_number(done, plan) - 1], units)
-        counts: Counts = "out" if seen.today == "not judged" else seen.today
-        one = DayOut(day, counts, why=seen.why[0].text if seen.why else "")
+        one = DayOut(day, "out")
+        if day in forecasts:
+            seen = judged(day, forecasts, limits, plan[step_number(done, plan) - 1], units)
+            counts: Counts = "out" if seen.today == "not judged" else seen.today
+            one = DayOut(day, counts, why=seen.why[0].text if seen.why else "")
         lost += [one] if one.worth < 1 else []
         done += one.worth
         day += timedelta(days=1)

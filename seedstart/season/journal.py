@@ -155,7 +155,8 @@ class Journal:
                     of[subject].append(entry)
                 except KeyError:
                     of[subject] = [entry]
-        late = bisect_right(in_order, self._latest, key=_AT)
+        # While ids rise, what is of the same moment as the latest stands rightly behind it.
+        late = (bisect_left if self._rising else bisect_right)(in_order, self._latest, key=_AT)
         self._unordered.update(*(entry.subjects() for entry in in_order[:late]))
         self._latest = max(self._latest, in_order[-1].at)
 

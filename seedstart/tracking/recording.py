@@ -3,9 +3,11 @@
 One more entry costs the refold of what it is about; `refold` gives what `records` gives afresh.
 """
 
+from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence, Set
-from datetime import date
+from datetime import UTC, date, datetime
 from itertools import chain, compress
+from operator import attrgetter
 from typing import Final, TypeVar
 
 from msgspec.structs import replace
@@ -32,6 +34,7 @@ from seedstart.tracking.treatments import fold_treatments
 
 _K = TypeVar("_K")
 _V = TypeVar("_V")
+_AT: Final = attrgetter("at")
 _SIMPLE: Final = frozenset({Sown, PrickedOut, Split})
 
 
@@ -97,6 +100,8 @@ class _Refold:
         self.in_force: dict[Subject, Sequence[Entry]] = {}
         self.parted: dict[str, Mapping[str | None, Sequence[Entry]]] = {}
         self.begun: dict[str, tuple[str, Fold]] = {}
+        self.folded: set[str] = set()  # sowings and places that were looked at anew
+        self.placed: set[Subject] = set()
         self.names = sorted(name for kind, name in touched if kind == "sowing")
         self.naming = dict(old.folds.naming)
         self.lines = dict(old.folds.lines)
@@ -126,10 +131,8 @@ class _Refold:
     def _entries(self, subject: Subject) -> Sequence[Entry]:
         """The entries of a subject that are in force, and of the days that count."""
         if subject not in self.in_force:
-            entries, until = self.journal.in_force(subject), self.old.until
-            if until is not None:
-                entries = [entry for entry in entries if entry.at.date() <= until]
-            self.in_force[subject] = entries
+            entries = self.journal.in_force(subject)
+            self.in_force[subject] = _up_to(self.old.until, entries)
         return self.in_force[subject]
 
     def _identity(self) -> Identity:
@@ -183,19 +186,25 @@ class _Refold:
 
     def _sowings(self) -> dict[str, Standing]:
         before = self.old.folds.sowings
+        if not self.bases:
+            return before
         after = dict(before)
         for sowing in self._to_fold():
+            self.folded.add(sowing)
             after.pop(sowing, None)
             if sowing in self.identity.made:
                 after[sowing] = self._fold(sowing, {})
         self._mix(after)
-        return {sowing: _same(before.get(sowing), one) for sowing, one in after.items()}
+        for sowing in self.folded & after.keys():
+            after[sowing] = _same(before.get(sowing), after[sowing])
+        return after
 
     def _mix(self, after: dict[str, Standing]) -> None:
         """Let plants that were mixed up go on where they went, one mixture after the other."""
         mixtures = [(one, self.identity.means(one, one.into)) for one in self._mixtures()]
         for _, into in mixtures:
             if into is not None:
+                self.folded.add(into)
                 after[into] = self._fold(into, {})
         came: dict[str, int] = {}
         for mixed, into in mixtures:
@@ -259,14 +268,13 @@ class _Refold:
 
     def _places(self) -> tuple[dict[Subject, Place], dict[Subject, tuple[Subject, ...]]]:
         places, written = dict(self.old.folds.places), dict(self.old.folds.written)
-        changed = set()
         for subject in self.touched:
             if subject[0] in {"tray", "station"}:
                 present = self._present(subject)
-                changed.add(present)
+                self.placed.add(present)
                 names = {*written.get(present, ()), subject}
                 _put(written, present, tuple(sorted(n for n in names if self._entries(n))))
-        for present in sorted(changed):
+        for present in sorted(self.placed):
             parts = [self._entries(subject) for subject in written.get(present, ())]
             entries = parts[0] if len(parts) == 1 else _merged(parts)
             places.pop(present, None)
@@ -292,16 +300,14 @@ class _Refold:
         old, before = self.old, self.old.folds
         changed = {
             sowing
-            for sowing in before.sowings.keys() | folds.sowings
+            for sowing in self.folded
             if before.sowings.get(sowing) is not folds.sowings.get(sowing)
         }
         alone = all(
             leaves_others_alone(before.sowings.get(one), folds.sowings.get(one)) for one in changed
         )
         moved = {
-            place
-            for place in before.places.keys() | folds.places
-            if _stays_of(before, place) != _stays_of(folds, place)
+            place for place in self.placed if _stays_of(before, place) != _stays_of(folds, place)
         }
         if not alone or moved:
             return join(folds.sowings, folds.places)
@@ -322,6 +328,17 @@ class _Refold:
                 known = places.get(subject)
                 places[subject] = replace(place, stays=known.stays if known else place.stays)
         return places
+
+
+def _up_to(until: date | None, entries: Sequence[Entry]) -> Sequence[Entry]:
+    """Those of the days that count, of entries in order of (at, id)."""
+    if until is None:
+        return entries
+    # Dated as they are written, at whatever offset: till the day begins in UTC all are of days
+    # before it or of it.
+    begins = datetime(until.year, until.month, until.day, tzinfo=UTC)
+    first = bisect_left(entries, begins, key=_AT)
+    return [*entries[:first], *(one for one in entries[first:] if one.at.date() <= until)]
 
 
 def _put(into: dict[_K, tuple[_V, ...]], key: _K, values: tuple[_V, ...]) -> None:

@@ -168,8 +168,16 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
             sowing: Its id.
             kind: `Watered`, `Fed`, `Weighed`, `Hardened`, `Held` or `Noted`.
         """
-        found: list[_Care] = self._all(sowing, _UNDER[kind], latest=True)
-        return max(found, key=_order, default=None)
+        if (sowing, kind) not in self._latest:
+            every = self._all(sowing, _UNDER[kind], latest=True)
+            self._latest[sowing, kind] = max(every, key=_order, default=None)
+        found: _Care | None = self._latest[sowing, kind]
+        return found
+
+    @cached_property
+    def _latest(self) -> dict[tuple[str, type[Entry]], Any]:
+        """The latest words on a sowing that were asked for: a round asks again and again."""
+        return {}
 
     def cover(self, sowing: str) -> Covered | Uncovered | None:
         """The latest word on a sowing's cover: its own, its tray's, or its station's meanwhile.
@@ -177,6 +185,12 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         A tray is covered as one: a cover that lay on it before this was sown into it lies there
         still. What is said of a station is said of what stood there then.
         """
+        if (sowing, Covered) not in self._latest:
+            self._latest[sowing, Covered] = self._cover(sowing)
+        found: Covered | Uncovered | None = self._latest[sowing, Covered]
+        return found
+
+    def _cover(self, sowing: str) -> Covered | Uncovered | None:
         found: list[Covered | Uncovered] = list(self.standings[sowing].covered[-1:])
         for spot in self.spots(sowing):
             if spot.station is not None:

@@ -57,7 +57,7 @@ async def test_the_round_is_home_and_the_cursor_at_the_first_check_to_be_done(
         assert under_cursor(app).startswith("[ ] tray M: lift the cover")
         screen = text(app)
         assert (
-            "! act now north sill: 168 h below pepper's 15.6 °C, now 11.4 °C → heat mat" in screen
+            "! act now north sill: 36 days below pepper's 15.6 °C, now 11.4 °C → heat mat" in screen
         )
         assert "Space tick" in screen
         assert max(map(len, rows(app))) <= size[0]

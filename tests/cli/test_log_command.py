@@ -217,3 +217,36 @@ def test_an_entry_for_a_sowing_that_is_not_there_is_kept_and_named(bench: Path) 
 def test_a_log_command_pays_for_no_heavy_library() -> None:
     loaded = modules_after("log", "counted", "leek", "18")
     assert not loaded & {"pandas", "numpy", "scipy", "textual", "pendulum", "rich"}
+
+
+def test_a_lower_count_of_an_earlier_day_says_nothing_and_a_higher_one_what_is_missing(
+    bench: Path,
+) -> None:
+    log("sown", "leek", "80", on="2027-03-10")
+    log("counted", "leek", "15", on="2027-03-24")
+    said = log("counted", "leek", "8", "--at", "2027-03-22 8:00", on="2027-03-24")
+    assert said.startswith("Recorded:")
+    assert len(said.splitlines()) == 1
+    said = log("counted", "leek", "21", "--at", "2027-03-23 8:00", on="2027-03-24")
+    assert "6 plants missing at a count of a later day" in said
+    assert len(lines(bench)) == 4
+
+
+def test_more_than_stood_or_were_sown_is_kept_and_said(bench: Path) -> None:
+    log("sown", "leek", "20")
+    log("counted", "leek", "6")
+    assert "6 stood, so 9 came up that nobody counted" in log("lost", "leek", "15")
+    assert "25 came up of 20 seeds" in log("counted", "leek", "10")
+    assert len(lines(bench)) == 4
+
+
+def test_what_is_taken_out_is_named(bench: Path) -> None:
+    log("soaked", "sweet-pea", "--hours", "12")
+    assert "(ends: soaked sweet-pea: hours 12" in log("taken-out", "sweet-pea")
+    assert len(lines(bench)) == 2
+
+
+def test_a_journal_that_cannot_be_looked_into_is_no_empty_season(bench: Path) -> None:
+    (bench / "journal").write_text("not a folder", "utf-8")
+    assert "journal" in refused("round")
+    assert "journal" in refused("lots")

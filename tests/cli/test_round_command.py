@@ -133,7 +133,7 @@ def test_what_was_done_already_is_not_written_twice(sample: Path) -> None:
 def test_an_alert_is_seen_and_stays_away(sample: Path) -> None:
     result = run("alerts", *ON)
     assert result.exit_code == 1
-    assert "act now: north sill: 168 h below pepper's 15.6 °C" in result.stdout
+    assert "act now: north sill: 36 days below pepper's 15.6 °C" in result.stdout
     ticked("--done", "too cold north sill", "--done", "mat no longer", "--done", "cover still on")
     after = run("alerts", *ON)
     assert (after.exit_code, after.stdout) == (0, "No alerts.\n")

@@ -146,9 +146,9 @@ def test_succession_sowings_are_each_asked_for(walk: MakeWalk) -> None:
 
 
 def test_what_was_sown_under_the_next_ones_name_leaves_two_keys(walk: MakeWalk) -> None:
-    found = walk(lot("lettuce", "lettuce", sow='["2027-03-10", "2027-03-10"]'))
-    found.write(Sown, "3-10 09:00", sowing="lettuce/2", lot="lettuce", seeds=9, station="sill")
-    keys = [one.key for one in found.round("3-10 10:00").checks]
+    found = walk(lot("lettuce", "lettuce", sow='["2027-03-10", "2027-03-11"]'))
+    found.write(Sown, "3-11 09:00", sowing="lettuce/2", lot="lettuce", seeds=9, station="sill")
+    keys = [one.key for one in found.round("3-11 10:00").checks]
     assert len(keys) == len(set(keys))
 
 

@@ -8,12 +8,14 @@ from notebook import moment
 from seasons import HEAD, lot
 from seedstart.season.entries import (
     Counted,
+    Forecast,
     Hardened,
     Held,
     PottedOn,
     PrickedOut,
     SetOut,
     Sown,
+    Split,
     Thinned,
 )
 from walk import MakeWalk, Walk
@@ -110,8 +112,6 @@ def test_what_was_pricked_out_is_done_and_its_daughters_are_not_asked_for(walk: 
 def test_pricked_out_and_split_on_one_day_are_two_lines(walk: MakeWalk) -> None:
     found = raised(walk)
     found.tick(found.check("4-20", "prick out"), "4-20 09:00", "10 into tray 5")
-    from seedstart.season.entries import Split
-
     found.write(Split, "4-20 10:00", sowing="tomato", plants=5, into="tomato.2", tray="tray 6")
     done = found.done("4-20 11:00", "prick out")
     assert len({one.key for one in done}) == len(done) == 2
@@ -154,9 +154,20 @@ def test_a_container_has_to_be_one_of_the_season(walk: MakeWalk) -> None:
 # Hardening off.
 
 
-def hardening(walk: MakeWalk, name: str = "cabbage", **fields: object) -> tuple[Walk, date]:
-    found = raised(walk, name, **fields)
-    return found, first_day(found, "harden")
+def grown(walk: MakeWalk, name: str = "cabbage", *stations: str) -> Walk:
+    """Plants in pots, in as many places."""
+    found = raised(walk, name)
+    places = stations or ("shelf",)
+    for number, station in enumerate(places, start=1):
+        into, plants = f"{name}.{number}", 20 // len(places)
+        found.write(PrickedOut, "4-08", sowing=name, plants=plants, into=into, station=station)
+        found.write(PottedOn, "4-20", sowing=into)
+    return found
+
+
+def hardening(walk: MakeWalk, name: str = "cabbage") -> tuple[Walk, date]:
+    found = grown(walk, name)
+    return found, first_day(found, "harden", "4-20")
 
 
 def at(day: date, days: int = 0, hour: int = 8) -> str:
@@ -168,13 +179,13 @@ def test_a_day_of_hardening_off_is_asked_for_and_a_tick_writes_its_hours(walk: M
     found, day = hardening(walk)
     check = found.check(at(day), "harden")
     # First day 2 h in the shade: growing/hardening.py names its sources.
-    assert check.says.startswith("put cabbage out: 2 h in the shade (step 1 of")
+    assert check.says.startswith("put cabbage.1 out: 2 h in the shade (step 1 of")
     (entry,) = found.tick(check, at(day, hour=18))
     assert isinstance(entry, Hardened)
-    assert (entry.sowing, entry.hours, entry.night) == ("cabbage", 2, False)
+    assert (entry.sowing, entry.hours, entry.night) == ("cabbage.1", 2, False)
     assert found.checks(at(day, hour=19), "harden") == []
-    assert [one.says for one in found.done(at(day, hour=19), "harden")] == ["cabbage: out 2 h"]
-    assert found.check(at(day, 1), "harden").key == "harden cabbage 2"
+    assert [one.says for one in found.done(at(day, hour=19), "harden")] == ["cabbage.1: out 2 h"]
+    assert found.check(at(day, 1), "harden").key == "harden cabbage.1 2"
 
 
 def test_a_missed_day_of_hardening_is_the_same_step_again(walk: MakeWalk) -> None:
@@ -192,7 +203,9 @@ def test_a_day_kept_in_says_why(walk: MakeWalk) -> None:
     (entry,) = found.tick(check, at(day, hour=18), "held: hail")
     assert isinstance(entry, Held)
     assert entry.why == "hail"
-    assert [one.says for one in found.done(at(day, hour=19), "harden")] == ["cabbage: kept in: hail"]
+    assert [one.says for one in found.done(at(day, hour=19), "harden")] == [
+        "cabbage.1: kept in: hail"
+    ]
 
 
 def test_a_tray_is_put_out_as_one(walk: MakeWalk) -> None:
@@ -200,40 +213,47 @@ def test_a_tray_is_put_out_as_one(walk: MakeWalk) -> None:
     for name in ("red", "white"):
         found.write(Sown, "3-20", sowing=name, lot=name, seeds=9, station="shelf", tray="tray 5")
         found.write(Counted, "3-30", sowing=name, standing=9)
-    day = first_day(found, "harden")
+        plants = {"plants": 9, "into": f"{name}.1", "tray": "tray 6", "station": "shelf"}
+        found.write(PrickedOut, "4-08", sowing=name, **plants)
+        found.write(PottedOn, "4-20", sowing=f"{name}.1")
+    day = first_day(found, "harden", "4-20")
     (entry,) = found.drafts(found.check(at(day), "harden"))
     assert isinstance(entry, Hardened)
-    assert (entry.tray, entry.sowing) == ("tray 5", None)
+    assert (entry.tray, entry.sowing) == ("tray 6", None)
+
+
+def hardened(walk: MakeWalk, name: str, *stations: str) -> tuple[Walk, date]:
+    """Plants that were put out day by day, and the day from which they are to be set out."""
+    found = grown(walk, name, *stations)
+    day = first_day(found, "harden", "4-20")
+    while not found.checks(at(day), "set out"):
+        for check in found.checks(at(day), "harden"):
+            found.tick(check, at(day, hour=18))
+        day += timedelta(days=1)
+    return found, day
 
 
 def test_plants_are_set_out_when_hardening_off_is_done(walk: MakeWalk) -> None:
-    found, day = hardening(walk)
-    for number in range(20):
-        for check in found.checks(at(day, number), "harden"):
-            found.tick(check, at(day, number, hour=18))
-    out = first_day(found, "set out", at(day))
+    found, out = hardened(walk, "cabbage")
     check = found.check(at(out), "set out")
-    assert found.check(at(out, 4), "set out").key == check.key == "set out cabbage 1"
+    assert found.check(at(out, 4), "set out").key == check.key == "set out cabbage.1 1"
     assert "only 20 stand" in found.refused(check, "21")
     (entry,) = found.tick(check, at(out, hour=18))
     assert isinstance(entry, SetOut)
     assert entry.left == 0
-    assert found.checks(at(out, 1)) == []
+    assert [one for one in found.checks(at(out, 1)) if one.sowings] == []
     assert [one.key for one in found.done(at(out, hour=19), "set out")] == [check.key]
 
 
 def test_what_is_against_setting_out_is_said(walk: MakeWalk) -> None:
-    found = raised(walk)
-    day = first_day(found, "set out")
+    found, day = hardened(walk, "tomato")
+    found.write(Forecast, at(day), day=day, tmin_c=-2.0)
     whys = [why.text for why in found.check(at(day), "set out").why]
     assert any(text.startswith("against it: ") for text in whys)
 
 
 def test_each_place_is_set_out_though_another_was_before_it(walk: MakeWalk) -> None:
-    found = raised(walk, "cabbage")
-    found.write(PrickedOut, "4-10", sowing="cabbage", plants=10, into="cabbage.1", station="sill")
-    found.write(PrickedOut, "4-10", sowing="cabbage", plants=10, into="cabbage.2", station="shelf")
-    day = first_day(found, "set out")
+    found, day = hardened(walk, "cabbage", "sill", "shelf")
     for one in found.checks(at(day, 14), "set out"):
         if one.sowings[0].name == "cabbage.1":
             found.tick(one, at(day, 14))

@@ -96,8 +96,10 @@ def test_a_late_beginning_is_step_one_and_moves_setting_out() -> None:
     assert found.moved_days == 4
 
 
-def test_it_is_not_due_while_plants_wait_to_be_pricked_out() -> None:
-    assert seen(grown(*CABBAGE), "04-19") == ()
+def test_it_waits_for_pricking_out_till_the_last_day_for_that_and_no_longer() -> None:
+    assert seen(grown(*CABBAGE), "04-14") == ()
+    (found,) = seen(grown(*CABBAGE), "04-19")  # not everybody writes pricking out down
+    assert found.begun is None
 
 
 def test_each_day_out_is_a_step_and_today_counts_once_it_is_written() -> None:

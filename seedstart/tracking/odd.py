@@ -1,0 +1,45 @@
+"""What one more entry makes odd in a sowing: it is kept as it was written, and said."""
+
+from collections.abc import Iterator
+
+from seedstart.season.entries import Counted, Entry
+from seedstart.text import plural
+from seedstart.tracking.standing import Standing
+
+
+def odd(entry: Entry, before: Standing | None, after: Standing, *, clusters: bool) -> Iterator[str]:
+    """Sentences for whoever wrote it: nobody could be asked.
+
+    Args:
+        entry: What was written.
+        before: The sowing before it; None where the entry made it.
+        after: The sowing with it.
+        clusters: Whether one seed of the crop gives several seedlings.
+    """
+    if before is None:
+        return
+    missing = after.inferred - before.inferred
+    fewer = before.standing - after.standing - (getattr(entry, "lost", None) or 0)
+    if isinstance(entry, Counted) and after.counted[-1].id == entry.id and fewer > 0:
+        yield (
+            f"{fewer} fewer than before ({before.standing}). If they died: seedstart log lost "
+            f"{after.name} {fewer} --why …; if the earlier count was wrong, strike it: seedstart "
+            f"lots {after.name} shows its id."
+        )
+    elif missing > 0:
+        yield (
+            f"{after.name}: {plural(missing, 'plant')} missing at a count of a later day, and "
+            f"marked so. If they died: seedstart log lost {after.name} {missing} --why …; if a "
+            f"count was wrong, strike it: seedstart lots {after.name} shows its id."
+        )
+    if not isinstance(entry, Counted) and after.emerged > before.emerged and after.from_seed:
+        yield (
+            f"{after.name}: {before.standing} stood, so {after.emerged - before.emerged} came up "
+            "that nobody counted. If that was a slip: seedstart log struck."
+        )
+    seeds = after.seeds
+    if seeds is not None and not clusters and before.emerged <= seeds < after.emerged:
+        yield (
+            f"{after.name}: {after.emerged} came up of {plural(seeds, 'seed')}. It is kept, and "
+            "gets no percentage. If that was a slip: seedstart log struck."
+        )

@@ -1,0 +1,208 @@
+"""Too cold and too hot: what the medium was, while seed lay in it that is not up."""
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
+import pytest
+
+from notebook import moment
+from seasons import HEAD, lot
+from seedstart.daily.answers import seen
+from seedstart.daily.check import Alert
+from seedstart.season.entries import (
+    Adjusted,
+    Counted,
+    Moved,
+    Read,
+    Sown,
+)
+from tables import handbook_limits
+from walk import MakeWalk, Walk
+
+# °F to °C as the handbook's table in tests/reference has them: 15.6 and 35 for pepper.
+COLDEST, _, HOTTEST = handbook_limits()["Pepper"]
+LOTS = (
+    lot("pepper", "pepper", station='"mat"')
+    + lot("leek", "leek", station='"sill"')
+    + lot("sweet-pea", "sweet pea", station='"sill"')
+)
+
+
+def sown(walk: MakeWalk, station: str = "mat", name: str = "pepper", head: str = HEAD) -> Walk:
+    found = walk(LOTS, head)
+    found.write(Sown, "3-01", sowing=name, lot=name, seeds=24, station=station)
+    return found
+
+
+def every_ten_minutes(since: str, *legs: tuple[float, float]) -> Iterator[tuple[datetime, float]]:
+    """So many hours at so many degrees, one after the other."""
+    at = moment(since)
+    for hours, celsius in legs:
+        for _ in range(round(hours * 6)):
+            yield at, celsius
+            at += timedelta(minutes=10)
+
+
+def night(found: Walk, celsius: float = 12.0, hours: float = 4.0) -> None:
+    """A mat at 24 °C but for some hours from midnight of the 5th on, taken in at eight."""
+    read = every_ten_minutes("3-01 09:00", (87, 24), (hours, celsius), (8.2 - hours, 24))
+    found.log("mat", "soil_c", read)
+
+
+def cold(found: Walk, at: str) -> Alert:
+    return found.alert(at, "too cold")
+
+
+def test_a_cold_night_is_told_in_the_morning_with_its_hours_and_its_cost(walk: MakeWalk) -> None:
+    found = sown(walk)
+    night(found, 9.0)
+    alert = cold(found, "3-05 08:00")
+    # From the first reading at 9 °C to the last 3 h 50 min; the lines to and from 24 °C cross
+    # 15.6 °C 4.4 of their ten minutes away.
+    assert f"4.0 h below pepper's {COLDEST} °C, lowest 9 °C at 00:00" in alert.text
+    assert "last 24 °C at 08:00" in alert.text
+    assert (alert.level, alert.sowings) == ("today", ("pepper",))
+    assert alert.since == pytest.approx(moment("3-04 23:56"), abs=timedelta(minutes=1))
+    # At 10 °C nothing came up in the handbook's table: four hours cost four hours.
+    assert alert.costs_days == round(4 / 24, 1)
+    assert "measured until 08:00; pepper's limit: 2 sources" in alert.basis
+
+
+def test_a_nights_event_stays_until_the_evening_after_it(walk: MakeWalk) -> None:
+    found = sown(walk)
+    night(found)
+    assert found.alerts("3-05 17:30", "too cold") != []
+    assert found.alerts("3-06 00:00", "too cold") == []
+
+
+def test_an_event_that_was_seen_stays_away(walk: MakeWalk) -> None:
+    found = sown(walk)
+    night(found)
+    found.opened.record(seen(cold(found, "3-05 08:00")), at=moment("3-05 08:05"))
+    assert found.alerts("3-05 09:00", "too cold") == []
+
+
+def test_while_it_is_too_cold_it_is_to_be_mended_now(walk: MakeWalk) -> None:
+    found = sown(walk)
+    found.log("mat", "soil_c", every_ten_minutes("3-01 09:00", (71, 24), (24, 12)))
+    alert = cold(found, "3-04 20:00")
+    assert alert.level == "act_now"
+    assert "see that the mat has power" in alert.cure
+
+
+@pytest.mark.parametrize("celsius", [15.6, 16.0, 35.0])
+def test_at_the_limits_nothing_is_told(walk: MakeWalk, celsius: float) -> None:
+    found = sown(walk)
+    night(found, celsius)
+    assert found.alerts("3-05 08:00", "too cold") + found.alerts("3-05 08:00", "too hot") == []
+
+
+def test_above_the_handbooks_highest_it_is_too_hot(walk: MakeWalk) -> None:
+    found = sown(walk)
+    night(found, 41.0)  # at 40 °C nothing came up in the handbook's table
+    alert = found.alert("3-05 08:00", "too hot")
+    assert f"above pepper's {HOTTEST:g} °C, highest 41 °C" in alert.text
+    assert alert.costs_days == round(4 / 24, 1)
+
+
+def test_a_draught_of_less_than_an_hour_is_no_event(walk: MakeWalk) -> None:
+    # docs/round.md, common practice.
+    found = sown(walk)
+    night(found, 12.0, hours=0.5)
+    assert found.alerts("3-05 08:00", "too cold") == []
+
+
+def test_what_is_up_minds_no_cold_medium(walk: MakeWalk) -> None:
+    found = sown(walk)
+    night(found)
+    found.write(Counted, "3-04", sowing="pepper", standing=3)
+    assert found.alerts("3-05 08:00", "too cold") == []
+
+
+def test_seed_that_came_later_was_not_in_the_cold(walk: MakeWalk) -> None:
+    found = walk(LOTS)
+    found.write(Sown, "3-01", sowing="pepper", lot="pepper", seeds=24, station="shelf")
+    night(found)
+    found.write(Moved, "3-05 06:00", sowing="pepper", station="mat")
+    assert found.alerts("3-05 08:00", "too cold") == []
+
+
+def test_in_a_fridge_nothing_is_too_cold(walk: MakeWalk) -> None:
+    head = f'{HEAD}[[station]]\nname = "fridge"\nkind = "fridge"\nexpected = "4C"\n'
+    found = sown(walk, "fridge", head=head)
+    found.log("fridge", "soil_c", every_ten_minutes("3-01 09:00", (90, 4)))
+    assert found.alerts("3-04 20:00") == []
+
+
+def test_a_reading_by_hand_is_told_at_once(walk: MakeWalk) -> None:
+    found = sown(walk)
+    found.write(Read, "3-04 08:20", station="mat", quantity="soil_c", value=12.0)
+    alert = cold(found, "3-04 08:25")
+    assert "12 °C read 08:20, below pepper's 15.6 °C" in alert.text
+    assert alert.costs_days is None, "of one reading nobody knows how long it was so"
+    assert found.alerts("3-04 16:00", "too cold") == [], "it does not say what is now"
+
+
+def test_a_reading_by_hand_is_told_on_that_day_looked_back_at(walk: MakeWalk) -> None:
+    found = sown(walk)
+    found.write(Read, "3-04 08:20", station="mat", quantity="soil_c", value=12.0)
+    found.round("5-01")
+    on = found.on(moment("3-04").date())
+    assert [one.kind for one in on.alerts] == ["too cold"]
+
+
+def test_an_event_that_goes_on_for_weeks_is_one_event(walk: MakeWalk) -> None:
+    found = sown(walk)
+    found.log("mat", "soil_c", every_ten_minutes("3-01 09:00", (24, 24), (24 * 20, 12)))
+    keys = {cold(found, f"3-{day:02} 20:00").key for day in range(4, 20)}
+    assert len(keys) == 1
+    assert cold(found, "3-19 20:00").since == pytest.approx(
+        moment("3-02 09:00"), abs=timedelta(minutes=10)
+    )
+
+
+def test_one_limit_after_the_other_is_still_one_event(walk: MakeWalk) -> None:
+    """Tomato minds what pepper minded before: the station has one event."""
+    found = walk(LOTS + lot("okra", "okra"))
+    for name in ("pepper", "okra"):
+        found.write(Sown, "3-01", sowing=name, lot=name, seeds=24, station="mat")
+    found.log("mat", "soil_c", every_ten_minutes("3-01 09:00", (24, 24), (24, 15.7), (24 * 8, 12)))
+    keys = {cold(found, f"3-{day:02} 20:00").key for day in range(4, 10)}
+    assert len(keys) == 1
+
+
+def test_a_limit_that_nobody_prints_is_never_more_than_to_know(walk: MakeWalk) -> None:
+    # crops/sweet-pea.toml: lowest 5 °C, from memory.
+    found = sown(walk, "sill", "sweet-pea")
+    found.log("sill", "soil_c", every_ten_minutes("3-01 09:00", (71, 12), (12, 2)))
+    alert = cold(found, "3-04 20:00")
+    assert alert.level == "know"
+    assert "from memory" in alert.basis
+
+
+def test_where_nothing_is_measured_the_plan_is_judged(walk: MakeWalk) -> None:
+    found = sown(walk, "sill")  # 12 °C by the plan
+    alert = cold(found, "3-04 08:00")
+    assert alert.level == "know"
+    assert "planned at 12 °C, below pepper's 15.6 °C" in alert.text
+    assert alert.brief.endswith("→ mat")
+    assert "mat" in alert.cure
+
+
+def test_a_place_that_was_set_warmer_is_judged_by_that(walk: MakeWalk) -> None:
+    found = sown(walk, "sill")
+    found.write(Adjusted, "3-02", station="sill", expected="22C")
+    assert found.alerts("3-04 08:00", "too cold") == []
+
+
+def test_a_cold_trays_cost_is_not_told_twice_as_late(walk: MakeWalk) -> None:
+    found = sown(walk)
+    found.log("mat", "soil_c", every_ten_minutes("3-01 09:00", (24, 24), (24 * 9, 12)))
+    assert [one.kind for one in found.alerts("3-10 20:00")] == ["too cold"]
+
+
+def test_degrees_are_shown_as_the_season_shows_them(walk: MakeWalk) -> None:
+    head = HEAD.replace("[frost]", 'units = "us"\n\n[frost]', 1)
+    found = sown(walk, head=head)
+    night(found)
+    assert "lowest 53.6 °F at 00:00" in cold(found, "3-05 08:00").text

@@ -1,0 +1,183 @@
+"""A mat that no longer heats, readings that stopped."""
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
+import pytest
+
+from notebook import moment
+from seasons import lot
+from seedstart.daily.check import Alert
+from seedstart.daily.mats import fallen
+from seedstart.daily.spells import Trace
+from seedstart.season.entries import Adjusted, Finished, Read, Sown, Watered
+from walk import MakeWalk, Walk
+
+LOTS = lot("pepper", "pepper", station='"mat"')
+KIND = "mat no longer heats"
+# All figures of a failed mat are common practice (docs/round.md).
+
+
+def hourly(since: str, *legs: tuple[float, float]) -> Iterator[tuple[datetime, float]]:
+    """So many hours at so many degrees, one after the other."""
+    at = moment(since)
+    for hours, celsius in legs:
+        for _ in range(round(hours)):
+            yield at, celsius
+            at += timedelta(hours=1)
+
+
+def heated(walk: MakeWalk, *medium: tuple[float, float], room: float = 17.0) -> Walk:
+    """A mat from the 1st of March, noon, on."""
+    found = walk(LOTS)
+    found.write(Sown, "3-01", sowing="pepper", lot="pepper", seeds=24, station="mat")
+    found.log("mat", "soil_c", hourly("3-01 12:00", *medium))
+    found.log("shelf", "air_c", hourly("3-01 12:00", (24 * 30, room)))
+    return found
+
+
+def fell(walk: MakeWalk) -> Walk:
+    """At six in the evening of the 5th."""
+    return heated(walk, (24 * 4 + 6, 25), (6, 18))
+
+
+def failed(found: Walk, at: str) -> list[Alert]:
+    return found.alerts(at, KIND)
+
+
+def test_a_mat_that_fell_to_the_room_is_told_with_what_it_was(walk: MakeWalk) -> None:
+    found = fell(walk)
+    (alert,) = failed(found, "3-05 21:00")
+    assert alert.text == (
+        "18 °C in the medium, 25 °C over its week before: 1.0 °C above the room instead of 8.0 °C"
+    )
+    assert (alert.level, alert.sowings) == ("act_now", ("pepper",))
+    assert alert.since == moment("3-05 18:00")
+    assert alert.key == failed(found, "3-05 23:00")[0].key
+
+
+def test_a_room_that_cools_takes_the_mat_along_and_nothing_is_said(walk: MakeWalk) -> None:
+    found = heated(walk, (24 * 4 + 6, 25), (6, 20))
+    found.log("shelf", "air_c", hourly("3-01 12:00", (24 * 4 + 6, 17), (6, 12)))
+    assert failed(found, "3-05 21:00") == []
+
+
+@pytest.mark.parametrize("celsius", [24, 22])
+def test_a_mat_that_drifts_is_not_called_failed(walk: MakeWalk, celsius: float) -> None:
+    assert failed(heated(walk, (24 * 4 + 6, 25), (6, celsius)), "3-05 21:00") == []
+
+
+def test_after_watering_nothing_is_said_for_three_hours(walk: MakeWalk) -> None:
+    found = fell(walk)
+    found.write(Watered, "3-05 19:30", station="mat")
+    assert failed(found, "3-05 20:00") == []
+    assert failed(found, "3-05 23:00") != []
+
+
+def test_watering_any_tray_there_counts(walk: MakeWalk) -> None:
+    found = fell(walk)
+    found.write(Sown, "3-02", sowing="other", lot="pepper", seeds=9, tray="tray 5", station="mat")
+    assert failed(found, "3-05 20:00") != []
+    found.write(Watered, "3-05 19:30", tray="tray 5")
+    assert failed(found, "3-05 20:00") == []
+
+
+def test_watering_a_tray_that_is_empty_by_now_counts(walk: MakeWalk) -> None:
+    found = fell(walk)
+    found.write(Sown, "3-02", sowing="other", lot="pepper", seeds=9, tray="tray 5", station="mat")
+    found.write(Finished, "3-03", sowing="other")
+    assert failed(found, "3-05 20:00") != []
+    found.write(Watered, "3-05 19:30", tray="tray 5")
+    assert failed(found, "3-05 20:00") == []
+
+
+@pytest.mark.parametrize("setting", [{"mat": "off"}, {"thermostat_c": 18.0}])
+def test_what_was_set_so_is_no_failure(walk: MakeWalk, setting: dict[str, object]) -> None:
+    found = fell(walk)
+    found.write(Adjusted, "3-05 17:30", station="mat", **setting)
+    assert failed(found, "3-05 21:00") == []
+
+
+def test_where_nothing_stands_nothing_is_said(walk: MakeWalk) -> None:
+    found = fell(walk)
+    found.write(Finished, "3-04", sowing="pepper")
+    assert failed(found, "3-05 21:00") == []
+
+
+def trace(hours: range, celsius: float) -> Trace:
+    return Trace([hour * 3600.0 for hour in hours], [celsius] * len(hours))
+
+
+def test_less_than_two_days_or_a_mat_that_never_warmed_cannot_be_judged() -> None:
+    room = trace(range(120), 17)
+
+    def judged(week_c: float, hours: int) -> bool:
+        before, after = trace(range(hours), week_c), trace(range(hours, hours + 4), 17)
+        medium = Trace([*before.at_s, *after.at_s], [*before.c, *after.c])
+        found = fallen(medium, room, (hours + 4) * 3600.0, since_s=0, watered_s=None)
+        return found is not None
+
+    assert judged(25, 60)
+    assert not judged(25, 40)
+    assert not judged(19, 60)
+
+
+def test_without_a_room_to_compare_with_nothing_is_said() -> None:
+    medium = trace(range(60), 25)
+    assert fallen(medium, Trace((), ()), 60 * 3600.0, since_s=0, watered_s=None) is None
+
+
+# Readings that stopped.
+
+
+def by_hand(walk: MakeWalk, *times: str) -> Walk:
+    found = walk(LOTS)
+    found.write(Sown, "3-01", sowing="pepper", lot="pepper", seeds=24, station="mat")
+    for at in times:
+        found.write(Read, at, station="mat", quantity="soil_c", value=24.0)
+    return found
+
+
+def stopped(found: Walk, at: str) -> list[Alert]:
+    return found.alerts(at, "readings stopped")
+
+
+DAILY = [f"3-{day:02} 08:00" for day in range(2, 8)]
+
+
+def test_readings_that_came_daily_and_stopped_are_told_after_a_day_and_a_half(
+    walk: MakeWalk,
+) -> None:
+    found = by_hand(walk, *DAILY)
+    assert stopped(found, "3-08 18:00") == []
+    (alert,) = stopped(found, "3-09 08:00")
+    assert alert.text == "no reading for 2 days: the dates of pepper rest on what went before"
+    assert (alert.level, alert.since) == ("know", moment("3-07 08:00"))
+    assert alert.key == stopped(found, "3-12 08:00")[0].key
+
+
+def test_readings_taken_at_other_hours_each_day_came_daily_too(walk: MakeWalk) -> None:
+    hours = ("09:40", "07:10", "11:00", "06:30", "08:50", "10:15")
+    found = by_hand(walk, *(f"3-0{day} {hour}" for day, hour in enumerate(hours, start=2)))
+    assert stopped(found, "3-09 08:00") != []
+
+
+def test_readings_now_and_then_do_not_stop(walk: MakeWalk) -> None:
+    assert stopped(by_hand(walk, *DAILY[:2], *DAILY[3:]), "3-09 08:00") == []
+
+
+def test_what_was_given_up_long_ago_is_not_told_for_ever(walk: MakeWalk) -> None:
+    found = by_hand(walk, *DAILY)
+    assert stopped(found, "3-16 08:00") != []
+    assert stopped(found, "3-18 08:00") == []
+
+
+@pytest.mark.parametrize(("start", "today"), [("3-22", "3-30 12:00"), ("10-25", "11-02 12:00")])
+def test_days_of_23_or_25_hours_are_days(walk: MakeWalk, start: str, today: str) -> None:
+    found = walk(LOTS)
+    first = moment(start)
+    found.write(Sown, first, sowing="pepper", lot="pepper", seeds=24, station="mat")
+    for day in range(7):
+        at = moment(f"{(first + timedelta(days=day)):%m-%d} 00:30")
+        found.write(Read, at, station="mat", quantity="soil_c", value=24.0)
+    assert stopped(found, today) != []
