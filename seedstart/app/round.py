@@ -210,7 +210,7 @@ class RoundScreen(SeasonScreen[RoundState]):
             self._stop_typing()
         elif event.key == "backspace":
             self.lines.typed, self._asked_why = typed[:-1], None
-        elif sign and self._asked_why is not None and sign in _LETTERS:
+        elif sign and self._asked_why and _LETTERS.get(sign) in self._asked_why.allowed:
             self._answer(self._with_reason(typed, _LETTERS[sign], self._asked_why))
         elif sign:
             self._typing, self._asked_why = True, None
@@ -297,7 +297,8 @@ class RoundScreen(SeasonScreen[RoundState]):
             self._typing = True
             self._asked_why = drafts if drafts.allowed else None
             self.lines.typed = typed
-            letters = "".join(f"  {letter} {word}" for letter, word in _LETTERS.items())
+            ways = {letter: word for letter, word in _LETTERS.items() if word in drafts.allowed}
+            letters = "".join(f"  {letter} {word}" for letter, word in ways.items())
             self.say(f"{drafts.hint}{letters if drafts.allowed else ''}", warn=True)
             return
         self._ask_for(drafts, check.key)

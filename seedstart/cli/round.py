@@ -11,10 +11,11 @@ from seedstart.daily.answers import answer, seen
 from seedstart.daily.as_json import round_as_json
 from seedstart.daily.check import Alert
 from seedstart.daily.finding import find
+from seedstart.daily.later import day_named
 from seedstart.drawing.round_lines import round_lines
 from seedstart.drawing.wording import entry_in_words
 from seedstart.open_season import OpenSeason
-from seedstart.problems import BadInputError, Problem
+from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.entries import Entry
 
 
@@ -52,6 +53,8 @@ def round(  # noqa: A001 - the trade's word
              seedstart round --later "prick out celeriac" --until saturday
     """  # noqa: D301
     opened = open_for(folder, on)
+    if until is not None:
+        _refuse_unless_a_day(until, opened)
     off = f"put off: {until}" if until else "put off"
     asked = [("--done", key, "") for key in done]
     asked += [("--answer", key, text) for key, text in answer]
@@ -74,6 +77,15 @@ def round(  # noqa: A001 - the trade's word
         show_json(round_as_json(found))
         return
     show(round_lines(found, width(), why=why, keys=keys or why))
+
+
+def _refuse_unless_a_day(until: str, opened: OpenSeason) -> None:
+    typed = Typed()
+    day = typed.read("--until", until, lambda text: day_named(text, opened.today))
+    if day is None and not typed.problems:
+        allowed = ("saturday", "3 days", "2 weeks", "2027-03-20")
+        typed.refuse(Problem(file="--until", found=until, allowed=allowed))
+    typed.done()
 
 
 def _record(opened: OpenSeason, asked: list[tuple[str, str, str]]) -> list[Entry]:

@@ -59,12 +59,12 @@ def told(alerts: Iterable[Alert], said: Callable[[str], Said], scene: Scene) -> 
 
 
 def _once(alerts: list[Alert]) -> Iterator[Alert]:
-    """A sowing that is too cold is late for that; a failed mat is why it is too cold."""
+    """A sowing that is too cold is late and overdue for that."""
     chilled = {
         name for one in alerts if one.kind in {"too cold", "too hot"} for name in one.sowings
     }
     for one in alerts:
-        if one.kind != "late" or not chilled.intersection(one.sowings):
+        if one.kind not in {"late", "overdue"} or not chilled.intersection(one.sowings):
             yield one
 
 

@@ -67,10 +67,10 @@ def answer(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | Proble
         known: What an answer may name.
     """
     text = clean(typed[:_LONGEST]).strip()
-    off = put_off(check, text, known.today)
-    if off is not None:
-        return off
     try:
+        off = put_off(check, text, known.today)
+        if off is not None:
+            return off
         return (
             _of_parts(check, known) if check.parts and not text else _answered(check, text, known)
         )

@@ -10,12 +10,12 @@ from seedstart.daily.scene import Scene
 from seedstart.daily.wording import moment
 from seedstart.days import short_day
 from seedstart.season.entries import BLANK, Fed, PottedOn, Watered
+from seedstart.season.stations import HEATED
 from seedstart.tracking.standing import Standing
 
 # Seed must not dry out, and a heated medium dries fast: felt every day; plants that stand, every
 # other day. Common practice, no source.
 _FEEL_AGAIN_DAYS: Final = {True: 1, False: 2}
-_HEATED: Final = frozenset({"mat", "propagator"})
 # Common practice, no source: the first feed two weeks after emergence, then once a week. How much:
 # docs/round.md gives the source.
 _FIRST_FEED_DAYS: Final = 14
@@ -31,7 +31,7 @@ def feel(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     if not carrier.alive or (station is not None and station.kind == "fridge"):
         return
     waiting = [one for one in carrier.alive if scene.waits(one)]
-    heated = station is not None and station.kind in _HEATED
+    heated = station is not None and station.kind in HEATED
     watered = watered_last(carrier, scene)
     since = watered.at if watered else max(one.at for one in carrier.alive)
     due = since.date() + timedelta(days=_FEEL_AGAIN_DAYS[bool(waiting) or heated])

@@ -1,9 +1,10 @@
 """What is carried, covered and watered as one: a tray with its sowings, or a sowing by itself."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from functools import cached_property, lru_cache
+from itertools import chain
 from typing import Any
 
 from msgspec import Struct
@@ -51,31 +52,33 @@ def _emptied(one: Standing) -> bool:
     return bool(divided) and not one.standing
 
 
-def carriers(records: Records, today: date) -> tuple[Carrier, ...]:
-    """Everything that stands somewhere, by its name."""
-    now = records.links.now
-    found: dict[Subject, list[Standing]] = {}
-    stations: dict[Subject, str | None] = {}
-    for one in records.standings.values():
-        if one.over is not None and one.over.date() != today:
-            continue
-        spot = now.get(one.id)
-        tray = spot.tray if spot else None
-        subject: Subject = ("sowing", one.id) if tray is None else ("tray", tray)
-        found.setdefault(subject, []).append(one)
-        if one.alive or subject not in stations:
-            stations[subject] = spot.station if spot else None
-    made = (
-        _carrier(subject, sowings, stations[subject], records) for subject, sowings in found.items()
-    )
-    return tuple(sorted(made, key=lambda one: natural(one.name)))
+def carriers(records: Records, today: date) -> dict[Subject, Carrier]:
+    """Everything that stands somewhere, in order of names."""
+    return _in_order(_made(records.links.carried, records, today))
 
 
-def _carrier(
-    subject: Subject, sowings: Iterable[Standing], station: str | None, records: Records
-) -> Carrier:
-    name = subject[1] if subject[0] == "tray" else records.name_in_line(subject[1])
-    return Carrier(subject, name, station, tuple(sorted(sowings, key=lambda one: one.name)))
+def carriers_again(
+    before: Mapping[Subject, Carrier], sowings: Iterable[str], records: Records, today: date
+) -> dict[Subject, Carrier]:
+    """The same after something new is known of some sowings, none of which came or was moved."""
+    touched = {records.links.carrier(sowing) for sowing in sowings}
+    others = (one for subject, one in before.items() if subject not in touched)
+    return _in_order(chain(others, _made(touched, records, today)))
+
+
+def _in_order(found: Iterable[Carrier]) -> dict[Subject, Carrier]:
+    return {one.subject: one for one in sorted(found, key=lambda one: natural(one.name))}
+
+
+def _made(subjects: Iterable[Subject], records: Records, today: date) -> Iterator[Carrier]:
+    """Those in which something is alive, or went today."""
+    for subject in subjects:
+        standings = map(records.standings.__getitem__, records.links.carried[subject])
+        here = [one for one in standings if one.over is None or one.over.date() == today]
+        if here:
+            name = subject[1] if subject[0] == "tray" else records.name_in_line(subject[1])
+            station = records.station_of(here[0].id)
+            yield Carrier(subject, name, station, tuple(sorted(here, key=lambda one: one.name)))
 
 
 @lru_cache(maxsize=4096)

@@ -195,9 +195,11 @@ class Round(Struct, frozen=True, kw_only=True):
         days_to_frost: Days to the season's last frost date; below nought once it has passed.
         alerts: The most urgent first.
         checks: In walking order.
+        later: Those that were put off beyond that day.
     """
 
     day: date
     days_to_frost: int | None = None
     alerts: tuple[Alert, ...] = ()
     checks: tuple[Check, ...] = ()
+    later: tuple[Check, ...] = ()

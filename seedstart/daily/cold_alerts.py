@@ -20,7 +20,7 @@ from seedstart.daily.wording import degrees, first_few, moment
 from seedstart.planning.ask import Ask, Where
 from seedstart.planning.crop_times import at_station, basis_in_words, rate_curve
 from seedstart.planning.reasons import cure
-from seedstart.season.stations import Station
+from seedstart.season.stations import HEATED, Station
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing
 from seedstart.units import Temperatures, steady
@@ -31,7 +31,6 @@ _LEAST_HOURS: Final = 1.0
 _EVENING_HOUR: Final = 18
 # A reading older than this does not say what is now.
 _STILL_HOURS: Final = 6.0
-_HEATED: Final = frozenset({"mat", "propagator"})
 _HOURS_TOLD: Final = 72.0  # longer is told in days
 Side = Literal["too cold", "too hot"]
 
@@ -194,7 +193,7 @@ def _cure(station: Station, crop: Crop, now: Temperatures, scene: Scene, *, goes
     others = tuple(place for name, place in places if name != station.name)
     ask = Ask(crop=crop, where=Where(station.name, now), others=others, units=scene.season.units)
     elsewhere = cure(ask)
-    if station.kind in _HEATED:
+    if station.kind in HEATED:
         return f"see that the {station.name} has power and warms; or move the seed: {elsewhere}"
     return elsewhere if goes_on else f"if it comes again: {elsewhere}"
 

@@ -49,9 +49,8 @@ def _one(asked: Asked, text: str) -> tuple[Entry, ...]:
 
 def _final(rest: str) -> tuple[str, bool]:
     words = rest.split()
-    if words and words[-1] in {"final", "last"}:
-        return " ".join(words[:-1]), True
-    return rest, False
+    others = [word for word in words if word not in {"final", "last"}]
+    return " ".join(others), len(others) < len(words)
 
 
 def _lower(asked: Asked, standing: int, why: str, *, final: bool) -> tuple[Entry, ...]:
@@ -67,7 +66,7 @@ def _lower(asked: Asked, standing: int, why: str, *, final: bool) -> tuple[Entry
     ways = ("died", "eaten", "earlier wrong") if asked.earlier else ("died", "eaten")
     raise RefusedError(
         f"{asked.name}: {asked.standing} stood, {missing} are missing. What happened? "
-        f"Type {standing} and one of: {', '.join(ways)}",
+        f"Type {standing}{' final' if final else ''} and one of: {', '.join(ways)}",
         asked.name,
         ways,
     )

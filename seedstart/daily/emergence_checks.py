@@ -79,7 +79,8 @@ def count_due(one: Standing, scene: Scene) -> date | None:
 def _count_again(one: Standing, scene: Scene) -> int:
     if not one.emerged:
         expected = scene.expected(one)
-        if expected is not None and scene.today <= expected.latest:
+        # By the last count and not by today: what is due stays due.
+        if expected is not None and one.counted[-1].at.date() < expected.latest:
             return 1
     return _COUNT_AGAIN_DAYS[min(_alike(one), len(_COUNT_AGAIN_DAYS)) - 1]
 

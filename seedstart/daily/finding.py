@@ -11,15 +11,19 @@ def find(found: Round, typed: str, *, option: str) -> Check | Alert | Problem:
     """What a key means: whole, or its beginning where that fits one alone.
 
     Args:
-        found: The round.
+        found: The round; what was put off is found too, and may be answered all the same.
         typed: The key as it was typed.
         option: Where, for the problem.
     """
     wanted = folded(clean(typed).strip())
-    every: list[Check | Alert] = [*lines_and_parts(found.checks), *found.alerts]
+    every: list[Check | Alert] = [
+        *lines_and_parts(found.checks), *found.alerts, *found.later,
+    ]  # fmt: skip
     exact = [one for one in every if folded(one.key) == wanted]
     begun = [one for one in every if wanted and folded(one.key).startswith(wanted)]
-    fits = exact or begun
+    # Whole words go first: `count T` is tray T before it is any `count tray …`.
+    whole = [one for one in begun if folded(one.key).startswith(f"{wanted} ")]
+    fits = exact or _to_be_done(whole) or _to_be_done(begun)
     if len(fits) == 1:
         return fits[0]
     keys = tuple(one.key for one in fits or every)
@@ -31,6 +35,11 @@ def find(found: Round, typed: str, *, option: str) -> Check | Alert | Problem:
         hint=hint,
         listed_by="seedstart round --keys",
     )
+
+
+def _to_be_done(found: list[Check | Alert]) -> list[Check | Alert]:
+    """Those still to be done, where any is; what was done already is seldom meant."""
+    return [one for one in found if isinstance(one, Alert) or not one.done] or found
 
 
 def _where(every: Sequence[Check | Alert]) -> str:

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from seedstart.daily.check import Check
+from seedstart.daily.typed import RefusedError
 from seedstart.days import WEEKDAYS, parse_day
 from seedstart.season.entries import BLANK, Entry, PutOff
 
@@ -42,14 +43,18 @@ def put_off(check: Check, typed: str, today: date) -> tuple[Entry, ...] | None:
 
 def _one(check: Check, said: str, today: date) -> PutOff:
     first, _, rest = (part.strip() for part in said.partition(":"))
-    until = _day(first, today)
+    until = day_named(first, today)
     if until is None:
         return PutOff(**BLANK, check=check.key, until=_again(check, said, today), why=said or None)
     return PutOff(**BLANK, check=check.key, until=until, why=rest or None)
 
 
-def _day(text: str, today: date) -> date | None:
-    """The day that was named, if it lies ahead."""
+def day_named(text: str, today: date) -> date | None:
+    """The day that was named: `saturday`, `3 days`, `2027-03-20`; None where it is none.
+
+    Raises:
+        RefusedError: It is past.
+    """
     word = text.casefold().removeprefix("till ").removeprefix("until ").strip(" .")
     if word == "tomorrow":
         return today + timedelta(days=1)
@@ -63,7 +68,9 @@ def _day(text: str, today: date) -> date | None:
         day = parse_day(word)
     except ValueError:
         return None
-    return day if day > today else None
+    if day <= today:
+        raise RefusedError(f"{day.isoformat()} is past: name a day that lies ahead")
+    return day
 
 
 def _is_weekday(word: str) -> bool:

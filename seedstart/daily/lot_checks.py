@@ -32,7 +32,7 @@ _AHEAD_DAYS: Final = 14
 def take_out(scene: Scene) -> Iterator[Check]:
     """Seed that has lain long enough in water or in the cold."""
     for treated, key in treatment_keys(scene):
-        if treated.until is not None or treated.what == "scarified" or _is_sown(treated, scene):
+        if treated.until is not None or treated.what == "scarified" or _sown_since(treated, scene):
             continue
         if treated.hours is None and treated.what != "soaked":
             continue  # nobody said how long: nothing to count from
@@ -69,6 +69,12 @@ _PLACE: Final = {"soaked": "water", "stratified": "cold"}
 
 def _long(hours: float) -> str:
     return f"{hours:g} h" if hours < 72 else plural(round(hours / 24), "day")
+
+
+def _sown_since(treated: Treated, scene: Scene) -> bool:
+    """Whether its lot was sown after it began: nobody sows seed that still lies in water."""
+    made = (one for one in scene.records.of_lot(treated.lot) if one.from_seed)
+    return any(treated.id in one.after or one.at >= treated.since for one in made)
 
 
 def _is_sown(treated: Treated, scene: Scene) -> bool:

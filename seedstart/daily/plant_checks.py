@@ -74,6 +74,7 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 
 
 def _from_calendar(done: str, window: Window, one: Standing, sources: tuple[str, ...] = ()) -> Why:
+    """When the calendar had it: a best day that is past stands as it was."""
     return Why(f"{one.name}: to be {done} {window_in_words(window)}", "the calendar", sources)
 
 

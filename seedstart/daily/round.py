@@ -61,11 +61,14 @@ def round_of(
     # Part after part they are all but in order already: sorting them costs next to nothing.
     in_turn = sorted(filter(None, parts), key=lambda part: part[0].place)
     walk = sorted(chain.from_iterable(in_turn), key=_PLACE)
-    told = [
-        check if one is check else gathering.same.of(check.key, one)
-        for _, check in walk
-        if (one := _after_said(check, said, scene)) is not None
-    ]
+    told: list[Check] = []
+    later: list[Check] = []
+    for _, check in walk:
+        one = _after_said(check, said, scene)
+        if one is not None:
+            told.append(check if one is check else gathering.same.of(check.key, one))
+        elif said(check.key).checked is None:
+            later.append(check)
     frost = scene.season.frost
     days = (frost.last - scene.today).days if frost and frost.last else None
     return Round(
@@ -73,6 +76,7 @@ def round_of(
         days_to_frost=days,
         alerts=tuple(alerts),
         checks=tuple(gathering.lines(told)),
+        later=tuple(later),
     )
 
 
@@ -161,10 +165,15 @@ def _same(before: Sequence[Check], now: Sequence[Check]) -> bool:
 def _one_line(parts: Sequence[Check]) -> Check:
     """One line for several checks of one kind at one station."""
     first, number = parts[0], len(parts)
-    of = "tray" if all(part.tray for part in parts) else "place"
+    trays = {part.tray for part in parts}
+    of = "tray" if None not in trays and len(trays) == number else "sowing"
     if first.subject[0] == "lot":
         of = "lot"
-    carried = [part.tray or (part.sowings[0].name if part.sowings else "") for part in parts]
+    carried = [
+        (part.tray if of == "tray" else None)
+        or (part.sowings[0].name if part.sowings else part.tray or "")
+        for part in parts
+    ]
     where = f": {first_few(carried)}" if all(carried) else ""
     done = all(part.done for part in parts)
     says = f"{_TOGETHER[first.what]} {plural(number, of)}{where}"

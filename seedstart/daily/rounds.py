@@ -4,16 +4,17 @@ from collections.abc import Callable
 from contextlib import nullcontext
 
 from seedstart.daily.alerts import alerts_outdoors, carrier_alerts, station_alerts, told
-from seedstart.daily.carriers import Carrier, carriers
+from seedstart.daily.carriers import Carrier, carriers, carriers_again
 from seedstart.daily.check import Alert, Round
 from seedstart.daily.checks import checks_of, seed_checks
 from seedstart.daily.round import Gathering, Placed, placed, round_of
 from seedstart.daily.said import Said
 from seedstart.daily.same import Same
 from seedstart.daily.scene import Scene
-from seedstart.planning.following import Changed
+from seedstart.planning.following import Changed, is_new
 from seedstart.season.entry import Subject
 from seedstart.season.journal import collector_at_rest
+from seedstart.tracking.records import Records
 
 
 class Rounds:
@@ -21,6 +22,7 @@ class Rounds:
 
     def __init__(self) -> None:
         """Know nothing yet."""
+        self._records = Records()
         self._carriers: dict[Subject, Carrier] = {}
         self._checks: dict[Subject, tuple[Placed, ...]] = {}
         self._alerts: dict[Subject, tuple[Alert, ...]] = {}
@@ -35,7 +37,7 @@ class Rounds:
             said: A check's or alert's key → what was said of it.
         """
         before = {} if changed.everything else self._carriers
-        now = {one.subject: one for one in carriers(scene.records, scene.today)}
+        now = self._carried(scene, changed)
         anew = [one for one in now.values() if _is_new(one, before.get(one.subject), changed)]
         gone = [one for one in before.values() if one.subject not in now]
         stations = {
@@ -53,6 +55,14 @@ class Rounds:
         seed = (self._same.of(one.key, one) for one in seed_checks(scene))
         parts = [*map(self._checks.__getitem__, now), placed(seed, scene)]
         return round_of(scene, parts, told(alerts, said, scene), said, self._gathering)
+
+    def _carried(self, scene: Scene, changed: Changed) -> dict[Subject, Carrier]:
+        records, before = scene.records, self._records
+        self._records = records
+        moved = records.links is not before.links or records.identity is not before.identity
+        if changed.everything or moved:
+            return carriers(records, scene.today)
+        return carriers_again(self._carriers, changed.sowings, records, scene.today)
 
     def _derive(
         self,
@@ -78,9 +88,11 @@ class Rounds:
 
 
 def _is_new(one: Carrier, before: Carrier | None, changed: Changed) -> bool:
+    if one is before:
+        return one.subject in changed.places
     if before is None or before.station != one.station or one.subject in changed.places:
         return True
     if len(before.sowings) != len(one.sowings):
         return True
     pairs = zip(before.sowings, one.sowings, strict=True)
-    return any(old is not new or new.id in changed.sowings for old, new in pairs)
+    return any(new.id in changed.sowings or is_new(old, new) for old, new in pairs)

@@ -105,10 +105,6 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         """The lot of a sowing; None where the season no longer lists it."""
         return self.season.lots_by_name.get(one.lot or "")
 
-    def lot_named(self, name: str) -> Lot | None:
-        """A lot by its present name."""
-        return self.season.lots_by_name.get(name)
-
     def crop(self, one: Standing) -> Crop | None:
         """The crop of a sowing's lot."""
         lot = self.lot(one)

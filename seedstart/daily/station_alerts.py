@@ -10,10 +10,9 @@ from seedstart.daily.mats import AFTER_WATERING_HOURS, fallen
 from seedstart.daily.scene import Scene
 from seedstart.daily.spells import Trace
 from seedstart.daily.wording import degrees, degrees_apart, first_few, moment
-from seedstart.season.stations import Station
+from seedstart.season.stations import HEATED, Station
 from seedstart.text import plural
 
-_HEATED: Final = frozenset({"mat", "propagator"})
 # Readings came daily where there were some on each of so many days before the last. Common
 # practice, no source.
 _DAILY_DAYS: Final = 5
@@ -24,7 +23,7 @@ _GIVEN_UP_DAYS: Final = 10
 
 def no_longer_heats(station: Station, scene: Scene) -> Iterator[Alert]:
     """A heated medium that fell against its own week and against the room."""
-    if station.kind not in _HEATED or not scene.records.sowings_in(("station", station.name)):
+    if station.kind not in HEATED or not scene.records.sowings_in(("station", station.name)):
         return
     place = scene.records.place(("station", station.name))
     mats = [one.mat for one in place.settings if one.mat is not None]

@@ -6,6 +6,7 @@ from itertools import groupby
 from msgspec import Struct
 
 from seedstart.daily.check import Alert, Check, Level, Round
+from seedstart.daily.finding import single_checks
 from seedstart.days import long_day
 from seedstart.drawing.lines import Line, Role, Span, cells_wide, heading, plain, wrapped
 from seedstart.text import plural
@@ -44,7 +45,8 @@ def round_lines(
 def head(found: Round) -> str:
     """`Fri 10 Apr 2026, 38 days to the last frost date; 25 to do, 3 done`."""
     day = long_day(found.day)
-    days, done = found.days_to_frost, sum(check.done for check in found.checks)
+    single = list(single_checks(found.checks))
+    days, done = found.days_to_frost, sum(check.done for check in single)
     frost = ""
     if days is not None:
         frost = f", {plural(days, 'day')} to the last frost date"
@@ -52,8 +54,8 @@ def head(found: Round) -> str:
             frost = f", {plural(-days, 'day')} after the last frost date"
         if not days:
             frost = ", the last frost date"
-    todo = len(found.checks) - done
-    return f"{day}{frost}; {todo} to do, {done} done"
+    lines = f" in {len(found.checks)} lines" if len(found.checks) < len(single) else ""
+    return f"{day}{frost}; {len(single) - done} to do, {done} done{lines}"
 
 
 def check_lines(check: Check, found: Round, width: int) -> Iterator[Line]:
@@ -62,6 +64,8 @@ def check_lines(check: Check, found: Round, width: int) -> Iterator[Line]:
     tray = f"{check.tray}: " if check.tray else ""
     role: Role = "quiet" if check.done else "plain"
     yield from wrapped(f"{box} {tray}{check.says}{state(check, found)}", width, "  ", role, "    ")
+    if check.asks == "count" and len(check.sowings) > 1 and not check.done:
+        yield from wrapped(f"in this order: {_lasts(check)}", width, "      ", "quiet", "  ")
 
 
 def state(check: Check, found: Round) -> str:
@@ -178,16 +182,20 @@ def said_of_check(check: Check, how: str, width: int) -> list[Line]:
     if cells_wide(full) > width - 24:
         lines += wrapped(full, width)
     if check.asks == "count" and len(check.sowings) > 1 and not check.done:
-        lasts = ", ".join(
-            f"{one.name} {'-' if one.last is None else one.last}" for one in check.sowings
-        )
-        lines += wrapped(f"Last: {lasts}", width)
+        lines += wrapped(f"In this order: {_lasts(check)}", width)
     if how:
         lines += wrapped(how, width)
     for why in check.why:
         basis = f" ({why.basis})" if why.basis else ""
         lines += wrapped(f"{why.text}{basis}", width, "", "quiet", "  ")
     return lines
+
+
+def _lasts(check: Check) -> str:
+    """The sowings of a check with their last counts, in the order in which they are typed."""
+    lasts = ("-" if one.last is None else str(one.last) for one in check.sowings)
+    pairs = zip((one.name for one in check.sowings), lasts, strict=True)
+    return ", ".join(f"{name} (last {last})" for name, last in pairs)
 
 
 def said_of_alert(alert: Alert, width: int) -> list[Line]:

@@ -10,6 +10,7 @@ from seedstart.season.entries import (
     Entry,
     Leaving,
     Measured,
+    Moved,
     Noted,
     Planned,
     Poured,
@@ -55,6 +56,9 @@ def _said(entry: Entry, units: Units) -> str:
         plants = f"{entry.left} left" if entry.plants is None else plural(entry.plants, "plant")
         why = getattr(entry, "why", None) or getattr(entry, "to", None)
         return f"{plants}{f', {why}' if why else ''}"
+    if isinstance(entry, Moved):
+        into = f", {entry.tray}" if entry.sowing and entry.tray else ""
+        return f"to {entry.station}{into}"
     if isinstance(entry, Read):
         if entry.quantity in {"soil_c", "air_c"}:
             where = entry.quantity.removesuffix("_c")

@@ -226,21 +226,28 @@ def _with_daughters(sowings: set[str], records: Records) -> set[str]:
     return found
 
 
+def is_new(before: object, now: object) -> bool:
+    """Whether something is another than before: what was joined again may be equal."""
+    return before is not now and before != now
+
+
 def _touched_places(before: Records, now: Records) -> set[Subject]:
     return {
         subject
         for subject in before.places.keys() | now.places.keys()
-        if before.places.get(subject) is not now.places.get(subject)
+        if is_new(before.places.get(subject), now.places.get(subject))
     }
 
 
 def _touched_sowings(before: Records, now: Records, places: set[Subject]) -> set[str]:
     """Sowings of which something is new, or of a place where they are or were."""
-    found = {
-        one
-        for one in before.standings.keys() | now.standings.keys()
-        if before.standings.get(one) is not now.standings.get(one)
-    }
+    found = set()
+    if before.standings is not now.standings:
+        found = {
+            one
+            for one in before.standings.keys() | now.standings.keys()
+            if is_new(before.standings.get(one), now.standings.get(one))
+        }
     trays = before.links.trays_ever_at(places) | now.links.trays_ever_at(places)
     found |= now.links.ever_in(places | trays)
     if before.identity is not now.identity:

@@ -1,6 +1,6 @@
 """The places of a season: stations in walking order, their lamps, and trays that changed names."""
 
-from typing import Literal, get_args
+from typing import Final, Literal, get_args
 
 from msgspec import Struct
 
@@ -31,6 +31,9 @@ StationKind = Literal[
     "frame",
     "outdoors",
 ]
+
+# Kinds that warm the medium from below.
+HEATED: Final[frozenset[StationKind]] = frozenset({"mat", "propagator"})
 
 
 class Lamp(Struct, frozen=True):

@@ -69,6 +69,16 @@ class Links(Struct, frozen=True, dict=True):
         """Where a sowing was at a moment; None before any place was named."""
         return next((one for one in reversed(self.spots(sowing)) if one.since <= at), None)
 
+    def carrier(self, sowing: str) -> Subject:
+        """What it is carried in: its tray, or it is carried by itself."""
+        spot = self.now.get(sowing)
+        return ("tray", spot.tray) if spot and spot.tray is not None else ("sowing", sowing)
+
+    @cached_property
+    def carried(self) -> dict[Subject, tuple[str, ...]]:
+        """The sowings that are carried as one."""
+        return _grouped((self.carrier(sowing), sowing) for sowing in self.stays)
+
     @cached_property
     def here(self) -> dict[Subject, tuple[str, ...]]:
         """Which sowings are, or were last, in which place."""

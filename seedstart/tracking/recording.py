@@ -311,7 +311,7 @@ class _Refold:
         }
         if not alone or moved:
             return join(folds.sowings, folds.places)
-        standings = dict(old.standings)
+        standings = dict(old.standings) if changed else old.standings
         for sowing in changed:
             standings[sowing] = self._heir(folds.sowings[sowing])
         return Joined(standings, self._with_old_stays(folds), old.links)

@@ -78,6 +78,20 @@ def test_while_it_is_awaited_it_is_looked_for_every_day(walk: MakeWalk) -> None:
         found.tick(look, f"3-{day} 09:00")
 
 
+def test_a_look_that_was_missed_on_the_last_day_is_still_to_be_done(walk: MakeWalk) -> None:
+    found = pepper(walk)
+    found.round("3-02 10:00")
+    (row,) = [row for row in found.opened.calendar() if row.sowing]
+    window = row.window("emerge")
+    assert window is not None
+    day = window.earliest
+    while day < window.latest:
+        found.tick(found.check(f"{day:%m-%d}", "look"), f"{day:%m-%d} 09:00")
+        day += timedelta(days=1)
+    keys = {found.check(f"{day + timedelta(days=n):%m-%d}", "look").key for n in range(9)}
+    assert len(keys) == 1
+
+
 def test_a_count_in_full_of_all_seeds_ends_the_counting(walk: MakeWalk) -> None:
     found = pepper(walk)
     counted(found, "3-12", 23)

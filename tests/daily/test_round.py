@@ -66,8 +66,8 @@ def test_a_station_that_the_season_does_not_list_comes_last(walk: MakeWalk) -> N
 
 
 def test_names_are_in_natural_order() -> None:
-    names = ["Tray 1", "tray 2", "tray 10", "tray 10b"]
-    assert sorted(reversed(names), key=natural) == names
+    names = ["tray 10b", "tray 2", "Tray 1", "tray 10"]
+    assert sorted(names, key=natural) == ["Tray 1", "tray 2", "tray 10", "tray 10b"]
 
 
 # Few lines for many lots.

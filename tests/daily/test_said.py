@@ -6,25 +6,19 @@ import pytest
 
 from notebook import moment
 from seasons import lot
-from seedstart.daily.check import Check
+from seedstart.daily.check import Check, What
 from seedstart.daily.later import put_off
 from seedstart.daily.said import NOTHING_SAID, said_of
 from seedstart.season.entries import BLANK, Checked, Counted, PutOff, Sown, Struck
+from seedstart.season.entry import Subject
 from walk import MakeWalk
 
 WEDNESDAY = date(2027, 3, 17)
 
 
-def check(what: str = "prick out", put: int = 0) -> Check:
-    return Check(
-        key="key",
-        what=what,
-        says="",
-        why=(),
-        subject=("sowing", "1"),
-        due=WEDNESDAY,
-        put_off=put,  # type: ignore[arg-type]
-    )
+def check(what: What = "prick out", put: int = 0) -> Check:
+    subject: Subject = ("sowing", "1")
+    return Check(key="key", what=what, says="", why=(), subject=subject, due=WEDNESDAY, put_off=put)
 
 
 @pytest.mark.parametrize(
