@@ -31,6 +31,8 @@ _LEAST_HOURS: Final = 1.0
 _EVENING_HOUR: Final = 18
 # A reading older than this does not say what is now.
 _STILL_HOURS: Final = 6.0
+# For so long the last reading is the last word on it. Common practice, no source.
+_LAST_WORD_HOURS: Final = 72.0
 _HOURS_TOLD: Final = 72.0  # longer is told in days
 Side = Literal["too cold", "too hot"]
 
@@ -85,9 +87,20 @@ def _met(
     spell = find(here, limit.best, now_s, days)
     if spell is None or not _told(spell, scene):
         return
-    planned = station.expected.mean_c if station.expected else crop.tray_c.best
+    planned = _would_come_up_at(crop, station)
     lost = None if spell.alone else days_lost(here, rate_curve(crop), planned, spell)
     yield _Met(one, crop, limit, since_s, spell, lost)
+
+
+def _would_come_up_at(crop: Crop, station: Station) -> float:
+    """The temperature that a cost is counted against, °C: as planned, else the mixed-tray setting.
+
+    Where nothing would come up as planned either, the plan is no measure.
+    """
+    planned = station.expected
+    if planned is None or at_station(crop, planned).expected is None:
+        return crop.tray_c.best
+    return planned.mean_c
 
 
 def _whole(met: _Met, side: Side, station: Station, trace: Trace, scene: Scene) -> _Met:
@@ -107,7 +120,9 @@ def _told(spell: Spell, scene: Scene) -> bool:
         return _goes_on(spell, scene)
     if spell.hours < _LEAST_HOURS:
         return False
-    return _goes_on(spell, scene) or scene.today <= _seen_by(_at(spell.until_s, scene))
+    if spell.goes_on and scene.now.timestamp() - spell.now_at_s <= _LAST_WORD_HOURS * 3600:
+        return True  # nobody measured since: the last word is that it is beyond the limit
+    return scene.today <= _seen_by(_at(spell.until_s, scene))
 
 
 def _goes_on(spell: Spell, scene: Scene) -> bool:
@@ -132,6 +147,8 @@ def _measured_alert(
     names = [scene.asked(one.one).name for one in met]
     marked = basis_in_words(limit, scene.season.crops.sources)
     measured = f"measured until {moment(_at(spell.now_at_s, scene), scene.today)}"
+    planned = degrees(_would_come_up_at(crop, station), scene.season.units)
+    against = f"; days are counted against {planned}"
     level: Level = "act_now" if goes_on else "today"
     if all(one.limit.basis in {"memory", "practice"} for one in met):
         level = "know"  # a limit that no source gives
@@ -146,8 +163,8 @@ def _measured_alert(
         text=f"{_text(spell, side, crop, limit, scene)} ({first_few(names)})",
         since=since,
         costs_days=round(worst.lost, 1) if worst.lost else None,
-        cure=_cure(station, crop, steady(round(spell.now_c, 1)), scene, goes_on=goes_on),
-        basis=f"{measured}; {crop.name}'s limit: {marked}",
+        cure=_cure(station, crop, steady(round(spell.now_c, 1)), scene, goes_on=spell.goes_on),
+        basis=f"{measured}; {crop.name}'s limit: {marked}{against if worst.lost else ''}",
         sources=limit.sources,
     )
 

@@ -68,7 +68,8 @@ def late(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
 
 def planned_up(one: Standing, crop: Crop | None, carrier: Carrier, scene: Scene) -> Window | None:
     """When the plan had a sowing up, from the day that it was sown and its station as planned."""
-    zero, station = scene.records.day_zero(one.id), scene.station(carrier.station)
+    zero = scene.records.day_zero(one.id)
+    station = scene.station(scene.records.station_of(one.id, one.at) or carrier.station)
     if crop is None or zero is None:
         return None
     medium = station.expected if station and station.expected else steady(crop.tray_c.best)

@@ -58,7 +58,7 @@ def no_longer_heats(station: Station, scene: Scene) -> Iterator[Alert]:
         cure="see that it is plugged in, its thermostat set and its probe in the medium; "
         "unplug a mat with a hurt cable or wet plug, and don't mend it yourself",
         basis=f"measured until {moment(_last(medium, scene), scene.today)}, against "
-        f"the air; {plural(round(AFTER_WATERING_HOURS), 'hour')} after watering left out",
+        f"the air; not told within {plural(round(AFTER_WATERING_HOURS), 'hour')} of watering",
     )
 
 
