@@ -28,7 +28,7 @@ from seedstart.daily.check import Check
 from seedstart.drawing.round_lines import OPEN
 from seedstart.open_season import OpenSeason
 
-ROUNDS = 3
+ROUNDS = 15
 TICKS = 80
 APART_S = 0.05
 ONE_FRAME_S = 0.003  # what is written without a longer pause is one frame
@@ -208,7 +208,7 @@ def _opens(line: Check) -> bool:
 
 def main() -> None:
     with TemporaryDirectory() as top:
-        0 and first_rows(Path(top))
+        first_rows(Path(top))
         ticks(Path(top))
 
 

@@ -5,7 +5,7 @@ every line that was there before: written first, then taken in.
 """
 
 import os
-from collections.abc import Mapping, Sequence, Set
+from collections.abc import Mapping, Set
 from datetime import UTC, date, datetime, timedelta
 from itertools import chain
 from pathlib import Path
@@ -13,13 +13,13 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from seedstart import clock, disk
-from seedstart.crop_table.load import CropTable, load_crops
 from seedstart.daily.answers import Known
 from seedstart.daily.check import Round
 from seedstart.daily.rounds import Rounds
 from seedstart.daily.said import NOTHING_SAID, Said, said_of
 from seedstart.daily.scene import Scene
 from seedstart.daily.traces import Traces, last_measured_s
+from seedstart.disk.plan_files import plan_stamps, read_plan, read_plan_without_lots
 from seedstart.planning.following import Following, Moment
 from seedstart.planning.hardening import Hardening, forecasts_of
 from seedstart.planning.row import Row
@@ -29,10 +29,8 @@ from seedstart.season.entry import Subject
 from seedstart.season.ids import next_id
 from seedstart.season.journal import Journal, Lines, collector_at_rest
 from seedstart.season.journal_lines import encode, stamped
-from seedstart.season.lots import add_lots
 from seedstart.season.names import Names
-from seedstart.season.new_lots import check_lots
-from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Season, read_season
+from seedstart.season.plan import LOTS_FILE, Season
 from seedstart.season.planned import with_planned
 from seedstart.season.readings import read_tidy
 from seedstart.season.series import Readings, by_station
@@ -79,14 +77,16 @@ class OpenSeason:
         except BadInputError as error:
             if not without_lots:
                 raise
-            self._from_files, self.plan_problems = _without_lots(folder), error.problems
+            self._from_files, self.plan_problems = read_plan_without_lots(folder), error.problems
         self._plan: Season | None = None
         self.planned_problems: list[Problem] = []
-        self._plan_stamp = _stamps(folder)
+        self._plan_stamp = plan_stamps(folder)
         self.journal = Journal()
         self._marks: dict[Path, disk.Mark] = {}
         self._records: Records | None = None
         self._unfolded: set[Subject] = set()
+        self._unheard: set[Subject] = set()
+        self._said: dict[str, Said] = {}
         self._readings: Readings = {}
         self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
         self._readings_stamp: tuple[object, ...] = ()
@@ -156,7 +156,7 @@ class OpenSeason:
         grown = [(path, disk.read_new(path, self._marks.get(path))) for path in files]
         if any(one.all_over for _, one in grown) or set(self._marks) - set(files):
             # A file got shorter or went: what it held before is no longer said.
-            self.journal, self._marks, self._records = Journal(), {}, None
+            self.journal, self._marks, self._records, self._said = Journal(), {}, None, {}
             grown = [(path, disk.read_new(path)) for path in files]
         for path, one in grown:
             # A last line without its end counts when a season is opened: an editor may have
@@ -212,7 +212,7 @@ class OpenSeason:
             today=self.today,
             now=self._last_known(),
         )
-        return self._rounds.round(scene, following.take_changed(), self._said)
+        return self._rounds.round(scene, following.take_changed(), self._what_was_said())
 
     def known(self) -> Known:
         """What an answer to a check may name."""
@@ -249,12 +249,16 @@ class OpenSeason:
         last_s = last_measured_s(self.readings(), self.records(), hour.timestamp())
         return datetime.fromtimestamp(last_s, self.zone) if last_s >= begins_s else hour
 
-    def _said(self, key: str) -> Said:
-        """What was said of a check or an alert."""
-        if ("check", key) not in self.journal.of:
-            return NOTHING_SAID
-        entries = self.journal.in_force(("check", key))
-        return said_of(one for one in entries if self.on is None or one.at.date() <= self.on)
+    def _what_was_said(self) -> Mapping[str, Said]:
+        """Of checks and alerts, by their keys; what was struck is not said."""
+        for subject in self._unheard:
+            entries = self.journal.in_force(subject)
+            found = said_of(one for one in entries if self.on is None or one.at.date() <= self.on)
+            self._said.pop(subject[1], None)
+            if found is not NOTHING_SAID:
+                self._said[subject[1]] = found
+        self._unheard = set()
+        return self._said
 
     def readings(self) -> Readings:
         """All that was measured, by station and quantity; read again when a file came or went."""
@@ -326,6 +330,7 @@ class OpenSeason:
     def _touched(self, subjects: Set[Subject]) -> None:
         """What is derived of these subjects is derived anew when it is next asked for."""
         self._unfolded |= subjects
+        self._unheard |= {subject for subject in subjects if subject[0] == "check"}
         if any(kind == "lot" for kind, _ in subjects):
             self._plan = None
 
@@ -335,7 +340,7 @@ class OpenSeason:
 
     def _read_plan_again(self) -> bool:
         """Read the plan's files if they changed; a fault leaves the last good plan in force."""
-        stamps = _stamps(self.folder)
+        stamps = plan_stamps(self.folder)
         if stamps == self._plan_stamp:
             return False
         self._plan_stamp = stamps
@@ -345,63 +350,3 @@ class OpenSeason:
         except BadInputError as error:
             self.plan_problems = error.problems
         return True
-
-
-def read_plan(folder: Path) -> Season:
-    """The plan in a season's folder: season.toml, lots.toml and its own crops.
-
-    Raises:
-        BadInputError: Everything wrong in them.
-    """
-    lots = folder / LOTS_FILE
-    return read_season(
-        disk.read(folder / SEASON_FILE),
-        disk.read(lots) if lots.exists() else b"",
-        _crops(folder),
-    )
-
-
-def _without_lots(folder: Path) -> Season:
-    """The plan without what lots.toml says."""
-    return read_season(disk.read(folder / SEASON_FILE), b"", _crops(folder))
-
-
-def _crops(folder: Path) -> CropTable:
-    return load_crops(
-        disk.read_folder(disk.shipped("crops"), ".toml"),
-        disk.read_folder(folder / "crops", ".toml"),
-    )
-
-
-def append_lots(folder: Path, new_lots: Sequence[Mapping[str, Any]]) -> None:
-    """Add lots at the end of a season's lots.toml; comments and order stay.
-
-    They are checked again under the lock: the season may have changed since they were typed.
-
-    Args:
-        folder: The season's.
-        new_lots: Keys and values of each lot.
-
-    Raises:
-        BadInputError: Everything wrong in them; nothing was written.
-        NotRecorded: The disk refused; nothing was written.
-    """
-
-    def added(old: bytes) -> bytes:
-        check_lots(new_lots, read_plan(folder))
-        return add_lots(old, new_lots)
-
-    disk.change_file(folder / LOTS_FILE, added)
-
-
-def _stamps(folder: Path) -> tuple[tuple[str, int, int], ...]:
-    """Size and time of the plan's files: what shows that one was edited."""
-    files = [folder / SEASON_FILE, folder / LOTS_FILE, *sorted((folder / "crops").glob("*.toml"))]
-    found = []
-    for path in files:
-        try:
-            seen = path.stat()
-        except OSError:
-            continue
-        found.append((path.name, seen.st_size, seen.st_mtime_ns))
-    return tuple(found)

@@ -11,7 +11,8 @@ import pytest
 import ticking
 from runner import run
 from seasons import HEAD, lot
-from seedstart import disk, open_season
+from seedstart import disk
+from seedstart.disk import plan_files
 from seedstart.open_season import OpenSeason
 from seedstart.season.entries import BLANK, Counted, Noted, PrickedOut, Sown
 from shipped import crop_table
@@ -69,7 +70,7 @@ def test_every_confirmed_tick_outlives_a_kill_and_no_act_is_half(folder: Path) -
 def test_a_file_cut_at_any_byte_of_its_last_line_costs_that_line_alone(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(open_season, "load_crops", lambda *_: crop_table())  # read once
+    monkeypatch.setattr(plan_files, "load_crops", lambda *_: crop_table())  # read once
     season = OpenSeason(folder, "bench")
     season.record(Counted(**BLANK, sowing="leek", standing=9))
     path = folder / "journal" / "bench.jsonl"

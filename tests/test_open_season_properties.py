@@ -15,7 +15,8 @@ from hypothesis import strategies as st
 from any_season import DRAFTS, TIMES
 from notebook import afresh, moment
 from seasons import HEAD, lot
-from seedstart import clock, open_season
+from seedstart import clock
+from seedstart.disk import plan_files
 from seedstart.open_season import OpenSeason
 from seedstart.season.entries import BLANK, Entry, Planned, Sown, Struck, TakenOut, Unknown
 from shipped import crop_table
@@ -64,7 +65,7 @@ def season_folder() -> Iterator[Path]:
     """A season of its own for each example, at a moment after all that is written in it."""
     with TemporaryDirectory() as name, pytest.MonkeyPatch.context() as patch:
         patch.setattr(clock, "now", lambda zone: moment("11-20 12:00").astimezone(ZoneInfo(zone)))
-        patch.setattr(open_season, "load_crops", lambda *_: crop_table())  # read once a test run
+        patch.setattr(plan_files, "load_crops", lambda *_: crop_table())  # read once a test run
         folder = Path(name)
         edit(folder, HEADS[0], PLANS[0])
         yield folder

@@ -10,10 +10,11 @@ import pytest
 
 from notebook import moment
 from seasons import HEAD
-from seedstart import clock, open_season
+from seedstart import clock
 from seedstart.daily.answers import answer
 from seedstart.daily.check import Alert, Check, Round
 from seedstart.daily.finding import lines_and_parts
+from seedstart.disk import plan_files
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
 from seedstart.season.entries import BLANK, Entry
@@ -33,7 +34,7 @@ class Walk:
     ) -> None:
         self.folder, self._now = folder, moment("1-02")
         patch.setattr(clock, "now", lambda zone: self._now.astimezone(ZoneInfo(zone)))
-        patch.setattr(open_season, "load_crops", lambda *_: crop_table())  # read once a test run
+        patch.setattr(plan_files, "load_crops", lambda *_: crop_table())  # read once a test run
         self.edit(lots, head)
         self.opened = OpenSeason(folder, "bench")
 

@@ -116,7 +116,7 @@ class CalendarScreen(SeasonScreen[CalendarState]):
         self.query_one("#ruler", TextPane).show_text(
             lambda width: ruler_lines(self._stretch(width), width)
         )
-        self.bars.refresh()
+        self.bars.draw_again()
 
     def _bar(self, row: Row, width: int) -> Line:
         return bar_line(row, self._stretch(width), width)

@@ -106,6 +106,7 @@ class LineList(ScrollView, Generic[T], can_focus=True):
         classes: str | None = None,
     ) -> None:
         self._styles_found: dict[tuple[str, bool], Style] = {}
+        self._drawn: dict[int, tuple[T, int, Strip]] = {}  # by the item's `id`; its width
         super().__init__(id=id, classes=classes)
         self._draw_item = draw
         self._selectable = selectable
@@ -132,6 +133,8 @@ class LineList(ScrollView, Generic[T], can_focus=True):
         before, self._items = self._items, tuple(items)
         if len(before) != len(self._items):
             self.virtual_size = Size(1, len(self._items))
+        listed = set(map(id, self._items))
+        self._drawn = {at: drawn for at, drawn in self._drawn.items() if at in listed}
         top = self.scroll_offset.y
         rows = range(top, top + self.size.height)
         changed = (_at(before, row) is not _at(self._items, row) for row in rows)
@@ -140,6 +143,11 @@ class LineList(ScrollView, Generic[T], can_focus=True):
                 new = [row for _, row in run]
                 self.refresh_lines(new[0], len(new))
         self._keep_cursor(before)
+
+    def draw_again(self) -> None:
+        """Draw every row again: what it says of the same item is another."""
+        self._drawn.clear()
+        self.refresh()
 
     def _keep_cursor(self, before: tuple[T, ...]) -> None:
         old = _at(before, self.cursor)
@@ -223,9 +231,9 @@ class LineList(ScrollView, Generic[T], can_focus=True):
         item = _at(self._items, row)
         if item is None:
             return Strip.blank(width, self._style("plain"))
-        line = self._draw_item(item, width)
         if row != self.cursor:
-            return self._strip(line, width)
+            return self._drawn_for(item, width)
+        line = self._draw_item(item, width)
         entry = f" {self.typed}{CARET}" if self.typed else ""
         strip = self._strip(line, max(width - cells_wide(entry), 0))
         plain = self._style("plain")
@@ -233,6 +241,14 @@ class LineList(ScrollView, Generic[T], can_focus=True):
         ink = Style.from_color(plain.color, plain.bgcolor) + self._part("cursor")
         strip = Strip([Segment(text, (style or plain) + ink) for text, style, _ in strip])
         return Strip.join([strip, Strip([Segment(entry, plain + self._part("typed"))])])
+
+    def _drawn_for(self, item: T, width: int) -> Strip:
+        """The row of an item; kept, for most of a list that scrolls or closes up is the same."""
+        known = self._drawn.get(id(item))
+        if known is None or known[0] is not item or known[1] != width:
+            known = item, width, self._strip(self._draw_item(item, width), width)
+            self._drawn[id(item)] = known
+        return known[2]
 
     def _strip(self, line: Line, width: int) -> Strip:
         """A line in exactly so many cells; `…` where more than blanks is cut."""
@@ -259,6 +275,7 @@ class LineList(ScrollView, Generic[T], can_focus=True):
     def notify_style_update(self) -> None:
         """Another theme, or the focus came or went: work the styles out again."""
         self._styles_found.clear()
+        self._drawn.clear()
         super().notify_style_update()
 
     def action_up(self) -> None:

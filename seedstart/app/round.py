@@ -1,6 +1,7 @@
 """The round: home. One key ticks, digits count where the cursor stands, one key takes back."""
 
 from collections.abc import Iterator, Sequence
+from datetime import date
 from itertools import groupby
 from typing import ClassVar, Final
 
@@ -83,6 +84,8 @@ class RoundScreen(SeasonScreen[RoundState]):
         self._unfolded: set[str] = set()
         self._groups: dict[str, Group] = {}
         self._parts: dict[int, Part] = {}
+        self._day: date | None = None
+        self._told_of: Item | None = None
         self._next: tuple[object, ...] = ()  # keys of the lines below the one that is answered
 
     def body(self) -> ComposeResult:
@@ -107,6 +110,9 @@ class RoundScreen(SeasonScreen[RoundState]):
     def show(self, state: RoundState) -> None:
         """Draw it; the cursor begins at the first check that is to be done."""
         first = not self.lines.items
+        if self._day != state.round.day:  # how late each line is says another number
+            self._day = state.round.day
+            self.lines.draw_again()
         self.lines.show(tuple(self._items(state.round)))
         if first:
             self._to_first_open()
@@ -172,6 +178,9 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def _tell(self) -> None:
         pane, item = self.query_one("#reason", TextPane), self.lines.item
+        if item is self._told_of:
+            return  # both a new list and the cursor in it ask for it
+        self._told_of = item
         if isinstance(item, Alert):
             pane.show_text(lambda width: said_of_alert(item, width), top=True)
         elif isinstance(item, Check | Part):

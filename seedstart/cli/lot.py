@@ -7,8 +7,8 @@ import click
 from seedstart import disk
 from seedstart.cli.season_files import find_season, season_option
 from seedstart.cli.show import show, tell, width
+from seedstart.disk.plan_files import append_lots, read_plan
 from seedstart.drawing.lots_table import lot_list_lines
-from seedstart.open_season import append_lots, read_plan
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.lot import LOT_KEYS
 from seedstart.season.lots import LOTS_FILE

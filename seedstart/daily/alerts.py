@@ -1,6 +1,6 @@
 """One function an alert, and the few that are told: urgent first, nothing twice."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 
 from seedstart.daily.carriers import Carrier
@@ -46,7 +46,7 @@ def alerts_outdoors(scene: Scene) -> tuple[Alert, ...]:
     return tuple(out_too_early(scene))
 
 
-def told(alerts: Iterable[Alert], said: Callable[[str], Said], scene: Scene) -> tuple[Alert, ...]:
+def told(alerts: Iterable[Alert], said: Mapping[str, Said], scene: Scene) -> tuple[Alert, ...]:
     """The alerts that were not seen yet, the most urgent first; one cause is told once."""
     found = list(_once([alert for alert in alerts if not _seen(alert, said, scene.today)]))
     order = {station.name: number for number, station in enumerate(scene.season.stations)}
@@ -68,8 +68,10 @@ def _once(alerts: list[Alert]) -> Iterator[Alert]:
             yield one
 
 
-def _seen(alert: Alert, said: Callable[[str], Said], today: date) -> bool:
-    known = said(alert.key)
+def _seen(alert: Alert, said: Mapping[str, Said], today: date) -> bool:
+    known = said.get(alert.key)
+    if known is None:
+        return False
     if known.hides_on(today):
         return True
     return known.checked is not None and today >= known.checked.at.date()

@@ -1,7 +1,7 @@
 """The round: checks in walking order, some forty lines for 500 lots."""
 
 import operator
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import chain, groupby
 from typing import Any, Final, NamedTuple
 
@@ -9,7 +9,7 @@ from msgspec import structs
 
 from seedstart.daily.carriers import natural
 from seedstart.daily.check import Alert, Check, Round, What
-from seedstart.daily.said import NOTHING_SAID, Said
+from seedstart.daily.said import Said
 from seedstart.daily.same import Same
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import first_few
@@ -46,7 +46,7 @@ def round_of(
     scene: Scene,
     parts: Iterable[Sequence[Placed]],
     alerts: Iterable[Alert],
-    said: Callable[[str], Said],
+    said: Mapping[str, Said],
     gathering: "Gathering",
 ) -> Round:
     """The round of a day.
@@ -55,7 +55,7 @@ def round_of(
         scene: The moment.
         parts: All that is to be done or was done today, each part in walking order.
         alerts: What goes wrong.
-        said: A check's key → what was said of it.
+        said: What was said of checks and alerts, by their keys.
         gathering: Keeps the lines that gather several.
     """
     # Part after part they are all but in order already: sorting them costs next to nothing.
@@ -64,10 +64,11 @@ def round_of(
     told: list[Check] = []
     later: list[Check] = []
     for _, check in walk:
-        one = _after_said(check, said, scene)
+        known = said.get(check.key)
+        one = check if known is None else _after_said(check, known, scene)
         if one is not None:
             told.append(check if one is check else gathering.same.of(check.key, one))
-        elif said(check.key).checked is None:
+        elif known is not None and known.checked is None:
             later.append(check)
     frost = scene.season.frost
     days = (frost.last - scene.today).days if frost and frost.last else None
@@ -80,10 +81,9 @@ def round_of(
     )
 
 
-def _after_said(check: Check, said: Callable[[str], Said], scene: Scene) -> Check | None:
+def _after_said(check: Check, known: Said, scene: Scene) -> Check | None:
     """A check as it stands after what was said of it; None where it was put off."""
-    known = said(check.key)
-    if known is NOTHING_SAID or check.done:
+    if check.done:
         return check
     checked = known.checked
     if checked is not None:

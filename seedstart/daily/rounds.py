@@ -1,6 +1,6 @@
 """The round as it follows what happens: a tick derives anew what it touches, no more."""
 
-from collections.abc import Callable
+from collections.abc import Mapping
 from contextlib import nullcontext
 
 from seedstart.daily.alerts import alerts_outdoors, carrier_alerts, station_alerts, told
@@ -28,13 +28,13 @@ class Rounds:
         self._alerts: dict[Subject, tuple[Alert, ...]] = {}
         self._same, self._gathering = Same(), Gathering()
 
-    def round(self, scene: Scene, changed: Changed, said: Callable[[str], Said]) -> Round:
+    def round(self, scene: Scene, changed: Changed, said: Mapping[str, Said]) -> Round:
         """The round of a moment.
 
         Args:
             scene: The moment.
             changed: What was derived anew since the last round.
-            said: A check's or alert's key → what was said of it.
+            said: What was said of checks and alerts, by their keys.
         """
         before = {} if changed.everything else self._carriers
         now = self._carried(scene, changed)

@@ -1,6 +1,7 @@
 """The only room that touches files.
 
-`season_folder` is had from its own module: it knows the plan, which a bare calendar does not load.
+`season_folder` and `plan_files` are had from their own modules: they know the plan, which a bare
+calendar does not load.
 """
 
 from seedstart.disk.reading import (

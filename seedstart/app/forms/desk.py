@@ -12,8 +12,9 @@ from seedstart import disk
 from seedstart.app.forms.act import in_words
 from seedstart.app.forms.known import Known
 from seedstart.crop_table.load import CropTable
+from seedstart.disk.plan_files import append_lots
 from seedstart.disk.season_folder import make_season
-from seedstart.open_season import OpenSeason, append_lots
+from seedstart.open_season import OpenSeason
 from seedstart.planning.row import Row
 from seedstart.problems import BadInputError
 from seedstart.season.entries import Entry

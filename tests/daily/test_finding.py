@@ -1,0 +1,96 @@
+"""A check or an alert by its key, or by as much of it as fits no other; and as JSON."""
+
+from datetime import date
+from typing import Any
+
+import pytest
+
+from notebook import moment
+from seedstart.daily.as_json import alerts_as_json, round_as_json
+from seedstart.daily.check import Alert, Asked, Check, Round, Why
+from seedstart.daily.finding import find
+from seedstart.problems import Problem
+from seedstart.season.entries import BLANK, Watered
+
+TODAY = date(2027, 3, 20)
+
+
+def check(key: str, **more: Any) -> Check:
+    fields: dict[str, Any] = {
+        "key": key, "what": "feel", "says": "feel it", "why": (), "subject": ("tray", "tray 1"),
+        "due": TODAY,
+    }  # fmt: skip
+    return Check(**(fields | more))
+
+
+ALERT = Alert(
+    key="too cold mat 2027-03-19", kind="too cold", level="today", subject=("station", "mat"),
+    station="mat", sowings=("pepper",), brief="", text="cold", since=moment("3-19 23:00"),
+    costs_days=0.2, cure="warm it", basis="measured", sources=("florida-ifas",),
+)  # fmt: skip
+PARTS = (check("feel tray 1 2027-03-18"), check("feel tray 12 2027-03-18"))
+ROUND = Round(
+    day=TODAY,
+    alerts=(ALERT,),
+    checks=(
+        check("count tray 1 2"),
+        check("count tray 12 2", due=date(2027, 3, 17)),
+        check("feel at mat", parts=PARTS),
+        check("feed tray 1 done", done_by="me"),
+    ),
+)
+
+
+@pytest.mark.parametrize(
+    ("typed", "key"),
+    [("count tray 12", "count tray 12 2"), ("count tray 1", "count tray 1 2"),
+     ("COUNT tray 1 2", "count tray 1 2"),
+     (" feel tray 12", "feel tray 12 2027-03-18"), ("feel at", "feel at mat"),
+     ("too cold", "too cold mat 2027-03-19"), ("feed tray 1", "feed tray 1 done")],
+)  # fmt: skip
+def test_a_key_may_be_cut_short_where_it_stays_plain(typed: str, key: str) -> None:
+    found = find(ROUND, typed, option="--done")
+    assert not isinstance(found, Problem)
+    assert found.key == key
+
+
+@pytest.mark.parametrize("typed", ["count tray", "feel", "c"])
+def test_what_fits_several_is_refused_with_those(typed: str) -> None:
+    found = find(ROUND, typed, option="--done")
+    assert isinstance(found, Problem)
+    assert "More than one fits" in found.hint
+    assert all(key.startswith(typed) for key in found.allowed)
+
+
+@pytest.mark.parametrize("typed", ["", "   ", "prune roses", "\x1b[31m"])
+def test_what_fits_none_is_refused(typed: str) -> None:
+    found = find(ROUND, typed, option="--done")
+    assert isinstance(found, Problem)
+    assert "\x1b" not in str(found)
+
+
+def test_json_has_each_check_by_itself_and_how_late_it_is() -> None:
+    found = round_as_json(ROUND)
+    assert [one["check"] for one in found] == [
+        "count tray 1 2", "count tray 12 2", "feel tray 1 2027-03-18", "feel tray 12 2027-03-18",
+        "feed tray 1 done",
+    ]  # fmt: skip
+    assert [one["overdue_days"] for one in found] == [0, 3, 0, 0, 0]
+    assert [one["done"] for one in found] == [False] * 4 + [True]
+
+
+def test_json_has_what_a_tick_writes_without_id_time_and_writer() -> None:
+    leek = Asked("1", "leek")
+    watered = Watered(**BLANK, tray="tray 1")
+    why = Why("dry", "practice", ("a",))
+    one = check("feel", sowings=(leek,), writes=(watered,), why=(why,))
+    (found,) = round_as_json(Round(day=TODAY, checks=(one,)))
+    assert found["entry"] == [{"kind": "watered", "tray": "tray 1"}]
+    assert found["sowing"] == "leek"
+    assert found["why"] == [{"text": "dry", "basis": "practice", "sources": ("a",)}]
+
+
+def test_json_of_an_alert_has_its_moment_with_the_offset() -> None:
+    (found,) = alerts_as_json(ROUND)
+    assert found["since"] == "2027-03-19T23:00+01:00"
+    assert (found["level"], found["sowing"], found["costs_days"]) == ("today", "pepper", 0.2)
