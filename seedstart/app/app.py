@@ -24,6 +24,7 @@ from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
 from seedstart.season.plan import SEASON_FILE
 from seedstart.season.series import Readings
+from seedstart.tracking.odd import odd_in
 
 # How often the files are looked at: what another writer did is seen within this time.
 LOOK_EVERY_S: Final = 2.0
@@ -256,6 +257,7 @@ class SeedstartApp(App[None]):
         """`record`, with the answer given to the screen that asked."""
         if self.opened is None:
             return False
+        before = self.opened.records()
         try:
             entries = self._recorded(drafts, at)
         except BadInputError as error:  # NotRecorded is one
@@ -266,6 +268,9 @@ class SeedstartApp(App[None]):
             return False
         if screen is not None:
             screen.recorded(entries, asked)
+        odd = dict.fromkeys(odd_in(self.opened.plan, before, self.opened.records(), entries))
+        if odd:
+            self.say(" ".join(odd), warn=True)
         return True
 
     def _recorded(self, drafts: Sequence[Entry], at: datetime | None) -> tuple[Entry, ...]:

@@ -23,7 +23,8 @@ _EVERYWHERE: Final = (
 )
 _ROUND: Final = (
     ("Space", "tick: done; on an alert: seen. The cursor goes on by itself"),
-    ("0-9, Enter", "type a count or a weight where the cursor is; 12, 9, = for several"),
+    ("0-9 … Enter", "type a count where the cursor is; 12, 9, = for several"),
+    ("Enter", "type words: moist; held: windy; 30 into tray 40"),
     ("=", "as many as last time"),
     ("p", "put off: till when, or why"),
     ("w", "why the line is there: numbers and sources"),

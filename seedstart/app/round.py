@@ -28,13 +28,15 @@ from seedstart.drawing.round_lines import (
     said_of_alert,
     said_of_check,
 )
+from seedstart.drawing.wording import entry_in_words
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
-from seedstart.season.entries import Entry
+from seedstart.season.entries import Checked, Entry
 from seedstart.season.entry import Subject
 
 _FEW_ALERTS: Final = 3
 _SAME: Final = "="
+_DONE_ALREADY: Final = "Done today already. u takes your last act back; n writes down another."
 # What a lower count means; the grower says it with the first letter.
 _LETTERS: Final = {"d": "died", "e": "eaten", "w": "earlier wrong"}
 
@@ -262,8 +264,12 @@ class RoundScreen(SeasonScreen[RoundState]):
             self._answer(self.lines.typed)
         elif isinstance(item, Alert):
             self.action_why()
-        else:
+        elif item.done if isinstance(item, Check) else _check(item).done:
+            self.say(_DONE_ALREADY)
+        elif _check(item).asks == "tick":
             self.action_tick()
+        else:
+            self._start_typing()
 
     def _again(self) -> None:
         if self.state is not None:
@@ -279,17 +285,21 @@ class RoundScreen(SeasonScreen[RoundState]):
         elif check is None or self.state is None:
             return
         elif check.done:
-            self.say("Done today already.")
+            self.say(_DONE_ALREADY)
         elif _has_to_be_typed(check):
             self._start_typing()
         else:
             self._answer("")
 
     def action_same(self) -> None:
-        """As many as at the last count, or the same as the plan says."""
+        """As many as at the last count."""
         check = self.check
-        if check is not None and not check.done:
-            self._answer(_SAME if check.asks == "count" else "")
+        if check is None or check.done:
+            return
+        if check.asks == "count" and not check.parts:
+            self._answer(_SAME)
+        else:
+            self.say("= is for counts; Space ticks this line.")
 
     def action_put_off(self) -> None:
         """For later: till when, or why."""
@@ -308,7 +318,8 @@ class RoundScreen(SeasonScreen[RoundState]):
             self.lines.typed = typed
             ways = {letter: word for letter, word in _LETTERS.items() if word in drafts.allowed}
             letters = "".join(f"  {letter} {word}" for letter, word in ways.items())
-            self.say(f"{drafts.hint}{letters if drafts.allowed else ''}", warn=True)
+            asked = drafts.hint.partition(" Type ")[0] if letters else drafts.hint
+            self.say(f"{asked}{letters}", warn=True)
             return
         self._ask_for(drafts, check.key)
 
@@ -319,9 +330,17 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def recorded(self, entries: tuple[Entry, ...], asked: object) -> None:  # noqa: ARG002
         """It is on the disk: the cursor goes on to the next that is to be done."""
+        spoken = self._typing or isinstance(entries[0], Checked)
         self._typing, self._asked_why = False, None
         self.lines.typed = ""
         self._go_on()
+        if all(not _is_open(item) for item in self.lines.items):
+            self.say("The round is done.")
+        elif spoken:
+            more = f" and {len(entries) - 1} more" if len(entries) > 1 else ""
+            self.say(f"Written: {entry_in_words(entries[0])}{more}. u takes it back.")
+        else:
+            self.say("")
 
     def refused(self, problems: tuple[Problem, ...], asked: object) -> None:
         """It is not: what was typed stays, and the line stays undone."""

@@ -1,6 +1,6 @@
 """What every `log` command shares: the open season, names resolved, what was recorded said."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from datetime import date, datetime
 
 import click
@@ -14,8 +14,7 @@ from seedstart.problems import Typed
 from seedstart.season.entries import Entry, Struck, TakenOut
 from seedstart.season.moments import parse_moment
 from seedstart.settings import read_settings
-from seedstart.tracking.odd import odd
-from seedstart.tracking.records import Records
+from seedstart.tracking.odd import odd_in
 from seedstart.tracking.typed_names import TypedNames
 
 
@@ -59,7 +58,7 @@ class Log(TypedNames):
             if isinstance(entry, Struck):
                 continue  # what was taken back has been said
             tell(f"Recorded: {self._in_words(entry)}")
-        for text in dict.fromkeys(odd_in(self.season, before, entries)):
+        for text in dict.fromkeys(odd_in(self.season.plan, before, self.season.records(), entries)):
             tell(text)
         if self.season.unlocked:
             tell("This drive has no locks: let no other program write to this season meanwhile.")
@@ -70,22 +69,3 @@ class Log(TypedNames):
         begun = self.season.journal.by_id.get(entry.entry) if isinstance(entry, TakenOut) else None
         ended = f" (ends: {entry_in_words(begun, units)})" if begun else ""
         return f"{entry_in_words(entry, units)}{ended}"
-
-
-def odd_in(season: OpenSeason, before: Records, entries: Iterable[Entry]) -> Iterator[str]:
-    """What is odd in what was just recorded, as sentences.
-
-    Args:
-        season: With the entries in it.
-        before: Its records without them.
-        entries: What was recorded.
-    """
-    now = season.records()
-    for entry in entries:
-        name = getattr(entry, "sowing", None)
-        one = now.by_name_in_line(name) if name else None
-        if one is not None:
-            lot = season.plan.lots_by_name.get(one.lot or "")
-            crop = season.plan.crops.crops.get(lot.crop) if lot else None
-            clusters = crop is not None and crop.seedlings_per_seed is not None
-            yield from odd(entry, before.standings.get(one.id), one, clusters=clusters)

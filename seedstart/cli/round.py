@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 import click
 
-from seedstart.cli.recording import odd_in, on_option, open_for
+from seedstart.cli.recording import on_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, tell, width
 from seedstart.daily.answers import answer, seen
@@ -17,6 +17,7 @@ from seedstart.drawing.wording import entry_in_words
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.entries import Entry
+from seedstart.tracking.odd import odd_in
 
 
 @click.command()
@@ -69,7 +70,7 @@ def round(  # noqa: A001 - the trade's word
             return
         for entry in entries:
             tell(f"Recorded: {entry_in_words(entry, opened.plan.units)}")
-        for text in dict.fromkeys(odd_in(opened, before, entries)):
+        for text in dict.fromkeys(odd_in(opened.plan, before, opened.records(), entries)):
             tell(text)
         return
     found = opened.round()

@@ -8,7 +8,7 @@ from msgspec import Struct, structs
 
 from seedstart.daily import care_answers, plant_answers
 from seedstart.daily.check import Alert, Asks, Check
-from seedstart.daily.count_answers import SAY, count_answer
+from seedstart.daily.count_answers import SAY, SAY_SEVERAL, count_answer
 from seedstart.daily.later import put_off
 from seedstart.daily.typed import RefusedError
 from seedstart.problems import Problem
@@ -137,7 +137,11 @@ def how_to_answer(check: Check) -> str:
         tick = "Space ticks all of them" if together else "Each wants an answer of its own"
         return f"{tick}; Enter shows them."
     tick = "Space ticks it" if check.asks in {"tick", "seeds", "plants"} or check.writes else ""
-    typed = f"type {_SAY[check.asks]}" if check.asks in _SAY else ""
+    if check.what == "feel":
+        tick = "Space says that you watered it"
+    typed = f"Enter, and type {_SAY[check.asks]}" if check.asks in _SAY else ""
+    if check.asks == "count" and len(check.sowings) > 1:
+        typed = f"Enter, and type {SAY_SEVERAL}"
     text = "; or ".join(part for part in (tick, typed) if part)
     return f"{text[:1].upper()}{text[1:]}."
 

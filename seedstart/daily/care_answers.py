@@ -21,7 +21,7 @@ _HOURS: Final = re.compile(
     r"(\d{1,2}(?:[.,]\d{1,2})?)\s*(?:h|hours?)?\s*,?\s*(?:(?:and|\+)\s*)?(night)?", re.IGNORECASE
 )
 _HELD: Final = re.compile(r"held\b\s*:?\s*(.*)", re.IGNORECASE)
-SAY_GRAMS: Final = "its weight in grams, as 1700; nothing if you watered it; moist if it can wait"
+SAY_GRAMS: Final = "moist if it can wait, or its weight in grams, as 1700"
 SAY_HOURS: Final = "hours outdoors, as 2; 8 night with the night; held: windy"
 SAY_HEIGHTS: Final = "height and stem diameter of each plant in mm, as 52/2.1, 48/1.9"
 SAY_STATION: Final = "the station that it goes to"

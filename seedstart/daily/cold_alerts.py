@@ -180,10 +180,26 @@ def _brief(met: _Met, side: Side, station: Station, scene: Scene) -> str:
 
 def _to(station: Station, crop: Crop, scene: Scene) -> str:
     """Where it would come up well, as an arrow to it."""
-    for name, place in scene.places_to_come_up.items():
-        if name != station.name and at_station(crop, place.medium).outlook.verdict == "comes up":
+    for name in _others(station, scene):
+        medium = _as_it_is(name, scene).medium
+        if at_station(crop, medium).outlook.verdict == "comes up":
             return f" → {name}"
     return ""
+
+
+def _others(station: Station, scene: Scene) -> list[str]:
+    return [name for name in scene.places_to_come_up if name != station.name]
+
+
+def _as_it_is(name: str, scene: Scene) -> Where:
+    """Another place as it was measured last, of late; else as it is expected to be.
+
+    A mat that no longer heats is no cure, whatever the plan says of it.
+    """
+    trace = scene.medium(name)
+    if trace.at_s and scene.now.timestamp() - trace.at_s[-1] <= _LAST_WORD_HOURS * 3600:
+        return Where(name, steady(round(trace.c[-1], 1)))
+    return scene.places_to_come_up[name]
 
 
 def _text(spell: Spell, side: Side, crop: Crop, limit: Figure, scene: Scene) -> str:
@@ -206,8 +222,7 @@ def _long(hours: float, *, decimals: int) -> str:
 
 
 def _cure(station: Station, crop: Crop, now: Temperatures, scene: Scene, *, goes_on: bool) -> str:
-    places = scene.places_to_come_up.items()
-    others = tuple(place for name, place in places if name != station.name)
+    others = tuple(_as_it_is(name, scene) for name in _others(station, scene))
     ask = Ask(crop=crop, where=Where(station.name, now), others=others, units=scene.season.units)
     elsewhere = cure(ask)
     if station.kind in HEATED:

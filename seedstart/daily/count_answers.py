@@ -12,6 +12,7 @@ _COUNT: Final = re.compile(r"(=|\d{1,9})\s*(.*)")
 _DIED: Final = frozenset({"died", "dead", "lost", "damped off", "damping off", "wilted"})
 _EATEN: Final = frozenset({"eaten", "slugs", "mice"})
 _WRONG: Final = frozenset({"wrong", "earlier wrong", "earlier was wrong", "miscounted"})
+SAY_SEVERAL: Final = "one count for each in this order, with commas: 18, 12, ="
 SAY: Final = "how many stand now, as 18; = for as many as last time; 18 final for the last count"
 
 

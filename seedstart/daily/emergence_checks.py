@@ -87,14 +87,14 @@ def _count_again(one: Standing, scene: Scene) -> int:
 
 def _alike(one: Standing) -> int:
     """How many of the last days of counting brought nothing new, that of the newest included."""
-    days = dict(
-        zip((entry.at.date() for entry in one.counted), one.emerged_by, strict=True)
-    )  # the last count of a day stands for it
-    emerged = list(days.values())
-    alike = 1
-    while alike < len(emerged) and emerged[-alike - 1] == emerged[-1]:
-        alike += 1
-    return alike
+    alike, day = 0, None
+    for entry, emerged in zip(reversed(one.counted), reversed(one.emerged_by), strict=True):
+        if entry.at.date() == day:
+            continue  # the last count of a day stands for it
+        if emerged != one.emerged_by[-1]:
+            break
+        alike, day = alike + 1, entry.at.date()
+    return max(alike, 1)
 
 
 def _whys(sowings: Sequence[Standing], scene: Scene) -> tuple[Why, ...]:

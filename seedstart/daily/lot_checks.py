@@ -9,6 +9,7 @@ from msgspec import structs
 from seedstart.daily.check import PRACTICE, Check, ToSow, Why
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import moment, window_in_words
+from seedstart.days import short_day
 from seedstart.planning.row import Row, StepName, row_key
 from seedstart.planning.treatments import Treatment
 from seedstart.season.entries import (
@@ -160,6 +161,10 @@ def _of_row(row: Row, step: StepName, scene: Scene) -> Check:
     window = row.window(step)
     reasons = [reason for reason in row.reasons if reason.step == step]
     whys = [Why(f"to {step} {window_in_words(window)}", "the calendar")] if window else []
+    planned = row.step(step)
+    if planned is not None and planned.due is not None:
+        text = f"its best day to {step} was {short_day(planned.due)}; counted from today on"
+        whys.insert(0, Why(text, "the calendar"))
     whys += [Why(reason.text, "", reason.sources) for reason in reasons]
     whys += [Why(text, "the calendar") for text in row.warnings]
     return Check(

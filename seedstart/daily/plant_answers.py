@@ -116,12 +116,11 @@ def prick_out_answer(
     """
     asked = _only(check)
     try:
-        parts = (
-            [("", int(typed))] if typed.isdecimal() and int(typed) else parse_destinations(typed)
-        )
+        parts = parse_destinations(typed)
     except ValueError as error:
         said = str(error)
-        raise RefusedError(said if said == SAY_INTO else f"{said}: {SAY_INTO}") from None
+        unsaid = said.startswith("where to")
+        raise RefusedError(SAY_INTO if unsaid else f"{said}: {SAY_INTO}") from None
     plants = sum(number for _, number in parts)
     if plants > asked.standing:
         raise RefusedError(f"{plants} of {asked.standing}: count them first if more stand")
@@ -130,7 +129,7 @@ def prick_out_answer(
     for where, number in parts:
         called = daughter_name(asked.name.partition("#")[0], names)
         names.add(called)
-        place: dict[str, Any] = {**place_of(where)} if where else {}
+        place: dict[str, Any] = {**place_of(where)}
         entries.append(PrickedOut(**BLANK, sowing=asked.name, plants=number, into=called, **place))
     return tuple(entries)
 

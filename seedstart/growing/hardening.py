@@ -3,6 +3,7 @@
 Plain Python: the calendar calls it. Sources differ much; tests/reference/hardening_off.csv has all.
 """
 
+from functools import lru_cache
 from typing import Final, Literal
 
 from msgspec import Struct
@@ -176,6 +177,7 @@ def days_of_hardening(growing_on_days: float) -> tuple[float, float, float]:
     return min(MOST_DAYS, most), min(USUAL_DAYS, most), min(LEAST_DAYS, most)
 
 
+@lru_cache(maxsize=64)
 def steps(days: int) -> tuple[Step, ...]:
     """The days of hardening off: longer each day, from shade to sun, the nights last.
 

@@ -258,7 +258,7 @@ def collector_at_rest() -> Iterator[None]:
     Entries, and what follows from them, hold no references that could go in circles, and there may
     be a million of them: what is to be collected is so before they come, not after.
     """
-    gc.collect()
+    gc.collect(1)  # the young ones: going through all takes longer than to draw a first screen
     gc.disable()
     try:
         yield

@@ -1,9 +1,11 @@
 """What one more entry makes odd in a sowing: it is kept as it was written, and said."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from seedstart.season.entries import Counted, Entry
+from seedstart.season.entries import Counted, Dividing, Entry
+from seedstart.season.plan import Season
 from seedstart.text import plural
+from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
 
@@ -43,3 +45,29 @@ def odd(entry: Entry, before: Standing | None, after: Standing, *, clusters: boo
             f"{after.name}: {after.emerged} came up of {plural(seeds, 'seed')}. It is kept, and "
             "gets no percentage. If that was a slip: seedstart log struck."
         )
+
+
+def odd_in(
+    season: Season, before: Records, now: Records, entries: Iterable[Entry]
+) -> Iterator[str]:
+    """What is odd in what was just recorded, as sentences.
+
+    Args:
+        season: The plan.
+        before: What happened without the entries.
+        now: With them.
+        entries: What was recorded.
+    """
+    for entry in entries:
+        name = getattr(entry, "sowing", None)
+        one = now.by_name_in_line(name) if name else None
+        if one is not None:
+            lot = season.lots_by_name.get(one.lot or "")
+            crop = season.crops.crops.get(lot.crop) if lot else None
+            clusters = crop is not None and crop.seedlings_per_seed is not None
+            yield from odd(entry, before.standings.get(one.id), one, clusters=clusters)
+        if isinstance(entry, Dividing) and entry.tray is not None:
+            held = [before.standings[one] for one in before.sowings_in(("tray", entry.tray))]
+            names = [one.name for one in held if one.standing]
+            if names:
+                yield f"{entry.tray} holds {', '.join(names)} too."

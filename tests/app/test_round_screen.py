@@ -152,7 +152,8 @@ async def test_a_check_is_put_off_till_a_day(folder: Path) -> None:
         await typed(pilot, "saturday")
         (line,) = mine(folder)
         assert (line["kind"], line["until"]) == ("put_off", "2026-04-11")
-        assert "prick out celeriac" not in text(app)
+        assert "[ ] tray M: prick out celeriac" not in text(app)
+        assert "until 2026-04-11" in text(app)
 
 
 async def test_a_full_disk_leaves_the_line_undone_and_the_text_there(
@@ -276,3 +277,44 @@ async def test_watering_a_tray_twice_is_no_second_check(folder: Path) -> None:
     async with running(folder) as (app, _):
         assert "[x] tray M: watered" in text(app)
         assert "[ ] tray M: feel" not in text(app)
+
+
+async def test_enter_opens_the_field_so_that_words_can_be_typed(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await go_to(app, pilot, "feel the tray")
+        await pilot.press("enter")
+        await typed(pilot, "moist")
+        (line,) = mine(folder)
+        assert (line["kind"], line["why"]) == ("put_off", "moist")
+        await go_to(app, pilot, "put broccoli.2 out")
+        await pilot.press("enter")
+        await typed(pilot, "held: windy")
+        assert mine(folder)[-1]["why"] == "windy"
+        assert page(app) == "round"
+
+
+async def test_the_key_for_as_many_as_last_time_ticks_nothing_else(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("equals_sign")
+        assert mine(folder) == []
+        assert "= is for counts" in text(app)
+
+
+async def test_where_plants_go_is_asked_and_a_tray_that_holds_others_is_told(folder: Path) -> None:
+    async with running(folder, LARGE) as (app, pilot):
+        await go_to(app, pilot, "prick out celeriac")
+        await pilot.press("space")
+        await typed(pilot, "20")
+        assert mine(folder) == []
+        assert "how many and where to" in text(app)
+        await pilot.press("escape", "space")
+        await typed(pilot, "20 into tray 6")
+        assert "tray 6 holds leek-giant too" in text(app)
+
+
+async def test_more_seedlings_than_seeds_are_kept_and_told(folder: Path) -> None:
+    async with running(folder, LARGE) as (app, pilot):
+        await go_to(app, pilot, "count pea-shoot")
+        await typed(pilot, "40")
+        assert [line["standing"] for line in mine(folder)] == [40]
+        assert "40 came up of 38 seeds" in text(app)

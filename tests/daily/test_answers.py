@@ -204,7 +204,7 @@ def test_potting_on_into_a_container_of_the_season() -> None:
 
 @pytest.mark.parametrize(
     ("typed", "parts"),
-    [("12", [(12, None, None)]), ("8 into tray 6", [(8, "tray 6", None)]),
+    [("8 into tray 6", [(8, "tray 6", None)]),
      ("tray 6:5, SILL:7", [(5, "tray 6", None), (7, None, "sill")]),
      ("9 into tray 6, tray 7:3", [(6, "tray 6", None), (3, "tray 7", None)]),
      ("5 into Tray 5", [(5, "tray 5", None)])],

@@ -65,18 +65,23 @@ def _station_of_tray(known: Known, texts: Texts) -> str | None:
 
 
 def _station_to_come_up(known: Known, texts: Texts) -> str:
-    """Where the tray stands; else what was looked at; else where the lot is to come up."""
+    """Where the tray stands; else where the lot is to come up; else what was looked at."""
     lot = _lot_meant(known, texts)
     looked_at = known.subject if known.subject and known.subject[0] == "station" else None
     return (
         _station_of_tray(known, texts)
-        or (looked_at[1] if looked_at else "")
         or (lot.station if lot and lot.station else "")
+        or (looked_at[1] if looked_at else "")
     )
 
 
-def _tray_looked_at(known: Known, _: Texts) -> str:
-    return known.subject[1] if known.subject and known.subject[0] == "tray" else ""
+def _tray_looked_at(known: Known, texts: Texts) -> str:
+    """The tray under the cursor, unless the lot is to come up at another station."""
+    if known.subject is None or known.subject[0] != "tray":
+        return ""
+    lot, at = _lot_meant(known, texts), known.records.place(known.subject).station_at()
+    elsewhere = lot is not None and lot.station is not None and lot.station != at
+    return "" if elsewhere else known.subject[1]
 
 
 def _sown(slip: Slip) -> Sequence[Entry]:

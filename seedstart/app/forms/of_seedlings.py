@@ -28,6 +28,7 @@ from seedstart.tracking.standing import Standing
 # An act says why in the grower's words; these are offered.
 WHYS: Final = ("damping off", "slugs", "mice", "dried out", "rotted", "broken")
 EARLIER_WRONG: Final = "earlier wrong"
+_WRONG: Final = frozenset({EARLIER_WRONG, "wrong", "earlier was wrong", "miscounted"})
 _GONE: Final = ("died", "eaten", EARLIER_WRONG)
 
 
@@ -59,7 +60,7 @@ def _counted(slip: Slip) -> Sequence[Entry]:
     missing = _fewer(slip, one, standing)
     gone = slip.text("gone")
     too_high = _too_high(one, standing) if one is not None and standing is not None else []
-    wrong = gone is not None and folded(gone) == EARLIER_WRONG
+    wrong = gone is not None and folded(gone) in _WRONG
     if missing and one is not None and gone is None:
         stood = f"{one.standing} stood, {missing} {'is' if missing == 1 else 'are'} missing."
         slip.say("gone", f"{stood} What happened: died, eaten, or {EARLIER_WRONG}?")
