@@ -16,7 +16,7 @@ from seedstart.app.season_screen import SeasonScreen, ToRecord
 from seedstart.app.text_pane import TextPane
 from seedstart.daily.answers import Known, answer, how_to_answer, seen
 from seedstart.daily.check import Alert, Check, Round
-from seedstart.drawing.lines import Line
+from seedstart.drawing.lines import Line, plain, wrapped
 from seedstart.drawing.round_lines import (
     BEFORE_THE_WALK,
     Group,
@@ -51,10 +51,11 @@ Item = Alert | Check | Part | Group | More
 
 
 class RoundState(Struct, frozen=True):
-    """A round, and what an answer to it may name."""
+    """A round, what an answer to it may name, and whether there are any lots."""
 
     round: Round
     known: Known
+    has_lots: bool = True
 
 
 class RoundScreen(SeasonScreen[RoundState]):
@@ -107,7 +108,7 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def look(self, opened: OpenSeason) -> RoundState:
         """The round as it stands."""
-        return RoundState(opened.round(), opened.known())
+        return RoundState(opened.round(), opened.known(), bool(opened.plan.lots))
 
     def show(self, state: RoundState) -> None:
         """Draw it; the cursor begins at the first check that is to be done."""
@@ -180,7 +181,7 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def _tell(self) -> None:
         pane, item = self.query_one("#reason", TextPane), self.lines.item
-        if item is self._told_of:
+        if item is not None and item is self._told_of:
             return  # both a new list and the cursor in it ask for it
         self._told_of = item
         if isinstance(item, Alert):
@@ -190,7 +191,14 @@ class RoundScreen(SeasonScreen[RoundState]):
             how = "" if check.done else how_to_answer(check)
             pane.show_text(lambda width: said_of_check(check, how, width), top=True)
         else:
-            pane.show_text(lambda _: [], top=True)
+            pane.show_text(self._nothing, top=True)
+
+    def _nothing(self, width: int) -> list[Line]:
+        """What is said where no line can be chosen."""
+        if self.state is not None and not self.state.has_lots:
+            text = "No lots yet: n, then “new lot”. Stations stand in season.toml."
+            return wrapped(text, width)
+        return [plain("Nothing to do today.")]
 
     def _to_first_open(self) -> None:
         """The cursor to the first check that is to be done; it stays if there is none."""

@@ -47,7 +47,7 @@ def fold_place(subject: Subject, entries: Iterable[Entry], called: Called = AS_W
         found: Iterable[Any] = compress(entries, map(is_, kinds, repeat(kind)))
         return tuple(found)
 
-    covers = [*of(Covered), *of(Uncovered)]
+    covers: list[Covered | Uncovered] = [*of(Covered), *of(Uncovered)]
     return Place(
         subject=subject,
         covered=tuple(sorted(covers, key=lambda entry: (entry.at, entry.id))),

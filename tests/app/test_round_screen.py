@@ -318,3 +318,9 @@ async def test_more_seedlings_than_seeds_are_kept_and_told(folder: Path) -> None
         await typed(pilot, "40")
         assert [line["standing"] for line in mine(folder)] == [40]
         assert "40 came up of 38 seeds" in text(app)
+
+
+async def test_a_season_without_lots_says_how_to_get_some(tmp_path: Path) -> None:
+    (tmp_path / "season.toml").write_text('timezone = "Europe/Vienna"\n', "utf-8")
+    async with running(tmp_path) as (app, _):
+        assert "No lots yet: n, then “new lot”" in text(app)
