@@ -22,6 +22,22 @@ class Window(NamedTuple):
         step = timedelta(days=round(days))
         return Window(self.earliest + step, self.best + step, self.latest + step)
 
+    def not_before(self, other: "Window") -> "Window":
+        """No day of it ahead of the same one of another window."""
+        return Window(
+            max(self.earliest, other.earliest),
+            max(self.best, other.best),
+            max(self.latest, other.latest),
+        )
+
+    def not_after(self, other: "Window") -> "Window":
+        """No day of it behind the same one of another window."""
+        return Window(
+            min(self.earliest, other.earliest),
+            min(self.best, other.best),
+            min(self.latest, other.latest),
+        )
+
     @property
     def days(self) -> int:
         """Length from earliest to latest, in days."""

@@ -7,7 +7,6 @@ every line that was there before: written first, then taken in.
 import os
 from collections.abc import Mapping, Set
 from datetime import UTC, date, datetime, timedelta
-from itertools import chain
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -24,7 +23,7 @@ from seedstart.planning.following import Following, Moment
 from seedstart.planning.hardening import Hardening, forecasts_of
 from seedstart.planning.row import Row
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.entries import BLANK, Entry, Planned, Struck
+from seedstart.season.entries import BLANK, Entry, Forecast, Planned, Struck
 from seedstart.season.entry import Subject
 from seedstart.season.ids import next_id
 from seedstart.season.journal import Journal, Lines, collector_at_rest
@@ -87,6 +86,7 @@ class OpenSeason:
         self._unfolded: set[Subject] = set()
         self._unheard: set[Subject] = set()
         self._said: dict[str, Said] = {}
+        self._forecasts: dict[date, Forecast] | None = None
         self._readings: Readings = {}
         self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
         self._readings_stamp: tuple[object, ...] = ()
@@ -157,6 +157,7 @@ class OpenSeason:
         if any(one.all_over for _, one in grown) or set(self._marks) - set(files):
             # A file got shorter or went: what it held before is no longer said.
             self.journal, self._marks, self._records, self._said = Journal(), {}, None, {}
+            self._forecasts = None
             grown = [(path, disk.read_new(path)) for path in files]
         for path, one in grown:
             # A last line without its end counts when a season is opened: an editor may have
@@ -203,7 +204,7 @@ class OpenSeason:
         scene = Scene(
             season=self.plan,
             records=self.records(),
-            rows=tuple(chain.from_iterable(following.rows.values())),
+            rows=following.rows,
             progress=following.progress,
             hardening=following.hardening,
             own=following.own,
@@ -228,9 +229,10 @@ class OpenSeason:
         )
 
     def _follow(self) -> Following:
-        forecasts = forecasts_of(self.journal, self.on)
+        if self._forecasts is None:
+            self._forecasts = forecasts_of(self.journal, self.on)
         moment = Moment(
-            self.plan, self.records(), self.readings(), forecasts, self.today, self._hour()
+            self.plan, self.records(), self.readings(), self._forecasts, self.today, self._hour()
         )
         self._following.follow(moment)
         return self._following
@@ -331,8 +333,11 @@ class OpenSeason:
         """What is derived of these subjects is derived anew when it is next asked for."""
         self._unfolded |= subjects
         self._unheard |= {subject for subject in subjects if subject[0] == "check"}
-        if any(kind == "lot" for kind, _ in subjects):
+        kinds = {kind for kind, _ in subjects}
+        if "lot" in kinds:
             self._plan = None
+        if "day" in kinds:
+            self._forecasts = None
 
     def _journal_files(self) -> list[Path]:
         folder = self.folder / JOURNAL_FOLDER

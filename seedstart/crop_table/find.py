@@ -26,7 +26,7 @@ def find_crop(
         The crop; or a problem that names those it fits, or the nearest words.
     """
     wanted = folded(clean(typed))
-    by_name = dict(_all_names(table))
+    by_name = table.by_name
     for spelling in _spellings(wanted):
         if spelling in by_name:
             return by_name[spelling]
@@ -50,13 +50,6 @@ def find_crop(
         allowed=tuple(by_name),
         listed_by=LIST_COMMAND,
     )
-
-
-def _all_names(table: CropTable) -> Iterator[tuple[str, Crop]]:
-    for crop in table.crops.values():
-        yield folded(crop.name), crop
-        for other in crop.also:
-            yield folded(other), crop
 
 
 def _spellings(name: str) -> Iterator[str]:

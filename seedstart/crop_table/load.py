@@ -1,6 +1,7 @@
 """Crop files → the crop table, checked whole: every fault of every file at once."""
 
 from collections.abc import Iterator, Mapping
+from functools import cached_property
 from typing import Any, Final
 
 import msgspec
@@ -34,11 +35,17 @@ _BOUNDS: Final[dict[str, tuple[float, float]]] = {
 }
 
 
-class CropTable(Struct, frozen=True):
+class CropTable(Struct, frozen=True, dict=True):
     """The crops by name, and the sources by key."""
 
     crops: dict[str, Crop]
     sources: dict[str, Source]
+
+    @cached_property
+    def by_name(self) -> dict[str, Crop]:
+        """The crops by all their names, folded."""
+        crops = self.crops.values()
+        return {folded(name): crop for crop in crops for name in (crop.name, *crop.also)}
 
 
 def load_crops(shipped: Mapping[str, bytes], own: Mapping[str, bytes] | None = None) -> CropTable:

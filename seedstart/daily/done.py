@@ -131,10 +131,11 @@ def _done(carrier: Carrier, scene: Scene, key: str, what: What, says: str, entry
 
 def seed_done(scene: Scene) -> Iterator[Check]:
     """What was done today with seed: sown, laid in water or cold, taken out."""
-    for one in scene.records.standings.values():
-        if one.from_seed and one.at.date() == scene.today and one.lot:
+    records = scene.records
+    for one in map(records.standings.__getitem__, records.links.made_on.get(scene.today, ())):
+        if one.from_seed and one.lot:
             seeds = f"{one.seeds} seeds of " if one.seeds else ""
-            called, station = scene.asked(one).name, scene.records.station_of(one.id)
+            called, station = scene.asked(one).name, records.station_of(one.id)
             says = f"sowed {seeds}{called}"
             yield _seed(f"sow {called} done", "sow", says, one.lot, station, (one.at, one.by))
     for treated, key in treatment_keys(scene):

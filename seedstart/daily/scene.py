@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from datetime import date, datetime
 from functools import cached_property
-from itertools import islice
+from itertools import chain, islice
 from typing import Final
 
 from msgspec import Struct
@@ -40,7 +40,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     Attributes:
         season: The plan.
         records: What happened.
-        rows: Every row of the calendar, as it is expected today, in any order.
+        rows: By lot, its rows of the calendar, as they are expected today.
         progress: How far each sowing has come that may still come up, by its id.
         hardening: Who is at which step of hardening off, by the sowing's id.
         own: The grower's own factor; None where no sowing of theirs speaks.
@@ -52,7 +52,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     season: Season
     records: Records
-    rows: tuple[Row, ...]
+    rows: Mapping[str, tuple[Row, ...]]
     progress: Mapping[str, Progress]
     hardening: Mapping[str, Hardening]
     own: OwnFactor | None = None
@@ -85,13 +85,10 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         return places_to_come_up(self._as_set)
 
     @cached_property
-    def _rows(self) -> dict[str, Row]:
-        return {row.sowing_id: row for row in self.rows if row.sowing_id}
-
-    @cached_property
     def to_sow(self) -> tuple[Row, ...]:
         """Rows of lots of which nothing was sown yet."""
-        return tuple(row for row in self.rows if row.sowing_id is None)
+        every = chain.from_iterable(self.rows.values())
+        return tuple(row for row in every if row.sowing_id is None)
 
     def medium(self, station: str) -> Trace:
         """How warm the medium at a station was, up to now."""
@@ -116,13 +113,13 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def row(self, one: Standing) -> Row | None:
         """The row of a sowing, or of the one that it was pricked out or split off from."""
-        seen = one
-        while seen.id not in self._rows:
-            mother = self.records.standings.get(seen.made_from or "")
-            if mother is None:
-                return None
-            seen = mother
-        return self._rows[seen.id]
+        seen: Standing | None = one
+        while seen is not None:
+            for row in self.rows.get(seen.lot or "", ()):
+                if row.sowing_id == seen.id:
+                    return row
+            seen = self.records.standings.get(seen.made_from or "")
+        return None
 
     def step_due(self, one: Standing, name: StepName) -> tuple[date, Window] | None:
         """A step that is to be done today or was to be before: since when, and its window.

@@ -218,10 +218,12 @@ def _moved(step: Step, window: Window, days: int, allowed: Window | None) -> Win
 
 def _in_order(steps: list[Step], happened: Happened) -> list[Step]:
     """What is still to come does not come before what has happened."""
-    last = max(happened.days.values())
+    last = Window.on(max(happened.days.values()))
     return [
-        structs.replace(step, window=Window(*(max(day, last) for day in step.window)))
-        if step.is_ == "expected" and step.window is not None and step.window.earliest < last
+        structs.replace(step, window=step.window.not_before(last))
+        if step.is_ == "expected"
+        and step.window is not None
+        and step.window.earliest < last.earliest
         else step
         for step in steps
     ]

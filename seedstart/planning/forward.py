@@ -33,10 +33,11 @@ def steps_after_emergence(ask: Ask, grows: Growing, up: Window | None, out: Wind
     if ask.crop.raising == "pricked out":
         least, most = _PRICK_OUT_DAYS
         after = min(max(_PRICK_OUT_SHARE * grows.growing_on, least), most)
-        window = _before(_around_after(up, after), harden)
+        # It has to be done before hardening off begins.
+        window = _around_after(up, after).not_after(harden)
         steps.append(("prick_out", window._replace(best=_work_day(ask, window))))
     if ask.crop.raising != "clump" and grows.growing_on >= _POT_ON_FROM_DAYS:
-        window = _before(_around_after(up, _POT_ON_SHARE * grows.growing_on), harden)
+        window = _around_after(up, _POT_ON_SHARE * grows.growing_on).not_after(harden)
         steps.append(("pot_on", window._replace(best=_work_day(ask, window))))
     return _in_order(up, [*steps, ("harden", harden), ("set_out", out)])
 
@@ -46,14 +47,14 @@ def _in_order(up: Window, steps: list[tuple[StepName, Window]]) -> list[Step]:
     ahead = up
     ordered = []
     for name, window in steps:
-        ahead = Window(*map(max, window, ahead))
+        ahead = window.not_before(ahead)
         ordered.append(Step(name, ahead))
     return ordered
 
 
 def _harden_window(out: Window, grows: Growing) -> Window:
-    days = days_of_hardening(grows.growing_on)
-    return Window(*(_after(day, -before) for day, before in zip(out, days, strict=True)))
+    most, usual, least = days_of_hardening(grows.growing_on)
+    return Window(_after(out.earliest, -most), _after(out.best, -usual), _after(out.latest, -least))
 
 
 def _around_after(up: Window, days: float) -> Window:
@@ -61,11 +62,6 @@ def _around_after(up: Window, days: float) -> Window:
     return Window(
         _after(up.earliest, days * 2 / 3), _after(up.best, days), _after(up.latest, days * 4 / 3)
     )
-
-
-def _before(window: Window, harden: Window) -> Window:
-    """A step that has to be done before hardening off begins."""
-    return Window(*(min(day, end) for day, end in zip(window, harden, strict=True)))
 
 
 def _work_day(ask: Ask, window: Window) -> date:

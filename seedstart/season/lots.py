@@ -102,6 +102,7 @@ class LotReader:
     def __init__(self, known: Known) -> None:
         self._crop = _crop_reader(known.crops)
         self._station = _station_reader(known.stations)
+        self._form = one_of(get_args(Form))
         self._container = text if known.containers is None else one_of(known.containers)
         self._depth_m = between(
             quantity(lambda said, units: parse_length(said, units, bare="mm"), known.units),
@@ -116,7 +117,7 @@ class LotReader:
         table.whose = name
         _check_rhythm(table)
         depth_m = table.take("depth", self._depth_m, None)
-        form: Form = table.take("form", one_of(get_args(Form)), "natural")
+        form: Form = table.take("form", self._form, "natural")
         sow = _sow_days(table)
         lot = Lot(
             name=name,

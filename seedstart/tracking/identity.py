@@ -6,6 +6,7 @@ the rules.
 
 from collections import defaultdict
 from collections.abc import Iterable
+from functools import cached_property
 from typing import Final, NamedTuple
 
 from msgspec import Struct, field
@@ -42,7 +43,7 @@ class Bearer(NamedTuple):
     given: str
 
 
-class Identity(Struct, frozen=True):
+class Identity(Struct, frozen=True, dict=True):
     """The sowings that there are, and who bears or bore which name.
 
     Attributes:
@@ -56,6 +57,11 @@ class Identity(Struct, frozen=True):
     borne: dict[str, tuple[Bearer, ...]] = field(default_factory=dict)
     names: dict[str, tuple[str, ...]] = field(default_factory=dict)
     relabelled: dict[str, str] = field(default_factory=dict)
+
+    @cached_property
+    def names_borne(self) -> frozenset[str]:
+        """All names that sowings bear or bore, as written."""
+        return frozenset(name for names in self.names.values() for name in names)
 
     def bearers(self, name: str) -> tuple[Bearer, ...]:
         """Those that a name in a line fits, `#` and the end of an id in it or not."""

@@ -1,7 +1,7 @@
 """What belongs together: sowings to their lot, their mother, and the places where they were."""
 
 from collections.abc import Iterable, Mapping
-from datetime import datetime
+from datetime import date, datetime
 from functools import cached_property
 from typing import TypeVar
 
@@ -24,12 +24,14 @@ class Links(Struct, frozen=True, dict=True):
         of_trays: Where each tray was, by its name.
         of_lots: The sowings of each lot.
         daughters: By a sowing, what was pricked out or split off from it.
+        made_on: By the day, the sowings and daughters that were made on it.
     """
 
     stays: dict[str, tuple[Stay, ...]] = field(default_factory=dict)
     of_trays: dict[str, tuple[Stay, ...]] = field(default_factory=dict)
     of_lots: dict[str, tuple[str, ...]] = field(default_factory=dict)
     daughters: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    made_on: dict[date, tuple[str, ...]] = field(default_factory=dict)
 
     @classmethod
     def between(cls, sowings: Iterable[Standing], places: Mapping[Subject, Place]) -> "Links":
@@ -40,6 +42,7 @@ class Links(Struct, frozen=True, dict=True):
             {name: place.stays for (kind, name), place in places.items() if kind == "tray"},
             _grouped((one.lot, one.id) for one in sowings if one.lot),
             _grouped((one.made_from, one.id) for one in sowings if one.made_from),
+            _grouped((one.at.date(), one.id) for one in sowings),
         )
 
     @cached_property

@@ -84,10 +84,10 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
     until: date | None = None
     folds: Folds = field(default_factory=Folds)
 
-    @cached_property
+    @property
     def names_borne(self) -> frozenset[str]:
         """All names that sowings bear or bore, as written."""
-        return frozenset(name for names in self.identity.names.values() for name in names)
+        return self.identity.names_borne
 
     def name_in_line(self, sowing: str) -> str:
         """How a line is to call a sowing: by its name, and the end of its id where that fits two.

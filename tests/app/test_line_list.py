@@ -334,3 +334,18 @@ async def test_the_cursor_is_seen_without_colour(monkeypatch: pytest.MonkeyPatch
             for colour in (style.color, style.bgcolor)
         }
         assert colours <= {None, Color.default()}
+
+
+async def test_rows_that_move_up_are_not_drawn_anew_till_they_are_to_say_something_else() -> None:
+    app, late = ListApp(checks(9)), ["today"]
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        lines = app.lines
+        lines._draw_item = lambda check, _: (Span(f"{check.text} {late[0]}", "plain"),)
+        late[0] = "1 day late"
+        lines.show((lines.items[0], *lines.items[2:]))  # one is done: the others close up
+        await pilot.pause()
+        assert app.rows()[3] == "water tray 4"
+        lines.draw_again()
+        await pilot.pause()
+        assert app.rows()[3] == "water tray 4 1 day late"

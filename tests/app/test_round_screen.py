@@ -226,6 +226,26 @@ async def test_a_line_of_many_opens_and_one_key_ticks_them_all(folder: Path) -> 
         assert {line["kind"] for line in watered} == {"watered"}
 
 
+async def test_the_parts_of_a_line_are_ticked_one_by_one_to_the_last(folder: Path) -> None:
+    opened = OpenSeason(folder, "tablet", DAY)
+    opened.record(
+        *(
+            Sown(**BLANK, sowing=f"cosmos/{number}", lot="cosmos", seeds=9, tray=f"box {number}",
+                 station="upper shelf")
+            for number in range(2, 30)
+        )
+    )  # fmt: skip
+    async with running(folder, on=None) as (app, pilot):
+        await go_to(app, pilot, "feel, and water what is dry:")
+        line = shown(app, RoundScreen).check
+        assert line is not None
+        await pilot.press("enter", "down")
+        # When fewer than three are left each of them is a line of its own: the cursor goes on.
+        await pilot.press(*["space"] * len(line.parts))
+        watered = [json.loads(one) for one in journal_lines(folder)][-len(line.parts) :]
+        assert [one.get("tray") for one in watered] == [part.tray for part in line.parts]
+
+
 async def test_a_whole_morning_in_about_as_many_keys_as_checks(folder: Path) -> None:
     """Every check of the sample season, its digits typed; nothing is left but what was put off."""
     async with running(folder) as (app, pilot):
