@@ -208,6 +208,8 @@ class Foot(Widget):
         if text:
             self._until = self.set_timer(_SAID_FOR_S, lambda: self.say(""))
         said = self.query_one("#said", Static)
+        if not text and not said.display:
+            return  # to say nothing again would lay the whole screen out again
         said.update(Content(f"! {text}" if warn else text))
         said.set_class(warn, "warn")
         said.display = bool(text)

@@ -12,7 +12,7 @@ from textual.binding import Binding, BindingType
 from textual.events import Click
 from textual.geometry import Region, Size
 from textual.message import Message
-from textual.reactive import reactive
+from textual.reactive import Reactive, reactive
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
@@ -69,6 +69,8 @@ class LineList(ScrollView, Generic[T], can_focus=True):
 
     cursor: reactive[int] = reactive(NOWHERE, repaint=False)
     typed: reactive[str] = reactive("", repaint=False)
+    # Textual's own lays the whole screen out again, and draws all of it, for every other length.
+    virtual_size: Reactive[Size] = Reactive(Size(0, 0))
 
     @dataclass
     class Highlighted(Message, Generic[ItemT]):
@@ -143,6 +145,14 @@ class LineList(ScrollView, Generic[T], can_focus=True):
                 new = [row for _, row in run]
                 self.refresh_lines(new[0], len(new))
         self._keep_cursor(before)
+
+    def watch_virtual_size(self, _: Size, size: Size) -> None:
+        """Another length: its place on the screen stays, unless it is as high as it is long."""
+        height = self.styles.height
+        if height is None or height.is_auto:
+            self.refresh(layout=True)
+        else:
+            self._scroll_update(size)
 
     def draw_again(self) -> None:
         """Draw every row again: what it says of the same item is another."""

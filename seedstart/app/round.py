@@ -16,6 +16,7 @@ from seedstart.app.season_screen import SeasonScreen, ToRecord
 from seedstart.app.text_pane import TextPane
 from seedstart.daily.answers import Known, answer, how_to_answer, seen
 from seedstart.daily.check import Alert, Check, Round
+from seedstart.daily.finding import single_checks
 from seedstart.drawing.lines import Line, plain, wrapped
 from seedstart.drawing.round_lines import (
     BEFORE_THE_WALK,
@@ -136,7 +137,8 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def _group(self, name: str, checks: Sequence[Check]) -> Group:
         """The heading of a station; the same object while it says the same."""
-        found = Group(name, sum(check.done for check in checks), len(checks))
+        single = list(single_checks(checks))
+        found = Group(name, sum(check.done for check in single), len(single))
         if self._groups.get(name) != found:
             self._groups[name] = found
         return self._groups[name]

@@ -133,7 +133,7 @@ def _ticked(check: Check, typed: str) -> tuple[Entry, ...]:
 def how_to_answer(check: Check) -> str:
     """What a key does at a check, and what may be typed there, as one sentence."""
     if check.parts:
-        together = all(part.asks == "tick" or part.writes for part in check.parts)
+        together = all(part.done or part.asks == "tick" or part.writes for part in check.parts)
         tick = "Space ticks all of them" if together else "Each wants an answer of its own"
         return f"{tick}; Enter shows them."
     tick = "Space ticks it" if check.asks in {"tick", "seeds", "plants"} or check.writes else ""

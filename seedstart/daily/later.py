@@ -25,7 +25,7 @@ _LEAF_AGAIN_DAYS: Final = 3
 
 
 def put_off(check: Check, typed: str, today: date) -> tuple[Entry, ...] | None:
-    """The entries that put a check off, one for each check that its line stands for.
+    """The entries that put a check off, one for each check of its line that is to be done.
 
     `put off`, `put off: Saturday`, `put off: no true leaf yet`, `put off till 2027-03-20: away`;
     of a tray that is felt also `moist` alone.
@@ -37,7 +37,7 @@ def put_off(check: Check, typed: str, today: date) -> tuple[Entry, ...] | None:
     if match is None and not (check.what == "feel" and _MOIST.fullmatch(typed)):
         return None
     said = match[1].strip() if match else typed
-    parts: Sequence[Check] = check.parts or (check,)
+    parts: Sequence[Check] = [part for part in check.parts if not part.done] or (check,)
     return tuple(_one(part, said, today) for part in parts)
 
 

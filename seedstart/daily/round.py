@@ -113,6 +113,7 @@ def _walking(scene: Scene) -> Callable[[Check], tuple[Any, ...]]:
 class Gathering:
     """Few lines as they are; of many, those of one kind at one station as one.
 
+    What is done keeps its place in its line: nothing closes up under a grower who ticks.
     A line whose checks are the same objects as before is the same object too.
 
     Attributes:
@@ -121,7 +122,7 @@ class Gathering:
 
     def __init__(self) -> None:
         """Nothing gathered yet."""
-        self._kept: dict[tuple[str | None, What, bool], Check] = {}
+        self._kept: dict[tuple[str | None, What], Check] = {}
         # By station, its checks and the lines that they make.
         self._at: dict[str | None, tuple[list[Check], list[Check]]] = {}
         self.same = Same()
@@ -141,19 +142,19 @@ class Gathering:
         return lines
 
     def _gathered(self, station: str | None, here: Iterable[Check]) -> Iterator[Check]:
-        alike: dict[tuple[int, bool], list[Check]] = {}
+        alike: dict[int, list[Check]] = {}
         for check in here:
-            alike.setdefault((_ACT[check.what], check.done), []).append(check)
-        for (act, done), parts in sorted(alike.items(), key=lambda pair: pair[0]):
+            alike.setdefault(_ACT[check.what], []).append(check)
+        for act, parts in sorted(alike.items()):
             if len(parts) < _FEWEST_GATHERED:
                 yield from parts
             else:
-                yield self._line((station, _WHATS[act], done), parts)
+                yield self._line(station, _WHATS[act], parts)
 
-    def _line(self, key: tuple[str | None, What, bool], parts: Sequence[Check]) -> Check:
-        kept = self._kept.get(key)
+    def _line(self, station: str | None, what: What, parts: Sequence[Check]) -> Check:
+        kept = self._kept.get((station, what))
         if kept is None or not _same(kept.parts, parts):
-            kept = self._kept[key] = _one_line(parts)
+            kept = self._kept[station, what] = _one_line(parts)
         return kept
 
 
@@ -163,34 +164,44 @@ def _same(before: Sequence[Check], now: Sequence[Check]) -> bool:
 
 
 def _one_line(parts: Sequence[Check]) -> Check:
-    """One line for several checks of one kind at one station."""
-    first, number = parts[0], len(parts)
-    trays = {part.tray for part in parts}
+    """One line for several checks of one kind at one station; it says what is left of them."""
+    left = [part for part in parts if not part.done] or parts
+    first, number = left[0], len(left)
+    trays = {part.tray for part in left}
     of = "tray" if None not in trays and len(trays) == number else "sowing"
     if first.subject[0] == "lot":
         of = "lot"
     carried = [
         (part.tray if of == "tray" else None)
         or (part.sowings[0].name if part.sowings else part.tray or "")
-        for part in parts
+        for part in left
     ]
     where = f": {first_few(carried)}" if all(carried) else ""
-    done = all(part.done for part in parts)
-    says = f"{_TOGETHER[first.what]} {plural(number, of)}{where}"
     return structs.replace(
         first,
-        key=f"{first.what} at {first.station or 'no station'}{' done' if done else ''}",
-        says=says,
+        key=f"{first.what} at {first.station or 'no station'}",
+        says=f"{_TOGETHER[first.what]} {plural(number, of)}{where}",
         why=(),
         subject=("station", first.station or ""),
         tray=None,
         sowings=(),
-        due=min(part.due for part in parts),
+        due=min(part.due for part in left),
         asks="tick",
         writes=(),
         to_sow=None,
+        put_off=0,
+        **_done_by(parts),
         parts=tuple(parts),
     )
+
+
+def _done_by(parts: Sequence[Check]) -> dict[str, Any]:
+    """Who did all of them, and when the last; nobody while one of them is to be done."""
+    who = [part.done_by for part in parts if part.done_by is not None]
+    if len(who) < len(parts):
+        return {"done_by": None, "done_at": None}
+    when = max((part.done_at for part in parts if part.done_at), default=None)
+    return {"done_by": ", ".join(dict.fromkeys(filter(None, who))), "done_at": when}
 
 
 _TOGETHER: Final[dict[What, str]] = {

@@ -73,8 +73,18 @@ def state(check: Check, found: Round) -> str:
     if check.done:
         return f"  (done{f' by {check.done_by}' if check.done_by else ''})"
     late = (found.day - check.due).days
-    off = f", put off {plural(check.put_off, 'time')}" if check.put_off else ""
-    return f"  ({plural(late, 'day')} late{off})" if late > 0 else f"  ({off[2:]})" if off else ""
+    said = [
+        _done_of(check),
+        f"{plural(late, 'day')} late" if late > 0 else "",
+        f"put off {plural(check.put_off, 'time')}" if check.put_off else "",
+    ]
+    return f"  ({', '.join(filter(None, said))})" if any(said) else ""
+
+
+def _done_of(check: Check) -> str:
+    """How far one is with a line that gathers several: `3 of 12 done`."""
+    done = sum(part.done for part in check.parts)
+    return f"{done} of {len(check.parts)} done" if done else ""
 
 
 def why_lines(check: Check, width: int) -> Iterator[Line]:
@@ -164,7 +174,8 @@ def _aside(check: Check, found: Round) -> str:
         at = f"{check.done_at:%H:%M}" if check.done_at else ""
         return " ".join(part for part in (check.done_by or "", at) if part)
     if check.parts:
-        return f"Enter: {plural(len(check.parts), 'line')}"
+        done = _done_of(check)
+        return f"{f'{done}  ' if done else ''}Enter: {plural(len(check.parts), 'line')}"
     late = (found.day - check.due).days
     days = f"{late} d late" if late > 0 else ""
     lasts = [one.last for one in check.sowings if one.last is not None]

@@ -101,12 +101,43 @@ def test_five_hundred_lots_are_some_forty_lines_that_hold_every_check(walk: Make
     }
     found.opened.record(*drafts, at=moment("3-17 08:30"))
     again = found.round("3-17 08:40").checks
-    assert [one.what for one in again if one.station == "mat" and one.done] == ["feel"]
+    (done,) = (one for one in again if one.station == "mat" and one.done)
+    assert (done.what, done.key, len(done.parts)) == ("feel", felt.key, 167)
     found.write(Counted, "3-17 08:45", sowing="leek 000", standing=10)
     now = found.round("3-17 08:50").checks
     assert [one for one in again if one.station != "mat"] == [
         one for one in now if any(one is other for other in again) and one.station != "mat"
     ]
+
+
+def test_a_part_that_is_done_keeps_its_place_in_its_line(walk: MakeWalk) -> None:
+    found = walk("".join(lot(f"leek {n:03}", "leek") for n in range(60)))
+    found.opened.record(
+        *(
+            Sown(
+                **BLANK, sowing=f"leek {n:03}", lot=f"leek {n:03}", seeds=24, tray=f"tray {n}",
+                station="mat",
+            )
+            for n in range(60)
+        ),
+        at=moment("3-01"),
+    )  # fmt: skip
+
+    def felt(day: str) -> Check:
+        return next(one for one in found.round(day).checks if one.what == "feel")
+
+    before = felt("3-04 08:00")
+    for number, part in enumerate(before.parts[3:5], start=1):
+        found.tick(part, "3-04 08:10")
+        now = felt("3-04 08:10")
+        assert (now.key, now.done) == (before.key, False)
+        assert [one.tray for one in now.parts] == [one.tray for one in before.parts]
+        assert [one.done for one in now.parts] == [3 <= n < 3 + number for n in range(60)]
+    assert now.says.startswith("feel, and water what is dry: 58 trays: tray 0, tray 1, tray 2 and")
+    assert len(found.drafts(now, "put off: Saturday")) == 58
+    found.tick(now, "3-04 08:20")
+    whole = felt("3-04 08:30")
+    assert (whole.done_by, whole.says) == ("bench", before.says)
 
 
 def test_few_checks_stay_lines_of_their_own(walk: MakeWalk) -> None:
