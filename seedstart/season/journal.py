@@ -2,20 +2,38 @@
 
 import gc
 from bisect import bisect_left, bisect_right
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from contextlib import contextmanager
 from datetime import UTC, datetime
+from functools import partial
 from itertools import islice
 from operator import attrgetter, eq, lt
 from typing import Final, NamedTuple
 
 from seedstart.problems import Problem
-from seedstart.season.entries import Entry, Struck, Subject, TakenOut, Treatment
+from seedstart.season.entries import (
+    Entry,
+    OfAny,
+    OfSowing,
+    Struck,
+    Subject,
+    TakenOut,
+    Treatment,
+)
+from seedstart.season.entry import SubjectKind
 from seedstart.season.journal_lines import read_blocks
 from seedstart.season.strikes import Strikes
 
 _ID: Final = attrgetter("id")
 _AT: Final = attrgetter("at")
+_SOWING: Final = attrgetter("sowing")
+_TRAY: Final = attrgetter("tray")
+
+_OF_SOWING: Final = OfSowing.subjects
+_OF_ANY: Final = OfAny.subjects
+
+_Piles = defaultdict[SubjectKind, defaultdict[str, list[Entry]]]
 
 
 class Lines(NamedTuple):
@@ -45,6 +63,9 @@ class Journal:
 
     def _start(self) -> None:
         self.of: dict[Subject, list[Entry]] = {}
+        # The same lists by kind and name: the way to them that a million entries take.
+        self._piles: _Piles = defaultdict(partial(defaultdict, list))
+        self._listed: Counter[SubjectKind] = Counter()
         self._entries: list[Entry] = []
         self._by_id: dict[str, Entry] = {}
         self._highest, self._rising = "", True
@@ -148,17 +169,32 @@ class Journal:
     def _place(self, batch: list[Entry]) -> None:
         """Put each entry behind those of its subjects; note where that is not its place."""
         in_order = sorted(batch, key=_AT)
-        of = self.of
+        piles = self._piles
+        sowings, trays = piles["sowing"], piles["tray"]
         for entry in in_order:
-            for subject in entry.subjects() or self._put_by(entry):
-                try:
-                    of[subject].append(entry)
-                except KeyError:
-                    of[subject] = [entry]
+            subjects = type(entry).subjects
+            # Nearly all are one of these two, and a million times their subject need not be made.
+            if subjects is _OF_SOWING:
+                sowings[_SOWING(entry)].append(entry)
+            elif subjects is _OF_ANY and (tray := _TRAY(entry)) is not None:
+                trays[tray].append(entry)
+            else:
+                for kind, name in entry.subjects() or self._put_by(entry):
+                    piles[kind][name].append(entry)
+        self._list_new_subjects()
         # While ids rise, what is of the same moment as the latest stands rightly behind it.
         late = (bisect_left if self._rising else bisect_right)(in_order, self._latest, key=_AT)
         self._unordered.update(*(entry.subjects() for entry in in_order[:late]))
         self._latest = max(self._latest, in_order[-1].at)
+
+    def _list_new_subjects(self) -> None:
+        for kind, by_name in self._piles.items():
+            listed = self._listed[kind]
+            if len(by_name) > listed:  # the new ones stand at its end
+                self.of.update(
+                    ((kind, name), pile) for name, pile in islice(by_name.items(), listed, None)
+                )
+                self._listed[kind] = len(by_name)
 
     def _put_by(self, entry: Entry) -> tuple[Subject, ...]:
         """Let what names another entry wait until all have come."""
