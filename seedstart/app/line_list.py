@@ -10,7 +10,7 @@ from rich.segment import Segment
 from rich.style import Style
 from textual.binding import Binding, BindingType
 from textual.events import Click
-from textual.geometry import Region, Size
+from textual.geometry import Size
 from textual.message import Message
 from textual.reactive import Reactive, reactive
 from textual.scroll_view import ScrollView
@@ -220,16 +220,20 @@ class LineList(ScrollView, Generic[T], can_focus=True):
             self.post_message(self.Highlighted(self, item, self.cursor))
 
     def _reveal(self) -> None:
-        """Scroll as little as shows the cursor, with the headings right above it."""
-        top = self.cursor
-        if top == NOWHERE or not self.size.height:  # no layout yet: `on_resize` comes back
+        """Keep the cursor in sight, with the headings right above it.
+
+        A cursor that leaves the window comes to the middle of it: what comes next is in sight, and
+        the whole window is drawn anew once in half a page of ticks, not at each of them.
+        """
+        top, first, height = self.cursor, self.scroll_offset.y, self.size.height
+        if top == NOWHERE or not height:  # no layout yet: `on_resize` comes back
             return
         while top > 0 and not self._selectable(self._items[top - 1]):
             top -= 1
-        if self.cursor - top >= self.size.height:
+        if self.cursor - top >= height:
             top = self.cursor
-        region = Region(0, top, 1, self.cursor - top + 1)
-        self.scroll_to_region(region, animate=False, force=True)
+        if top < first or self.cursor >= first + height:
+            self.scroll_to(y=min(self.cursor - height // 2, top), animate=False, force=True)
 
     def on_resize(self) -> None:
         """A window made smaller keeps the cursor in sight."""

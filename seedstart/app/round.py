@@ -1,8 +1,6 @@
 """The round: home. One key ticks, digits count where the cursor stands, one key takes back."""
 
-from collections.abc import Iterator, Sequence
 from datetime import date
-from itertools import groupby
 from typing import ClassVar, Final
 
 from msgspec import Struct
@@ -12,43 +10,32 @@ from textual.events import Key as KeyPressed
 
 from seedstart.app.frame import Key
 from seedstart.app.line_list import LineList
+from seedstart.app.round_items import (
+    Item,
+    Listed,
+    Part,
+    check_of,
+    is_open,
+    key_of,
+    line_of,
+    may_choose,
+)
 from seedstart.app.season_screen import SeasonScreen, ToRecord
 from seedstart.app.text_pane import TextPane
 from seedstart.daily.answers import Known, answer, how_to_answer, seen
 from seedstart.daily.check import Alert, Check, Round
-from seedstart.daily.finding import single_checks
 from seedstart.drawing.lines import Line, plain, wrapped
-from seedstart.drawing.round_lines import (
-    BEFORE_THE_WALK,
-    Group,
-    More,
-    alert_line,
-    check_line,
-    group_line,
-    more_line,
-    said_of_alert,
-    said_of_check,
-)
+from seedstart.drawing.round_lines import More, said_of_alert, said_of_check
 from seedstart.drawing.wording import entry_in_words
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
 from seedstart.season.entries import Checked, Entry
 from seedstart.season.entry import Subject
 
-_FEW_ALERTS: Final = 3
 _SAME: Final = "="
 _DONE_ALREADY: Final = "Done today already. u takes your last act back; n writes down another."
 # What a lower count means; the grower says it with the first letter.
 _LETTERS: Final = {"d": "died", "e": "eaten", "w": "earlier wrong"}
-
-
-class Part(Struct, frozen=True):
-    """One check of a line that gathers several, shown under it."""
-
-    check: Check
-
-
-Item = Alert | Check | Part | Group | More
 
 
 class RoundState(Struct, frozen=True):
@@ -84,17 +71,14 @@ class RoundScreen(SeasonScreen[RoundState]):
         super().__init__()
         self._typing = False
         self._asked_why: Problem | None = None  # a lower count: what happened?
-        self._all_alerts = False
-        self._unfolded: set[str] = set()
-        self._groups: dict[str, Group] = {}
-        self._parts: dict[int, Part] = {}
+        self._listed = Listed()
         self._day: date | None = None
         self._told_of: Item | None = None
-        self._next: tuple[object, ...] = ()  # keys of the lines below the one that is answered
+        self._next: tuple[Item, ...] = ()  # the lines below the one that is answered
 
     def body(self) -> ComposeResult:
         """The lines, and what is to be said of the one under the cursor."""
-        yield LineList[Item](self._line, selectable=_may_choose, key=_key, id="lines")
+        yield LineList[Item](self._line, selectable=may_choose, key=key_of, id="lines")
         yield TextPane(id="reason")
 
     def on_mount(self) -> None:
@@ -117,46 +101,14 @@ class RoundScreen(SeasonScreen[RoundState]):
         if self._day != state.round.day:  # how late each line is says another number
             self._day = state.round.day
             self.lines.draw_again()
-        self.lines.show(tuple(self._items(state.round)))
+        self.lines.show(self._listed.items(state.round))
         if first:
             self._to_first_open()
-        self._tell()
-
-    def _items(self, found: Round) -> Iterator[Item]:
-        alerts = found.alerts if self._all_alerts else found.alerts[:_FEW_ALERTS]
-        yield from alerts
-        if len(found.alerts) > _FEW_ALERTS:
-            yield More(len(found.alerts) - _FEW_ALERTS, shown=self._all_alerts)
-        for station, checks in groupby(found.checks, key=lambda check: check.station):
-            here = list(checks)
-            yield self._group(station or BEFORE_THE_WALK, here)
-            for check in here:
-                yield check
-                if check.key in self._unfolded:
-                    yield from (self._part(part) for part in check.parts)
-
-    def _group(self, name: str, checks: Sequence[Check]) -> Group:
-        """The heading of a station; the same object while it says the same."""
-        single = list(single_checks(checks))
-        found = Group(name, sum(check.done for check in single), len(single))
-        if self._groups.get(name) != found:
-            self._groups[name] = found
-        return self._groups[name]
-
-    def _part(self, check: Check) -> Part:
-        if id(check) not in self._parts:
-            self._parts[id(check)] = Part(check)
-        return self._parts[id(check)]
+        if self.lines.item is None:  # else the list says so when another comes under the cursor
+            self._tell()
 
     def _line(self, item: Item, width: int) -> Line:
-        if isinstance(item, Group):
-            return group_line(item, width)
-        if isinstance(item, More):
-            return more_line(item)
-        if isinstance(item, Alert):
-            return alert_line(item)
-        found = self.state.round if self.state else Round(day=_check(item).due)
-        return check_line(_check(item), found, width, part=isinstance(item, Part))
+        return line_of(item, self._day or date.min, width)
 
     # What the cursor is on
 
@@ -164,7 +116,7 @@ class RoundScreen(SeasonScreen[RoundState]):
     def check(self) -> Check | None:
         """The check under the cursor."""
         item = self.lines.item
-        return _check(item) if isinstance(item, Check | Part) else None
+        return check_of(item) if isinstance(item, Check | Part) else None
 
     def subject(self) -> Subject | None:
         """What the line is about, for a form."""
@@ -189,7 +141,7 @@ class RoundScreen(SeasonScreen[RoundState]):
         if isinstance(item, Alert):
             pane.show_text(lambda width: said_of_alert(item, width), top=True)
         elif isinstance(item, Check | Part):
-            check = _check(item)
+            check = check_of(item)
             how = "" if check.done else how_to_answer(check)
             pane.show_text(lambda width: said_of_check(check, how, width), top=True)
         else:
@@ -205,18 +157,26 @@ class RoundScreen(SeasonScreen[RoundState]):
     def _to_first_open(self) -> None:
         """The cursor to the first check that is to be done; it stays if there is none."""
         for row, item in enumerate(self.lines.items):
-            if _is_open(item):
+            if is_open(item):
                 self.lines.cursor = row
                 return
 
     def _go_on(self) -> None:
         """To the next check that was to be done when this one was answered, wherever it is now."""
-        rows = {_key(item): row for row, item in enumerate(self.lines.items) if _is_open(item)}
-        row = next((rows[key] for key in self._next if key in rows), None)
-        if row is None:
+        items, row = self.lines.items, self.lines.cursor
+        for old in self._next:
+            row += 1
+            if row >= len(items) or key_of(items[row]) != key_of(old):
+                break  # lines came or went: it may stand anywhere
+            if is_open(items[row]):
+                self.lines.cursor = row
+                return
+        rows = {key_of(item): row for row, item in enumerate(items) if is_open(item)}
+        found = next((rows[key] for key in map(key_of, self._next) if key in rows), None)
+        if found is None:
             self._to_first_open()
         else:
-            self.lines.cursor = row
+            self.lines.cursor = found
 
     # Typing
 
@@ -265,25 +225,25 @@ class RoundScreen(SeasonScreen[RoundState]):
         event.stop()
         item = event.item
         if isinstance(item, More):
-            self._all_alerts = not self._all_alerts
+            self._listed.all_alerts = not self._listed.all_alerts
             self._again()
         elif isinstance(item, Check) and item.parts and not self.lines.typed:
-            self._unfolded ^= {item.key}
+            self._listed.unfolded ^= {item.key}
             self._again()
         elif self.lines.typed:
             self._answer(self.lines.typed)
         elif isinstance(item, Alert):
             self.action_why()
-        elif item.done if isinstance(item, Check) else _check(item).done:
+        elif check_of(item).done:
             self.say(_DONE_ALREADY)
-        elif _check(item).asks == "tick":
+        elif check_of(item).asks == "tick":
             self.action_tick()
         else:
             self._start_typing()
 
     def _again(self) -> None:
         if self.state is not None:
-            self.lines.show(tuple(self._items(self.state.round)))
+            self.lines.show(self._listed.items(self.state.round))
 
     # Answers
 
@@ -334,8 +294,7 @@ class RoundScreen(SeasonScreen[RoundState]):
         self._ask_for(drafts, check.key)
 
     def _ask_for(self, drafts: tuple[Entry, ...], key: str) -> None:
-        below = self.lines.items[self.lines.cursor + 1 :]
-        self._next = tuple(_key(item) for item in below)
+        self._next = self.lines.items[self.lines.cursor + 1 :]
         self.post_message(ToRecord(self, drafts, asked=key))
 
     def recorded(self, entries: tuple[Entry, ...], asked: object) -> None:  # noqa: ARG002
@@ -344,7 +303,7 @@ class RoundScreen(SeasonScreen[RoundState]):
         self._typing, self._asked_why = False, None
         self.lines.typed = ""
         self._go_on()
-        if all(not _is_open(item) for item in self.lines.items):
+        if all(not is_open(item) for item in self.lines.items):
             self.say("The round is done.")
         elif spoken:
             more = f" and {len(entries) - 1} more" if len(entries) > 1 else ""
@@ -363,37 +322,11 @@ class RoundScreen(SeasonScreen[RoundState]):
         if isinstance(item, Alert | Check | Part):
             from seedstart.app.why_screen import WhyScreen
 
-            self.app.push_screen(WhyScreen(item if isinstance(item, Alert) else _check(item)))
+            self.app.push_screen(WhyScreen(item if isinstance(item, Alert) else check_of(item)))
 
     def action_remark(self) -> None:
         """A note about what the cursor is on."""
         self.app.call_later(self.app.run_action, "write_act('note')")
-
-
-def _check(item: Item) -> Check:
-    if isinstance(item, Part):
-        return item.check
-    if not isinstance(item, Check):
-        raise TypeError(f"{item} is no check")
-    return item
-
-
-def _is_open(item: Item) -> bool:
-    return isinstance(item, Check | Part) and not _check(item).done
-
-
-def _may_choose(item: Item) -> bool:
-    return not isinstance(item, Group)
-
-
-def _key(item: Item) -> object:
-    if isinstance(item, Group):
-        return "group", item.name
-    if isinstance(item, More):
-        return "more"
-    if isinstance(item, Alert):
-        return "alert", item.key
-    return "check", _check(item).key  # where few are left, a part becomes a line of its own
 
 
 def _has_to_be_typed(check: Check) -> bool:

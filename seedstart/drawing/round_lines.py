@@ -1,6 +1,7 @@
 """The morning round as lines: alerts with their cure, then checks in walking order."""
 
 from collections.abc import Iterator, Sequence
+from datetime import date
 from itertools import groupby
 
 from msgspec import Struct
@@ -34,7 +35,7 @@ def round_lines(
     for station, checks in groupby(found.checks, key=lambda check: check.station):
         lines += [plain(""), heading(station or BEFORE_THE_WALK)]
         for check in checks:
-            lines += check_lines(check, found, width)
+            lines += check_lines(check, found.day, width)
             if keys:
                 lines.append((Span(f"      key: {check.key}", "quiet"),))
             if why:
@@ -58,21 +59,21 @@ def head(found: Round) -> str:
     return f"{day}{frost}; {len(single) - done} to do, {done} done{lines}"
 
 
-def check_lines(check: Check, found: Round, width: int) -> Iterator[Line]:
+def check_lines(check: Check, today: date, width: int) -> Iterator[Line]:
     """One check: its box, where, what to do, how late it is, who did it."""
     box = DONE if check.done else OPEN
     tray = f"{check.tray}: " if check.tray else ""
     role: Role = "quiet" if check.done else "plain"
-    yield from wrapped(f"{box} {tray}{check.says}{state(check, found)}", width, "  ", role, "    ")
+    yield from wrapped(f"{box} {tray}{check.says}{state(check, today)}", width, "  ", role, "    ")
     if check.asks == "count" and len(check.sowings) > 1 and not check.done:
         yield from wrapped(f"in this order: {_lasts(check)}", width, "      ", "quiet", "  ")
 
 
-def state(check: Check, found: Round) -> str:
+def state(check: Check, today: date) -> str:
     """How late a check is, or who did it; empty for one that is due today."""
     if check.done:
         return f"  (done{f' by {check.done_by}' if check.done_by else ''})"
-    late = (found.day - check.due).days
+    late = (today - check.due).days
     said = [
         _done_of(check),
         f"{plural(late, 'day')} late" if late > 0 else "",
@@ -155,11 +156,11 @@ def alert_line(alert: Alert) -> Line:
     return (Span(f"! {LEVELS[alert.level]:<8}", "warn"), Span(f"{where}{alert.brief}", "warn"))
 
 
-def check_line(check: Check, found: Round, width: int, *, part: bool = False) -> Line:
+def check_line(check: Check, today: date, width: int, *, part: bool = False) -> Line:
     """A check in one line: box, tray, what to do; to the right its last count or how late it is."""
     box, indent = (DONE if check.done else OPEN), "      " if part else "  "
     tray = f"{check.tray}: " if check.tray else ""
-    aside = _aside(check, found)
+    aside = _aside(check, today)
     text = f"{tray}{check.says}"
     room = width - len(indent) - len(box) - 1 - (cells_wide(aside) + 2 if aside else 0)
     if cells_wide(text) > room:
@@ -169,14 +170,14 @@ def check_line(check: Check, found: Round, width: int, *, part: bool = False) ->
     return (Span(f"{indent}{box} ", role), Span(text, role), Span(f"{gap}{aside}", "quiet"))
 
 
-def _aside(check: Check, found: Round) -> str:
+def _aside(check: Check, today: date) -> str:
     if check.done:
         at = f"{check.done_at:%H:%M}" if check.done_at else ""
         return " ".join(part for part in (check.done_by or "", at) if part)
     if check.parts:
         done = _done_of(check)
         return f"{f'{done}  ' if done else ''}Enter: {plural(len(check.parts), 'line')}"
-    late = (found.day - check.due).days
+    late = (today - check.due).days
     days = f"{late} d late" if late > 0 else ""
     lasts = [one.last for one in check.sowings if one.last is not None]
     last = f"last {', '.join(str(n) for n in lasts)}" if check.asks == "count" and lasts else ""

@@ -14,7 +14,9 @@ from typing import Final, NamedTuple
 from seedstart.problems import Problem
 from seedstart.season.entries import (
     Entry,
+    Noted,
     OfAny,
+    OfPlants,
     OfSowing,
     Struck,
     Subject,
@@ -30,8 +32,8 @@ _AT: Final = attrgetter("at")
 _SOWING: Final = attrgetter("sowing")
 _TRAY: Final = attrgetter("tray")
 
-_OF_SOWING: Final = OfSowing.subjects
-_OF_ANY: Final = OfAny.subjects
+# Of these kinds each names but one, and a sowing that it names is the one.
+_OF_ONE: Final = frozenset({OfSowing.subjects, OfAny.subjects, OfPlants.subjects, Noted.subjects})
 
 _Piles = defaultdict[SubjectKind, defaultdict[str, list[Entry]]]
 
@@ -172,15 +174,18 @@ class Journal:
         piles = self._piles
         sowings, trays = piles["sowing"], piles["tray"]
         for entry in in_order:
-            subjects = type(entry).subjects
-            # Nearly all are one of these two, and a million times their subject need not be made.
-            if subjects is _OF_SOWING:
-                sowings[_SOWING(entry)].append(entry)
-            elif subjects is _OF_ANY and (tray := _TRAY(entry)) is not None:
-                trays[tray].append(entry)
-            else:
-                for kind, name in entry.subjects() or self._put_by(entry):
-                    piles[kind][name].append(entry)
+            # Nearly all name one sowing or tray: a million subjects need not be made for them.
+            if type(entry).subjects in _OF_ONE:
+                sowing = _SOWING(entry)
+                if sowing is not None:
+                    sowings[sowing].append(entry)
+                    continue
+                tray = _TRAY(entry)
+                if tray is not None:
+                    trays[tray].append(entry)
+                    continue
+            for kind, name in entry.subjects() or self._put_by(entry):
+                piles[kind][name].append(entry)
         self._list_new_subjects()
         # While ids rise, what is of the same moment as the latest stands rightly behind it.
         late = (bisect_left if self._rising else bisect_right)(in_order, self._latest, key=_AT)

@@ -111,7 +111,7 @@ async def test_arrows_pass_over_headings_and_stop_at_the_ends() -> None:
     [
         (("end",), "c100", "water tray 77"),
         (("end", "home"), "c1", "upper shelf"),
-        (("pagedown",), "c24", "water tray 1"),  # 24 rows, one less a page
+        (("pagedown",), "c24", "water tray 12"),  # 24 rows, one less a page; to the middle
         (("pagedown", "pageup"), "c1", "upper shelf"),
         (("end", "pageup"), "c77", "water tray 77"),
     ],

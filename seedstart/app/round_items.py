@@ -1,0 +1,119 @@
+"""What the round lists: alerts, stations, checks, and the parts of a line that gathers several."""
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from itertools import groupby
+from typing import Final
+
+from msgspec import Struct
+
+from seedstart.daily.check import Alert, Check, Round
+from seedstart.daily.finding import single_checks
+from seedstart.drawing.lines import Line
+from seedstart.drawing.round_lines import (
+    BEFORE_THE_WALK,
+    Group,
+    More,
+    alert_line,
+    check_line,
+    group_line,
+    more_line,
+)
+
+_FEW_ALERTS: Final = 3
+
+
+class Part(Struct, frozen=True):
+    """One check of a line that gathers several, shown under it."""
+
+    check: Check
+
+
+Item = Alert | Check | Part | Group | More
+
+
+class Listed:
+    """A round as a list; what says the same is the same object as before.
+
+    Attributes:
+        all_alerts: Whether all alerts are listed, or the most urgent ones.
+        unfolded: Keys of the lines whose parts are listed under them.
+    """
+
+    def __init__(self) -> None:
+        """Few alerts, and nothing unfolded."""
+        self.all_alerts = False
+        self.unfolded: set[str] = set()
+        self._groups: dict[str, Group] = {}
+        self._parts: dict[int, Part] = {}  # by the `id` of the check, which the part keeps
+
+    def items(self, found: Round) -> tuple[Item, ...]:
+        """The items of a round, in the order of the walk."""
+        items = tuple(self._items(found))
+        self._parts = {id(item.check): item for item in items if isinstance(item, Part)}
+        return items
+
+    def _items(self, found: Round) -> Iterator[Item]:
+        yield from found.alerts if self.all_alerts else found.alerts[:_FEW_ALERTS]
+        if len(found.alerts) > _FEW_ALERTS:
+            yield More(len(found.alerts) - _FEW_ALERTS, shown=self.all_alerts)
+        for station, checks in groupby(found.checks, key=lambda check: check.station):
+            here = list(checks)
+            yield self._group(station or BEFORE_THE_WALK, here)
+            for check in here:
+                yield check
+                if check.key in self.unfolded:
+                    yield from (self._parts.get(id(part)) or Part(part) for part in check.parts)
+
+    def _group(self, name: str, checks: Sequence[Check]) -> Group:
+        """The heading of a station."""
+        single = list(single_checks(checks))
+        found = Group(name, sum(check.done for check in single), len(single))
+        if self._groups.get(name) != found:
+            self._groups[name] = found
+        return self._groups[name]
+
+
+def line_of(item: Item, today: date, width: int) -> Line:
+    """The line of an item, for a width in cells."""
+    if isinstance(item, Group):
+        return group_line(item, width)
+    if isinstance(item, More):
+        return more_line(item)
+    if isinstance(item, Alert):
+        return alert_line(item)
+    return check_line(check_of(item), today, width, part=isinstance(item, Part))
+
+
+def check_of(item: Item) -> Check:
+    """The check that an item shows.
+
+    Raises:
+        TypeError: It shows none.
+    """
+    if isinstance(item, Part):
+        return item.check
+    if not isinstance(item, Check):
+        raise TypeError(f"{item} is no check")
+    return item
+
+
+def is_open(item: Item) -> bool:
+    """Whether it is a check that is to be done."""
+    return isinstance(item, Check | Part) and not check_of(item).done
+
+
+def may_choose(item: Item) -> bool:
+    """Whether the cursor may stand there."""
+    return not isinstance(item, Group)
+
+
+def key_of(item: Item) -> object:
+    """What makes two objects the same item."""
+    if isinstance(item, Group):
+        return "group", item.name
+    if isinstance(item, More):
+        return "more"
+    if isinstance(item, Alert):
+        return "alert", item.key
+    return "check", check_of(item).key  # where few are left, a part becomes a line of its own
