@@ -129,8 +129,8 @@ class RoundScreen(SeasonScreen[RoundState]):
     def on_line_list_highlighted(self, event: LineList.Highlighted[Item]) -> None:
         """Another line: its reasons; a half-typed answer is gone with the line it stood on."""
         event.stop()
-        if not self.lines.typed:
-            self._typing, self._asked_why = False, None
+        if self._typing and not self.lines.typed:
+            self._stop_typing()
         self._tell()
 
     def _tell(self) -> None:

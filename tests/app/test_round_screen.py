@@ -239,11 +239,22 @@ async def test_the_parts_of_a_line_are_ticked_one_by_one_to_the_last(folder: Pat
         await go_to(app, pilot, "feel, and water what is dry:")
         line = shown(app, RoundScreen).check
         assert line is not None
-        await pilot.press("enter", "down")
-        # When fewer than three are left each of them is a line of its own: the cursor goes on.
-        await pilot.press(*["space"] * len(line.parts))
+        await pilot.press("enter", "down", "space", "space")
+        done, more = text(app).count("[x] box"), f"2 of {len(line.parts)} done  Enter: "
+        assert (done, more in text(app)) == (2, True), "they keep their place in the line"
+        await pilot.press(*["space"] * (len(line.parts) - 2))
         watered = [json.loads(one) for one in journal_lines(folder)][-len(line.parts) :]
         assert [one.get("tray") for one in watered] == [part.tray for part in line.parts]
+
+
+async def test_leaving_a_half_typed_line_leaves_no_word_about_typing(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await go_to(app, pilot, "count pea-shoot")
+        await pilot.press("enter")
+        assert "Type it; Enter writes it down" in text(app)
+        await pilot.press("down")
+        assert "Type it" not in text(app)
+        assert mine(folder) == []
 
 
 async def test_a_whole_morning_in_about_as_many_keys_as_checks(folder: Path) -> None:
