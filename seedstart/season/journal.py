@@ -79,7 +79,7 @@ class Journal:
         self._settled = 0  # so many entries
         self._taken_back: dict[Subject, dict[str, Entry]] = {}  # by subject and id
         self._last_ids: dict[str, str] = {}  # by the writer
-        self._looked_at = 0
+        self._looked_at: Counter[str] = Counter()  # by the writer, so many entries
 
     def read(self, *files: Lines) -> set[Subject]:
         """Take in lines; `journal_lines.read_blocks` says what may stand in them.
@@ -122,11 +122,14 @@ class Journal:
 
     def last_id(self, by: str) -> str | None:
         """The highest id of a writer: the next one is made above it."""
-        for entry in self._entries[self._looked_at :]:
-            if entry.id > self._last_ids.get(entry.by, ""):
-                self._last_ids[entry.by] = entry.id
-        self._looked_at = len(self._entries)  # a tick asks, and looks at the new ones alone
-        return self._last_ids.get(by)
+        seen = self._looked_at[by]  # a tick asks, and looks at the new ones alone
+        new = (
+            e.id for e in islice(reversed(self._entries), len(self._entries) - seen) if e.by == by
+        )
+        last = next(new, "") if self._rising else max(new, default="")
+        self._last_ids[by] = max(last, self._last_ids.get(by, ""))
+        self._looked_at[by] = len(self._entries)
+        return self._last_ids[by] or None
 
     def last_act(self, by: str) -> tuple[Entry, ...]:
         """The last act of a writer that was not taken back, whole; a strike is none."""
@@ -239,7 +242,8 @@ class Journal:
     def _struck_or_restored(self, changed: Set[str]) -> Iterable[Entry]:
         if self._settled or not self._rising:
             new = (e for e in self._entries[self._settled :] if e.id in self.struck)
-            return [*new, *filter(None, map(self.by_id.get, changed))]
+            # An act strikes nothing as a rule, and then none has to be found by its id.
+            return [*new, *filter(None, map(self.by_id.get, changed))] if changed else new
         # Ids rise: a few are found faster than all are laid out.
         places = [bisect_left(self._entries, one, key=_ID) for one in self.struck]
         found = (self._entries[place] for place in places if place < len(self._entries))
