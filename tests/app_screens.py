@@ -39,6 +39,8 @@ SCREENS: Final = (
     Screen("lot", ("l", "down", "down", "down", "down", "enter")),
     Screen("stations", ("s",)),
     Screen("hardening", ("h",)),
+    Screen("journal", ("j",)),
+    Screen("new-station", ("s", "a")),
     Screen("write-down", ("n",)),
     Screen("help", ("question_mark",)),
 )

@@ -1,6 +1,7 @@
 """A season on the disk and a small app to show its forms in: what was typed → what was written."""
 
-from collections.abc import Sequence
+from collections.abc import AsyncGenerator, Sequence
+from contextlib import asynccontextmanager
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
@@ -11,6 +12,7 @@ from textual.events import Paste
 from textual.pilot import Pilot
 from textual.widgets import Static
 
+from app_bench import QuickPilot
 from seasons import HEAD, lot
 from seedstart.app.forms.act import EntryAct, Filled, fill
 from seedstart.app.forms.base import Form
@@ -91,6 +93,12 @@ class Host(App[None]):
         super().__init__(ansi_color=None if colours else True)
         self.left_with: list[Any] = []
 
+    @asynccontextmanager
+    async def run_test(self, **more: Any) -> AsyncGenerator[Pilot[None], None]:
+        """Run it; the pilot goes on as soon as a key is handled."""
+        async with super().run_test(**more):
+            yield QuickPilot(self)
+
     def compose(self) -> ComposeResult:
         yield Static("the round", markup=False)
 
@@ -131,7 +139,7 @@ async def put(pilot: Pilot[None], form: Form[Any, Any], **texts: str) -> None:
 async def typed(pilot: Pilot[None], *texts: str) -> None:
     """Texts and keys in turn; a key's name in angle brackets is that key.
 
-    Up to two letters come as keys, a longer text as a paste: the pilot waits long after each key.
+    Up to two letters come as keys, a longer text as a paste.
     """
     for text in texts:
         if text.startswith("<"):

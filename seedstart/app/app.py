@@ -1,68 +1,39 @@
 """The app: opens a season, hands its screens what they show, and alone records."""
 
-import os
 from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime
-from importlib import import_module
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, ClassVar, Final, NamedTuple
+from typing import TYPE_CHECKING, Any, ClassVar, Final
 
-from textual.app import App, SystemCommand
+from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
-from seedstart import disk
-from seedstart.app.new_season_screen import SAMPLE, NewSeasonScreen
-from seedstart.app.season_screen import Frame, TakesSeason, ToRecord
-from seedstart.app.styles import GROUNDS, THEMES, Ground, theme_name
-from seedstart.app.taking_back import TakesBack
-from seedstart.disk import NotRecorded
-from seedstart.drawing.wording import entry_in_words
+from seedstart.app.acts import Acts
+from seedstart.app.new_season_screen import NewSeasonScreen
+from seedstart.app.pages import HOME, PAGES
+from seedstart.app.palette import page_commands, plan_commands
+from seedstart.app.season_screen import Frame, StrikeAct, TakesSeason, ToRecord
+from seedstart.app.shell import Shell, in_short
+from seedstart.app.styles import Ground
+from seedstart.drawing.wording import act_in_words
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError
+from seedstart.season.adding import Added
 from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
-from seedstart.season.plan import SEASON_FILE
 from seedstart.season.series import Readings
 from seedstart.tracking.odd import odd_in
+
+if TYPE_CHECKING:
+    from seedstart.app.fault_screen import ReadAgain
+    from seedstart.app.forms.desk import Desk
 
 # How often the files are looked at: what another writer did is seen within this time.
 LOOK_EVERY_S: Final = 2.0
 
 
-if TYPE_CHECKING:
-    from seedstart.app.fault_screen import ReadAgain
-
-
-class Page(NamedTuple):
-    """A screen that a single key opens from anywhere.
-
-    Attributes:
-        name: What the app calls it.
-        key: The key.
-        words: For the palette.
-        module: Where its class is; imported when it is first opened.
-        screen: The class.
-    """
-
-    name: str
-    key: str
-    words: str
-    module: str
-    screen: str
-
-
-PAGES: Final = (
-    Page("round", "r", "The round", "seedstart.app.round", "RoundScreen"),
-    Page("calendar", "c", "Sowing calendar", "seedstart.app.calendar_screen", "CalendarScreen"),
-    Page("lots", "l", "Lots", "seedstart.app.lots_screen", "LotsScreen"),
-    Page("stations", "s", "Stations", "seedstart.app.stations", "StationsScreen"),
-    Page("hardening", "h", "Hardening off", "seedstart.app.hardening", "HardeningScreen"),
-)
-HOME: Final = PAGES[0].name
-
-
-class SeedstartApp(App[None]):
+class SeedstartApp(Shell):
     """One season on the screen.
 
     Args:
@@ -98,27 +69,19 @@ class SeedstartApp(App[None]):
         ground: Ground = "dark",
         keep_ground: Callable[[Ground], None] = lambda _: None,
     ) -> None:
-        # Before `super`: Textual takes NO_COLOR out of the environment and picks its filter there.
-        self._no_colours = "NO_COLOR" in os.environ
-        super().__init__(ansi_color=True if self._no_colours else None)
+        super().__init__(ground=ground, keep_ground=keep_ground)
         self.folder, self.by, self.on = folder, by, on
         self.opened: OpenSeason | None = None
-        self.ground: Ground = ground
-        self._keep_ground = keep_ground
+        self._acts: Acts | None = None
         self._version = 1
         self._hour: datetime | None = None
         self._readings: Readings = {}
-        self._takes_back: TakesBack | None = None
-        self._last: tuple[Entry, ...] = ()
-        for theme in THEMES.values():
-            self.register_theme(theme)
-        self._use_ground(ground)
 
     def on_mount(self) -> None:
         """Open the season, or say why not."""
         self.set_interval(LOOK_EVERY_S, self.catch_up)
         if self.folder is None:
-            self.push_screen(NewSeasonScreen(Path.cwd()))
+            self.only(NewSeasonScreen(Path.cwd()))
         else:
             self.open_folder(self.folder)
 
@@ -129,61 +92,35 @@ class SeedstartApp(App[None]):
         except BadInputError as error:
             from seedstart.app.fault_screen import FaultScreen
 
-            now = self.screen
-            if not (isinstance(now, FaultScreen) and now.problems == error.problems):
-                self._only(FaultScreen(folder, error.problems))
+            if not any(
+                isinstance(one, FaultScreen) and one.problems == error.problems
+                for one in self.screen_stack
+            ):
+                self.only(FaultScreen(folder, error.problems))
             return
-        self.folder, self.opened = folder, opened
-        self._takes_back = TakesBack(opened)
+        self.folder, self.opened, self._acts = folder, opened, Acts(opened)
         self._hour, self._readings = _hour(opened), opened.readings()
-        self._only(self._page(HOME))
+        self.only(self.page(HOME))
 
     def on_ask_new_season(self) -> None:
         """Where there is no season: the form of a new one."""
-        from seedstart import clock
-        from seedstart.app.forms.desk import why_not
-        from seedstart.app.forms.new_season import SeasonForm
-        from seedstart.disk.season_folder import make_season
+        from seedstart.app.beginning import first_season_form
 
-        form = SeasonForm(
-            lambda folder, files: why_not(lambda: make_season(folder, files)), clock.local_zone()
-        )
-        self.push_screen(form, self._noted)
+        self.push_screen(first_season_form(), self._noted)
 
     def on_open_sample(self) -> None:
         """A copy of the sample season, and its round."""
-        from seedstart.disk.season_folder import check_new_season
+        from seedstart.app.beginning import copy_sample
 
-        folder = Path.cwd() / SAMPLE
         try:
-            if not (folder / SEASON_FILE).is_file():
-                check_new_season(folder, file=SAMPLE)
-                disk.make_folder(folder, disk.read_tree(disk.shipped("sample_season")))
+            self.open_folder(copy_sample(Path.cwd()))
         except BadInputError as error:
-            self.say(_in_short(error), warn=True)
-            return
-        self.open_folder(folder)
+            self.say(in_short(error), warn=True)
 
     def on_read_again(self, event: "ReadAgain") -> None:
         """A season that could not be opened may have been mended."""
         if self.folder is not None and self.opened is None:
             self.open_folder(self.folder, without_lots=event.without_lots)
-
-    def _only(self, screen: Screen[Any]) -> None:
-        """That screen and nothing under it."""
-        while len(self.screen_stack) > 2:
-            self.pop_screen()
-        if len(self.screen_stack) == 2:
-            self.switch_screen(screen)
-        else:
-            self.push_screen(screen)
-
-    def _page(self, name: str) -> Screen[Any]:
-        if not self.is_screen_installed(name):
-            page = next(page for page in PAGES if page.name == name)
-            made: Screen[Any] = getattr(import_module(page.module), page.screen)()
-            self.install_screen(made, name)
-        return self.get_screen(name)
 
     # What changes
 
@@ -262,7 +199,7 @@ class SeedstartApp(App[None]):
             entries = self._recorded(drafts, at)
         except BadInputError as error:  # NotRecorded is one
             if screen is None:
-                self.say(_in_short(error), warn=True)
+                self.say(in_short(error), warn=True)
             else:
                 screen.refused(error.problems, asked)
             return False
@@ -275,58 +212,68 @@ class SeedstartApp(App[None]):
 
     def _recorded(self, drafts: Sequence[Entry], at: datetime | None) -> tuple[Entry, ...]:
         """Write one act; raises BadInputError when nothing was written."""
-        if self.opened is None or self._takes_back is None:
+        if self._acts is None:
             return ()
-        self._last = tuple(self.opened.record(*drafts, at=at))
-        self._takes_back.forget()
+        entries = self._acts.record(drafts, at)
         self.changed()
-        return self._last
+        return entries
 
     def action_take_back(self) -> None:
-        """Strike the last act, or restore the one just struck; say which."""
-        if self._takes_back is None:
-            return
+        """Take back what was done last, or restore what was just taken back; say which."""
+        if self._acts is not None:
+            self._told(self._acts.take_back)
+
+    def on_strike_act(self, event: StrikeAct) -> None:
+        """An act is taken back, or restored, where it is listed."""
+        event.stop()
+        acts = self._acts
+        if acts is not None:
+            self._told(lambda: acts.strike(event.entry_id))
+
+    def _told(self, act: Callable[[], str]) -> None:
         try:
-            said = self._takes_back.take_back()
+            said = act()
         except BadInputError as error:
-            self.say(_in_short(error), warn=True)
+            self.say(in_short(error), warn=True)
             return
+        self.catch_up()
         self.changed()
         self.say(said)
-
-    def say(self, text: str, *, warn: bool = False) -> None:
-        """A line at the foot of the screen in sight."""
-        for screen in reversed(self.screen_stack):
-            if isinstance(screen, TakesSeason | NewSeasonScreen):
-                screen.say(text, warn=warn)
-                return
 
     # Where the grower goes
 
     def action_go(self, name: str) -> None:
         """To one of the pages."""
         if self.opened is not None:
-            self._only(self._page(name))
+            self.only(self.page(name))
 
     def action_note(self) -> None:
         """Write down anything that was done or seen."""
         if self.opened is None:
             return
         from seedstart.app.forms.chooser import write_down
-        from seedstart.app.forms.desk import desk_of
 
-        desk = desk_of(self.opened, self._recorded, self.catch_up, self.opened.calendar)
-        write_down(self, desk, self._looked_at(), self._noted)
+        write_down(self, self._desk(self.opened), self._looked_at(), self._noted)
 
     def action_write_act(self, name: str) -> None:
         """The form of one act, about what the cursor is on."""
         if self.opened is None:
             return
         from seedstart.app.forms.chooser import act_named, form_of
+
+        form = form_of(act_named(name), self._desk(self.opened), self._looked_at())
+        self.push_screen(form, self._noted)
+
+    def _desk(self, opened: OpenSeason) -> "Desk":
         from seedstart.app.forms.desk import desk_of
 
-        desk = desk_of(self.opened, self._recorded, self.catch_up, self.opened.calendar)
-        self.push_screen(form_of(act_named(name), desk, self._looked_at()), self._noted)
+        return desk_of(opened, self._recorded, self.catch_up, opened.calendar, self._added)
+
+    def _added(self, added: Added) -> None:
+        """A lot or a station stands in the season's files."""
+        if self._acts is not None:
+            self._acts.added(added)
+        self.say(f"Added to {added.file}: {', '.join(added.names)}. u takes it back.")
 
     def _looked_at(self) -> Subject | None:
         """What the cursor is on: the default of what is written down."""
@@ -339,8 +286,8 @@ class SeedstartApp(App[None]):
 
         if isinstance(made, NewSeason):
             self.open_folder(made.folder)
-        elif isinstance(made, Written) and self.opened is not None:
-            said = entry_in_words(self._last[0], self.opened.plan.units) if self._last else ""
+        elif isinstance(made, Written) and self.opened is not None and self._acts is not None:
+            said = act_in_words(self._acts.last, self.opened.plan.units)
             self.say(f"Recorded: {said}. u takes it back.")
 
     def action_faults(self) -> None:
@@ -362,52 +309,17 @@ class SeedstartApp(App[None]):
         if not isinstance(self.screen, HelpScreen):
             self.push_screen(HelpScreen())
 
-    # How it looks
-
-    def action_other_ground(self) -> None:
-        """Light on dark or dark on light; kept in the settings."""
-        self.ground = GROUNDS[1 - GROUNDS.index(self.ground)]
-        self._use_ground(self.ground)
-        try:
-            self._keep_ground(self.ground)
-        except NotRecorded as error:
-            self.say(_in_short(error), warn=True)
-
-    def _use_ground(self, ground: Ground) -> None:
-        few = self._no_colours or self.console.color_system == "standard"
-        self.theme = theme_name(ground, few_colours=few)
-
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:  # noqa: ARG002
         """The palette: the pages, and what every page can do."""
         if self.opened is not None:
-            for page in PAGES:
-                go = _call(self.action_go, page.name)
-                yield SystemCommand(page.words, f"Key {page.key}", go)
+            yield from page_commands(self.action_go)
+            yield from plan_commands(self.action_write_act)
             yield SystemCommand("Write something down", "Key n", self.action_note)
             yield SystemCommand("Take back the last act", "Key u", self.action_take_back)
         yield SystemCommand("Help", "Key ?", self.action_help)
         yield SystemCommand("Light or dark", "Key ctrl+t", self.action_other_ground)
         yield SystemCommand("Quit", "Key q", self.action_quit)
 
-    # A fault in the program itself
-
-    @property
-    def failed(self) -> Exception | None:
-        """What ended the app, if it was no key."""
-        return self._exception
-
-    def _fatal_error(self) -> None:
-        """End without Textual's traceback: the command line says what a grower can read."""
-        self._close_messages_no_wait()
-
-
-def _call(action: Callable[[str], None], name: str) -> Callable[[], None]:
-    return lambda: action(name)
-
 
 def _hour(opened: OpenSeason) -> datetime:
     return opened.now().replace(minute=0, second=0, microsecond=0)
-
-
-def _in_short(error: BadInputError) -> str:
-    return " ".join(problem.hint or str(problem) for problem in error.problems)

@@ -11,7 +11,7 @@ from textual.widgets import Static
 
 from seedstart.app.frame import Key
 from seedstart.app.line_list import LineList
-from seedstart.app.row_screen import RowScreen
+from seedstart.app.row_screen import RowScreen, subject_of
 from seedstart.app.season_screen import SeasonScreen
 from seedstart.app.text_pane import TextPane
 from seedstart.crop_table.crop import Source
@@ -29,7 +29,7 @@ from seedstart.open_season import OpenSeason
 from seedstart.planning.row import Row, row_key
 from seedstart.season.entry import Subject
 
-NO_LOTS: Final = "No lots yet. n, then “lot”, adds the first packet of seed."
+NO_LOTS: Final = "No lots yet. n, then “new lot”, adds the first packet of seed."
 # Today stands at most this far into the drawing when it comes up: what is ahead counts.
 _TODAY_AT: Final = 0.4
 _STEP_WEEKS: Final[dict[Zoom, int]] = {"weeks": 2, "days": 1}
@@ -166,9 +166,7 @@ class CalendarScreen(SeasonScreen[CalendarState]):
     def subject(self) -> Subject | None:
         """The sowing under the cursor, or its lot while it is not made."""
         row = self.bars.item
-        if row is None or row.lot is None:
-            return None
-        return ("sowing", row.sowing) if row.sowing else ("lot", row.lot)
+        return subject_of(row) if row is not None else None
 
     def action_why(self) -> None:
         """The reasons of the row under the cursor."""

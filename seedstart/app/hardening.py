@@ -22,9 +22,9 @@ from seedstart.drawing.harden_table import (
 )
 from seedstart.drawing.lines import Line, plain
 from seedstart.open_season import OpenSeason
-from seedstart.planning.hardening import Hardening, coming, forecasts_of, hardenings
-from seedstart.planning.set_out_gate import ground_now
+from seedstart.planning.hardening import Hardening, coming
 from seedstart.season.entries import BLANK, Entry, Hardened, Held
+from seedstart.season.entry import Subject
 
 # What `held` says where no forecast gave the reason; the command line says the same.
 _NO_REASON = "not said"
@@ -51,10 +51,7 @@ class HardeningState(Struct, frozen=True):
 def look_at_hardening(opened: OpenSeason) -> HardeningState:
     """Hardening off as it is now."""
     plan, records, today = opened.plan, opened.records(), opened.today
-    rows = opened.calendar()
-    ground_c = ground_now(plan, records, opened.readings(), opened.now())
-    forecasts = forecasts_of(opened.journal, today)
-    found = hardenings(rows, plan, records, forecasts, today, ground_c)
+    rows, found = opened.calendar(), opened.hardening()
     names = {one.id: records.name_in_line(one.id) for one in found}
     return HardeningState(found, coming(rows, today), today, plan.crops.sources, names)
 
@@ -106,6 +103,11 @@ class HardeningScreen(SeasonScreen[HardeningState]):
     def sowings(self) -> LineList[Hardening]:
         """The list."""
         return self.query_one("#sowings", LineList)
+
+    def subject(self) -> Subject | None:
+        """The sowing under the cursor."""
+        one = self.sowings.item
+        return None if one is None else ("sowing", one.id)
 
     def _line(self, one: Hardening, width: int) -> Line:
         return harden_line(one, width)
@@ -187,6 +189,10 @@ class HardeningOfOne(SeasonScreen[HardeningState]):
     def on_mount(self) -> None:
         """The sheet takes the keys."""
         self.query_one(TextPane).focus()
+
+    def subject(self) -> Subject | None:
+        """The sowing."""
+        return ("sowing", self.sowing)
 
     def look(self, opened: OpenSeason) -> HardeningState:
         """Hardening off as it is now."""

@@ -12,8 +12,9 @@ from seedstart.drawing.lines import Line, Span, heading, plain, wrapped
 
 _EVERYWHERE: Final = (
     ("r c l s h", "round, calendar, lots, stations, hardening off"),
-    ("n", "note something down: sow, count, move, water, measure, anything done"),
+    ("n", "note down what was done; new lots, new stations"),
     ("u", "take back what you did last; once more restores it"),
+    ("j", "journal: t takes back, or restores, anything done before"),
     ("↑ ↓ PgUp PgDn", "up and down; Home and End to the ends"),
     ("Enter, Esc", "open what the cursor is on; back again"),
     ("f", "what is wrong in the season's files, if anything"),
@@ -31,6 +32,13 @@ _ROUND: Final = (
     ("m", "a remark about it"),
 )
 _HARDENING: Final = (("Space, k", "out for today's hours; kept in"),)
+_LISTS: Final = (("a", "add a lot, on the lots; a station, on the stations"),)
+_FORMS: Final = (
+    ("Enter, ↑ ↓", "the next field; from field to field"),
+    ("→", "completes the name that is begun"),
+    ("ctrl+n", "makes the lot or the station that a field asks for"),
+    ("ctrl+s, Esc", "writes it; leaves it, nothing written"),
+)
 _CALENDAR: Final = (
     ("← →", "earlier, later; with Shift a whole page"),
     ("z", "a column is half a week, or a day"),
@@ -49,7 +57,7 @@ class HelpScreen(FittedScreen):
     def compose(self) -> ComposeResult:
         """The keys."""
         yield TextPane(id="help")
-        yield Foot([Key("Esc", "back", "app.pop_screen")], None)
+        yield Foot([Key("Esc", "back", "app.pop_screen"), Key("↑ ↓", "scroll")], None)
 
     def on_mount(self) -> None:
         """Show them."""
@@ -63,11 +71,12 @@ def _lines(width: int) -> list[Line]:
         ("On the round", _ROUND),
         ("Hardening off", _HARDENING),
         ("On the calendar", _CALENDAR),
+        ("Lots and stations", _LISTS),
+        ("In a form", _FORMS),
     ):
         lines.append(heading(head))
         for key, does in keys:
             lines.append((Span(f"  {key:<14}", "today"), Span(does)))
-        if head != "On the calendar":
-            lines.append(plain(""))
+        lines.append(plain(""))
     told = "The mouse works too: click a key at the foot, double-click a line."
     return [*lines, *wrapped(told, width, role="quiet", hang="")]

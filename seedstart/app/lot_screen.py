@@ -8,6 +8,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container
 
 from seedstart.app.frame import Key
+from seedstart.app.journal_screen import LotJournalScreen
 from seedstart.app.season_screen import SeasonScreen
 from seedstart.app.text_pane import TextPane
 from seedstart.drawing.emergence_curve import emergence_lines, outlook_lines
@@ -22,7 +23,7 @@ from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
 from seedstart.season.lot import Lot
 from seedstart.tracking.figures import LotFigure
-from seedstart.tracking.recording import history
+from seedstart.tracking.history import history
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Progress
 from seedstart.units import Units
@@ -66,8 +67,13 @@ class LotScreen(SeasonScreen[LotState]):
         Binding("escape", "app.pop_screen", "Back", show=False, priority=True),
         Binding("right,tab", "other(1)", "Next sowing", id="lot.next", show=False, priority=True),
         Binding("left,shift+tab", "other(-1)", "Sowing before", show=False, priority=True),
+        Binding("j", "journal", "Its journal", id="lot.journal", show=False),
     ]
-    KEYS = (Key("Esc", "back", "app.pop_screen"), Key("↑ ↓", "scroll"))
+    KEYS = (
+        Key("Esc", "back", "app.pop_screen"),
+        Key("↑ ↓", "scroll"),
+        Key("j", "its journal: take back", "screen.journal"),
+    )
 
     def __init__(self, name: str) -> None:
         super().__init__()
@@ -138,6 +144,10 @@ class LotScreen(SeasonScreen[LotState]):
         if self.state is not None and self.state.outlooks:
             self.at = (self.at + step) % len(self.state.outlooks)
             self.show(self.state)
+
+    def action_journal(self) -> None:
+        """What was done with it, act by act, to be taken back."""
+        self.app.push_screen(LotJournalScreen(self.lot_name))
 
     @property
     def _outlook(self) -> SowingOutlook | None:

@@ -40,9 +40,13 @@ class LotsScreen(SeasonScreen[LotsState]):
 
     CSS_PATH = "lots_screen.tcss"
     HEAD, PAGE = "Lots", "lots"
-    KEYS = (Key("Enter", "open: curve, sowings, journal", "screen.open"), Key("↑ ↓", "choose"))
+    KEYS = (
+        Key("Enter", "open: curve, sowings, journal", "screen.open"),
+        Key("a", "add a lot", "app.write_act('new lot')"),
+    )
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("o", "open", "Open", id="lots.open", show=False)
+        Binding("o", "open", "Open", id="lots.open", show=False),
+        Binding("a", "app.write_act('new lot')", "Add a lot", id="lots.add", show=False),
     ]
 
     def body(self) -> ComposeResult:

@@ -131,7 +131,7 @@ class RoundScreen(SeasonScreen[RoundState]):
         event.stop()
         if self._typing and not self.lines.typed:
             self._stop_typing()
-        self._tell()
+        self.call_after_refresh(self._tell)  # a tick is drawn first
 
     def _tell(self) -> None:
         pane, item = self.query_one("#reason", TextPane), self.lines.item
@@ -150,7 +150,7 @@ class RoundScreen(SeasonScreen[RoundState]):
     def _nothing(self, width: int) -> list[Line]:
         """What is said where no line can be chosen."""
         if self.state is not None and not self.state.has_lots:
-            text = "No lots yet: n, then “new lot”. Stations stand in season.toml."
+            text = "No lots yet: n, then “new lot”; “new station” for where they stand."
             return wrapped(text, width)
         return [plain("Nothing to do today.")]
 

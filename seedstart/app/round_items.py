@@ -1,8 +1,9 @@
 """What the round lists: alerts, stations, checks, and the parts of a line that gathers several."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from datetime import date
 from itertools import groupby
+from operator import is_
 from typing import Final
 
 from msgspec import Struct
@@ -44,7 +45,7 @@ class Listed:
         """Few alerts, and nothing unfolded."""
         self.all_alerts = False
         self.unfolded: set[str] = set()
-        self._groups: dict[str, Group] = {}
+        self._groups: dict[str, tuple[list[Check], Group]] = {}
         self._parts: dict[int, Part] = {}  # by the `id` of the check, which the part keeps
 
     def items(self, found: Round) -> tuple[Item, ...]:
@@ -65,13 +66,15 @@ class Listed:
                 if check.key in self.unfolded:
                     yield from (self._parts.get(id(part)) or Part(part) for part in check.parts)
 
-    def _group(self, name: str, checks: Sequence[Check]) -> Group:
+    def _group(self, name: str, checks: list[Check]) -> Group:
         """The heading of a station."""
-        single = list(single_checks(checks))
-        found = Group(name, sum(check.done for check in single), len(single))
-        if self._groups.get(name) != found:
-            self._groups[name] = found
-        return self._groups[name]
+        before, group = self._groups.get(name, ([], None))
+        if group is None or len(before) != len(checks) or not all(map(is_, before, checks)):
+            single = list(single_checks(checks))
+            found = Group(name, sum(check.done for check in single), len(single))
+            group = group if group == found else found
+            self._groups[name] = checks, group
+        return group
 
 
 def line_of(item: Item, today: date, width: int) -> Line:

@@ -15,6 +15,14 @@ from seedstart.drawing.lines import Line, plain
 from seedstart.drawing.row_sheet import row_sheet_lines
 from seedstart.open_season import OpenSeason
 from seedstart.planning.row import Row, row_key
+from seedstart.season.entry import Subject
+
+
+def subject_of(row: Row) -> Subject | None:
+    """What a row of the calendar is about, for a form."""
+    if row.lot is None:
+        return None
+    return ("sowing", row.sowing) if row.sowing else ("lot", row.lot)
 
 
 class RowState(Struct, frozen=True):
@@ -54,6 +62,11 @@ class RowScreen(SeasonScreen[RowState]):
         """The row as it is today."""
         rows = (row for row in opened.calendar() if row_key(row) == self.row_name)
         return RowState(next(rows, None), opened.plan.crops.sources)
+
+    def subject(self) -> Subject | None:
+        """The sowing, or its lot while it is not made."""
+        row = self.state.row if self.state else None
+        return subject_of(row) if row is not None else None
 
     def show(self, state: RowState) -> None:  # noqa: ARG002 - it is `self.state`
         """Draw it."""

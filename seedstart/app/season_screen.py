@@ -32,23 +32,28 @@ from datetime import date, datetime
 from typing import Any, ClassVar, Final, Generic, Protocol, TypeVar, cast
 
 from msgspec import Struct
-from rich.console import RenderableType
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.message import Message
-from textual.screen import ModalScreen, Screen
+from textual.screen import Screen
 
 from seedstart.app.frame import FaultLine, Foot, HeadLine, Key
+from seedstart.app.too_small import KeepsItsPlace
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
 from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
 
-__all__ = ["FittedScreen", "Frame", "Key", "SeasonDialog", "SeasonScreen", "ToRecord"]
+__all__ = [
+    "FittedScreen",
+    "Frame",
+    "Key",
+    "SeasonScreen",
+    "StrikeAct",
+    "ToRecord",
+]
 
 S = TypeVar("S")
-LEAST_COLUMNS: Final = 60
-LEAST_ROWS: Final = 16
 WIDE_COLUMNS: Final = 110
 HIGH_ROWS: Final = 34
 
@@ -84,6 +89,17 @@ class ToRecord(Message):
     drafts: tuple[Entry, ...]
     at: datetime | None = None
     asked: object = field(default=None)
+
+
+@dataclass
+class StrikeAct(Message):
+    """The act of an entry is to be taken back, or restored where it was.
+
+    Attributes:
+        entry_id: One of its entries.
+    """
+
+    entry_id: str
 
 
 class _HandsOut(Protocol):
@@ -135,27 +151,12 @@ class TakesSeason(Generic[S]):
         cast("_HandsOut", cast("Screen[None]", self).app).hand_out()
 
 
-class FittedScreen(Screen[None]):
-    """A screen that says so when the terminal is too small for it."""
+class FittedScreen(KeepsItsPlace[None]):
+    """A screen that shows more where the terminal is larger."""
 
     # Classes for the style sheets: one of each list is on.
-    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 - Textual's own
-        (0, "-too-narrow"),
-        (LEAST_COLUMNS, "-usual"),
-        (WIDE_COLUMNS, "-wide"),
-    ]
-    VERTICAL_BREAKPOINTS = [  # noqa: RUF012
-        (0, "-too-low"),
-        (LEAST_ROWS, "-usual-height"),
-        (HIGH_ROWS, "-high"),
-    ]
-
-    def render(self) -> RenderableType:
-        """The ground; seen where everything else is put out of sight."""
-        width, height = self.app.size
-        if width < LEAST_COLUMNS or height < LEAST_ROWS:
-            return f"Too small: {width}×{height}; {LEAST_COLUMNS}×{LEAST_ROWS} needed."[:width]
-        return super().render()
+    HORIZONTAL_BREAKPOINTS = [(0, "-usual"), (WIDE_COLUMNS, "-wide")]  # noqa: RUF012 - Textual's own
+    VERTICAL_BREAKPOINTS = [(0, "-usual-height"), (HIGH_ROWS, "-high")]  # noqa: RUF012
 
 
 class SeasonScreen(TakesSeason[S], FittedScreen):
@@ -190,7 +191,3 @@ class SeasonScreen(TakesSeason[S], FittedScreen):
         """Called by the app with what head and foot show."""
         self.query_one(HeadLine).show(frame.title, frame.day, frame.days_to_frost)
         self.query_one(FaultLine).show(frame.faults)
-
-
-class SeasonDialog(TakesSeason[S], ModalScreen[None]):
-    """A dialog over a screen of the season; it composes a `Foot` of its own, for `say`."""

@@ -7,6 +7,7 @@ from msgspec import Struct
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
+from textual.widgets import Static
 
 from seedstart.app.frame import Key
 from seedstart.app.line_list import LineList
@@ -23,10 +24,14 @@ from seedstart.drawing.station_sheet import (
 )
 from seedstart.drawing.warmth_curve import warmth_curve_lines, warmth_in_words
 from seedstart.open_season import OpenSeason
-from seedstart.planning.season_rows import season_rows
 from seedstart.planning.stations import StationView, station_views
+from seedstart.season.entry import Subject
 from seedstart.units import Units
 
+_NO_STATIONS = (
+    "No stations yet: the shelves, mats and sills where trays stand, in walking order. a adds the "
+    "first; season.toml holds them."
+)
 # A curve lower than this shows nothing.
 _LEAST_CURVE_LINES = 6
 
@@ -52,8 +57,7 @@ class StationsState(Struct, frozen=True):
 def look_at_stations(opened: OpenSeason) -> StationsState:
     """The stations as they are now."""
     plan, now = opened.plan, opened.now()
-    rows = season_rows(plan, opened.today)
-    views = station_views(plan, opened.records(), opened.readings(), rows, now)
+    views = station_views(plan, opened.records(), opened.readings(), opened.calendar(), now)
     return StationsState(views, now, plan.units)
 
 
@@ -62,12 +66,19 @@ class StationsScreen(SeasonScreen[StationsState]):
 
     CSS_PATH = "stations.tcss"
     HEAD, PAGE = "Stations", "stations"
-    KEYS = (Key("Enter", "all about a station", "screen.open"),)
+    KEYS = (
+        Key("Enter", "all about a station", "screen.open"),
+        Key("a", "add a station", "app.write_act('new station')"),
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("a", "app.write_act('new station')", "Add a station", id="stations.add", show=False)
+    ]
 
     def body(self) -> ComposeResult:
         """Heads of the columns, the list, and below it the curve; where it is wide, what stands."""
         yield TextPane(id="columns")
         yield LineList[StationView](self._line, key=lambda view: view.name, id="stations")
+        yield Static(_NO_STATIONS, id="empty", markup=False)
         with Horizontal(id="below"):
             yield TextPane(id="warmth")
             yield TextPane(id="there")
@@ -76,6 +87,7 @@ class StationsScreen(SeasonScreen[StationsState]):
         """The list takes the keys."""
         self.query_one("#columns").can_focus = False
         self.query_one("#columns", TextPane).show_text(lambda width: [station_head(width)])
+        self.query_one("#empty").display = False
         self.query_one("#stations").focus()
 
     def look(self, opened: OpenSeason) -> StationsState:
@@ -85,6 +97,13 @@ class StationsScreen(SeasonScreen[StationsState]):
     def show(self, state: StationsState) -> None:
         """Draw it."""
         self.stations.show(state.views)
+        self.query_one("#empty").display = not state.views
+        self.query_one("#below").display = bool(state.views)
+
+    def subject(self) -> Subject | None:
+        """The station under the cursor."""
+        view = self.stations.item
+        return None if view is None else ("station", view.name)
 
     @property
     def stations(self) -> LineList[StationView]:
@@ -174,6 +193,10 @@ class StationScreen(SeasonScreen[StationsState]):
         if view is None or self.state is None:
             return [plain(f"{self.station} is no longer in the season.")]
         return station_sheet(view, self.state.now, self.state.units, min(width, 100))
+
+    def subject(self) -> Subject | None:
+        """The station."""
+        return ("station", self.station)
 
     def action_step(self, step: int) -> None:
         """To the station before or after it on the walk."""

@@ -1,14 +1,16 @@
-"""The files of a plan: season.toml, lots.toml, own crops; read together, lots added at the end."""
+"""The files of a plan: season.toml, lots.toml, own crops; read together, added to at their end."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from seedstart.crop_table.load import CropTable, load_crops
 from seedstart.disk.reading import read, read_folder, shipped
 from seedstart.disk.writing import change_file
+from seedstart.season.adding import Added, take_off_end
 from seedstart.season.lots import add_lots
 from seedstart.season.new_lots import check_lots
+from seedstart.season.new_stations import add_station, check_station
 from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Season, read_season
 
 Stamps = tuple[tuple[str, int, int], ...]
@@ -20,17 +22,22 @@ def read_plan(folder: Path) -> Season:
     Raises:
         BadInputError: Everything wrong in them.
     """
-    lots = folder / LOTS_FILE
-    return read_season(
-        read(folder / SEASON_FILE),
-        read(lots) if lots.exists() else b"",
-        _crops(folder),
-    )
+    return _plan_with(folder, {})
 
 
 def read_plan_without_lots(folder: Path) -> Season:
     """The plan without what lots.toml says."""
-    return read_season(read(folder / SEASON_FILE), b"", _crops(folder))
+    return _plan_with(folder, {LOTS_FILE: b""})
+
+
+def _plan_with(folder: Path, texts: Mapping[str, bytes]) -> Season:
+    """The plan, with these texts in place of what stands in their files."""
+    lots = folder / LOTS_FILE
+    return read_season(
+        texts[SEASON_FILE] if SEASON_FILE in texts else read(folder / SEASON_FILE),
+        texts[LOTS_FILE] if LOTS_FILE in texts else read(lots) if lots.exists() else b"",
+        _crops(folder),
+    )
 
 
 def _crops(folder: Path) -> CropTable:
@@ -40,7 +47,7 @@ def _crops(folder: Path) -> CropTable:
     )
 
 
-def append_lots(folder: Path, new_lots: Sequence[Mapping[str, Any]]) -> None:
+def append_lots(folder: Path, new_lots: Sequence[Mapping[str, Any]]) -> Added:
     """Add lots at the end of a season's lots.toml; comments and order stay.
 
     They are checked again under the lock: the season may have changed since they were typed.
@@ -48,6 +55,9 @@ def append_lots(folder: Path, new_lots: Sequence[Mapping[str, Any]]) -> None:
     Args:
         folder: The season's.
         new_lots: Keys and values of each lot.
+
+    Returns:
+        What was added, so that it can be taken off.
 
     Raises:
         BadInputError: Everything wrong in them; nothing was written.
@@ -58,7 +68,79 @@ def append_lots(folder: Path, new_lots: Sequence[Mapping[str, Any]]) -> None:
         check_lots(new_lots, read_plan(folder))
         return add_lots(old, new_lots)
 
-    change_file(folder / LOTS_FILE, added)
+    names = tuple(str(keys["name"]) for keys in new_lots)
+    return _append(folder, LOTS_FILE, "lot", names, added)
+
+
+def append_station(folder: Path, keys: Mapping[str, Any], trays: Iterable[str] = ()) -> Added:
+    """Add a station at the end of a season's season.toml; comments and order stay.
+
+    Args:
+        folder: The season's.
+        keys: Keys and values of the station.
+        trays: Names that trays bear in the journal.
+
+    Returns:
+        What was added, so that it can be taken off.
+
+    Raises:
+        BadInputError: Everything wrong in it; nothing was written.
+        NotRecorded: The disk refused; nothing was written.
+    """
+
+    def added(old: bytes) -> bytes:
+        check_station(keys, read_plan(folder), trays)
+        return add_station(old, keys)
+
+    return _append(folder, SEASON_FILE, "station", (str(keys["name"]),), added)
+
+
+def _append(
+    folder: Path, file: str, header: str, names: tuple[str, ...], add: Callable[[bytes], bytes]
+) -> Added:
+    text = b""
+
+    def changed(old: bytes) -> bytes:
+        nonlocal text
+        new = add(old)
+        _plan_with(folder, {file: new})  # what could not be read again is not written
+        text = new[len(old) :]
+        return new
+
+    change_file(folder / file, changed)
+    return Added(file, header, names, text)
+
+
+def take_off(folder: Path, added: Added) -> None:
+    """Take away what was added, while it is still the end of its file and no file names it.
+
+    Raises:
+        BadInputError: It cannot be done; nothing was written.
+        NotRecorded: The disk refused; nothing was written.
+    """
+
+    def without(old: bytes) -> bytes:
+        new = take_off_end(old, added)
+        _plan_with(folder, {added.file: new})
+        return new
+
+    change_file(folder / added.file, without)
+
+
+def put_back(folder: Path, added: Added) -> None:
+    """Put what was taken off at the end of its file again.
+
+    Raises:
+        BadInputError: It no longer fits there; nothing was written.
+        NotRecorded: The disk refused; nothing was written.
+    """
+
+    def again(old: bytes) -> bytes:
+        new = old + added.text
+        _plan_with(folder, {added.file: new})
+        return new
+
+    change_file(folder / added.file, again)
 
 
 def plan_stamps(folder: Path) -> Stamps:

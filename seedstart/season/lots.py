@@ -12,6 +12,7 @@ from seedstart.crop_table.crop import Crop
 from seedstart.crop_table.find import find_crop
 from seedstart.crop_table.load import CropTable
 from seedstart.problems import BadInputError, Problem
+from seedstart.season.adding import add_blocks
 from seedstart.season.checked import (
     Fault,
     Table,
@@ -250,29 +251,4 @@ def add_lots(old: bytes, new_lots: Sequence[Mapping[str, Any]]) -> bytes:
     Raises:
         BadInputError: The old file cannot be read, or nothing can be added at its end.
     """
-    before = parse_toml(old, LOTS_FILE)
-    if before.problems:
-        raise BadInputError(before.problems)
-    if not new_lots:
-        return old
-    added = b"".join(b"\n" + lot_block(keys) for keys in new_lots)
-    if old and not old.endswith(b"\n"):
-        added = b"\n" + added
-    if b"\r\n" in old:
-        added = added.replace(b"\n", b"\r\n")
-    whole_file = old + (added if old else added.lstrip(b"\r\n"))
-    _make_sure(whole_file, before.values, len(new_lots))
-    return whole_file
-
-
-def _make_sure(whole_file: bytes, before: Mapping[str, Any], added: int) -> None:
-    """Parse what is about to be written: the old lots first, then the new ones."""
-    lots = before.get("lot", [])
-    try:
-        after = parse_toml(whole_file, LOTS_FILE).values["lot"]
-        fits = after[: len(lots)] == lots and len(after) == len(lots) + added
-    except (BadInputError, KeyError, TypeError):
-        fits = False
-    if not fits:
-        hint = "Nothing can be added at its end: each lot must stand under a [[lot]] of its own."
-        raise BadInputError([Problem(file=LOTS_FILE, key="lot", hint=hint)])
+    return add_blocks(old, LOTS_FILE, "lot", [lot_block(keys) for keys in new_lots])

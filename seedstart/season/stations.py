@@ -85,14 +85,15 @@ class Tray(Struct, frozen=True):
 
 def read_places(table: Table, units: Units) -> tuple[tuple[Station, ...], tuple[Tray, ...]]:
     """The `[[station]]` and `[[tray]]` of a season; their faults go where the table puts them."""
-    stations = [(one, _station(one, units)) for one in table.tables("station", "[[station]]")]
+    stations = [(one, read_station(one, units)) for one in table.tables("station", "[[station]]")]
     trays = [(one, _tray(one)) for one in table.tables("tray", "[[tray]]")]
     places: list[tuple[Table, Named]] = [*stations, *trays]
     refuse_clashes([(key_of(one.path), one, place) for one, place in places])
     return tuple(station for _, station in stations), tuple(tray for _, tray in trays)
 
 
-def _station(table: Table, units: Units) -> Station:
+def read_station(table: Table, units: Units) -> Station:
+    """One station; its faults go where the table puts them."""
     name = table.need("name", full_text, "", what="what you call this place")
     table.whose = name
     kind: StationKind = table.need(

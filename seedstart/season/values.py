@@ -91,10 +91,15 @@ def number(least: float, most: float, what: str = "a number") -> Callable[[objec
     return read
 
 
+def parse_bare_number(text: str) -> float | None:
+    """A number with a full stop or a comma and nothing beside it; None for anything else."""
+    return float(text.replace(",", ".")) if _NUMBER.fullmatch(text.strip()) else None
+
+
 def _counted(value: object) -> float | None:
     """A number, in quotes or not; None for anything else."""
-    if isinstance(value, str) and _NUMBER.fullmatch(value.strip()):
-        return float(value.replace(",", "."))
+    if isinstance(value, str):
+        return parse_bare_number(value)
     if isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < _TOO_MUCH:
         return float(value)
     return None

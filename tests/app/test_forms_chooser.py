@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 from form_host import SIZE, Host, desk, season_in, typed
-from seedstart.app.forms.base import EntryForm
 from seedstart.app.forms.chooser import ACTS, Chooser, found, in_order, write_down
+from seedstart.app.forms.entry_form import EntryForm
 from seedstart.app.forms.new_lot import LotForm
 from seedstart.app.forms.new_season import SeasonForm
 from seedstart.open_season import OpenSeason
@@ -106,7 +106,7 @@ async def test_a_new_lot_and_a_new_season_have_forms_of_their_own(season: OpenSe
         first = host.screen
         await typed(pilot, "<escape>")
         await choosing(pilot, season)
-        await typed(pilot, "new s", "<enter>")
+        await typed(pilot, "new se", "<enter>")
         assert (type(first), type(host.screen)) == (LotForm, SeasonForm)
 
 

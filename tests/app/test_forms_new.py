@@ -10,6 +10,7 @@ from seedstart.app.forms.desk import why_not
 from seedstart.app.forms.new_season import NewSeason, SeasonForm
 from seedstart.disk.season_folder import make_season
 from seedstart.open_season import OpenSeason
+from seedstart.season.adding import Added
 
 
 @pytest.fixture
@@ -31,9 +32,7 @@ async def test_a_lot_is_added_at_the_end_and_comments_stay(season: OpenSeason) -
         assert added == (
             '\n[[lot]]\nname = "basil-broad"\ncrop = "basil"\nwant = 24\nstation = "shelf"\n'
         )
-        assert host.left_with == [
-            {"name": "basil-broad", "crop": "basil", "want": 24, "station": "shelf"}
-        ]
+        assert host.left_with == [Added("lots.toml", "lot", ("basil-broad",), added.encode())]
         assert season.plan.lots[-1].name == "basil-broad"
 
 
@@ -68,9 +67,46 @@ async def test_a_lots_toml_that_was_broken_meanwhile_refuses_and_the_form_stays(
         assert not host.left_with
 
 
+async def test_a_station_is_added_as_its_fields_say(season: OpenSeason) -> None:
+    before = (season.folder / "season.toml").read_text("utf-8")
+    async with Host().run_test(size=SIZE) as pilot:
+        host = pilot.app
+        assert isinstance(host, Host)
+        form = await opened_form(pilot, season, "new station")
+        tent = {
+            "name": "tent", "kind": "shelf", "expected": "21C day, 14C night", "count": "2",
+            "watts": "17.5", "length": "1.2 m", "hours": "16",
+        }  # fmt: skip
+        await put(pilot, form, **tent)
+        told = host.said()
+        assert "adds to season.toml: tent, shelf, 21C day, 14C night; the last on the walk" in told
+        await typed(pilot, "<ctrl+s>")
+        added = (season.folder / "season.toml").read_text("utf-8").removeprefix(before)
+        assert added == (
+            '\n[[station]]\nname = "tent"\nkind = "shelf"\nexpected = "21C day, 14C night"\n'
+            'lamps = [{ count = 2, watts = 17.5, length = "1.2 m", hours = 16 }]\n'
+        )
+        assert host.left_with == [Added("season.toml", "station", ("tent",), added.encode())]
+        assert season.plan.stations[-1].name == "tent"
+
+
+async def test_every_fault_of_a_station_stands_at_its_field(season: OpenSeason) -> None:
+    async with Host().run_test(size=SIZE) as pilot:
+        form = await opened_form(pilot, season, "new station")
+        wrong = {
+            "name": "tray 5", "kind": "shelv", "expected": "hot", "area": "1.2", "count": "0",
+            "watts": "0", "ppf_umol_s": "some", "length": "9 m", "height": "0 cm", "hours": "25",
+        }  # fmt: skip
+        await put(pilot, form, **wrong)
+        said = {key: in_words(problem) for key, problem in form.check().problems.items()}
+        assert set(said) == set(wrong)
+        assert "Nearest: shelf." in said["kind"]
+        assert "A tray bears or bore this name too" in said["name"]
+
+
 def test_what_the_disk_says_of_a_lot_is_handed_on(season: OpenSeason) -> None:
     said = desk(season).add_lot({"name": "leek", "crop": "leek"})
-    assert said is not None
+    assert isinstance(said, str)
     assert "leek" in said
 
 

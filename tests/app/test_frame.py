@@ -27,9 +27,10 @@ from app_bench import (
     text,
 )
 from seedstart import clock, disk
-from seedstart.app.app import PAGES, SeedstartApp
+from seedstart.app.app import SeedstartApp
 from seedstart.app.fault_screen import FaultScreen
 from seedstart.app.frame import APP_KEYS, app_keys_that_fit, keys_line
+from seedstart.app.pages import PAGES
 from seedstart.app.season_screen import SeasonScreen, ToRecord
 from seedstart.app.styles import Ground
 from seedstart.open_season import OpenSeason
@@ -78,17 +79,6 @@ async def test_a_page_keeps_its_place_while_another_is_looked_at(folder: Path) -
         assert calendar.query_one("#bars").cursor == 2  # type: ignore[attr-defined]
 
 
-async def test_a_terminal_too_small_says_so_and_comes_back(folder: Path) -> None:
-    async with running(folder, (50, 12)) as (app, pilot):
-        assert [row for row in rows(app) if row] == ["Too small: 50×12; 60×16 needed."]
-        await pilot.resize_terminal(80, 24)
-        await pilot.pause()
-        assert "Fri 10 Apr 2026" in text(app)
-        await pilot.resize_terminal(1, 1)
-        await pilot.pause()
-        assert len(rows(app)) == 1
-
-
 async def test_help_names_every_key_of_the_app(folder: Path) -> None:
     async with running(folder) as (app, pilot):
         await pilot.press("question_mark")
@@ -113,7 +103,7 @@ async def test_the_palette_has_the_pages_and_what_can_be_done(folder: Path) -> N
 
 
 def test_help_is_the_last_key_that_a_narrow_foot_leaves_out() -> None:
-    assert "".join(key.key for key in app_keys_that_fit(200)) == "rclshn?q"
+    assert "".join(key.key for key in app_keys_that_fit(200)) == "rclshjn?q"
     for width in (76, 68, 58):
         kept = app_keys_that_fit(width)
         assert "?" in [key.key for key in kept]

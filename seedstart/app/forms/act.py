@@ -1,8 +1,8 @@
 """What a form is made of: an act, its fields, and what it writes. Nothing here draws."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
-from typing import Final, Generic, TypeVar
+from typing import Any, Final, Generic, TypeVar
 
 from msgspec import Struct
 
@@ -25,6 +25,18 @@ def _nothing(_known: Known, _texts: Texts) -> str:
     return ""
 
 
+class Makes(Struct, frozen=True):
+    """A key on a field makes what it is to name, where that is not there yet.
+
+    Attributes:
+        what: As in `a new lot`.
+        form: The desk, and what is known of its fields → the form to be filled in first.
+    """
+
+    what: str
+    form: Callable[[Any, Mapping[str, str]], Any]
+
+
 class Field(Struct, frozen=True, kw_only=True):
     """One field of a form.
 
@@ -38,6 +50,7 @@ class Field(Struct, frozen=True, kw_only=True):
         listed: It holds several, with commas between; the last one is completed.
         default: What stands in it until something is typed, from the other fields too.
         told: What is known of what was typed, shown beneath.
+        makes: What a key makes, for this field to name.
     """
 
     key: str
@@ -49,6 +62,7 @@ class Field(Struct, frozen=True, kw_only=True):
     listed: bool = False
     default: Callable[[Known, Texts], str] = _nothing
     told: Callable[[Known, Texts], str] = _nothing
+    makes: Makes | None = None
 
     def completed(self, typed: str, known: Known) -> str | None:
         """What was typed, with the first name that begins so; None where none does."""
@@ -147,7 +161,8 @@ def fill(act: Act[T], known: Known, texts: Texts) -> Filled[T]:
 def _field_of(act: Act[T], problem: Problem) -> str:
     """The key of the field that a problem is about: what a reader of a file calls it does too."""
     keys = {field.key for field in act.fields}
-    named = (problem.key.partition("[")[0].partition(" ")[0], problem.file)
+    key = problem.key.partition(" ")[0]
+    named = (key.partition("[")[0], key.rpartition(".")[2], problem.file)
     return next((key for key in named if key in keys), "")
 
 

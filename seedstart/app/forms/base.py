@@ -4,11 +4,10 @@ A form never records. What it is given for `write` does that and answers with No
 not: then the form stays, with all that was typed.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import ClassVar, Final, Generic, TypeVar
 
-from msgspec import structs
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -16,15 +15,14 @@ from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
-from seedstart.app.forms.act import Act, EntryAct, Filled, fill, in_words
-from seedstart.app.forms.desk import Desk, Written
+from seedstart.app.forms.act import Act, Filled, fill, in_words
+from seedstart.app.forms.desk import Desk
 from seedstart.app.forms.field_row import FAULT_SIGN, FieldRow
 from seedstart.app.forms.known import Known
+from seedstart.app.too_small import KeepsItsPlace, is_too_small
 from seedstart.drawing.lines import cells_wide
-from seedstart.drawing.wording import entry_in_words
 from seedstart.problems import Problem
-from seedstart.season.entries import Entry
-from seedstart.season.entry import Subject
+from seedstart.season.adding import Added
 from seedstart.text import clean
 
 M = TypeVar("M")
@@ -35,13 +33,14 @@ _TOLD_ROWS: Final = 7  # likewise
 _KEYS: Final = "Enter next   ↑↓ fields   → complete   ctrl+s write   Esc leave"
 
 
-class Form(ModalScreen[R], Generic[M, R]):
+class Form(KeepsItsPlace[R], ModalScreen[R], Generic[M, R]):
     """One act to be filled in; dismissed with what was written, or None.
 
     Args:
         act: What is written down.
         look: The season at this moment.
         given: What is known of its fields already, by their keys; counts as typed.
+        desk: What the app gives to every form; None where there is no season yet.
 
     Attributes:
         rows: The fields, from the top.
@@ -54,13 +53,18 @@ class Form(ModalScreen[R], Generic[M, R]):
         Binding("escape", "leave", "Leave", id="form.leave"),
         Binding("tab,down", "next", "Next", id="form.next", show=False),
         Binding("shift+tab,up", "previous", "Back", id="form.previous", show=False),
+        Binding("ctrl+n", "make", "Make what is to be named", id="form.make", show=False),
     ]
 
     def __init__(
-        self, act: Act[M], look: Callable[[], Known], given: Mapping[str, str] | None = None
+        self,
+        act: Act[M],
+        look: Callable[[], Known],
+        given: Mapping[str, str] | None = None,
+        desk: Desk | None = None,
     ) -> None:
         super().__init__()
-        self.act, self.look = act, look
+        self.act, self.look, self._desk = act, look, desk
         known = given or {}
         self.rows = [FieldRow(field, look, known.get(field.key)) for field in act.fields]
         self._fields = VerticalScroll(*self.rows, id="fields", can_focus=False)
@@ -155,9 +159,10 @@ class Form(ModalScreen[R], Generic[M, R]):
         if row is not None:
             row.scroll_visible(animate=False)
 
-    def on_resize(self) -> None:
+    def on_resize(self, event: events.Resize) -> None:
         """Another height: the fields get another share."""
-        self._fit()
+        if not is_too_small(event.size):
+            self._fit()
 
     def would_say(self, made: M, at: datetime | None, known: Known) -> list[str]:
         """What the form would write, in words, a line each."""
@@ -187,6 +192,22 @@ class Form(ModalScreen[R], Generic[M, R]):
         here = next((at for at, row in enumerate(rows) if row.input.has_focus), 0)
         rows[here].accept()
         rows[(here + step) % len(rows)].input.focus()
+
+    def action_make(self) -> None:
+        """A form for what this field is to name; back here it is filled in."""
+        row = next((row for row in self.rows if row.input.has_focus), None)
+        if row is None or row.field.makes is None or self._desk is None:
+            return
+        typed = row.text.strip()
+        known = typed in row.field.names(self.look())
+        form = row.field.makes.form(self._desk, {"name": typed} if typed and not known else {})
+        form.add_class("over")
+        self.app.push_screen(form, lambda added: self._made(row, added))
+
+    def _made(self, row: FieldRow, added: Added | None) -> None:
+        if added is not None:
+            row.input.value = added.names[0]
+            self.action_next()
 
     def action_leave(self) -> None:
         """Away, nothing written."""
@@ -232,46 +253,3 @@ class Form(ModalScreen[R], Generic[M, R]):
 
     def _refuse(self, why: str) -> None:
         self._tell(self._refused, f"{FAULT_SIGN} {clean(why)}")
-
-
-class EntryForm(Form[Sequence[Entry], Written]):
-    """A form that writes entries of the journal.
-
-    Args:
-        act: What is written down.
-        desk: What the app gives to every form.
-        subject: What the grower was looking at.
-        given: What is known of its fields already, by their keys; counts as typed.
-    """
-
-    def __init__(
-        self,
-        act: EntryAct,
-        desk: Desk,
-        subject: Subject | None = None,
-        given: Mapping[str, str] | None = None,
-    ) -> None:
-        super().__init__(act, lambda: desk.look().about(subject), given)
-        self.desk = desk
-
-    def would_say(self, made: Sequence[Entry], at: datetime | None, known: Known) -> list[str]:
-        """The entries, as a history would show them."""
-        said = [
-            entry_in_words(structs.replace(one, at=at or known.now), known.plan.units)
-            for one in made
-            if not hasattr(one, "entry")  # an id says nothing to a grower
-        ]
-        # The time stands at the end, in brackets; of now it would be the last key's.
-        return [one if at else f"{one.rpartition(' (')[0]}, now" for one in said]
-
-    def catch_up(self) -> None:
-        """What others wrote counts: a sowing may have been finished elsewhere."""
-        self.desk.catch_up()
-
-    def hand_over(self, made: Sequence[Entry], at: datetime | None) -> str | None:
-        """Have the entries recorded as one act."""
-        return self.desk.write(tuple(made), at)
-
-    def result(self, made: Sequence[Entry], at: datetime | None) -> Written:
-        """What was written, and when it happened."""
-        return Written(tuple(made), at)

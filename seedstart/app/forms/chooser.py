@@ -14,13 +14,16 @@ from textual.widgets import Input, Static
 
 from seedstart.app.forms import of_care, of_moving, of_seed, of_seedlings
 from seedstart.app.forms.act import Act, EntryAct
-from seedstart.app.forms.base import EntryForm, Form
+from seedstart.app.forms.base import Form
 from seedstart.app.forms.desk import Desk
+from seedstart.app.forms.entry_form import EntryForm
 from seedstart.app.forms.field_row import TypedInput
 from seedstart.app.forms.known import Known
 from seedstart.app.forms.new_lot import LOT, LotForm
 from seedstart.app.forms.new_season import SeasonForm
+from seedstart.app.forms.new_station import STATION, StationForm
 from seedstart.app.line_list import LineList
+from seedstart.app.too_small import KeepsItsPlace
 from seedstart.drawing.lines import Line, Span
 from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
@@ -64,7 +67,7 @@ ENTRY_ACTS: Final[tuple[EntryAct, ...]] = (
     of_moving.PART,
     of_seedlings.FINISH,
 )
-ACTS: Final[tuple[AnyAct, ...]] = (*ENTRY_ACTS, LOT, NEW_SEASON)
+ACTS: Final[tuple[AnyAct, ...]] = (*ENTRY_ACTS, LOT, STATION, NEW_SEASON)
 _NAME_WIDE: Final = 13
 
 
@@ -109,7 +112,7 @@ def _begins_a_word(begun: str, act: AnyAct) -> bool:
     return any(word.startswith(begun) for word in folded(text).split())
 
 
-class Chooser(ModalScreen[AnyAct]):
+class Chooser(KeepsItsPlace[AnyAct], ModalScreen[AnyAct]):
     """The list of acts; dismissed with the one that was chosen, or None.
 
     Args:
@@ -214,6 +217,8 @@ def form_of(
     """
     if act is LOT:
         return LotForm(desk, given)
+    if act is STATION:
+        return StationForm(desk, given)
     if act is NEW_SEASON:
         zone = desk.look().plan.zone
         return SeasonForm(desk.make_season, zone, desk.last() if desk.last else None, given)
@@ -229,7 +234,7 @@ def write_down(
         app: Where the screens are shown.
         desk: What the app gives to every form.
         subject: What the grower was looking at.
-        done: Called with what was written (`Written`, the keys of a lot, a `NewSeason`); with
+        done: Called with what was written (`Written`, `Added` to the plan, a `NewSeason`); with
             None where nothing was.
     """
 

@@ -12,11 +12,12 @@ from seedstart import disk
 from seedstart.app.forms.act import in_words
 from seedstart.app.forms.known import Known
 from seedstart.crop_table.load import CropTable
-from seedstart.disk.plan_files import append_lots
+from seedstart.disk.plan_files import append_lots, append_station
 from seedstart.disk.season_folder import make_season
 from seedstart.open_season import OpenSeason
 from seedstart.planning.row import Row
 from seedstart.problems import BadInputError
+from seedstart.season.adding import Added
 from seedstart.season.entries import Entry
 from seedstart.season.new_season import NewFiles
 from seedstart.season.plan import LOTS_FILE, SEASON_FILE
@@ -53,7 +54,8 @@ class LastSeason(Struct, frozen=True):
 class Desk(Struct, frozen=True):
     """The app, as a form knows it.
 
-    Those that write answer with None when it is written, else with why not.
+    Those that write answer with None when it is written, else with why not; those that add to the
+    season's files answer with what they added, else with why nothing was.
 
     Attributes:
         look: The season at this moment; asked at every key, so that a form left open knows what
@@ -61,6 +63,7 @@ class Desk(Struct, frozen=True):
         catch_up: Take in what others wrote; called before anything is written.
         write: Record entries as one act; the time is None for now.
         add_lot: Add a lot to lots.toml, from its keys.
+        add_station: Add a station to season.toml, likewise.
         make_season: Make the folder of a new season.
         used: How often the journal has each kind of entry.
         last: What a new season may take over from this one.
@@ -69,7 +72,8 @@ class Desk(Struct, frozen=True):
     look: Callable[[], Known]
     catch_up: Callable[[], object]
     write: Callable[[Drafts, datetime | None], str | None]
-    add_lot: Callable[[dict[str, Any]], str | None]
+    add_lot: Callable[[dict[str, Any]], Added | str]
+    add_station: Callable[[dict[str, Any]], Added | str]
     make_season: Callable[[Path, NewFiles], str | None]
     used: Callable[[], Counter[type[Entry]]] = Counter
     last: Callable[[], LastSeason] | None = None
@@ -80,6 +84,7 @@ def desk_of(
     record: Callable[[Drafts, datetime | None], object],
     catch_up: Callable[[], object],
     rows: Callable[[], tuple[Row, ...]] = tuple,
+    added: Callable[[Added], object] = lambda _: None,
 ) -> Desk:
     """The desk of an open season.
 
@@ -89,17 +94,27 @@ def desk_of(
             disk refused.
         catch_up: Takes in what others wrote, and has that drawn.
         rows: The calendar as it is now: seeds to sow come from it.
+        added: Told of what came into the season's files.
     """
 
-    def add_lot(keys: dict[str, Any]) -> None:
-        append_lots(opened.folder, [keys])
+    def add(append: Callable[[], Added]) -> Added | str:
+        try:
+            found = append()
+        except BadInputError as error:
+            return _in_words(error)
+        added(found)
         catch_up()
+        return found
+
+    def known() -> Known:
+        return Known(opened.plan, opened.records(), opened.now(), rows)
 
     return Desk(
-        look=lambda: Known(opened.plan, opened.records(), opened.now(), rows),
+        look=known,
         catch_up=catch_up,
         write=lambda drafts, at: why_not(lambda: record(drafts, at)),
-        add_lot=lambda keys: why_not(lambda: add_lot(keys)),
+        add_lot=lambda keys: add(lambda: append_lots(opened.folder, [keys])),
+        add_station=lambda keys: add(lambda: append_station(opened.folder, keys, known().trays())),
         make_season=lambda folder, files: why_not(lambda: make_season(folder, files)),
         used=lambda: uses(opened.journal.by_id.values()),
         last=lambda: last_season(opened),
@@ -111,8 +126,12 @@ def why_not(write: Callable[[], object]) -> str | None:
     try:
         write()
     except BadInputError as error:
-        return " ".join(in_words(problem) for problem in error.problems)
+        return _in_words(error)
     return None
+
+
+def _in_words(error: BadInputError) -> str:
+    return " ".join(in_words(problem) for problem in error.problems)
 
 
 def uses(entries: Iterable[Entry]) -> Counter[type[Entry]]:

@@ -118,6 +118,8 @@ class FieldRow(Vertical):
         said = self._beneath(known, texts) if here and self.problem is None else ""
         if self.problem is not None:
             said = f"{FAULT_SIGN} {in_words(self.problem)}"
+        if here and self.field.makes is not None:
+            said = f"{said}{' ' if said else ''}(ctrl+n: {self.field.makes.what})"
         if said != self._said:  # each change costs a layout
             self._said = said
             self._under.update(clean(said))

@@ -3,16 +3,16 @@
 from collections.abc import Mapping
 from datetime import datetime
 from itertools import chain
-from typing import Any, Final
+from typing import Final
 
-from seedstart.app.forms.act import Act, Field
-from seedstart.app.forms.base import Form
+from seedstart.app.forms.act import Act, Field, Makes
 from seedstart.app.forms.desk import Desk
 from seedstart.app.forms.known import Known
+from seedstart.app.forms.new_station import NEW_STATION
+from seedstart.app.forms.plan_form import Keys, PlanForm
 from seedstart.app.forms.slip import Slip
 from seedstart.season.new_lots import check_lots, lot_value
 
-Keys = dict[str, Any]
 _FORMS: Final = ("natural", "pelleted", "primed", "coated", "treated")
 
 
@@ -42,11 +42,12 @@ LOT: Final = Act[Keys](
         Field(key="variety", label="Variety", says="the cultivar on the packet"),
         Field(key="want", label="Plants wanted", says="at setting out, from each sowing"),
         Field(
-            key="station", label="Comes up at", says="a station", names=Known.stations, only=True
+            key="station", label="Comes up at", says="a station", names=Known.stations, only=True,
+            makes=NEW_STATION,
         ),
         Field(
             key="then", label="Then goes to", says="where, at the first seedlings",
-            names=Known.stations, only=True,
+            names=Known.stations, only=True, makes=NEW_STATION,
         ),
         Field(
             key="container", label="Sown in", says="as tray of 72", names=Known.containers,
@@ -65,30 +66,20 @@ LOT: Final = Act[Keys](
     ),
     make=_lot,
     asks="name",
-    also="packet seed add",
+    also="packet seed add variety",
 )  # fmt: skip
 
 
-class LotForm(Form[Keys, Keys]):
-    """A new lot; dismissed with its keys once they stand in lots.toml."""
+class LotForm(PlanForm):
+    """A new lot; dismissed with what was added once it stands in lots.toml."""
 
     def __init__(self, desk: Desk, given: Mapping[str, str] | None = None) -> None:
-        super().__init__(LOT, desk.look, given)
-        self.desk = desk
+        super().__init__(LOT, desk, desk.add_lot, given)
 
     def would_say(self, made: Keys, at: datetime | None, known: Known) -> list[str]:  # noqa: ARG002
         """What is added."""
         variety = f" {made['variety']}" if "variety" in made else ""
         return [f"adds to lots.toml: {made['name']}, {made['crop']}{variety}"]
 
-    def catch_up(self) -> None:
-        """The season's files may have changed."""
-        self.desk.catch_up()
 
-    def hand_over(self, made: Keys, at: datetime | None) -> str | None:  # noqa: ARG002
-        """Have it added."""
-        return self.desk.add_lot(made)
-
-    def result(self, made: Keys, at: datetime | None) -> Keys:  # noqa: ARG002
-        """Its keys."""
-        return made
+NEW_LOT: Final = Makes("a new lot", LotForm)

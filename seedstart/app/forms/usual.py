@@ -4,6 +4,8 @@ from collections.abc import Callable, Sequence
 
 from seedstart.app.forms.act import Field
 from seedstart.app.forms.known import Known
+from seedstart.app.forms.new_lot import NEW_LOT
+from seedstart.app.forms.new_station import NEW_STATION
 from seedstart.app.forms.slip import Texts
 from seedstart.days import long_day
 from seedstart.problems import Problem
@@ -119,6 +121,7 @@ def lot_field(names: Callable[[Known], Sequence[str]] = Known.lots) -> Field:
         names=names,
         only=True,
         default=lambda known, _: known.subject_name("lot"),
+        makes=NEW_LOT,
     )
 
 
@@ -132,7 +135,7 @@ def station_field(
     """A station."""
     return Field(
         key="station", label=label, says=says, need=need, names=Known.stations, only=True,
-        default=default,
+        default=default, makes=NEW_STATION,
     )  # fmt: skip
 
 

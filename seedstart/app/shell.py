@@ -1,0 +1,152 @@
+"""The app without a season: screens one over the other, how they look, what may be typed at all."""
+
+import os
+from collections.abc import Callable
+from importlib import import_module
+from typing import Any, Final, cast
+
+from textual import events
+from textual.app import App
+from textual.screen import Screen
+
+from seedstart.app.line_list import LineList
+from seedstart.app.new_season_screen import NewSeasonScreen
+from seedstart.app.pages import PAGES
+from seedstart.app.season_screen import TakesSeason
+from seedstart.app.styles import GROUNDS, THEMES, Ground, theme_name
+from seedstart.app.too_small import TooSmall, is_too_small
+from seedstart.disk import NotRecorded
+from seedstart.problems import BadInputError
+
+# Quits on any screen, whatever is being typed.
+_QUITS_ANYWHERE: Final = "ctrl+q"
+_QUITS: Final = "q"
+
+
+class Shell(App[None]):
+    """Goes from screen to screen and says things at their foot; knows no season.
+
+    Args:
+        ground: Dark or light.
+        keep_ground: Called with another ground when the grower chose it.
+    """
+
+    def __init__(
+        self,
+        *,
+        ground: Ground = "dark",
+        keep_ground: Callable[[Ground], None] = lambda _: None,
+    ) -> None:
+        # Before `super`: Textual takes NO_COLOR out of the environment and picks its filter there.
+        self._no_colours = "NO_COLOR" in os.environ
+        super().__init__(ansi_color=True if self._no_colours else None)
+        self.ground: Ground = ground
+        self._keep_ground = keep_ground
+        self._waiting: Screen[Any] | None = None  # for a larger terminal
+        for theme in THEMES.values():
+            self.register_theme(theme)
+        self._use_ground(ground)
+
+    # Where the grower is
+
+    def only(self, screen: Screen[Any]) -> None:
+        """That screen and nothing under it; while the terminal is too small, it waits."""
+        if is_too_small(self.size):
+            self._waiting = screen
+            self._cover()
+            return
+        while len(self.screen_stack) > 2:
+            self.pop_screen()
+        if len(self.screen_stack) == 2:
+            self.switch_screen(screen)
+        else:
+            self.push_screen(screen)
+
+    def page(self, name: str) -> Screen[Any]:
+        """One of the pages; made when it is first asked for."""
+        if not self.is_screen_installed(name):
+            page = next(page for page in PAGES if page.name == name)
+            made: Screen[Any] = getattr(import_module(page.module), page.screen)()
+            self.install_screen(made, name)
+        return self.get_screen(name)
+
+    def say(self, text: str, *, warn: bool = False) -> None:
+        """A line at the foot of the screen in sight."""
+        for screen in reversed(self.screen_stack):
+            if isinstance(screen, TakesSeason | NewSeasonScreen):
+                screen.say(text, warn=warn)
+                return
+
+    # A terminal too small to be read
+
+    @property
+    def _covered(self) -> bool:
+        return isinstance(self.screen, TooSmall)
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Too small now, or no longer."""
+        if is_too_small(event.size):
+            self._cover()
+        else:
+            self.call_later(self._uncover)  # once the app itself knows its new size
+
+    def _cover(self) -> None:
+        if not self._covered:
+            self.push_screen(TooSmall(_QUITS_ANYWHERE if self._is_typed_in() else _QUITS))
+
+    def _uncover(self) -> None:
+        if not self._covered or is_too_small(self.size):
+            return
+        self.pop_screen()
+        if self._waiting is not None:
+            screen, self._waiting = self._waiting, None
+            self.only(screen)
+
+    def _is_typed_in(self) -> bool:
+        """Whether a `q` would be a letter of an answer, or quitting would lose one."""
+        focused = self.focused
+        half_typed = isinstance(focused, LineList) and bool(focused.typed)
+        return half_typed or self.screen.is_modal  # a form, or the palette
+
+    async def on_event(self, event: events.Event) -> None:
+        """Nothing is done that cannot be seen: while it is too small, keys quit or do nothing."""
+        if isinstance(event, events.InputEvent | events.Paste) and self._covered:
+            keys = {cast("TooSmall", self.screen).quits, _QUITS_ANYWHERE}
+            if isinstance(event, events.Key) and event.key in keys:
+                await self.action_quit()
+            return
+        await super().on_event(event)
+
+    # How it looks
+
+    def action_other_ground(self) -> None:
+        """Light on dark or dark on light; kept in the settings."""
+        self.ground = GROUNDS[1 - GROUNDS.index(self.ground)]
+        self._use_ground(self.ground)
+        try:
+            self._keep_ground(self.ground)
+        except NotRecorded as error:
+            self.say(in_short(error), warn=True)
+
+    def _use_ground(self, ground: Ground) -> None:
+        few = self._no_colours or self.console.color_system == "standard"
+        self.theme = theme_name(ground, few_colours=few)
+
+    # A fault in the program itself
+
+    @property
+    def failed(self) -> Exception | None:
+        """What ended the app, if it was no key."""
+        return self._exception
+
+    def _fatal_error(self) -> None:
+        """End without Textual's traceback: the command line says what a grower can read."""
+        self._close_messages_no_wait()
+
+
+def in_short(error: BadInputError) -> str:
+    """What was wrong, for a line at the foot; with its place where that is a line of a file."""
+    return " ".join(
+        str(problem) if problem.line is not None else problem.hint or str(problem)
+        for problem in error.problems
+    )

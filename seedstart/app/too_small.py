@@ -1,0 +1,50 @@
+"""What is seen while the terminal is too small: nothing else, and nothing can be done meanwhile."""
+
+from typing import Final, TypeVar
+
+from rich.console import RenderableType
+from rich.text import Text
+from textual.geometry import Size
+from textual.screen import Screen
+
+LEAST_COLUMNS: Final = 60
+LEAST_ROWS: Final = 16
+R = TypeVar("R")
+
+
+def is_too_small(size: Size) -> bool:
+    """Whether the screens have no room to be read in."""
+    return size.width < LEAST_COLUMNS or size.height < LEAST_ROWS
+
+
+class KeepsItsPlace(Screen[R]):
+    """A screen that is not laid out while it is covered: what was in sight stays there."""
+
+    def _screen_resized(self, size: Size) -> None:
+        # Textual's own; what lies under the screen in sight is given every size too.
+        if not is_too_small(size):
+            super()._screen_resized(size)
+
+
+class TooSmall(Screen[None]):
+    """Lies over the screen one was on, which keeps its cursor and what was typed.
+
+    The keys are the app's business: it lets those through alone that quit.
+
+    Args:
+        quits: The key that quits.
+    """
+
+    DEFAULT_CSS = "TooSmall { background: $background; color: $foreground; }"
+
+    def __init__(self, quits: str) -> None:
+        super().__init__()
+        self.quits = quits
+
+    def render(self) -> RenderableType:
+        """How small it is, how large it should be, how to leave."""
+        width, height = self.app.size
+        said = (
+            f"Too small: {width}×{height}; {LEAST_COLUMNS}×{LEAST_ROWS} needed. {self.quits} quits."
+        )
+        return Text(said[: width * height])
