@@ -4,7 +4,7 @@ import sys
 
 import click
 
-from seedstart.cli.recording import on_option, open_for
+from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, width
 from seedstart.daily.as_json import alerts_as_json
@@ -13,7 +13,7 @@ from seedstart.drawing.round_lines import alert_lines
 
 @click.command()
 @click.option("--json", "as_json", is_flag=True, help="For scripts.")
-@on_option
+@as_of_option
 @season_option
 def alerts(as_json: bool, on: str | None, folder: str | None) -> None:
     """What goes wrong: too cold, too hot, overdue, a mat that no longer heats.

@@ -14,7 +14,7 @@ from seedstart.planning.calendar import plan
 from seedstart.planning.frost_dates import FrostDates, frost_dates
 from seedstart.planning.row import Row
 from seedstart.problems import Typed
-from seedstart.units import Temperatures, parse_risk, parse_temperatures
+from seedstart.units import Temperatures, Units, parse_risk, parse_temperatures
 
 
 def bare_calendar(
@@ -23,19 +23,23 @@ def bare_calendar(
     risk: str | None,
     names: tuple[str, ...],
     station_temperature: str | None,
+    units: Units,
 ) -> Dated:
     """A row for each crop, without a season: at one temperature, or each at its tray setting."""
     table = crop_table()
     day = typed.read("--last-frost", last_frost, parse_day)
     share = typed.read("--risk", risk, parse_risk)
-    medium = typed.read("--station-temperature", station_temperature, parse_temperatures)
+    medium = typed.read(
+        "--station-temperature", station_temperature, lambda text: parse_temperatures(text, units)
+    )
     crops = [typed.take(find_crop(table, name, file="--crop")) for name in names]
     typed.done()
     if day is None:
         raise ValueError("a day that could not be read has been refused")
     frost = frost_dates(day, 50 if share is None else share)
     chosen = list(dict.fromkeys(crop for crop in crops if crop)) or sown_indoors(table)
-    return Dated(bare_rows(chosen, frost, medium, table.sources), frost, table.sources)
+    rows = bare_rows(chosen, frost, medium, table.sources, units)
+    return Dated(rows, frost, table.sources)
 
 
 def sown_indoors(table: CropTable) -> list[Crop]:
@@ -48,11 +52,13 @@ def bare_rows(
     frost: FrostDates,
     medium: Temperatures | None,
     sources: dict[str, Source],
+    units: Units = "metric",
 ) -> list[Row]:
     """A row for each crop: at one temperature, or each at its own mixed-tray setting."""
     where = Where("", medium) if medium else None
-    rows = [
-        plan(Ask(crop=crop, where=where or tray_setting(crop), frost=frost, sources=sources))
+    asks = (
+        Ask(crop=crop, where=where or tray_setting(crop), frost=frost, sources=sources, units=units)
         for crop in crops
-    ]
+    )
+    rows = [plan(ask) for ask in asks]
     return sorted(rows, key=lambda row: (row.sow_day or date.max, row.crop))

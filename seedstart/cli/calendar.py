@@ -1,7 +1,7 @@
 """`seedstart calendar`: the sowing calendar, of a season or of a bare frost date."""
 
 from datetime import date
-from typing import NamedTuple
+from typing import NamedTuple, get_args
 
 import click
 
@@ -14,6 +14,7 @@ from seedstart.drawing.calendar_table import calendar_lines
 from seedstart.planning.frost_dates import FrostDates
 from seedstart.planning.row import Row
 from seedstart.problems import Problem, Typed
+from seedstart.units import Units
 
 _NO_FROST = "No frost date: only lots with a day of their own have dates."
 
@@ -47,6 +48,12 @@ class Dated(NamedTuple):
     help="No season: how warm the medium is: 20C, 68F, or '21C day, 14C night'. "
     "Default: each crop's own mixed-tray setting.",
 )
+@click.option(
+    "--units",
+    type=click.Choice(get_args(Units)),
+    help="No season: what is shown, and what a bare number means. Default: metric. A season has "
+    "its own.",
+)
 @click.option("--lot", "lots", metavar="NAME", multiple=True, help="Only this lot; repeatable.")
 @click.option("--station", "stations", metavar="NAME", multiple=True, help="Only this station.")
 @click.option("--from", "first", metavar="DATE", help="Only what has a step from this day on.")
@@ -62,6 +69,7 @@ def calendar(
     risk: str | None,
     crops: tuple[str, ...],
     station_temperature: str | None,
+    units: Units | None,
     lots: tuple[str, ...],
     stations: tuple[str, ...],
     first: str | None,
@@ -89,9 +97,11 @@ def calendar(
         _refuse(typed, folder=folder, lot=lots, station=stations, on=on)
         from seedstart.cli.bare_calendar import bare_calendar
 
-        dated = bare_calendar(typed, last_frost, risk, crops, station_temperature)
+        dated = bare_calendar(
+            typed, last_frost, risk, crops, station_temperature, units or "metric"
+        )
     else:
-        _refuse(typed, risk=risk, station_temperature=station_temperature)
+        _refuse(typed, risk=risk, station_temperature=station_temperature, units=units)
         # A bare calendar does not pay for the reading of seasons.
         from seedstart.cli.season_calendar import season_calendar
 
@@ -121,7 +131,7 @@ def _refuse(typed: Typed, **options: object) -> None:
             option = "--season" if name == "folder" else f"--{name.replace('_', '-')}"
             hint = (
                 "Goes with --last-frost alone; a season has its own."
-                if name in {"risk", "station_temperature"}
+                if name in {"risk", "station_temperature", "units"}
                 else "Goes with a season, and --last-frost needs none."
             )
             typed.refuse(Problem(file=option, hint=hint))

@@ -2,13 +2,13 @@
 
 from seedstart.days import Window
 from seedstart.planning.frost_dates import FrostDates
-from seedstart.planning.row import STEP_NAMES, Row
+from seedstart.planning.row import STEP_NAMES, Row, Step
 
 
 def row_as_json(row: Row, frost: FrostDates | None) -> dict[str, object]:
     """One row: every step a window with its `is`, or null."""
     windows: dict[str, object] = {
-        name: _window_as_json(step.window, step.is_) if step and step.window else None
+        name: _window_as_json(step, step.window) if step and step.window else None
         for name in STEP_NAMES
         for step in [row.step(name)]
     }
@@ -32,8 +32,8 @@ def row_as_json(row: Row, frost: FrostDates | None) -> dict[str, object]:
     }
 
 
-def _window_as_json(window: Window, happening: str) -> dict[str, object]:
-    return {**window._asdict(), "is": happening}
+def _window_as_json(step: Step, window: Window) -> dict[str, object]:
+    return {**window._asdict(), "is": step.is_, "due": step.due}
 
 
 CSV_HEADER = (

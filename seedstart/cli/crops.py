@@ -1,5 +1,7 @@
 """`seedstart crops`: the crop table."""
 
+from typing import get_args
+
 import click
 import msgspec
 
@@ -15,15 +17,16 @@ from seedstart.units import Units
 
 @click.command()
 @click.argument("name", nargs=-1)
-@click.option("--us", is_flag=True, help="Degrees Fahrenheit.")
+@click.option(
+    "--units", type=click.Choice(get_args(Units)), default="metric", help="us: degrees Fahrenheit."
+)
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
-def crops(name: tuple[str, ...], us: bool, json_: bool) -> None:
+def crops(name: tuple[str, ...], units: Units, json_: bool) -> None:
     """The crop table; with a NAME, one crop and the source of each of its figures.
 
     Example: seedstart crops sweet pepper
     """
     table = crop_table()
-    units: Units = "us" if us else "metric"
     if not name:
         rows = sorted(table.crops.values(), key=lambda crop: crop.name)
         if json_:

@@ -2,15 +2,12 @@
 
 import click
 
-from seedstart.cli.recording import on_option, open_for
+from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, width
 from seedstart.drawing.harden_table import harden_lines, harden_sheet
 from seedstart.drawing.lines import plain
-from seedstart.open_season import OpenSeason
-from seedstart.planning.hardening import Hardening, coming, forecasts_of, hardenings
-from seedstart.planning.row import Row
-from seedstart.planning.set_out_gate import ground_now
+from seedstart.planning.hardening import Hardening, coming
 from seedstart.problems import BadInputError, Problem
 from seedstart.text import folded
 
@@ -18,7 +15,7 @@ from seedstart.text import folded
 @click.command()
 @click.argument("names", nargs=-1, metavar="[SOWING]...")
 @season_option
-@on_option
+@as_of_option
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
 def harden(names: tuple[str, ...], folder: str | None, on: str | None, json_: bool) -> None:
     """Steps, hours, what is held and why, and what is still against setting out.
@@ -29,7 +26,7 @@ def harden(names: tuple[str, ...], folder: str | None, on: str | None, json_: bo
     """
     opened = open_for(folder, on)
     rows = opened.calendar()
-    found = _named(_hardening_off(opened, rows), names)
+    found = _named(opened.hardening(), names)
     if json_:
         show_json([_as_json(one) for one in found])
     elif names:
@@ -38,13 +35,6 @@ def harden(names: tuple[str, ...], folder: str | None, on: str | None, json_: bo
             show([plain("")] if one is not found[-1] else [])
     else:
         show(harden_lines(found, opened.today, coming(rows, opened.today), width()))
-
-
-def _hardening_off(opened: OpenSeason, rows: tuple[Row, ...]) -> tuple[Hardening, ...]:
-    season, records = opened.plan, opened.records()
-    ground_c = ground_now(season, records, opened.readings(), opened.now())
-    forecasts = forecasts_of(opened.journal, opened.today)
-    return hardenings(rows, season, records, forecasts, opened.today, ground_c)
 
 
 def _named(found: tuple[Hardening, ...], names: tuple[str, ...]) -> tuple[Hardening, ...]:

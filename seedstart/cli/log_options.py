@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from functools import wraps
+from inspect import cleandoc
 
 import click
 
@@ -36,7 +37,7 @@ def command(
         function: Callable[..., None] = run
         for option in reversed(options):
             function = option(function)
-        help_text = f"{make.__doc__ or ''}\n\nExample: {example}"
+        help_text = f"{cleandoc(make.__doc__ or '')}\n\nExample: {example}"
         made = click.command(name=name, help=help_text)(function)
         # Arguments first, then a kind's own options, then those that all have.
         made.params.sort(key=lambda one: one.name in {"folder", "on", "at", "json_"})

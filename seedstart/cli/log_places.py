@@ -22,6 +22,7 @@ from seedstart.season.entries import (
     Watered,
     Weighed,
 )
+from seedstart.season.typed import parse_amount
 from seedstart.season.typed_values import parse_reading
 from seedstart.text import clean
 from seedstart.units import parse_length, parse_temperature, parse_temperatures
@@ -84,6 +85,20 @@ _pour_command("watered", Watered, "Water given to a sowing, a tray, or all that 
 _pour_command("fed", Fed, "Feed given to a sowing, a tray, or all that stands there.")
 
 
+def _grams(text: str) -> float:
+    grams = parse_amount(text.removesuffix("g"))
+    if grams <= 0:
+        raise ValueError("a weight in grams, above 0, as 1700")
+    return grams
+
+
+def _hours_of_day(text: str) -> float:
+    hours = parse_amount(text.removesuffix("h"))
+    if not 0 <= hours <= 24:
+        raise ValueError("hours of a day, 0 to 24, as 3 or 2.5")
+    return hours
+
+
 @command(COMMANDS, "weighed", "seedstart log weighed 'tray 5' 1700 now")
 @click.argument("what")
 @click.argument("grams")
@@ -93,7 +108,7 @@ def weighed(log: Log, what: str, grams: str, state: str) -> Sequence[Entry]:
     subject = log.what(what)
     if "station" in subject:
         log.refuse(Problem(file="WHAT", found=what, hint="Weigh a sowing or a tray."))
-    mass = log.amount("GRAMS", grams.removesuffix("g"))
+    mass = log.read("GRAMS", grams, _grams)
     how = log.word("STATE", state, ("dry", "full", "now"))
     log.done()
     return [Weighed(**BLANK, grams=mass, state=how, **subject)]  # type: ignore[arg-type]
@@ -164,7 +179,7 @@ def hardened(
 ) -> Sequence[Entry]:
     """A sowing or a tray stood outdoors for so many hours today."""
     subject = _carried(log, what)
-    out = log.amount("HOURS", hours.removesuffix("h"))
+    out = log.read("HOURS", hours, _hours_of_day)
     log.done()
     return [Hardened(**BLANK, hours=out, night=night, **subject)]  # type: ignore[arg-type]
 

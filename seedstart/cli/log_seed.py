@@ -16,6 +16,7 @@ from seedstart.season.entries import (
     Stratified,
     TakenOut,
     Treatment,
+    kind_in_lines,
 )
 from seedstart.season.names import later_sowing_name, wrong_lot_name
 from seedstart.text import clean
@@ -24,53 +25,55 @@ from seedstart.units import parse_length, parse_temperature
 
 COMMANDS: dict[str, click.Command] = {}
 
-_TREATMENTS: dict[str, type[Treatment]] = {
-    "soaked": Soaked,
-    "stratified": Stratified,
-    "scarified": Scarified,
+_OPTIONS = {
+    "seeds": click.option("--seeds", metavar="N", help="How many seeds."),
+    "hours": click.option("--hours", metavar="H", help="How long it is to last, in hours;"),
+    "days": click.option("--days", metavar="D", help="or in days."),
+    "liquid": click.option("--liquid", metavar="TEXT", help="In what, where that is not water."),
+    "c": click.option("--c", "degrees", metavar="T", help="At what temperature, as 4C."),
 }
 
 
-def _treatment_command(kind: str, example: str) -> None:
-    @command(COMMANDS, kind, example)
-    @click.argument("lot")
-    @click.option("--seeds", metavar="N", help="How many.")
-    @click.option("--hours", metavar="H", help="How long it is to last, in hours;")
-    @click.option("--days", metavar="D", help="or in days.")
-    @click.option("--liquid", metavar="TEXT", help="In what, where that is not water.")
-    @click.option("--c", "degrees", metavar="T", help="At what temperature, as 4C.")
-    def run(
-        log: Log,
-        lot: str,
-        seeds: str | None,
-        hours: str | None,
-        days: str | None,
-        liquid: str | None,
-        degrees: str | None,
-    ) -> Sequence[Entry]:
+def _treatment_command(kind: type[Treatment], says: str, example: str, *options: str) -> None:
+    """A command that begins a treatment; nicking has no length and no warmth."""
+
+    def run(log: Log, lot: str, **said: str | None) -> Sequence[Entry]:
         units = log.season.plan.units
+        liquid = said.get("liquid")
         draft = {
             "lot": log.lot(lot),
-            "seeds": log.number("--seeds", seeds, 1),
-            "hours": log.amount("--hours", hours),
-            "days": log.amount("--days", days),
+            "seeds": log.number("--seeds", said.get("seeds"), 1),
+            "hours": log.amount("--hours", said.get("hours")),
+            "days": log.amount("--days", said.get("days")),
             "liquid": clean(liquid) if liquid else None,
-            "c": log.read("--c", degrees, lambda text: parse_temperature(text, units)),
+            "c": log.read("--c", said.get("degrees"), lambda text: parse_temperature(text, units)),
         }
-        if hours and days:
+        if said.get("hours") and said.get("days"):
             log.refuse(Problem(file="--hours, --days", hint="Give one of them."))
         log.done()
-        return [_TREATMENTS[kind](**BLANK, **draft)]  # type: ignore[arg-type]
+        return [kind(**BLANK, **draft)]  # type: ignore[arg-type]
 
-    run.__doc__ = f"""Seed of a lot {kind}."""
+    run.__doc__ = says
+    for option in reversed(options):
+        run = _OPTIONS[option](run)
+    command(COMMANDS, kind_in_lines(kind.__name__), example)(click.argument("lot")(run))
 
 
-for _kind, _example in (
-    ("soaked", "seedstart log soaked pea-tall --hours 12"),
-    ("stratified", "seedstart log stratified lavender --days 28 --c 4C"),
-    ("scarified", "seedstart log scarified sweet-pea --seeds 24"),
-):
-    _treatment_command(_kind, _example)
+_treatment_command(
+    Soaked, "Seed of a lot laid in water.", "seedstart log soaked pea-tall --hours 12", *_OPTIONS
+)
+_treatment_command(
+    Stratified,
+    "Seed of a lot laid cold and damp.",
+    "seedstart log stratified lavender --days 28 --c 4C",
+    *_OPTIONS,
+)
+_treatment_command(
+    Scarified,
+    "Seed coats of a lot nicked or rubbed.",
+    "seedstart log scarified sweet-pea --seeds 24",
+    "seeds",
+)
 
 
 @command(COMMANDS, "taken-out", "seedstart log taken-out pea-tall")

@@ -10,6 +10,8 @@ import tomli
 from seedstart.cli.log_options import command
 from seedstart.cli.recording import Log
 from seedstart.cli.show import tell
+from seedstart.daily.finding import find
+from seedstart.daily.later import day_named
 from seedstart.days import parse_day
 from seedstart.drawing.wording import entry_in_words
 from seedstart.problems import BadInputError, Problem
@@ -25,7 +27,7 @@ from seedstart.season.entries import (
 )
 from seedstart.season.lot import LOT_KEYS
 from seedstart.season.new_lots import check_lots
-from seedstart.text import clean
+from seedstart.text import clean, folded
 from seedstart.units import parse_temperature
 
 COMMANDS: dict[str, click.Command] = {}
@@ -36,20 +38,37 @@ COMMANDS: dict[str, click.Command] = {}
 def checked(log: Log, key: str) -> Sequence[Entry]:
     """A check done that leaves no other record, or an alert that was seen, by its key."""
     log.done()
+    _tell_unknown(log, key)
     return [Checked(**BLANK, check=clean(key))]
+
+
+def _tell_unknown(log: Log, key: str) -> None:
+    """A key that no check or alert of the day bears is written down all the same, and said."""
+    found = find(log.season.round(), key, option="KEY")
+    if isinstance(found, Problem):
+        tell(f"No check and no alert of this day has this key. {found}")
+    elif folded(found.key) != folded(clean(key)):
+        tell(f"A key is written whole here: `{found.key}` is one of this day.")
+
+
+def _day_ahead(text: str, today: date) -> date:
+    day = day_named(text, today)
+    if day is None:
+        raise ValueError("a day ahead, as saturday, 3 days, 2 weeks or 2027-03-27")
+    return day
 
 
 @command(COMMANDS, "put-off", "seedstart log put-off KEY --until 2027-03-27 --why moist")
 @click.argument("key")
-@click.option("--until", metavar="DATE", help="Until which day; tomorrow if not said.")
+@click.option("--until", metavar="DAY", help="saturday, 3 days, 2027-03-27; else tomorrow.")
 @click.option("--why", metavar="TEXT", help="Why.")
 def put_off(log: Log, key: str, until: str | None, why: str | None) -> Sequence[Entry]:
     """A check left for later, by its key."""
-    day = log.read("--until", until, parse_day)
+    day = log.read("--until", until, lambda text: _day_ahead(text, log.season.today))
     log.done()
+    _tell_unknown(log, key)
     said = clean(why) if why else None
-    later = day if isinstance(day, date) else None
-    return [PutOff(**BLANK, check=clean(key), until=later, why=said)]
+    return [PutOff(**BLANK, check=clean(key), until=day, why=said)]
 
 
 @command(COMMANDS, "planned", "seedstart log planned leek-giant want=80")

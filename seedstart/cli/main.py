@@ -21,8 +21,9 @@ _COMMANDS = {
     "log": ("log", "log", "Write down what was done or seen: log counted leek 18."),
     "verify": ("verify", "verify", "Read every file whole; name what is wrong."),
     "readings": ("readings", "readings", "What was measured; readings add FILE."),
-    "lots": ("lots", "lots", "The lots of a season."),
+    "lots": ("lots", "lots", "What came up of each lot; lots NAME, one whole."),
     "lot": ("lot", "lot", "Add packets of seed: lot add NAME, lot add --from FILE.csv."),
+    "station": ("station", "station", "Add a place where trays stand: station add NAME --kind mat"),
     "harden": ("harden", "harden", "Hardening off: steps, hours, what is held, what bars."),
     "space": ("space", "space", "Whether it all fits on the stations, week by week."),
     "new": ("new", "new", "Make the folder of a new season."),
@@ -49,8 +50,13 @@ class CommandGroup(click.Group):
         """Find the command, or name the nearest one."""
         name = args[0]
         if not name.startswith("-") and name not in _COMMANDS:
-            allowed = tuple(_COMMANDS)
-            raise BadInputError([Problem(file="seedstart", found=name, allowed=allowed)])
+            unknown = Problem(
+                file="seedstart",
+                found=name,
+                allowed=tuple(_COMMANDS),
+                listed_by="seedstart --help",
+            )
+            raise BadInputError([unknown])
         return super().resolve_command(ctx, args)
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002

@@ -3,24 +3,23 @@
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from datetime import datetime
 from pathlib import Path
-from zoneinfo import ZoneInfo
 
 import click
 from msgspec import structs
 
 from seedstart import disk
-from seedstart.cli.recording import on_option, open_for
+from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, tell, width
 from seedstart.drawing.readings_table import readings_lines, understood_lines
 from seedstart.open_season import READINGS_FOLDER, OpenSeason
+from seedstart.planning.read_series import read_series
 from seedstart.problems import BadInputError
 from seedstart.season.logger_questions import Answers, Question
 from seedstart.season.loggers import Understood, to_tidy, understand
 from seedstart.season.readings import write_tidy
-from seedstart.season.series import Series, marked, new_rows
+from seedstart.season.series import marked, new_rows
 from seedstart.settings import writer_name
 from seedstart.text import plural
 
@@ -30,11 +29,13 @@ _PER_SENSOR = frozenset({"station", "quantity", "unit"})
 
 @click.group(invoke_without_command=True)
 @season_option
-@on_option
+@as_of_option
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
 @click.pass_context
 def readings(ctx: click.Context, folder: str | None, on: str | None, json_: bool) -> None:
-    """What was measured at each station; `readings add FILE` takes a logger's file in.
+    """What was measured at each station, by loggers and by hand.
+
+    `readings add FILE` takes a logger's file in; `log read STATION 21.5C` writes one down.
 
     Example: seedstart readings add logger.csv --station "heat mat" --quantity soil_c
     """
@@ -42,28 +43,13 @@ def readings(ctx: click.Context, folder: str | None, on: str | None, json_: bool
         ctx.obj = folder
         return
     season = open_for(folder, on)
-    found = season.readings()
+    stations = [one.name for one in season.plan.stations]
+    until = season.now() if on is not None else None
+    found = read_series(stations, season.readings(), season.records(), season.zone, until)
     if json_:
-        show_json([_series_as_json(series, season.zone) for series in found.values()])
+        show_json(found)
     else:
-        show(readings_lines(found, season.zone, season.plan.units, width()))
-
-
-def _series_as_json(series: Series, zone: ZoneInfo) -> dict[str, object]:
-    marks: dict[str, int] = {}
-    for mark in series.marks:
-        if mark:
-            marks[mark] = marks.get(mark, 0) + 1
-    return {
-        "station": series.station,
-        "quantity": series.quantity,
-        "readings": len(series),
-        "last_value": series.value[-1] if len(series) else None,
-        "last_at": datetime.fromtimestamp(series.at_s[-1], zone).isoformat()
-        if len(series)
-        else None,
-        "marks": marks,
-    }
+        show(readings_lines(found, season.plan.units, width()))
 
 
 @readings.command(name="add")

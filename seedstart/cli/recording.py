@@ -5,12 +5,13 @@ from datetime import date, datetime
 
 import click
 
+from seedstart import clock
 from seedstart.cli.season_files import find_season
 from seedstart.cli.show import show_json, tell
 from seedstart.days import parse_day
 from seedstart.drawing.wording import entry_in_words
 from seedstart.open_season import OpenSeason
-from seedstart.problems import Typed
+from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.entries import Entry, Struck, TakenOut
 from seedstart.season.moments import parse_moment
 from seedstart.settings import read_settings
@@ -30,6 +31,23 @@ def open_for(folder: str | None, on: str | None = None) -> OpenSeason:
     return OpenSeason(find_season(folder), read_settings().writer, day)
 
 
+def refuse_days_to_come(season: OpenSeason) -> None:
+    """Nothing is recorded on a day that has not come yet by this machine's clock.
+
+    Raises:
+        BadInputError: The season was opened on such a day.
+    """
+    today = clock.now(season.plan.zone).date()
+    if season.on is None or season.on <= today:
+        return
+    hint = (
+        f"That day has not come yet; today is {today.isoformat()}. What is written down has "
+        "happened: a day to come may be looked at, and nothing is recorded on it."
+    )
+    raise BadInputError([Problem(file="--on", found=season.on.isoformat(), hint=hint)])
+
+
+as_of_option = click.option("--on", metavar="DATE", help="As of the end of that day.")
 on_option = click.option(
     "--on", metavar="DATE", help="As of the end of that day; what is recorded happened on it."
 )
@@ -40,6 +58,7 @@ class Log(TypedNames):
 
     def __init__(self, folder: str | None, on: str | None, at: str | None) -> None:
         self.season = open_for(folder, on)
+        refuse_days_to_come(self.season)
         super().__init__(lambda: self.season.plan, self.season.records)
         self.at: datetime | None = self.read("--at", at, self._moment)
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 import click
 
-from seedstart.cli.recording import on_option, open_for
+from seedstart.cli.recording import on_option, open_for, refuse_days_to_come
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, tell, width
 from seedstart.daily.answers import answer, seen
@@ -63,6 +63,7 @@ def round(  # noqa: A001 - the trade's word
     if until and not later:
         raise BadInputError([Problem(file="--until", found=until, hint="It belongs to --later.")])
     if asked:
+        refuse_days_to_come(opened)
         before = opened.records()
         entries = _record(opened, asked)
         if as_json:

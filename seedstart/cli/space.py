@@ -2,27 +2,30 @@
 
 import click
 
-from seedstart.cli.recording import open_for
+from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, width
 from seedstart.drawing.space_table import space_lines
 from seedstart.planning.clashes import Clash, clashes
-from seedstart.planning.season_rows import season_rows
-from seedstart.planning.space import Load, loads, stands
+from seedstart.planning.season_today import as_set
+from seedstart.planning.space import Load, SoFar, loads, stands
 
 
 @click.command()
 @season_option
+@as_of_option
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
-def space(folder: str | None, json_: bool) -> None:
+def space(folder: str | None, on: str | None, json_: bool) -> None:
     """How full each station is, week by week, from the calendar; and what cures a clash.
 
-    Example: seedstart space --season sample_season
+    What was sown stands where it is; what is still to be sown, where the plan has it.
+
+    Example: seedstart space --season sample_season --on 2026-04-10
     """
-    opened = open_for(folder)
-    season = opened.plan
-    rows = season_rows(season, opened.today)
-    standing = stands(rows, season)
+    opened = open_for(folder, on)
+    season = as_set(opened.plan, opened.records(), opened.today)
+    rows = opened.calendar()
+    standing = stands(rows, season, SoFar(opened.records(), opened.today))
     found = loads(standing, season)
     too_full = clashes(rows, standing, season)
     if json_:
@@ -33,7 +36,10 @@ def space(folder: str | None, json_: bool) -> None:
             }
         )
     else:
-        unplaced = [lot.name for lot in season.lots if lot.station is None]
+        placed = {stand.lot for stand in standing}
+        unplaced = [
+            lot.name for lot in season.lots if lot.station is None and lot.name not in placed
+        ]
         show(space_lines(found, too_full, unplaced, width()))
 
 

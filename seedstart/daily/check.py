@@ -80,6 +80,7 @@ class Asked(Struct, frozen=True):
         earlier: Counts since plants last left it, the newest first: how many stood, and the entry.
         standing: How many stand now.
         seeds: How many seeds were sown, where they were counted.
+        parted: Whether some of its plants went on elsewhere already: it is about the rest.
     """
 
     id: str
@@ -88,6 +89,7 @@ class Asked(Struct, frozen=True):
     earlier: tuple[tuple[int, str], ...] = ()
     standing: int = 0
     seeds: int | None = None
+    parted: bool = False
 
 
 class ToSow(Struct, frozen=True):

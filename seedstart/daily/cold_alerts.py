@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta
 from typing import Final, Literal, NamedTuple
 
-from seedstart.crop_table.crop import Crop, Figure
+from seedstart.crop_table.crop import BASIS_IN_WORDS, Crop, Figure
 from seedstart.daily.check import Alert, Level
 from seedstart.daily.scene import Scene
 from seedstart.daily.spells import (
@@ -145,7 +145,6 @@ def _measured_alert(
     since = _at(spell.since_s, scene)
     goes_on = _goes_on(spell, scene)
     names = [scene.asked(one.one).name for one in met]
-    marked = basis_in_words(limit, scene.season.crops.sources)
     measured = f"measured until {moment(_at(spell.now_at_s, scene), scene.today)}"
     planned = degrees(_would_come_up_at(crop, station), scene.season.units)
     against = f"; days are counted against {planned}"
@@ -164,7 +163,7 @@ def _measured_alert(
         since=since,
         costs_days=round(worst.lost, 1) if worst.lost else None,
         cure=_cure(station, crop, steady(round(spell.now_c, 1)), scene, goes_on=spell.goes_on),
-        basis=f"{measured}; {crop.name}'s limit: {marked}{against if worst.lost else ''}",
+        basis=f"{measured}; {_rests_on(side, crop, scene)}{against if worst.lost else ''}",
         sources=limit.sources,
     )
 
@@ -206,7 +205,7 @@ def _text(spell: Spell, side: Side, crop: Crop, limit: Figure, scene: Scene) -> 
     units = scene.season.units
     beyond = "below" if side == "too cold" else "above"
     now = degrees(spell.now_c, units)
-    of = f"{beyond} {crop.name}'s {degrees(limit.best, units)}"
+    of = f"{beyond} {degrees(limit.best, units)}, {_which(side, crop)}"
     read = moment(_at(spell.now_at_s, scene), scene.today)
     if spell.alone:
         return f"{now} read {read}, {of}"
@@ -214,7 +213,32 @@ def _text(spell: Spell, side: Side, crop: Crop, limit: Figure, scene: Scene) -> 
     worst = degrees(spell.worst_c, units)
     when = moment(_at(spell.worst_at_s, scene), scene.today)
     long = _long(spell.hours, decimals=spell.hours < 10)
-    return f"{long} {of}, {word} {worst} at {when}, last {now} at {read}"
+    return f"{long} {of}; {word} {worst} at {when}, last {now} at {read}"
+
+
+def _which(side: Side, crop: Crop) -> str:
+    """What the limit is, and whether anybody prints it: `pepper's printed lower limit`."""
+    limit = crop.lowest_c if side == "too cold" else crop.highest_c
+    word = "lower" if side == "too cold" else "upper"
+    marked = BASIS_IN_WORDS[limit.basis]
+    printed = "" if marked else "printed "
+    return f"{crop.name}'s {printed}{word} limit{f' ({marked})' if marked else ''}"
+
+
+def _rests_on(side: Side, crop: Crop, scene: Scene) -> str:
+    """Who says so; and where the calendar goes by the end of a table instead, that too."""
+    cold = side == "too cold"
+    limit = crop.lowest_c if cold else crop.highest_c
+    which = f"{crop.name}'s {'lower' if cold else 'upper'} limit"
+    text = f"{which}: {basis_in_words(limit, scene.season.crops.sources)}"
+    if crop.emergence is None:
+        return text
+    coldest, hottest = rate_curve(crop).inside
+    end = coldest if cold else hottest
+    if (end < limit.best) if cold else (end > limit.best):
+        there, most = degrees(end, scene.season.units), "coldest" if cold else "hottest"
+        text += f"; the calendar still dates it at {there}, the {most} at which its table has it up"
+    return text
 
 
 def _long(hours: float, *, decimals: int) -> str:
@@ -259,11 +283,10 @@ def _planned(station: Station, waiting: Sequence[Standing], scene: Scene) -> Ite
             sowings=tuple(names),
             brief=f"planned at {expected}, {beyond} {crop.name}'s "
             f"{degrees(limit.best, units)}{_to(station, crop, scene)}",
-            text=f"planned at {expected}, {beyond} {crop.name}'s {degrees(limit.best, units)} "
-            f"({first_few(names)}); nothing was measured of late",
+            text=f"planned at {expected}, {beyond} {degrees(limit.best, units)}, "
+            f"{_which(side, crop)} ({first_few(names)}); nothing was measured of late",
             since=max(one.at for one, _ in met),
             cure=_cure(station, crop, expected_now, scene, goes_on=True),
-            basis=f"the plan; {crop.name}'s limit: "
-            f"{basis_in_words(limit, scene.season.crops.sources)}",
+            basis=f"the plan; {_rests_on(side, crop, scene)}",
             sources=limit.sources,
         )

@@ -8,6 +8,7 @@ from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import Check, What
 from seedstart.daily.emergence_checks import count_key
 from seedstart.daily.lot_checks import treatment_keys
+from seedstart.daily.plant_checks import times
 from seedstart.daily.scene import Scene
 from seedstart.season.entries import (
     Entry,
@@ -89,9 +90,8 @@ def _acts(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             act = one.last_act(kind)
             if act is not None and _on(act, scene.today):
                 called = scene.asked(one).name
-                # Thinned is more than once; every other act is one, however many lines it has.
-                number = sum(isinstance(act, kind) for act in one.acts) if kind is Thinned else 1
                 said = f"{called} {says}"
+                number = times(one, kind)
                 yield _done(carrier, scene, f"{key} {called} {number}", what, said, act)
 
 

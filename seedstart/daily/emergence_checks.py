@@ -10,8 +10,9 @@ from seedstart.crop_table.crop import Crop
 from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import PRACTICE, Check, Why
 from seedstart.daily.scene import Scene
-from seedstart.daily.wording import first_few, names, window_in_words
+from seedstart.daily.wording import first_few, names
 from seedstart.days import short_day
+from seedstart.planning.row import when_in_words, window_in_words
 from seedstart.season.entries import BLANK, Counted, Covered, Entry, Moved, Uncovered
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing
@@ -19,6 +20,9 @@ from seedstart.tracking.standing import Standing
 # Counts thin out when nothing changes: after one day, after two counts alike two days, then three,
 # then a week. Common practice, no source.
 _COUNT_AGAIN_DAYS: Final = (1, 2, 3, 7)
+# Of a crop that nobody knows any day may be the first, from the day after sowing on. Common
+# practice, no source.
+_OF_UNKNOWN_CROP_DAYS: Final = 1
 # A pile of reasons is read by nobody.
 _MOST_WHYS: Final = 3
 # A lamp over them, or daylight.
@@ -71,9 +75,19 @@ def count_due(one: Standing, scene: Scene) -> date | None:
     if not scene.may_come(one):
         return None
     if not one.counted:
-        expected = scene.expected(one)
-        return expected.earliest if expected else None
+        return _first_looked_for(one, scene)
     return one.counted[-1].at.date() + timedelta(days=_count_again(one, scene))
+
+
+def _first_looked_for(one: Standing, scene: Scene) -> date | None:
+    """The first day on which it may be up; None where it is too cold or too hot for that."""
+    expected = scene.expected(one)
+    if expected is not None:
+        return expected.earliest
+    zero = scene.records.day_zero(one.id)
+    if scene.crop(one) is not None or zero is None:
+        return None
+    return zero.date() + timedelta(days=_OF_UNKNOWN_CROP_DAYS)
 
 
 def _count_again(one: Standing, scene: Scene) -> int:
@@ -113,10 +127,16 @@ def _why(one: Standing, scene: Scene) -> Iterator[Why]:
         yield Why(f"{one.name}: {one.emerged}{of} up on {last}{since}", "counted")
         return
     expected, progress = scene.expected(one), scene.progress.get(one.id)
+    crop = scene.crop(one)
+    if crop is None:
+        lot = f"the lot {one.lot}" if one.lot else "its lot"
+        text = f"{one.name}: {lot} is not in lots.toml, so nobody knows when it comes up"
+        yield Why(f"{text}: looked for from the day after sowing on", PRACTICE)
     if expected is None:
         return
-    crop = scene.crop(one)
-    text = f"{one.name}: expected up {window_in_words(expected)}"
+    step = scene.to_come_up(one)
+    when = when_in_words(step) if step else window_in_words(expected)
+    text = f"{one.name}: expected up {when}"
     basis = progress.assumed if progress and progress.expected else "the calendar's days"
     yield Why(text, basis, _sources(crop))
 
@@ -175,7 +195,9 @@ def covered_on(covered: Sequence[Standing], scene: Scene) -> date:
 
 def to_the_light(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     """The first seedlings bring the move to the light, or the lamp over them."""
-    fresh = [one for one in carrier.alive if one.from_seed and _came_up_here(one, scene)]
+    # Seedlings of a germination test are looked at and thrown away: they need no place to grow on.
+    raised = [one for one in carrier.alive if one.from_seed and one.purpose != "test"]
+    fresh = [one for one in raised if _came_up_here(one, scene)]
     here = scene.station(carrier.station)
     if not fresh:
         return

@@ -8,9 +8,8 @@ from msgspec import structs
 
 from seedstart.daily.check import PRACTICE, Check, ToSow, Why
 from seedstart.daily.scene import Scene
-from seedstart.daily.wording import moment, window_in_words
-from seedstart.days import short_day
-from seedstart.planning.row import Row, StepName, row_key
+from seedstart.daily.wording import moment
+from seedstart.planning.row import Row, StepName, row_key, when_in_words
 from seedstart.planning.treatments import Treatment
 from seedstart.season.entries import (
     BLANK,
@@ -88,7 +87,7 @@ def treat(scene: Scene) -> Iterator[Check]:
         step = row.step("treat")
         if row.lot is None or step is None or step.window is None:
             continue
-        due = step.due or step.window.best
+        due = step.best_day or scene.today
         for treatment in step.treatments:
             if due <= scene.today and not _begun(row.lot, treatment.what, due, scene):
                 yield structs.replace(
@@ -142,7 +141,7 @@ def sow(scene: Scene) -> Iterator[Check]:
             _of_row(row, "sow", scene),
             what="sow",
             says=f"sow {seeds}{row_key(row)}{station}",
-            due=step.due or step.window.best,
+            due=step.best_day or scene.today,
             asks="seeds",
             to_sow=ToSow(row.lot, row.seeds, row.station, after),
         )
@@ -158,13 +157,9 @@ def _ready_seed(lot: str, scene: Scene) -> Iterator[str]:
 
 def _of_row(row: Row, step: StepName, scene: Scene) -> Check:
     """What every check about seed to sow says of its row."""
-    window = row.window(step)
-    reasons = [reason for reason in row.reasons if reason.step == step]
-    whys = [Why(f"to {step} {window_in_words(window)}", "the calendar")] if window else []
     planned = row.step(step)
-    if planned is not None and planned.due is not None:
-        text = f"its best day to {step} was {short_day(planned.due)}; counted from today on"
-        whys.insert(0, Why(text, "the calendar"))
+    reasons = [reason for reason in row.reasons if reason.step == step]
+    whys = [Why(f"to {step} {when_in_words(planned)}", "the calendar")] if planned else []
     whys += [Why(reason.text, "", reason.sources) for reason in reasons]
     whys += [Why(text, "the calendar") for text in row.warnings]
     return Check(

@@ -8,7 +8,9 @@ from seedstart.daily.check import Asked, Check, ToSow
 from seedstart.daily.typed import RefusedError, amount, whole
 from seedstart.season.entries import (
     BLANK,
+    Checked,
     Entry,
+    Finished,
     PottedOn,
     PrickedOut,
     SetOut,
@@ -24,10 +26,14 @@ _SEEDS: Final = re.compile(
     re.IGNORECASE,
 )
 PlaceOf = Callable[[str], dict[str, str | None]]
+_KEPT: Final = frozenset({"keep", "kept"})
+_THROWN: Final = frozenset({"0", "thrown", "thrown away"})
 SAY_SEEDS: Final = "how many seeds, as 24, about 100, 2 g, or 24 in tray 5"
 SAY_LEFT: Final = "how many stand after it, as 12"
-SAY_PLANTS: Final = "how many, as 12; nothing for all"
-SAY_INTO: Final = "how many and where to, as 30 into tray 5, or 45 into tray 5:15, tray 6:30"
+SAY_PLANTS: Final = "how many, as 12; nothing for all; keep if they stay"
+SAY_INTO: Final = (
+    "how many and where to, as 30 into tray 5, or 45 into tray 5:15, tray 6:30; keep if they stay"
+)
 
 
 def sow_answer(
@@ -80,6 +86,8 @@ def set_out_answer(check: Check, typed: str) -> tuple[Entry, ...]:
     Raises:
         RefusedError: With what to type instead.
     """
+    if of_rest := _rest_said(check, typed):
+        return of_rest
     if not typed or typed.casefold() == "all":
         return tuple(SetOut(**BLANK, sowing=asked.name, left=0) for asked in check.sowings)
     asked = _only(check)
@@ -114,6 +122,8 @@ def prick_out_answer(
     Raises:
         RefusedError: With what to type instead; more than stand, or some without a place.
     """
+    if of_rest := _rest_said(check, typed):
+        return of_rest
     asked = _only(check)
     try:
         parts = parse_destinations(typed)
@@ -132,6 +142,18 @@ def prick_out_answer(
         place: dict[str, Any] = {**place_of(where)}
         entries.append(PrickedOut(**BLANK, sowing=asked.name, plants=number, into=called, **place))
     return tuple(entries)
+
+
+def _rest_said(check: Check, typed: str) -> tuple[Entry, ...]:
+    """That the plants stay where they are; of a rest, that it was thrown away. Else nothing."""
+    word = typed.casefold().rstrip(" .")
+    if word in _KEPT:
+        return (Checked(**BLANK, check=check.key),)
+    if word in _THROWN and check.sowings and all(asked.parted for asked in check.sowings):
+        return tuple(
+            Finished(**BLANK, sowing=asked.name, why="thrown away") for asked in check.sowings
+        )
+    return ()
 
 
 def _some(text: str, say: str) -> int:

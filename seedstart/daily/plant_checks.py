@@ -9,16 +9,34 @@ from seedstart.daily.care_checks import place_of
 from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import PRACTICE, Check, Why
 from seedstart.daily.scene import Scene
-from seedstart.daily.wording import names, window_in_words
-from seedstart.days import Window
+from seedstart.daily.wording import names
+from seedstart.days import short_day
 from seedstart.planning.hardening import Hardening
-from seedstart.planning.row import StepName
-from seedstart.season.entries import BLANK, Hardened, PottedOn, PrickedOut, Split, Thinned
+from seedstart.planning.row import Step, StepName, when_in_words
+from seedstart.season.entries import (
+    BLANK,
+    Entry,
+    Hardened,
+    PottedOn,
+    PrickedOut,
+    SetOut,
+    Split,
+    Thinned,
+)
 from seedstart.tracking.standing import Standing
 
 # Seedlings show which is the strongest when they have stood for some days. Common practice, no
 # source.
 _THIN_AFTER_DAYS: Final = 10
+# Plants that were left behind when others were pricked out or set out. Common practice, no source.
+_REST_AFTER_DAYS: Final = 7
+_STEP_ACTS: Final[dict[StepName, tuple[type[Entry], ...]]] = {
+    "prick_out": (PrickedOut, Split), "set_out": (SetOut,),
+}  # fmt: skip
+_STEPS_AFTER: Final[dict[StepName, tuple[type[Entry], ...]]] = {
+    "prick_out": (PottedOn, SetOut), "set_out": (),
+}  # fmt: skip
+_DONE: Final[dict[StepName, str]] = {"prick_out": "taken out", "set_out": "set out"}
 
 
 def thin(carrier: Carrier, scene: Scene) -> Iterator[Check]:
@@ -48,22 +66,21 @@ def thin(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 
 
 def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
-    """Seedlings get their own cells at the first true leaf."""
+    """Seedlings get their own cells at the first true leaf; those that were left follow."""
     for one in carrier.alive:
-        found = scene.step_due(one, "prick_out")
-        divided = any(isinstance(act, PrickedOut | Split) for act in one.acts)
-        if found is None or not one.from_seed or not one.standing or divided:
+        if not one.from_seed or not one.standing:
             continue
-        due, window = found
-        asked = scene.asked(one)
+        divided = _done_last(one, PrickedOut, Split)
+        found = _rest(one, "prick_out", scene) if divided else _first_pricking(one, scene)
+        if found is None:
+            continue
+        (due, why), asked = found, scene.asked(one)
+        what = f"the rest of {asked.name}" if divided else asked.name
         yield Check(
-            key=f"prick out {asked.name} 1",
+            key=f"prick out {asked.name} {times(one, PrickedOut) + 1}",
             what="prick out",
-            says=f"prick out {asked.name}: {one.standing} stand; how many, where to?",
-            why=(
-                _from_calendar("pricked out", window._replace(best=due), one),
-                Why("at the first true leaf: without one yet, put it off", PRACTICE),
-            ),
+            says=f"prick out {what}: {one.standing} stand; how many, where to?",
+            why=why,
             subject=("sowing", one.id),
             station=carrier.station,
             tray=carrier.tray,
@@ -73,9 +90,57 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         )
 
 
-def _from_calendar(done: str, window: Window, one: Standing, sources: tuple[str, ...] = ()) -> Why:
-    """When the calendar had it: a best day that is past stands as it was."""
-    return Why(f"{one.name}: to be {done} {window_in_words(window)}", "the calendar", sources)
+_Found = tuple[date, tuple[Why, ...]]
+
+
+def _first_pricking(one: Standing, scene: Scene) -> _Found | None:
+    step = scene.step_due(one, "prick_out")
+    if step is None or step.best_day is None:
+        return None
+    return step.best_day, (
+        _from_calendar("pricked out", step, one),
+        Why("at the first true leaf: without one yet, put it off", PRACTICE),
+    )
+
+
+def _rest(one: Standing, name: StepName, scene: Scene) -> _Found | None:
+    """When the plants that were left behind are asked for again, and why.
+
+    Not once a later step was taken with them, nor where the calendar has no such step.
+    """
+    row = scene.row(one)
+    last = _done_last(one, *_STEP_ACTS[name])
+    later = _done_last(one, *_STEPS_AFTER[name])
+    if row is None or row.step(name) is None or last is None or later:
+        return None
+    due = last.at.date() + timedelta(days=_REST_AFTER_DAYS)
+    if due > scene.today:
+        return None
+    done = f"some of {scene.asked(one).name} were {_DONE[name]} on {short_day(last.at.date())}"
+    ways = "`keep` if they stay, `0` if they were thrown away"
+    return due, (
+        Why(f"{done}, {one.standing} still stand there: {ways}"),
+        Why("what was too small then is asked for again after a week", PRACTICE),
+    )
+
+
+def _done_last(one: Standing, *kinds: type[Entry]) -> Entry | None:
+    """The latest of its acts of some kinds."""
+    return next((act for act in reversed(one.acts) if isinstance(act, kinds)), None)
+
+
+def times(one: Standing, kind: type[Entry]) -> int:
+    """How often something was done to a sowing: several lines of one act are once."""
+    return len({act.act or act.id for act in one.acts if isinstance(act, kind)})
+
+
+def _from_calendar(done: str, step: Step, one: Standing, sources: tuple[str, ...] = ()) -> Why:
+    """When the calendar has it, in the calendar's own words."""
+    if step.is_ == "happened":
+        text = f"{one.name}: not {done} yet; others of it were {done} on {when_in_words(step)}"
+    else:
+        text = f"{one.name}: to be {done} {when_in_words(step)}"
+    return Why(text, "the calendar", sources)
 
 
 def _sources(step: StepName, one: Standing, scene: Scene) -> tuple[str, ...]:
@@ -88,22 +153,21 @@ def _sources(step: StepName, one: Standing, scene: Scene) -> tuple[str, ...]:
 def pot_on(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     """Plants that stay long get a bigger pot."""
     for one in carrier.alive:
-        found = scene.step_due(one, "pot_on")
+        step = scene.step_due(one, "pot_on")
         potted = any(isinstance(act, PottedOn) for act in one.acts)
-        if found is None or potted or not one.standing:
+        if step is None or step.best_day is None or potted or not one.standing:
             continue
-        due, window = found
         asked = scene.asked(one)
         yield Check(
             key=f"pot on {asked.name} 1",
             what="pot on",
             says=f"pot on {asked.name} ({one.standing})",
-            why=(_from_calendar("potted on", window._replace(best=due), one),),
+            why=(_from_calendar("potted on", step, one),),
             subject=("sowing", one.id),
             station=carrier.station,
             tray=carrier.tray,
             sowings=(asked,),
-            due=due,
+            due=step.best_day,
             asks="container",
             writes=(PottedOn(**BLANK, sowing=asked.name),),
         )
@@ -151,17 +215,30 @@ def _harden_check(
         key=f"harden {who} {hardening.step}",
         what="harden",
         says=f"{says} (step {hardening.step} of {hardening.of})",
-        why=tuple(Why(said.text, said.basis, said.sources) for said in hardening.why),
+        why=(
+            *(Why(said.text, said.basis, said.sources) for said in hardening.why),
+            *_to_begin(pairs, scene),
+        ),
         subject=carrier.subject if whole else ("sowing", pairs[0][1].id),
         station=carrier.station,
         tray=carrier.tray,
         sowings=asked,
-        due=scene.today,
+        due=scene.today if hardening.begun else hardening.due,
         asks="hours",
         writes=()
         if hardening.today == "held"
         else tuple(Hardened(**BLANK, hours=hardening.hours, night=night, **one) for one in place),
     )
+
+
+def _to_begin(pairs: list[tuple[Hardening, Standing]], scene: Scene) -> Iterator[Why]:
+    """When the calendar has it begin, of those that were not out yet."""
+    for hardening, one in pairs:
+        row = scene.row(one)
+        step = row.step("harden") if row and hardening.begun is None else None
+        if step is not None and step.is_ != "happened":
+            name = scene.asked(one).name
+            yield Why(f"{name}: hardening off to begin {when_in_words(step)}", "the calendar")
 
 
 _LIGHT: Final = {"shade": "the shade", "half sun": "half sun", "sun": "the sun"}
@@ -170,29 +247,37 @@ _LIGHT: Final = {"shade": "the shade", "half sun": "half sun", "sun": "the sun"}
 def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     """The plants go to their final place once the window is open and nothing speaks against it."""
     for one in carrier.alive:
+        if not one.standing:
+            continue
+        out = _done_last(one, SetOut)
+        found = _rest(one, "set_out", scene) if out else _first_out(one, scene)
+        if found is None:
+            continue
+        (due, why), asked = found, scene.asked(one)
+        what = f"the rest of {asked.name}" if out else asked.name
         hardening = scene.hardening.get(one.id)
-        found = scene.step_due(one, "set_out")
-        if found is None or not one.standing:
-            continue
-        window = hardening.set_out if hardening and hardening.set_out else found[1]
-        if window.best > scene.today:
-            continue
-        asked = scene.asked(one)
         yield Check(
-            key=f"set out {asked.name} 1",
+            key=f"set out {asked.name} {times(one, SetOut) + 1}",
             what="set out",
-            says=f"set out {asked.name} ({one.standing})",
-            why=(
-                _from_calendar("set out", window, one, _sources("set_out", one, scene)),
-                *(Why(f"against it: {one.text}", one.basis) for one in _against(hardening)),
-            ),
+            says=f"set out {what} ({one.standing})",
+            why=(*why, *(Why(f"against it: {one.text}", one.basis) for one in _against(hardening))),
             subject=("sowing", one.id),
             station=carrier.station,
             tray=carrier.tray,
             sowings=(asked,),
-            due=min(found[0], window.best),
+            due=due,
             asks="plants",
         )
+
+
+def _first_out(one: Standing, scene: Scene) -> _Found | None:
+    step, hardening = scene.step_due(one, "set_out"), scene.hardening.get(one.id)
+    if step is None or step.best_day is None:
+        return None
+    if hardening and hardening.set_out and hardening.set_out.best > scene.today:
+        return None  # others of its row may be farther than it is
+    why = _from_calendar("set out", step, one, _sources("set_out", one, scene))
+    return step.best_day, (why,)
 
 
 def _against(hardening: Hardening | None) -> list[Why]:

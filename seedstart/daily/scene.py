@@ -16,10 +16,10 @@ from seedstart.days import Window
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.ask import Where
 from seedstart.planning.hardening import Hardening
-from seedstart.planning.row import Row, StepName
+from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_rows import places_to_come_up
 from seedstart.planning.season_today import as_set
-from seedstart.season.entries import PottedOn, SetOut
+from seedstart.season.entries import PottedOn, PrickedOut, SetOut, Split
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
 from seedstart.season.series import Readings
@@ -121,8 +121,8 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
             seen = self.records.standings.get(seen.made_from or "")
         return None
 
-    def step_due(self, one: Standing, name: StepName) -> tuple[date, Window] | None:
-        """A step that is to be done today or was to be before: since when, and its window.
+    def step_due(self, one: Standing, name: StepName) -> Step | None:
+        """A step that is to be done today or was to be before.
 
         A row is of a sowing and all its daughters: what was done to one of them is to be done to
         the others from that day on.
@@ -136,7 +136,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
             return None
         if step.is_ == "happened" and self._was_done(one, name):
             return None
-        return step.due or step.window.best, step.window
+        return step
 
     def _was_done(self, one: Standing, name: StepName) -> bool:
         """Whether a step that was done to a sowing of this family was done to this one."""
@@ -151,8 +151,13 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         progress = self.progress.get(one.id)
         if progress is not None and progress.expected is not None:
             return progress.expected
+        step = self.to_come_up(one)
+        return (step.missed or step.window) if step else None
+
+    def to_come_up(self, one: Standing) -> Step | None:
+        """The calendar's step of a sowing that is to come up; None where it has none."""
         row = self.row(one)
-        return row.window("emerge") if row else None
+        return row.step("emerge") if row else None
 
     def waits(self, one: Standing) -> bool:
         """Whether seed lies in it that may come up, and none has yet."""
@@ -193,4 +198,5 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
             tuple(islice(counts, _EARLIER)),
             one.standing,
             one.seeds,
+            any(isinstance(act, PrickedOut | Split | SetOut) for act in one.acts),
         )

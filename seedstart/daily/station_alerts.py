@@ -17,6 +17,8 @@ from seedstart.text import plural
 # practice, no source.
 _DAILY_DAYS: Final = 5
 _SILENT_HOURS: Final = 36.0
+# Where the air is the room's.
+_IN_THE_ROOM: Final = frozenset({"shelf", "bench", "mat", "sill"})
 # What stopped long ago was given up.
 _GIVEN_UP_DAYS: Final = 10
 
@@ -63,8 +65,12 @@ def no_longer_heats(station: Station, scene: Scene) -> Iterator[Alert]:
 
 
 def _room(station: Station, scene: Scene) -> Trace:
-    """The air at the station; else that of another one."""
-    names = [station.name, *(one.name for one in scene.season.stations)]
+    """The air at the station; else that of another one in the same room.
+
+    What stands outdoors, under glass or behind a door has an air of its own.
+    """
+    others = (one.name for one in scene.season.stations if one.kind in _IN_THE_ROOM)
+    names = [station.name, *others]
     traces = (scene.air(name) for name in names)
     return next((trace for trace in traces if trace.at_s), Trace((), ()))
 

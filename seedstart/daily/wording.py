@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import date, datetime
 
-from seedstart.days import Window, short_day
+from seedstart.days import short_day
 from seedstart.text import plural
 from seedstart.units import Units, show_temperature
 
@@ -19,15 +19,6 @@ def first_few(found: Sequence[str]) -> str:
     """Up to three names, and how many more."""
     more = len(found) - _FEW
     return ", ".join(found) if more <= 0 else f"{', '.join(found[:_FEW])} and {more} more"
-
-
-def window_in_words(window: Window) -> str:
-    """`12 Mar to 24 Mar, best 15 Mar`."""
-    if window.earliest == window.latest:
-        return short_day(window.best)
-    return (
-        f"{short_day(window.earliest)} to {short_day(window.latest)}, best {short_day(window.best)}"
-    )
 
 
 def moment(at: datetime, today: date) -> str:

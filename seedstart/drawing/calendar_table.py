@@ -6,7 +6,7 @@ from itertools import groupby
 from seedstart.crop_table.crop import Source
 from seedstart.days import Window, iso_week, monday_of, short_day
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
-from seedstart.planning.row import IN_WORDS, Row, StepName, row_key
+from seedstart.planning.row import IN_WORDS, Row, StepName, row_key, when_in_words
 
 # At 80 columns: a name, then a column a step. Gaps are two cells.
 _NAME = 17
@@ -15,6 +15,7 @@ _SEEDS = 5
 _SPAN = 13
 _DAY = 6
 _HAPPENED = "✓"
+_PASSED = ">"
 _LATER: tuple[tuple[StepName, str], ...] = (
     ("emerge", "up"),
     ("prick_out", "prick"),
@@ -60,16 +61,23 @@ def calendar_lines(
             lines += _treatment(row)
             if why:
                 lines += _why(row, width, numbers)
-    if any(step.is_ == "happened" for row in dated for step in row.steps):
-        lines.append(
-            (Span(f"  {_HAPPENED} has happened; the dates after it follow from it", "quiet"),)
-        )
+    lines += _signs(dated)
     lines += _needs_a_look(dated, width)
     lines += _no_date(undated, width)
     if numbers and sources:
         names = list(dict.fromkeys(row.crop for row in dated))
         lines += [plain(""), *_sources_in_short(numbers, sources, names, width)]
     return lines
+
+
+def _signs(rows: list[Row]) -> Iterator[Line]:
+    """What the signs behind dates mean, where there are any."""
+    steps = [step for row in rows for step in row.steps]
+    if any(step.is_ == "happened" for step in steps):
+        yield (Span(f"  {_HAPPENED} has happened; the dates after it follow from it", "quiet"),)
+    if any(step.missed for step in steps):
+        text = "its best day has passed undone (--why names it): counted from this day on"
+        yield (Span(f"  {_PASSED} {text}", "quiet"),)
 
 
 def _by_sowing(row: Row) -> tuple[object, ...]:
@@ -116,11 +124,13 @@ def _treatment(row: Row) -> Iterator[Line]:
 
 
 def _day(row: Row, name: StepName) -> Span:
-    """The best day of a step; a tick in the gap where it has happened."""
+    """The best day of a step; in the gap a sign where it has happened, or passed undone."""
+    step = row.step(name)
     window = row.window(name)
     happened = _has_happened(row, name)
     text = fitted(short_day(window.best) if window else "-", _DAY)
-    return Span(f"{text}{_HAPPENED if happened else ' '} ", "happened" if happened else "plain")
+    sign = _HAPPENED if happened else _PASSED if step and step.missed else " "
+    return Span(f"{text}{sign} ", "happened" if happened else "plain")
 
 
 def _has_happened(row: Row, name: StepName) -> bool:
@@ -140,8 +150,7 @@ def _why(row: Row, width: int, numbers: dict[str, int]) -> Iterator[Line]:
 def _windows(row: Row, width: int) -> Iterator[Line]:
     """Every window of the row whole, which the table has no room for."""
     parts = [
-        f"{step.says or IN_WORDS[step.name]} {short_day(step.window.earliest)}–"
-        f"{short_day(step.window.latest)}, best {short_day(step.window.best)}"
+        f"{step.says or IN_WORDS[step.name]} {when_in_words(step)}"
         for step in row.steps
         if step.window
     ]

@@ -67,7 +67,7 @@ def crop_lines(
             lines += _figure(label, figure, unit, units, numbers, width)
     lines += _emergence(crop, units, numbers, width)
     for treat in crop.treat:
-        lines += _treat(treat, numbers, width)
+        lines += _treat(treat, units, numbers, width)
     for note in crop.notes:
         lines += wrapped(f"Note: {note}", width, role="quiet")
     for caution in crop.cautions:
@@ -159,14 +159,17 @@ def _emergence(crop: Crop, units: Units, numbers: dict[str, int], width: int) ->
     yield plain("")
 
 
-def _treat(treat: Treat, numbers: dict[str, int], width: int) -> Iterator[Line]:
+def _treat(treat: Treat, units: Units, numbers: dict[str, int], width: int) -> Iterator[Line]:
     how = [
         f"{figure.low:g} to {figure.high:g} {unit}"
         if figure.low != figure.high
         else f"{figure.best:g} {unit}"
-        for figure, unit in ((treat.hours, "h"), (treat.days, "days"), (treat.c, "°C"))
+        for figure, unit in ((treat.hours, "h"), (treat.days, "days"))
         if figure is not None
     ]
+    if treat.c is not None:
+        low, high = (show_temperature(c, units) for c in (treat.c.low, treat.c.high))
+        how.append(low if low == high else f"{low} to {high}")
     said = f"{treat.what} ({treat.need}){': ' if how else ''}{', '.join(how)}"
     text = f"{'Before sowing:':<{_LABEL}}{said}"
     if treat.text:

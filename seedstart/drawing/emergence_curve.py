@@ -90,7 +90,10 @@ def _still(found: SowingOutlook) -> str:
     when = f"up on day {found.counted_on:.0f}" if found.counts else "counted so far"
     more, one = still.expected(), still.chance_of(1)
     chance = "over 99 %" if one > 0.99 else f"{100 * one:.0f} %"
-    some = f"some {more:.0f} more are to be expected" if more >= 1 else "hardly any more will come"
+    are = "is" if round(more) == 1 else "are"
+    some = (
+        f"some {more:.0f} more {are} to be expected" if more >= 1 else "hardly any more will come"
+    )
     return f"{up} {when}; {some}, at least one with a chance of {chance}."
 
 

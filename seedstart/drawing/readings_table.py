@@ -1,54 +1,63 @@
 """Readings as lines: the last of each series, and what was made of a logger's file."""
 
-from datetime import datetime, tzinfo
+from collections.abc import Iterable, Iterator
+from itertools import groupby
+from typing import Final
 
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
+from seedstart.drawing.quantities import IN_WORDS, show_value
+from seedstart.planning.read_series import ReadSeries
 from seedstart.season.loggers import Understood
 from seedstart.season.series import Readings, Series
 from seedstart.text import plural
-from seedstart.units import Units, show_temperature
+from seedstart.units import Units
 
-_STATION, _QUANTITY, _VALUE = 18, 12, 12
-_UNITS = {
-    "ppfd_umol": "µmol/m²s",
-    "lux": "lx",
-    "dli_mol": "mol/m²d",
-    "rh_percent": "%",
-    "ec_ms_cm": "mS/cm",
-    "ph": "",
-}
+_PLACE, _QUANTITY, _VALUE, _WHEN, _NUMBER = 14, 8, 13, 16, 6
+_BY: Final = {"logger": "By logger", "hand": "By hand"}
+_NONE: Final = (
+    "No readings yet: `seedstart readings add FILE` takes in a logger's file, and "
+    "`seedstart log read STATION 21.5C` writes down what was read by hand."
+)
 
 
 def readings_lines(
-    readings: Readings, zone: tzinfo, units: Units = "metric", width: int = 80
+    found: Iterable[ReadSeries], units: Units = "metric", width: int = 80
 ) -> list[Line]:
-    """A line a series: its last good reading, when, how many there are, how many are in doubt."""
-    if not readings:
-        text = "No logger files yet: `seedstart readings add FILE` takes one in."
-        return wrapped(text, width)
-    head = f"  {'station':<{_STATION}} {'quantity':<{_QUANTITY}} {'last':<{_VALUE}} when, how many"
-    lines: list[Line] = [(Span(head, "quiet"),)]
-    for series in readings.values():
-        good = series.good()
-        last = good if len(good) else series
-        at = datetime.fromtimestamp(last.at_s[-1], zone)
-        doubt = len(series) - len(good)
-        marked = f", {doubt} in doubt" if doubt else ""
-        value = show_value(series.quantity, last.value[-1], units)
-        lines.append(
-            plain(
-                f"  {fitted(series.station, _STATION)} {series.quantity:<{_QUANTITY}} "
-                f"{value:<{_VALUE}} {at:%Y-%m-%d %H:%M}, {len(series)} readings{marked}"
-            )
-        )
-    return lines
+    """A line a series: its last good reading, when, how many there are, from where to where."""
+    lines: list[Line] = []
+    for by, series in groupby(found, key=lambda one: one.by):
+        lines += [plain("")] if lines else []
+        lines += [heading(_BY[by]), _head()]
+        for one in series:
+            lines += _of_series(one, units, width)
+    return lines or wrapped(_NONE, width)
 
 
-def show_value(quantity: str, value: float, units: Units = "metric") -> str:
-    """A reading with its unit."""
-    if quantity in {"soil_c", "air_c"}:
-        return show_temperature(round(value, 1), units)
-    return f"{value:.4g} {_UNITS.get(quantity, '')}".rstrip()
+def _head() -> Line:
+    cells = ("place", _PLACE), ("what", _QUANTITY), ("last", _VALUE), ("when", _WHEN)
+    text = " ".join(fitted(word, wide) for word, wide in cells)
+    return (Span(f"  {text} {'number':>{_NUMBER}}  range", "quiet"),)
+
+
+def _of_series(one: ReadSeries, units: Units, width: int) -> Iterator[Line]:
+    cells = (
+        fitted(one.tray or one.station or "", _PLACE),
+        fitted(IN_WORDS[one.quantity], _QUANTITY),
+        fitted(show_value(one.quantity, one.last_value, units), _VALUE),
+        f"{one.last_at:%Y-%m-%d %H:%M}",
+    )
+    yield plain(f"  {' '.join(cells)} {one.readings:>{_NUMBER}}  {_span(one, units)}".rstrip())
+    if one.marks:
+        why = ", ".join(f"{count} {mark.replace('_', ' ')}" for mark, count in one.marks.items())
+        yield from wrapped(f"in doubt, and not counted with: {why}", width, "    ", "quiet")
+
+
+def _span(one: ReadSeries, units: Units) -> str:
+    """`12.1–25.3 °C`: the unit of both stands at the end."""
+    if one.lowest is None or one.highest is None:
+        return ""
+    low, high = (show_value(one.quantity, value, units) for value in (one.lowest, one.highest))
+    return high if low == high else f"{low.partition(' ')[0]}–{high}"
 
 
 def understood_lines(

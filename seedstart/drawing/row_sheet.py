@@ -6,7 +6,7 @@ from typing import Final
 from seedstart.crop_table.crop import Source
 from seedstart.days import long_day, short_day
 from seedstart.drawing.lines import Line, Role, Span, heading, plain, wrapped
-from seedstart.planning.row import IN_WORDS, Happening, Row, Step, row_key
+from seedstart.planning.row import IN_WORDS, Happening, Row, Step, row_key, window_in_words
 
 _STEP_WIDE: Final = 15
 _ROLES: Final[dict[Happening, Role]] = {
@@ -50,7 +50,9 @@ def _step_line(step: Step) -> Line:
         return (Span(f"{name:<{_STEP_WIDE}} ", "name"), Span("no date", "warn"))
     day = long_day(step.window.best)
     spans = [Span(f"{name:<{_STEP_WIDE}} ", "name"), Span(f"{day}  {step.is_}", _ROLES[step.is_])]
-    if step.is_ != "happened" and step.window.days:
+    if step.missed is not None:
+        spans.append(Span(f"  was {window_in_words(step.missed)}", "quiet"))
+    elif step.is_ != "happened" and step.window.days:
         first, last = short_day(step.window.earliest), short_day(step.window.latest)
         fits = "" if step.name == "emerge" else " will do"
         spans.append(Span(f"  {first} to {last}{fits}", "quiet"))

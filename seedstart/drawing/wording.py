@@ -1,9 +1,11 @@
 """Entries in words: what was recorded, what was taken back, a sowing's history."""
 
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from msgspec import structs
 
+from seedstart.drawing.quantities import IN_WORDS, show_value
 from seedstart.season.entries import (
     Counted,
     Dividing,
@@ -18,6 +20,7 @@ from seedstart.season.entries import (
     SetOut,
     Sown,
     Struck,
+    TakenOut,
     kind_in_lines,
 )
 from seedstart.text import clean, plural
@@ -26,6 +29,16 @@ from seedstart.units import Units, show_temperature
 # Fields that say about what, before the rest.
 _ABOUT: Final = ("sowing", "tray", "station", "lot", "check")
 _STAMP: Final = frozenset({"id", "at", "by", "act"})
+# Amounts by their field, each with its unit.
+_DEGREES: Final = {
+    "c": "at", "thermostat_c": "thermostat", "tmin_c": "lowest", "tmax_c": "highest",
+}  # fmt: skip
+_AMOUNTS: Final = {
+    "hours": "{} h", "days": "{} days", "seeds": "{} seeds", "grams": "{} g", "state": "{}",
+    "lamp_hours": "lamp {} h a day", "lamp_height_mm": "lamp {} mm above",
+    "lamp_percent": "lamp at {} %", "wind_ms": "wind {} m/s", "gust_ms": "gusts {} m/s",
+    "rain_mm": "rain {} mm", "sun_h": "sun {} h", "day": "{}", "why": "{}",
+}  # fmt: skip
 
 
 def entry_in_words(entry: Entry, units: Units = "metric") -> str:
@@ -35,6 +48,13 @@ def entry_in_words(entry: Entry, units: Units = "metric") -> str:
     said = _said(entry, units)
     text = f"{kind}{f' {about}' if about else ''}{f': {said}' if said else ''}"
     return clean(f"{text} ({entry.at:%a %-d %b %Y, %H:%M})")
+
+
+def act_in_words(entries: Sequence[Entry], units: Units = "metric") -> str:
+    """An act by its first entry, and how many more it has; strikes are none of its own."""
+    own = [entry for entry in entries if not isinstance(entry, Struck)] or entries
+    first, more = entry_in_words(own[0], units), len(own) - 1
+    return f"{first} and {more} more of that act" if more else first
 
 
 def _about(entry: Entry) -> str:
@@ -60,10 +80,7 @@ def _said(entry: Entry, units: Units) -> str:
         into = f", {entry.tray}" if entry.sowing and entry.tray else ""
         return f"to {entry.station}{into}"
     if isinstance(entry, Read):
-        if entry.quantity in {"soil_c", "air_c"}:
-            where = entry.quantity.removesuffix("_c")
-            return f"{where} {show_temperature(entry.value, units)}"
-        return f"{entry.quantity} {entry.value:g}"
+        return f"{IN_WORDS[entry.quantity]} {show_value(entry.quantity, entry.value, units)}"
     if isinstance(entry, Poured):
         parts = [f"{entry.ml:g} ml" if entry.ml is not None else "", entry.what or ""]
         parts.append(f"{entry.ppm_n:g} ppm N" if entry.ppm_n is not None else "")
@@ -76,7 +93,9 @@ def _said(entry: Entry, units: Units) -> str:
         return f"{entry.text}{f' ({entry.about})' if entry.about else ''}"
     if isinstance(entry, Struck):
         return entry.entry
-    return ", ".join(f"{key} {value}".strip() for key, value in _others(entry))
+    if isinstance(entry, TakenOut):
+        return f"entry …{entry.entry[-6:]}"
+    return ", ".join(_others(entry, units))
 
 
 def _counted(entry: Counted) -> str:
@@ -88,12 +107,16 @@ def _counted(entry: Counted) -> str:
     return ", ".join(parts)
 
 
-def _others(entry: Entry) -> list[tuple[str, object]]:
-    return [
-        (key.replace("_", " "), _plainly(value))
-        for key, value in structs.asdict(entry).items()
-        if key not in _STAMP and key not in _ABOUT and value not in (None, False, (), "")
-    ]
+def _others(entry: Entry, units: Units) -> Iterator[str]:
+    for key, value in structs.asdict(entry).items():
+        if key in _STAMP or key in _ABOUT or value in (None, False, (), ""):
+            continue
+        if key in _DEGREES:
+            yield f"{_DEGREES[key]} {show_temperature(value, units)}".strip()
+        elif key in _AMOUNTS:
+            yield _AMOUNTS[key].format(_plainly(value))
+        else:
+            yield f"{key.replace('_', ' ')} {_plainly(value)}".strip()
 
 
 def _plainly(value: object) -> object:

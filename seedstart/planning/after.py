@@ -65,7 +65,7 @@ def _not_yet_sown(ask: Ask, today: date) -> Row:
     day = nearest_work_day(soon, ask.work_days, ask.away) or today
     moved = plan(structs.replace(ask, sow_on=day))
     steps = [
-        structs.replace(step, is_="expected", window=_stretched(sow, day), due=sow.best)
+        structs.replace(step, is_="expected", window=_stretched(sow, day), missed=sow)
         if step.name == "sow"
         else structs.replace(step, is_="expected")
         for step in moved.steps
@@ -150,7 +150,7 @@ def _emergence(expected_up: Window | None, happened: Happened, today: date) -> S
         return Step("emerge", Window.on(happened.days["emerge"]), "happened")
     if expected_up is None or happened.over:
         return None
-    return Step("emerge", _not_before(expected_up, today), "expected")
+    return _expected("emerge", expected_up, today)
 
 
 def _after_emergence(
@@ -171,11 +171,11 @@ def _after_emergence(
     return [emerge, *later], said
 
 
-def _not_before(window: Window, today: date) -> Window:
+def _expected(name: StepName, window: Window, today: date) -> Step:
     """What has not happened yet is expected today at the earliest."""
     if window.best >= today:
-        return window
-    return _stretched(window, today)
+        return Step(name, window, "expected")
+    return Step(name, _stretched(window, today), "expected", missed=window)
 
 
 def _from_what_happened(
@@ -205,8 +205,7 @@ def _from_what_happened(
         # Past its latest day it no longer keeps back what follows: not everybody writes it down.
         waiting = max((min(today, window.latest) - window.best).days, 0)
         moved += waiting
-        due = window.best if waiting else None
-        found.append(Step(step.name, _not_before(window, today), "expected", due=due))
+        found.append(_expected(step.name, window, today))
     return found, warnings
 
 

@@ -4,13 +4,13 @@ What is derived depends on nothing but the moment it is derived of, so a season 
 morning shows what one opened afresh does.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, datetime
 
 from msgspec import Struct, field
 
 from seedstart.planning.emerging import expected_up, own_factor_of, warmth_of
-from seedstart.planning.hardening import Hardening, hardening_of
+from seedstart.planning.hardening import Hardening, hardening_of, row_as_hardened
 from seedstart.planning.row import Row
 from seedstart.planning.season_rows import frost_of, places_to_come_up
 from seedstart.planning.season_today import as_set, lot_rows_today
@@ -163,6 +163,19 @@ class Following:
             self._changed.lots.add(lot.name)
             self._changed.sowings |= {one.id for one in sowings}
             self._derive_hardening(sowings, moment, ground_c)
+            if any(one.id in self.hardening for one in sowings):
+                self.rows[lot.name] = tuple(
+                    row_as_hardened(row, self._hardened_of(row, sowings, records))
+                    for row in self.rows[lot.name]
+                )
+
+    def _hardened_of(
+        self, row: Row, sowings: Iterable[Standing], records: Records
+    ) -> Iterator[Hardening]:
+        """What of a row is being hardened off."""
+        for one in sowings:
+            if one.id in self.hardening and self.row_of(one, records) is row:
+                yield self.hardening[one.id]
 
     def _derive_hardening(
         self, sowings: Iterable[Standing], moment: Moment, ground_c: float | None

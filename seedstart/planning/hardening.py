@@ -3,22 +3,23 @@
 What was done counts before what was forecast. A day that nobody wrote down is a missed one.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
-from seedstart.days import Window, nearest_work_day
+from seedstart.days import Window, nearest_work_day, short_day
 from seedstart.growing.hardening import Light, limits_of, steps
 from seedstart.planning.hardening_days import Course, DayOut, length_days
 from seedstart.planning.hardening_days import course as course_of
 from seedstart.planning.hardening_weather import Said, Today, judged, look_ahead, told
-from seedstart.planning.row import Row
+from seedstart.planning.row import Reason, Row
 from seedstart.planning.season_rows import frost_of
 from seedstart.planning.set_out_gate import Against, Gate, against_setting_out
 from seedstart.season.entries import Forecast
 from seedstart.season.journal import Journal
 from seedstart.season.plan import Season
+from seedstart.text import plural
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
@@ -137,33 +138,6 @@ def forecasts_of(journal: Journal, until: date | None = None) -> dict[date, Fore
     return found
 
 
-def hardenings(
-    rows: Iterable[Row],
-    season: Season,
-    records: Records,
-    forecasts: Mapping[date, Forecast],
-    today: date,
-    ground_c: float | None = None,
-) -> tuple[Hardening, ...]:
-    """All sowings that are being hardened off or are due to begin, the farthest first.
-
-    Args:
-        rows: The calendar as it is expected today.
-        season: The plan.
-        records: What happened.
-        forecasts: By day; `forecasts_of` finds them.
-        today: The day it is.
-        ground_c: Soil temperature out of doors where it was measured; see `ground_now`.
-    """
-    found = [
-        one
-        for row in rows
-        for standing in _alive_of(row, records)
-        if (one := hardening_of(standing, row, season, records, forecasts, today, ground_c))
-    ]
-    return tuple(sorted(found, key=lambda one: (one.begun is None, one.due, one.name)))
-
-
 def coming(rows: Iterable[Row], today: date, days: int = 21) -> tuple[tuple[str, date], ...]:
     """What was sown and is to be hardened off in the days ahead: names, and when it begins."""
     until = today + timedelta(days=days)
@@ -250,11 +224,34 @@ def hardening_of(
     )
 
 
+def row_as_hardened(row: Row, family: Iterable[Hardening]) -> Row:
+    """The row with setting out moved by what was held and missed; those that go first count.
+
+    Args:
+        row: A row as it is expected today.
+        family: What of it is being hardened off: the sowing, and what was pricked out of it.
+    """
+    step = row.step("set_out")
+    out = [(one.set_out, one.days_left) for one in family if one.set_out is not None]
+    if step is None or step.window is None or step.is_ == "happened" or not out:
+        return row
+    window, days_left = min(out, key=lambda found: found[0].best)
+    if window.best <= step.window.best:
+        return row
+    text = (
+        f"{plural(days_left, 'day')} of hardening off are left, and what is held and missed moves "
+        f"setting out: about {short_day(window.best)}."
+    )
+    steps = (structs.replace(one, window=window) if one is step else one for one in row.steps)
+    told = (*row.told, Reason("set_out", text))
+    return structs.replace(row, steps=tuple(steps), told=told)
+
+
 def _due(row: Row) -> date | None:
     step = row.step("harden")
     if step is None or step.window is None:
         return None
-    return step.due or step.window.best
+    return step.best_day
 
 
 def _set_out(planned: Window | None, ready: date, season: Season) -> Window | None:
@@ -267,19 +264,3 @@ def _set_out(planned: Window | None, ready: date, season: Season) -> Window | No
     soon = Window(ready, ready, ready + _WEEK)
     best = nearest_work_day(soon, season.work_days, season.away) or ready
     return Window(earliest, best, max(planned.latest, best))
-
-
-def _alive_of(row: Row, records: Records) -> Iterator[Standing]:
-    """A row's sowing, and all that was pricked out or split off from it, while it lives."""
-    if row.lot is None or row.sowing is None:
-        return
-    for one in records.of_lot(row.lot):
-        if one.name == row.sowing and one.from_seed:
-            yield from _family(one, records)
-
-
-def _family(standing: Standing, records: Records) -> Iterator[Standing]:
-    if standing.alive:
-        yield standing
-    for daughter in records.daughters(standing.id):
-        yield from _family(daughter, records)

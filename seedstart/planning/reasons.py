@@ -289,10 +289,28 @@ def too_cold_or_hot(ask: Ask) -> str:
     if limit_c is None:
         limit_c = ask.crop.lowest_c.best if cold else ask.crop.highest_c.best
     side = "below" if cold else "above"
+    limit = f"{show_temperature(limit_c, ask.units)}, {_which_limit(ask, limit_c, cold=cold)}"
     where = f"the {ask.where.name} at " if ask.where.name else ""
     here = f"{where}{show_temperatures(ask.where.medium, ask.units)}"
-    text = f"{here} is {side} {ask.crop.name}'s {show_temperature(limit_c, ask.units)}"
+    text = f"{here} is {side} {limit}"
     return f"{text[:1].upper()}{text[1:]}; {cure(ask)}"
+
+
+def _which_limit(ask: Ask, limit_c: float, *, cold: bool) -> str:
+    """What a limit is, and who says so: the printed one, or the end of a handbook's table."""
+    crop = ask.crop
+    printed = crop.lowest_c if cold else crop.highest_c
+    voices = basis_in_words(printed, ask.sources)
+    if limit_c == printed.best or crop.emergence is None:
+        which = "lowest" if cold else "highest"
+        return f"the {which} temperature printed for {crop.name} ({voices})"
+    known = (ask.sources[key].institution for key in crop.emergence.sources if key in ask.sources)
+    who = next((f"the table of the {name}" for name in known), "a handbook's table")
+    degrees = show_temperature(printed.best, ask.units)
+    return (
+        f"the {'coldest' if cold else 'hottest'} at which {crop.name} came up in {who}; its "
+        f"printed {'lower' if cold else 'upper'} limit is {degrees} ({voices})"
+    )
 
 
 def cure(ask: Ask) -> str:

@@ -8,7 +8,7 @@ from typing import Final, Literal
 
 from msgspec import Struct
 
-from seedstart.days import Window
+from seedstart.days import Window, short_day
 from seedstart.planning.treatments import Treatment
 
 StepName = Literal["treat", "sow", "emerge", "prick_out", "pot_on", "harden", "set_out"]
@@ -74,7 +74,7 @@ class Step(Struct, frozen=True):
         window: When; None where no date can be given.
         is_: Whether it is planned, expected after something that happened, or happened itself.
         says: What is done, where the name does not say it: `soak 12 h`.
-        due: The best day that passed undone, where one did.
+        missed: The window whose best day passed undone, where one did; `window` begins anew.
         treatments: Of the step `treat`: what is done to the seed, in order.
     """
 
@@ -82,8 +82,37 @@ class Step(Struct, frozen=True):
     window: Window | None
     is_: Happening = "planned"
     says: str = ""
-    due: date | None = None
+    missed: Window | None = None
     treatments: tuple[Treatment, ...] = ()
+
+    @property
+    def due(self) -> date | None:
+        """The best day that passed undone, where one did."""
+        return self.missed.best if self.missed else None
+
+    @property
+    def best_day(self) -> date | None:
+        """The day that was or is best, whether it has passed or not: what faces call so."""
+        return self.due or (self.window.best if self.window else None)
+
+
+def when_in_words(step: Step) -> str:
+    """`12 Mar to 24 Mar, best 15 Mar`; what passed undone stands as it was, and what counts now."""
+    if step.window is None:
+        return "no date"
+    if step.missed is None:
+        return window_in_words(step.window)
+    now = short_day(step.window.best)
+    return f"{window_in_words(step.missed)}; that has passed, now counted from {now} on"
+
+
+def window_in_words(window: Window) -> str:
+    """`12 Mar to 24 Mar, best 15 Mar`."""
+    if window.earliest == window.latest:
+        return short_day(window.best)
+    return (
+        f"{short_day(window.earliest)} to {short_day(window.latest)}, best {short_day(window.best)}"
+    )
 
 
 class Row(Struct, frozen=True, kw_only=True, dict=True):

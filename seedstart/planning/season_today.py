@@ -144,7 +144,7 @@ def _where_it_stood(ask: Ask, sowing: Standing, records: Records, places: dict[s
 
 
 def _happened(sowing: Standing, records: Records, expected: ExpectedUp | None) -> Happened:
-    family = list(_family(sowing, records))
+    whole = list(family(sowing, records))
     days: dict[StepName, date] = {"sow": sowing.at.date()}
     begun = [records.treatments[one].since for one in sowing.after if one in records.treatments]
     if begun:
@@ -152,17 +152,17 @@ def _happened(sowing: Standing, records: Records, expected: ExpectedUp | None) -
     if sowing.up_since is not None:
         days["emerge"] = sowing.up_since.date()
     for step, kinds in _ACTS:
-        acts = [act.at for one in family for act in one.acts if isinstance(act, kinds)]
+        acts = [act.at for one in whole for act in one.acts if isinstance(act, kinds)]
         if acts:
             days[step] = min(acts).date()
-    out = [day for one in family for day, entry in records.hours_out(one.id).items() if entry.hours]
+    out = [day for one in whole for day, entry in records.hours_out(one.id).items() if entry.hours]
     if out:
         days["harden"] = min(out)
-    alive = [one for one in family if one.alive]
+    alive = [one for one in whole if one.alive]
     return Happened(
         sowing=sowing.name,
         sowing_id=sowing.id,
-        station=records.station_of((alive or family)[-1].id),
+        station=records.station_of((alive or whole)[-1].id),
         days=days,
         expected_up=expected.window if expected else None,
         rests_on=expected.rests_on if expected else "",
@@ -170,8 +170,8 @@ def _happened(sowing: Standing, records: Records, expected: ExpectedUp | None) -
     )
 
 
-def _family(sowing: Standing, records: Records) -> Iterator[Standing]:
+def family(sowing: Standing, records: Records) -> Iterator[Standing]:
     """A sowing, and all that was pricked out or split off from it."""
     yield sowing
     for daughter in records.daughters(sowing.id):
-        yield from _family(daughter, records)
+        yield from family(daughter, records)

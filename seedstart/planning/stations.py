@@ -11,7 +11,7 @@ from seedstart.crop_table.crop import Crop
 from seedstart.planning.crop_times import basis_in_words
 from seedstart.planning.emerging import crop_of
 from seedstart.planning.row import Row
-from seedstart.planning.space import Load, loads, stands
+from seedstart.planning.space import Load, SoFar, loads, stands
 from seedstart.season.plan import Season
 from seedstart.season.series import Readings
 from seedstart.tracking.expected_medium import expectations, thermostat_holds_medium
@@ -132,11 +132,12 @@ def station_views(
         season: The plan.
         records: What happened.
         readings: All that was measured.
-        rows: The calendar as planned, which `space` counts with too.
+        rows: The calendar as it is expected today, which `space` counts with too.
         now: The moment, in the season's zone.
     """
     week = now.date() - timedelta(days=now.weekday())
-    full = [load for load in loads(stands(rows, season), season) if load.monday >= week]
+    standing = stands(rows, season, SoFar(records, now.date()))
+    full = [load for load in loads(standing, season) if load.monday >= week]
     views = [
         StationView(
             name=station.name,

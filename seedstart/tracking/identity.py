@@ -115,7 +115,7 @@ def parted(
     newest = max((one.given for one in identity.borne.get(without_id(name), ())), default="")
     parts: defaultdict[str | None, list[Entry]] = defaultdict(list)
     # Who called one sowing so, and no other, means it whenever it was written.
-    always = {by: parts[sowing].append for by, sowing in _own(identity, name).items()}
+    always = {by: parts[sowing].append for by, sowing in called_so_by(identity, name).items()}
     later: dict[str, str | None] = {}  # what was written after all names were given: by writer
     for entry in entries:
         append = always.get(entry.by)
@@ -130,7 +130,7 @@ def parted(
     return dict(parts)
 
 
-def _own(identity: Identity, name: str) -> dict[str, str]:
+def called_so_by(identity: Identity, name: str) -> dict[str, str]:
     """By the writer, the sowing that a writer called so, of those who called but one so."""
     called: defaultdict[str, set[str]] = defaultdict(set)
     for one in identity.bearers(name):

@@ -23,7 +23,7 @@ from seedstart.season.entries import (
 from seedstart.season.entry import Subject
 from seedstart.season.journal import Journal
 from seedstart.season.plan import Season
-from seedstart.tracking.identity import NAMING, Identity, identify, parted, without_id
+from seedstart.tracking.identity import NAMING, Identity, called_so_by, identify, parted, without_id
 from seedstart.tracking.joining import Joined, inherit, join, leaves_others_alone
 from seedstart.tracking.place import Place, Treated
 from seedstart.tracking.places import fold_place
@@ -64,28 +64,6 @@ def refold(old: Records, touched: Set[Subject], journal: Journal, season: Season
     return _Refold(old, journal, touched).records() if touched else old
 
 
-def history(happened: Records, journal: Journal, sowing: str) -> list[Entry]:
-    """The entries that are about a sowing, under whatever names, and were not taken back; in order.
-
-    Args:
-        happened: The records; what is later than their last day is left out.
-        journal: What they were made from.
-        sowing: Its id.
-    """
-    bases = dict.fromkeys(map(without_id, happened.identity.names[sowing]))
-    names = [name for base in bases for name in happened.folds.lines.get(base, ())]
-    until = happened.until
-    return _merged(
-        [
-            entry
-            for entry in journal.in_force(("sowing", name))
-            if (until is None or entry.at.date() <= until)
-            and happened.identity.means(entry, name) == sowing
-        ]
-        for name in names
-    )
-
-
 def _nothing(season: Season, until: date | None) -> Records:
     """The records of a season in which nothing happened."""
     fridges = frozenset(one.name for one in season.stations if one.kind == "fridge")
@@ -100,6 +78,8 @@ class _Refold:
         self.in_force: dict[Subject, Sequence[Entry]] = {}
         self.parted: dict[str, Mapping[str | None, Sequence[Entry]]] = {}
         self.begun: dict[str, tuple[str, Fold]] = {}
+        # By a name that several writers gave, each to one sowing, and none else wrote: whose it is.
+        self.apart: dict[str, Mapping[str, str]] = {}
         self.folded: set[str] = set()  # sowings and places that were looked at anew
         self.placed: set[Subject] = set()
         self.names = sorted(name for kind, name in touched if kind == "sowing")
@@ -159,10 +139,15 @@ class _Refold:
         Whether they all mean it is known when the names of all lines are.
         """
         made = [entry for entry in naming if makes(entry) == name]
-        if len(made) == 1 and _SIMPLE.issuperset(map(type, naming)):
-            fold = Fold(made[0], self.old.called, {})
-            fold.take(entries)
-            self.begun[made[0].id] = name, fold
+        if not made or not _SIMPLE.issuperset(map(type, naming)):
+            return
+        lines = {made[0].by: entries} if len(made) == 1 else _by_writer(made, entries)
+        for maker in made if lines else ():
+            fold = Fold(maker, self.old.called, {})
+            fold.take(lines[maker.by])
+            self.begun[maker.id] = name, fold
+        if len(made) > 1 and lines:
+            self.apart[name] = {maker.by: maker.id for maker in made}
 
     def _renamed(self) -> set[str]:
         """Names that other sowings bear than before."""
@@ -221,7 +206,8 @@ class _Refold:
 
     def _fold(self, sowing: str, came: dict[str, int]) -> Standing:
         name, fold = self.begun.get(sowing, ("", None))
-        if fold and not came and self._only(name) == sowing and self._lines_of(sowing) == [name]:
+        its_own = self._only(name) == sowing or self._told_apart(name)
+        if fold and not came and its_own and self._lines_of(sowing) == [name]:
             return fold.standing(self.identity)
         return fold_sowing(sowing, self._about(sowing), self.identity, self.old.called, came)
 
@@ -258,11 +244,16 @@ class _Refold:
         naming, means = self.naming.get(name, ()), self.identity.means
         return only if all(means(entry, name) == only for entry in naming) else None
 
+    def _told_apart(self, name: str) -> bool:
+        """Whether the lines with a name mean the sowing that their writer called so."""
+        return name in self.apart and self.apart[name] == called_so_by(self.identity, name)
+
     def _astray(self) -> dict[str, tuple[Entry, ...]]:
         astray = dict(self.old.astray)
         lines = (name for base in self.bases for name in self.lines.get(base, ()))
         for name in {*self.names, *lines}:
-            lost = () if self._only(name) else self._parted(name).get(None, ())
+            sure = self._told_apart(name) or self._only(name)
+            lost = () if sure else self._parted(name).get(None, ())
             _put(astray, name, tuple(lost))
         return dict(sorted(astray.items()))
 
@@ -357,6 +348,20 @@ def _stays_of(folds: Folds, place: Subject) -> object:
 def _same(before: Standing | None, after: Standing) -> Standing:
     """The object from before where nothing changed."""
     return before if before is after or (before is not None and before == after) else after
+
+
+def _by_writer(made: Sequence[Entry], entries: Iterable[Entry]) -> dict[str, Sequence[Entry]]:
+    """Entries by their writers; none where some are of a writer who made none of these, or two."""
+    lines: dict[str, list[Entry]] = {entry.by: [] for entry in made}
+    if len(lines) < len(made):
+        return {}
+    put = {by: of_writer.append for by, of_writer in lines.items()}
+    try:
+        for entry in entries:
+            put[entry.by](entry)
+    except KeyError:
+        return {}
+    return dict(lines)
 
 
 def _merged(parts: Iterable[Sequence[Entry]]) -> list[Entry]:

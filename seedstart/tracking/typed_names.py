@@ -58,12 +58,25 @@ class TypedNames(TypedValues):
         if len(fits) == 1:
             return fits[0]
         if not fits:
-            self.take(sowing)
+            self._refuse_unknown(name, option, sowing)
             return {"sowing": ""}
         kinds = tuple(f"{next(iter(one))}:{name}" for one in fits)
         hint = "More than one thing bears the name: give the tray or station another, or use `#`."
         self.refuse(Problem(file=option, found=name, allowed=kinds, hint=hint))
         return fits[0]
+
+    def _refuse_unknown(self, name: str, option: str, sowing: str | Problem) -> None:
+        """None of them bears the name: the nearest of all three are told."""
+        alive = sowing.allowed if isinstance(sowing, Problem) else ()
+        trays = (place for kind, place in self._records().places if kind == "tray")
+        known = (*Names(self._plan().stations).current, *trays, *alive)
+        hint = (
+            "It takes a sowing, a tray or a station; a tray is known once something was sown or "
+            "carried into it."
+        )
+        self.refuse(
+            Problem(file=option, found=name, allowed=known, hint=hint, listed_by="seedstart lots")
+        )
 
 
 def tray_named(records: Records, name: str) -> str | None:

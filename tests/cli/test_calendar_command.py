@@ -40,7 +40,7 @@ def test_json_has_the_keys_that_scripts_rely_on() -> None:
     assert row["lot"] is None
     assert row["crop"] == "pepper"
     assert (row["last_frost"], row["risk_percent"]) == ("2027-05-12", 50)
-    assert set(row["sow"]) == {*Window._fields, "is"}
+    assert set(row["sow"]) == {*Window._fields, "is", "due"}
     assert row["sow"]["is"] == "planned"
     assert set(STEP_NAMES) <= set(row)
     assert all(set(reason) == {"step", "text", "source"} for reason in row["reasons"])
@@ -49,13 +49,29 @@ def test_json_has_the_keys_that_scripts_rely_on() -> None:
 def test_a_date_that_cannot_be_given_is_null_with_its_problem() -> None:
     (row,) = run_json(*LAST, "--crop", "pepper", "--station-temperature", "12C")
     assert row["sow"] is None
-    assert row["problem"].startswith("12 °C is below pepper's 15 °C; at")
+    assert row["problem"].startswith("12 °C is below 15 °C, the coldest at which pepper came up")
 
 
 def test_csv_opens_in_a_spreadsheet() -> None:
     table = list(csv.DictReader(io.StringIO(run(*LAST, "--csv").stdout)))
     assert len(table) >= 60
     assert table[0]["sow_best"].startswith("2027-")
+
+
+def test_a_grower_with_fahrenheit_sees_it_and_may_type_bare_numbers() -> None:
+    us = (*LAST, "--crop", "pepper", "--units", "us")
+    (row,) = run_json(*us, "--station-temperature", "54")
+    assert row["problem"].startswith("54 °F is below 59 °F, the coldest at which pepper came up")
+    assert "its printed lower limit is 60.1 °F" in row["problem"]
+    why = run(*us, "--why").stdout
+    assert "°F" in why
+    assert "°C" not in why
+    # The dates are those of the same temperature in the other unit.
+    assert (
+        run_json(*us, "--station-temperature", "77")[0]["sow"]
+        == (run_json(*LAST, "--crop", "pepper", "--station-temperature", "25C")[0]["sow"])
+    )
+    assert "'furlongs' is not one of 'metric', 'us'" in refused(*LAST, "--units", "furlongs")
 
 
 def test_day_and_night_may_differ() -> None:

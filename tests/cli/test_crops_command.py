@@ -28,7 +28,7 @@ def test_json_of_all_is_a_list() -> None:
 
 
 def test_fahrenheit_is_shown_where_it_is_asked() -> None:
-    assert "85 °F" in run("crops", "tomato", "--us").stdout.replace("84.9", "85")
+    assert "85 °F" in run("crops", "tomato", "--units", "us").stdout.replace("84.9", "85")
 
 
 def test_a_misspelt_crop_is_refused() -> None:

@@ -1,10 +1,13 @@
 import json
+from datetime import datetime
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
 
 from runner import modules_after, refused, run, run_json
 from seasons import HEAD, lot
+from seedstart import clock
 
 LOTS = (
     lot("leek", "leek", want="48", station='"shelf"')
@@ -242,7 +245,7 @@ def test_more_than_stood_or_were_sown_is_kept_and_said(bench: Path) -> None:
 
 def test_what_is_taken_out_is_named(bench: Path) -> None:
     log("soaked", "sweet-pea", "--hours", "12")
-    assert "(ends: soaked sweet-pea: hours 12" in log("taken-out", "sweet-pea")
+    assert "(ends: soaked sweet-pea: 12 h" in log("taken-out", "sweet-pea")
     assert len(lines(bench)) == 2
 
 
@@ -250,3 +253,98 @@ def test_a_journal_that_cannot_be_looked_into_is_no_empty_season(bench: Path) ->
     (bench / "journal").write_text("not a folder", "utf-8")
     assert "journal" in refused("round")
     assert "journal" in refused("lots")
+
+
+def test_nothing_is_recorded_on_a_day_that_has_not_come(
+    bench: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    log("sown", "leek", "60", on="2027-12-31")  # today, by the clock of these tests
+    before = lines(bench)
+    monkeypatch.setattr(clock, "now", lambda zone: datetime(2028, 1, 1, tzinfo=ZoneInfo(zone)))
+    log("watered", "leek", on="2028-01-01")
+    said = refused("log", "counted", "leek", "5", "--on", "2028-01-02")
+    assert "found '2028-01-02'. That day has not come yet; today is 2028-01-01." in said
+    late = refused("log", "counted", "leek", "5", "--on", "2028-01-02", "--at", "8:00")
+    assert "has not come yet" in late
+    assert "lies ahead of now" in refused("log", "counted", "leek", "5", "--at", "2028-01-01 0:01")
+    assert "lies ahead of now" in refused("log", "counted", "leek", "5", "--at", "2028-03-01")
+    assert lines(bench)[:1] == before
+    assert kinds(bench) == ["sown", "watered"]
+
+
+def test_what_another_clock_wrote_ahead_of_this_one_is_read(bench: Path) -> None:
+    # docs/formats_journal.md: entries hold in order of `at`, whatever clock wrote them.
+    log("sown", "leek", "60", on="2027-03-20")
+    (sown,) = lines(bench)
+    ahead = sown | {"kind": "counted", "sowing": "leek", "standing": 7, "by": "tablet"}
+    ahead |= {"id": "01950000-1c00-7000-8000-000000000001", "at": "2029-03-20T08:00:00+01:00"}
+    counted = {key: ahead[key] for key in ("id", "at", "by", "kind", "sowing", "standing")}
+    (bench / "journal" / "tablet.jsonl").write_text(f"{json.dumps(counted)}\n", "utf-8")
+    (leek, *_) = run_json("lots")
+    assert leek["sowings"][0]["standing"] == 7
+
+
+def test_the_history_of_a_sowing_tells_what_was_done_to_its_tray_and_its_station() -> None:
+    log("sown", "leek", "60", "--tray", "tray 5", "--station", "mat", on="2027-03-01")
+    log("covered", "tray 5", on="2027-03-02")
+    log("adjusted", "mat", "--thermostat", "24C", on="2027-03-03")
+    log("watered", "tray 5", "--ml", "200", on="2027-03-04")
+    log("moved", "tray 5", "shelf", on="2027-03-05")
+    log("watered", "mat", on="2027-03-06")
+    log("weighed", "tray 5", "1700", "now", on="2027-03-07")
+    text = run("lots", "leek").stdout
+    told = [line.strip().partition("  …")[0] for line in text.splitlines() if "  …" in line]
+    assert [line.partition(" (")[0] for line in told] == [
+        "sown leek: 60 seeds of leek in tray 5",
+        "covered tray 5",
+        "adjusted mat: thermostat 24 °C",
+        "watered tray 5: 200 ml",
+        "moved tray 5: to shelf",
+        "weighed tray 5: 1700 g, now",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("args", "says"),
+    [
+        (["hardened", "leek", "30"], "HOURS: found '30'. Hours of a day, 0 to 24"),
+        (["hardened", "leek", "long"], "HOURS: found 'long'. A number"),
+        (["weighed", "leek", "0"], "GRAMS: found '0'. A weight in grams, above 0"),
+        (["watered", "tray 9"], "It takes a sowing, a tray or a station"),
+        (["put-off", "feel leek", "--until", "nowish"], "saturday, 3 days, 2 weeks"),
+        (["put-off", "feel leek", "--until", "2027-03-19"], "is past: name a day that lies ahead"),
+    ],
+)
+def test_what_is_out_of_bounds_is_said_by_the_name_on_the_command_line(
+    args: list[str], says: str
+) -> None:
+    log("sown", "leek", "60")
+    assert says in refused("log", *args, "--on", "2027-03-20")
+
+
+def test_a_check_is_put_off_till_a_day_of_the_week(bench: Path) -> None:
+    log("put-off", "feel leek 2027-03-20", "--until", "saturday")
+    assert lines(bench)[0]["until"] == "2027-03-27"
+
+
+def test_a_key_that_nothing_bears_is_written_and_said(bench: Path) -> None:
+    log("sown", "leek", "60")
+    said = log("checked", "feel leak", on="2027-03-22")
+    assert "No check and no alert of this day has this key" in said
+    whole = log("checked", "feel leek", on="2027-03-22")
+    assert "`feel leek 2027-03-20` is one of this day" in whole
+    assert kinds(bench) == ["sown", "checked", "checked"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "says"),
+    [
+        ("soaked", "Seed of a lot laid in water."),
+        ("stratified", "Seed of a lot laid cold and damp."),
+        ("scarified", "Seed coats of a lot nicked or rubbed."),
+    ],
+)
+def test_every_kind_says_what_it_is(kind: str, says: str) -> None:
+    text = run("log", kind, "--help").stdout
+    assert says in text
+    assert ("--hours" in text) == (kind != "scarified")

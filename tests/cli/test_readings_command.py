@@ -69,4 +69,27 @@ def test_what_is_no_logger_file_is_refused(bench: Path) -> None:
 
 
 def test_without_any_readings_the_way_to_some_is_said() -> None:
-    assert "seedstart readings add FILE" in run("readings").stdout
+    said = " ".join(run("readings").stdout.split())
+    assert "seedstart readings add FILE" in said
+    assert "seedstart log read STATION" in said
+
+
+def test_what_was_read_by_hand_stands_beside_the_loggers_series(bench: Path) -> None:
+    run("readings", "add", logger(bench), "--station", "mat")
+    for value, at in (("61F", "2027-03-14 8:00"), ("12C", "2027-03-15 8:00")):
+        assert run("log", "read", "sill", value, "--at", at).exit_code == 0
+    run("log", "read", "shelf", "210", "--quantity", "ppfd_umol", "--at", "2027-03-15 9:00")
+    text = run("readings").stdout
+    assert max(map(len, text.splitlines())) <= 80
+    assert text.index("By logger") < text.index("By hand")
+    (shelf, sill) = text[text.index("By hand") :].splitlines()[2:]
+    assert sill.split() == [
+        "sill", "soil", "12", "°C", "2027-03-15", "08:00", "2", "12–16.1", "°C",
+    ]  # fmt: skip
+    assert "PPFD     210 µmol/m²s" in shelf
+    assert "in doubt, and not counted with: 1 power on" in text
+    assert [(one["by"], one["station"]) for one in run_json("readings")] == [
+        ("logger", "mat"), ("hand", "shelf"), ("hand", "sill"),
+    ]  # fmt: skip
+    told = run_json("readings", "--on", "2027-03-14")
+    assert [(one["by"], one["readings"]) for one in told] == [("logger", 24), ("hand", 1)]

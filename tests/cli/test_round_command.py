@@ -2,13 +2,15 @@
 
 import json
 import shutil
+from datetime import datetime
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
 
 from runner import modules_after, refused, run, run_json
-from seedstart import disk
+from seedstart import clock, disk
 
 ON = ("--on", "2026-04-10")
 
@@ -133,7 +135,7 @@ def test_what_was_done_already_is_not_written_twice(sample: Path) -> None:
 def test_an_alert_is_seen_and_stays_away(sample: Path) -> None:
     result = run("alerts", *ON)
     assert result.exit_code == 1
-    assert "act now: north sill: 36 days below pepper's 15.6 °C" in result.stdout
+    assert "act now: north sill: 36 days below 15.6 °C, pepper's printed lower" in result.stdout
     ticked("--done", "too cold north sill", "--done", "mat no longer", "--done", "cover still on")
     ticked("--done", "overdue")  # till then the cold was the reason
     after = run("alerts", *ON)
@@ -173,3 +175,14 @@ def test_until_belongs_to_later() -> None:
 def test_a_cold_round_loads_no_heavy_library() -> None:
     loaded = modules_after("round", *ON)
     assert not loaded & {"pandas", "numpy", "scipy", "textual", "pendulum"}
+
+
+def test_a_day_to_come_may_be_looked_at_and_nothing_is_ticked_on_it(
+    sample: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(clock, "now", lambda zone: datetime(2026, 4, 9, 8, tzinfo=ZoneInfo(zone)))
+    assert check("uncover tray M")["what"] == "uncover"
+    for asked in (("--done", "uncover tray M"), ("--later", "uncover tray M")):
+        said = refused("round", *asked, *ON)
+        assert "That day has not come yet; today is 2026-04-09" in said
+    assert mine(sample) == []

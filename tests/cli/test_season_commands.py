@@ -1,3 +1,4 @@
+from datetime import date, timedelta
 from math import ceil
 from pathlib import Path
 
@@ -6,6 +7,9 @@ import pytest
 from runner import refused, run, run_json
 from seasons import HEAD, lot
 from seedstart import disk
+from seedstart.days import monday_of, short_day
+
+CALENDAR = ("calendar", "--on", "2027-01-10")
 
 
 @pytest.fixture
@@ -23,16 +27,31 @@ def bench(tmp_path: Path) -> str:
 
 
 def test_the_calendar_of_a_season_dates_every_lot(bench: str) -> None:
-    text = run("calendar", "--season", bench).stdout
+    text = run("calendar", "--season", bench, "--on", "2027-01-10").stdout
     for name in ("leek", "oak", "oak/2"):
         assert f"  {name} " in text
-    assert "No date\n  pepper: The sill at 12 °C is below pepper's 15 °C" in text
+    assert (
+        "No date\n  pepper: The sill at 12 °C is below 15 °C, the coldest at which pepper" in text
+    )
     assert max(map(len, text.splitlines())) <= 80
+
+
+def test_what_passed_undone_is_marked_and_explained(bench: str) -> None:
+    early = run("calendar", "--season", bench, "--on", "2027-01-10").stdout
+    assert "has passed undone" not in early
+    (leek,) = run_json("calendar", "--season", bench, "--on", "2027-01-10", "--lot", "leek")
+    best = date.fromisoformat(leek["sow"]["best"])
+    after = (best + timedelta(days=2)).isoformat()
+    late = run("calendar", "--season", bench, "--on", after, "--lot", "leek").stdout
+    assert f"{short_day(best + timedelta(days=2))}>" in late.replace(" >", ">")
+    assert "> its best day has passed undone" in late
+    why = run("calendar", "--season", bench, "--on", after, "--lot", "leek", "--why").stdout
+    assert f"best {short_day(best)}; that has passed, now counted" in " ".join(why.split())
 
 
 def test_rows_can_be_chosen(bench: str) -> None:
     def named(*args: str) -> list[str]:
-        return [row["lot"] for row in run_json("calendar", "--season", bench, *args)]
+        return [row["lot"] for row in run_json(*CALENDAR, "--season", bench, *args)]
 
     assert named("--lot", "LEEK") == ["leek"]
     assert named("--station", "shelf", "--crop", "lettuce") == ["oak", "oak"]
@@ -63,6 +82,7 @@ def test_without_a_season_the_way_out_is_said(
         (["--lot", "leak"], "Nearest: leek"),
         (["--station", "shelv"], "Nearest: shelf"),
         (["--risk", "10"], "Goes with --last-frost alone"),
+        (["--units", "us"], "Goes with --last-frost alone; a season has its own"),
         (["--from", "3.4."], "needs its year"),
     ],
 )
@@ -83,14 +103,54 @@ def test_lots_are_listed_with_their_day_to_sow(bench: str) -> None:
     assert [one["lot"] for one in told] == ["leek", "pepper", "oak"]
 
 
+def test_what_is_still_to_come_is_told_to_scripts_as_lots_tells_it() -> None:
+    sample = ("--season", str(disk.shipped("sample_season")), "--on", "2026-04-10")
+    told = run_json("lots", "celeriac", *sample)
+    (outlook,) = [one["outlook"] for one in told["sowings"]]
+    text = " ".join(run("lots", "celeriac", "--curve", *sample).stdout.split())
+    assert f"Enough: {outlook['text']}" in text
+    assert outlook["advice"] == "enough"
+    assert f"one in ten is expected by day {outlook['days_10']:.0f}, half by day " in text
+    assert f"{outlook['days_50']:.0f}, nine in ten by day {outlook['days_90']:.0f}." in text
+    assert f"Some {outlook['total']:.0f} of 45 may be expected, {outlook['total_low']}" in text
+    assert f"some {outlook['still_to_come']:.0f} more is to be expected" in text
+    assert f"at least one with a chance of {outlook['chance']:.0f} %" in text
+    every = {one["lot"]: one for one in run_json("lots", *sample)}
+    assert every["celeriac"] == told
+    closed = [one for lot in every.values() for one in lot["sowings"] if "closed" in one["state"]]
+    assert closed
+    assert {one["outlook"] for one in closed} == {None}
+    cold = every["pepper-lantern"]["sowings"][0]["outlook"]
+    assert cold["still_to_come"] is None
+    assert "Nothing of it is expected up at that warmth" in cold["unknown"]
+
+
 def test_space_tells_week_by_week_what_stands_where(bench: str) -> None:
-    told = run_json("space", "--season", bench)
+    told = run_json("space", "--season", bench, "--on", "2027-01-10")
     assert told["clashes"] == []
     shelf = [week for week in told["weeks"] if week["station"] == "shelf"]
-    (leek,) = run_json("calendar", "--season", bench, "--lot", "leek")
+    (leek,) = run_json(*CALENDAR, "--season", bench, "--lot", "leek")
     trays = ceil(leek["seeds"] / 72)
     assert shelf[0]["percent"] == pytest.approx(100 * trays * 0.54 * 0.28 / 0.72, abs=0.1)
-    assert "Everything fits." in run("space", "--season", bench).stdout
+    assert "Everything fits." in run("space", "--season", bench, "--on", "2027-01-10").stdout
+
+
+def test_space_goes_by_the_calendar_as_it_is_expected_today(bench: str) -> None:
+    season = ("--season", bench, "--on", "2027-03-20")
+    (row,) = run_json("calendar", *season, "--lot", "leek")
+    monday = monday_of(date.fromisoformat(row["sow"]["best"])).isoformat()
+    weeks = [
+        one["monday"] for one in run_json("space", *season)["weeks"] if "leek" in one["sowings"]
+    ]
+    assert weeks[0] == monday, "it was not sown on its best day, which is past"
+    set_ = run("log", "adjusted", "shelf", "--expected", "12C", *season)
+    assert set_.exit_code == 0, set_.stderr
+    assert run("log", "sown", "leek", "72", "--station", "mat", *season).exit_code == 0
+    (row,) = run_json("calendar", *season, "--lot", "leek")
+    told = [one for one in run_json("space", *season)["weeks"] if "leek" in one["sowings"]]
+    assert {one["station"] for one in told if one["monday"] <= row["emerge"]["best"]} >= {"mat"}
+    first = min(told, key=lambda one: one["monday"])
+    assert (first["station"], first["monday"]) == ("mat", "2027-03-15")
 
 
 def test_a_new_season_is_made_whole_and_its_calendar_works(tmp_path: Path) -> None:
@@ -143,7 +203,7 @@ def test_the_sample_season_is_copied_whole_and_has_its_faults(tmp_path: Path) ->
     assert len({row["lot"] for row in rows}) >= 25
     assert [row["lot"] for row in rows if row["sow"] is None] == ["pepper-lantern"]
     assert {row["number"] for row in rows if row["lot"] == "lettuce-oak"} == {1, 2, 3}
-    (clash,) = run_json("space", "--season", str(folder))["clashes"]
+    (clash,) = run_json("space", "--season", str(folder), "--on", "2026-02-20")["clashes"]
     assert clash["first_monday"] == clash["last_monday"]
     assert clash["cures"]
 

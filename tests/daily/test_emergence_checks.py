@@ -281,6 +281,30 @@ def test_under_lamps_with_nowhere_to_go_the_lamp_goes_on(walk: MakeWalk) -> None
     assert found.done("3-17", "lamp on") + found.checks("3-17", "lamp on") == []
 
 
+def test_a_germination_test_stays_where_it_is(walk: MakeWalk) -> None:
+    found = pepper(walk, purpose="test", on="paper")
+    counted(found, "3-12", 3)
+    kinds = {one.what for one in found.checks("3-13")}
+    assert "count" in kinds
+    assert not kinds & {"move to light", "lamp on"}
+
+
+def test_no_lamp_is_lit_for_a_germination_test(walk: MakeWalk) -> None:
+    found = pepper(walk, purpose="test", station="shelf")
+    counted(found, "3-16", 3)
+    assert found.checks("3-17", "lamp on") == []
+
+
+def test_a_tray_goes_to_the_light_for_its_plants_and_not_for_a_test_in_it(walk: MakeWalk) -> None:
+    found = pepper(walk, tray="tray 5")
+    test = {"sowing": "trial", "lot": "pepper", "seeds": 20, "tray": "tray 5", "purpose": "test"}
+    found.write(Sown, "3-02 09:00", **test)
+    counted(found, "3-12", 3, "trial")
+    assert found.checks("3-13", "move to light") == []
+    counted(found, "3-14", 2)
+    assert found.check("3-15", "move to light").due == date(2027, 3, 14)
+
+
 def test_on_a_dark_place_the_station_is_asked_for(walk: MakeWalk) -> None:
     found = walk(lot("leek", "leek"))
     found.write(Sown, "3-02", sowing="leek", lot="leek", seeds=24, station="mat")

@@ -1,6 +1,6 @@
 """Seasons that lack something, sowings that nobody listed, other ends of the year and the earth."""
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -52,10 +52,31 @@ def test_stations_without_a_temperature_take_the_usual_setting_of_a_tray(walk: M
 def test_a_lot_that_is_no_longer_listed_is_watered_and_counted(walk: MakeWalk) -> None:
     found = walk("")
     found.write(Sown, "3-01", sowing="gone", lot="gone", seeds=24, station="mat")
-    assert whats(found, "3-10") == {"feel"}
+    assert whats(found, "3-10") == {"feel", "look"}
     found.write(Counted, "3-15", sowing="gone", standing=9)
     assert whats(found, "3-17") == {"count", "feel", "move to light"}
     assert found.alerts("3-17") == []
+
+
+def test_what_nobody_knows_is_looked_for_from_the_day_after_sowing(walk: MakeWalk) -> None:
+    # docs/round.md, common practice.
+    found = walk(LEEK)
+    found.write(Sown, "3-01", sowing="gone", lot="gone", seeds=24, station="mat")
+    assert found.checks("3-01 18:00", "look") == []
+    look = found.check("3-02", "look")
+    assert (look.due, look.says) == (date(2027, 3, 2), "look for seedlings of gone")
+    (why,) = look.why
+    assert why.basis == "common practice, no source"
+    assert why.text.startswith("gone: the lot gone is not in lots.toml")
+    assert why.text.endswith("looked for from the day after sowing on")
+    found.tick(look, "3-02 09:00")
+    assert found.check("3-03", "look").due == date(2027, 3, 3)
+
+
+def test_in_a_fridge_seed_of_an_unlisted_lot_is_not_looked_for(walk: MakeWalk) -> None:
+    found = walk(LEEK, f'{HEAD}[[station]]\nname = "cold"\nkind = "fridge"\n')
+    found.write(Sown, "3-01", sowing="gone", lot="gone", seeds=24, station="cold")
+    assert found.checks("3-20", "look") == []
 
 
 def test_what_became_of_a_sowing_reaches_its_daughters_of_an_unlisted_lot(walk: MakeWalk) -> None:

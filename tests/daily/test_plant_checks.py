@@ -7,7 +7,9 @@ import pytest
 from notebook import moment
 from seasons import HEAD, lot
 from seedstart.season.entries import (
+    Checked,
     Counted,
+    Finished,
     Forecast,
     Hardened,
     Held,
@@ -115,6 +117,71 @@ def test_pricked_out_and_split_on_one_day_are_two_lines(walk: MakeWalk) -> None:
     found.write(Split, "4-20 10:00", sowing="tomato", plants=5, into="tomato.2", tray="tray 6")
     done = found.done("4-20 11:00", "prick out")
     assert len({one.key for one in done}) == len(done) == 2
+
+
+def test_those_that_were_left_are_asked_for_again_after_a_week(walk: MakeWalk) -> None:
+    # docs/round.md, common practice.
+    found = raised(walk)
+    found.tick(found.check("4-20", "prick out"), "4-20 09:00", "12 into tray 5:6, tray 6:6")
+    assert found.checks("4-26", "prick out") == []
+    rest = found.check("4-27", "prick out")
+    assert (rest.key, rest.due) == ("prick out tomato 2", date(2027, 4, 27))
+    assert rest.says == "prick out the rest of tomato: 8 stand; how many, where to?"
+    assert rest.why[0].text.startswith("some of tomato were taken out on 20 Apr, 8 still stand")
+    assert "common practice, no source" in rest.why[1].basis
+    assert found.check("5-10", "prick out").key == rest.key
+    found.tick(rest, "4-28 09:00", "5 into tray 7")
+    assert found.checks("5-04", "prick out") == []
+    assert [one.key for one in found.done("4-28 10:00", "prick out")] == [rest.key]
+    assert found.check("5-05", "prick out").key == "prick out tomato 3"
+
+
+def left_behind(walk: MakeWalk) -> Walk:
+    found = raised(walk)
+    found.tick(found.check("4-20", "prick out"), "4-20 09:00", "12 into tray 5")
+    return found
+
+
+def test_the_rest_may_be_put_off_or_said_to_stay(walk: MakeWalk) -> None:
+    found = left_behind(walk)
+    found.tick(found.check("4-27", "prick out"), "4-27 09:00", "put off: 3 days")
+    assert found.checks("4-29", "prick out") == []
+    rest = found.check("4-30", "prick out")
+    assert "keep if they stay" in found.refused(rest, "")
+    (kept,) = found.tick(rest, "4-30 09:00", "Keep")
+    assert isinstance(kept, Checked)
+    assert [one.key for one in found.done("4-30 10:00", "prick out")] == [rest.key]
+    assert found.checks("5-30", "prick out") == []
+    assert found.opened.records().standings[rest.sowings[0].id].standing == 8
+
+
+@pytest.mark.parametrize("typed", ["0", "thrown", "thrown away"])
+def test_a_rest_that_was_thrown_away_is_the_end_of_its_sowing(walk: MakeWalk, typed: str) -> None:
+    found = left_behind(walk)
+    rest = found.check("4-27", "prick out")
+    (end,) = found.tick(rest, "4-27 09:00", typed)
+    assert isinstance(end, Finished)
+    one = found.opened.records().standings[rest.sowings[0].id]
+    assert (one.standing, one.lost, one.left["finished"]) == (0, 0, 8)  # thrown away, not lost
+    assert found.checks("4-28", "prick out") == []
+
+
+def test_nought_does_not_throw_away_what_was_not_parted_yet(walk: MakeWalk) -> None:
+    found = raised(walk)
+    assert "how many and where to" in found.refused(found.check("4-20", "prick out"), "0")
+    assert "how many and where to" in found.refused(found.check("4-20", "prick out"), "thrown")
+
+
+def test_where_none_is_left_nothing_is_asked_again(walk: MakeWalk) -> None:
+    found = raised(walk)
+    found.tick(found.check("4-20", "prick out"), "4-20 09:00", "20 into tray 5")
+    assert found.checks("5-10", "prick out") == []
+
+
+def test_what_was_potted_on_as_it_stood_is_not_pricked_out_any_more(walk: MakeWalk) -> None:
+    found = left_behind(walk)
+    found.write(PottedOn, "4-25", sowing="tomato")
+    assert found.checks("5-10", "prick out") == []
 
 
 def test_each_tray_is_potted_on_though_another_was_before_it(walk: MakeWalk) -> None:
@@ -259,6 +326,26 @@ def test_each_place_is_set_out_though_another_was_before_it(walk: MakeWalk) -> N
             found.tick(one, at(day, 14))
     left = found.checks(at(day, 16), "set out")
     assert [one.sowings[0].name for one in left] == ["cabbage.2"]
+
+
+def test_plants_that_were_not_set_out_with_the_others_are_asked_for_again(walk: MakeWalk) -> None:
+    # docs/round.md, common practice.
+    found, day = hardened(walk, "cabbage", "sill")
+    (first,) = found.checks(at(day, 14), "set out")
+    found.tick(first, at(day, 14), "4")
+    (left,) = {one.standing for one in found.opened.records().standings.values() if one.standing}
+    assert found.checks(at(day, 20), "set out") == []
+    rest = found.check(at(day, 21), "set out")
+    assert rest.key == first.key.removesuffix("1") + "2"
+    assert rest.says == f"set out the rest of {rest.sowings[0].name} ({left})"
+    assert [one.key for one in found.done(at(day, 14), "set out")] == [first.key]
+    (kept,) = found.drafts(rest, "keep")
+    (thrown,) = found.drafts(rest, "0")
+    assert isinstance(kept, Checked)
+    assert isinstance(thrown, Finished)
+    (out,) = found.tick(rest, at(day, 22))
+    assert isinstance(out, SetOut)
+    assert found.checks(at(day, 40), "set out") == []
 
 
 def test_a_season_without_a_frost_still_pricks_out(walk: MakeWalk) -> None:

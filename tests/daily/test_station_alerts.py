@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 import pytest
 
 from notebook import moment
-from seasons import lot
+from seasons import HEAD, lot
 from seedstart.daily.check import Alert
 from seedstart.daily.mats import fallen
 from seedstart.daily.spells import Trace
@@ -120,6 +120,39 @@ def test_less_than_two_days_or_a_mat_that_never_warmed_cannot_be_judged() -> Non
     assert judged(25, 60)
     assert not judged(25, 40)
     assert not judged(19, 60)
+
+
+def read_elsewhere(walk: MakeWalk, kind: str) -> Walk:
+    """A mat that fell, and the only sensor of air at another station of some kind."""
+    place = f'[[station]]\nname = "other"\nkind = "{kind}"\n'
+    found = walk(LOTS, HEAD + place)
+    found.write(Sown, "3-01", sowing="pepper", lot="pepper", seeds=24, station="mat")
+    found.log("mat", "soil_c", hourly("3-01 12:00", (24 * 4 + 6, 25), (6, 18)))
+    found.log("other", "air_c", hourly("3-01 12:00", (24 * 30, 17)))
+    return found
+
+
+@pytest.mark.parametrize(
+    "kind", ["outdoors", "frame", "tunnel", "greenhouse", "fridge", "propagator", "cabinet"]
+)
+def test_no_sensor_outside_the_room_is_taken_for_it(walk: MakeWalk, kind: str) -> None:
+    assert failed(read_elsewhere(walk, kind), "3-05 21:00") == []
+
+
+@pytest.mark.parametrize("kind", ["shelf", "bench", "sill"])
+def test_another_place_in_the_room_tells_its_air(walk: MakeWalk, kind: str) -> None:
+    assert len(failed(read_elsewhere(walk, kind), "3-05 21:00")) == 1
+
+
+def test_a_sensor_outdoors_that_is_listed_first_does_not_hide_the_rooms(walk: MakeWalk) -> None:
+    yard = '[[station]]\nname = "yard"\nkind = "outdoors"\n\n[[station]]\nname = "mat"'
+    found = walk(LOTS, HEAD.replace('[[station]]\nname = "mat"', yard))
+    found.write(Sown, "3-01", sowing="pepper", lot="pepper", seeds=24, station="mat")
+    found.log("mat", "soil_c", hourly("3-01 12:00", (24 * 4 + 6, 25), (6, 18)))
+    found.log("yard", "air_c", hourly("3-01 12:00", (24 * 30, -5)))
+    found.log("shelf", "air_c", hourly("3-01 12:00", (24 * 30, 17)))
+    (alert,) = failed(found, "3-05 21:00")
+    assert "1.0 °C above the room instead of 8.0 °C" in alert.text
 
 
 def test_without_a_room_to_compare_with_nothing_is_said() -> None:

@@ -130,7 +130,7 @@ def test_seed_sown_where_nothing_comes_up_is_recorded_and_has_the_reason() -> No
     happened = Happened(sowing="pepper", station="sill", days={"sow": SOW})
     row = row_today(cold, happened, SOW)
     assert is_(row) == {"sow": "happened"}
-    assert "below pepper's 15 °C" in (row.problem or "")
+    assert "is below 15 °C, the coldest at which pepper came up in" in (row.problem or "")
 
 
 @given(

@@ -183,7 +183,7 @@ def test_what_cannot_come_up_has_the_reason_and_the_cure_and_no_date() -> None:
     )
     assert cold.steps == ()
     assert cold.problem is not None
-    assert cold.problem.startswith("The sill at 12 °C is below pepper's 15 °C; on the heat mat")
+    assert cold.problem.startswith("The sill at 12 °C is below 15 °C, the coldest at which pepper")
     assert "it is up in 8 to 1" in cold.problem
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from notebook import Notebook, moment
 from seasons import HEAD, lot, season
-from seedstart.planning.hardening import Hardening, forecasts_of, hardenings
+from seedstart.planning.hardening import Hardening, forecasts_of, hardening_of
 from seedstart.planning.season_today import rows_today
 from seedstart.planning.set_out_gate import ground_now
 from seedstart.season.entries import (
@@ -56,7 +56,16 @@ def seen(
     records = book.records(LOTS, head, day(today))
     rows = rows_today(plan, records, {}, day(today))
     forecasts = forecasts_of(book.journal(), day(today))
-    return hardenings(rows, plan, records, forecasts, day(today), ground_c)
+    of = {row.sowing_id: row for row in rows}
+    found = []
+    for one in records.standings.values():
+        mother = one
+        while mother.id not in of:
+            mother = records.standings[mother.made_from or ""]
+        if one.alive:
+            row = of[mother.id]
+            found.append(hardening_of(one, row, plan, records, forecasts, day(today), ground_c))
+    return tuple(one for one in found if one is not None)
 
 
 def one(book: Notebook, today: str, head: str = HEAD, **more: Any) -> Hardening:

@@ -34,8 +34,30 @@ def test_the_plants_daughters_carry_the_row_on(rows: dict[str, dict[str, object]
         "best": "2026-04-01",
         "latest": "2026-04-01",
         "is": "happened",
+        "due": None,
     }
     assert window(rows, "cabbage-early", "harden")["is"] == "happened"
+
+
+def test_what_passed_undone_keeps_its_best_day_beside_the_day_that_is_counted_from(
+    rows: dict[str, dict[str, object]],
+) -> None:
+    celeriac = window(rows, "celeriac", "prick_out")
+    assert (celeriac["is"], celeriac["due"], celeriac["best"]) == (
+        "expected", "2026-04-08", "2026-04-10",
+    )  # fmt: skip
+    assert window(rows, "celeriac", "harden")["due"] is None
+
+
+def test_days_of_hardening_that_were_missed_move_setting_out_in_the_calendar_too() -> None:
+    # Broccoli and cabbage went out on the 8th; nobody wrote down a day since.
+    for on in ("2026-04-10", "2026-04-20"):
+        season = ("--season", SAMPLE, "--on", on)
+        told = {row["sowing"]: row for row in run_json("calendar", *season)}
+        (cabbage,) = run_json("harden", "cabbage-early.1", *season)
+        assert told["cabbage-early"]["set_out"]["best"] == cabbage["set_out"]["best"]
+    why = " ".join(reason["text"] for reason in told["cabbage-early"]["reasons"])
+    assert "of hardening off are left" in why
 
 
 def test_treated_seed_shows_when_its_treatment_began(rows: dict[str, dict[str, object]]) -> None:
@@ -54,7 +76,7 @@ def test_seed_on_the_cold_sill_gets_no_day_but_the_reason(
     rows: dict[str, dict[str, object]],
 ) -> None:
     assert rows["pepper-lantern"]["emerge"] is None
-    assert "below pepper's 15" in str(rows["pepper-lantern"]["problem"])
+    assert "below 15 °C, the coldest" in str(rows["pepper-lantern"]["problem"])
     (lot,) = [
         one
         for one in run_json("lots", "--season", SAMPLE, "--on", "2026-04-10")

@@ -4,12 +4,15 @@ from itertools import pairwise
 import pytest
 from msgspec import structs
 
+from notebook import Notebook
 from seasons import HEAD, lot, season
 from seedstart.planning.clashes import clashes
 from seedstart.planning.row import Row
 from seedstart.planning.season_rows import season_rows
-from seedstart.planning.space import area_m2, loads, stands, used_m2
+from seedstart.planning.season_today import as_set, rows_today
+from seedstart.planning.space import SoFar, Stand, area_m2, loads, stands, used_m2
 from seedstart.season.containers import SHIPPED
+from seedstart.season.entries import Counted, Finished, Moved, PrickedOut, Sown
 from seedstart.season.plan import Season
 
 TODAY = date(2027, 1, 2)
@@ -110,3 +113,66 @@ def test_weeks_are_whole_iso_weeks() -> None:
 def test_nothing_takes_no_room() -> None:
     assert used_m2([]) == 0
     assert loads([], season("", HEAD)) == []
+
+
+def sown_so_far(book: Notebook, plan: Season, lots: str, today: date) -> list[Stand]:
+    """Where all of it stands, as expected on a day."""
+    records = book.records(lots, HEAD)
+    rows = rows_today(plan, records, {}, today)
+    return stands(rows, as_set(plan, records, today), SoFar(records, today))
+
+
+def on(found: list[Stand], day: date) -> list[tuple[str, str, int]]:
+    """What stands on a day: where, at which stage, how many cells."""
+    here = [stand for stand in found if stand.since <= day < stand.until]
+    return [(stand.station, stand.stage, stand.cells) for stand in here]
+
+
+TOMATO = lot("t", "tomato", want="10", station='"mat"', then='"shelf"')
+
+
+def test_what_was_sown_stands_where_it_was_carried_with_the_seeds_that_it_has() -> None:
+    book, plan = Notebook(), season(TOMATO)
+    book.write(Sown, "3-20", sowing="t", lot="t", seeds=24, station="sill")
+    book.write(Moved, "3-24", sowing="t", station="mat")
+    found = sown_so_far(book, plan, TOMATO, date(2027, 3, 26))
+    assert on(found, date(2027, 3, 19)) == []
+    assert on(found, date(2027, 3, 22)) == [("sill", "seed", 24)]
+    assert on(found, date(2027, 3, 25)) == [("mat", "seed", 24)]
+    ahead = [stand for stand in found if stand.since > date(2027, 3, 26)]
+    assert ahead[0].station == "shelf", "what has not begun stands where the plan has it"
+
+
+def test_plants_that_were_pricked_out_stand_where_they_went_as_many_as_there_are() -> None:
+    book, plan = Notebook(), season(TOMATO)
+    book.write(Sown, "3-20", sowing="t", lot="t", seeds=24, station="mat")
+    book.write(Counted, "3-28", sowing="t", standing=16, final=True)
+    book.write(PrickedOut, "4-10", sowing="t", plants=16, into="t.1", station="sill")
+    found = sown_so_far(book, plan, TOMATO, date(2027, 4, 12))
+    assert on(found, date(2027, 4, 12)) == [("sill", "seedlings", 16)]
+
+
+def test_what_is_over_takes_no_room_any_more() -> None:
+    book, plan = Notebook(), season(TOMATO)
+    book.write(Sown, "3-20", sowing="t", lot="t", seeds=24, station="mat")
+    book.write(Finished, "3-25", sowing="t")
+    found = sown_so_far(book, plan, TOMATO, date(2027, 4, 2))
+    assert on(found, date(2027, 3, 24)) == [("mat", "seed", 24)]
+    assert all(stand.until <= date(2027, 3, 25) for stand in found if stand.row == "t")
+
+
+def test_seed_that_has_no_day_to_come_up_takes_its_room_today() -> None:
+    cold = lot("p", "pepper", want="4", station='"sill"')
+    book, plan = Notebook(), season(cold)
+    book.write(Sown, "3-20", sowing="p", lot="p", seeds=8, station="sill")
+    found = sown_so_far(book, plan, cold, date(2027, 4, 2))
+    assert on(found, date(2027, 4, 2)) == [("sill", "seed", 8)]
+
+
+def test_a_lot_without_a_station_is_counted_where_it_was_sown() -> None:
+    nowhere = lot("t", "tomato", want="10")
+    book, plan = Notebook(), season(nowhere)
+    assert sown_so_far(book, plan, nowhere, date(2027, 3, 21)) == []
+    book.write(Sown, "3-20", sowing="t", lot="t", seeds=24, station="mat")
+    found = sown_so_far(book, plan, nowhere, date(2027, 3, 21))
+    assert on(found, date(2027, 3, 21)) == [("mat", "seed", 24)]

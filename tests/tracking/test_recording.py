@@ -20,7 +20,8 @@ from seedstart.season.entries import (
     Watered,
 )
 from seedstart.season.journal import Journal
-from seedstart.tracking.recording import history, records, refold
+from seedstart.tracking import recording
+from seedstart.tracking.recording import records, refold
 
 PLAN = season(
     lot("leek", "leek", was='["poree"]') + lot("onion", "onion"),
@@ -41,6 +42,32 @@ def test_entries_may_arrive_in_any_order_and_twice(
     journal.take_in(arrived[:cut])
     journal.take_in(arrived[cut:])
     assert records(journal, PLAN) == afresh(written_, PLAN)
+
+
+@ANY_SEASON
+@given(entries())
+def test_folding_lines_while_they_are_at_hand_gives_what_seeking_them_out_gives(
+    written_: list[Entry],
+) -> None:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(recording._Refold, "_begin", lambda *_: None)
+        sought = afresh(written_, PLAN)
+    assert afresh(written_, PLAN) == sought
+
+
+def test_of_three_who_used_one_name_offline_each_means_their_own() -> None:
+    book = Notebook()
+    for number, by in enumerate(("bench", "tablet", "shed"), 3):
+        book.write(Sown, "3-01", by, sowing="leek", lot="leek", seeds=24)
+        book.write(Counted, "3-12", by, sowing="leek", standing=number)
+    happened = records(book.journal(), PLAN)
+    assert [(one.by, one.standing) for one in happened.standings.values()] == [
+        ("bench", 3), ("tablet", 4), ("shed", 5),
+    ]  # fmt: skip
+    stranger = book.write(Counted, "3-13", "stranger", sowing="leek", standing=9)
+    now = records(book.journal(), PLAN)
+    assert now.astray == {"leek": (stranger,)}
+    assert now.standings == happened.standings
 
 
 @settings(max_examples=60, derandomize=True, deadline=None)
@@ -230,23 +257,3 @@ def test_moved_and_relabelled_are_refolded_with_what_they_touch() -> None:
     assert daughter is not None
     assert daughter.lot == "onion"
     assert happened.station_of(daughter.id) == "shelf"
-
-
-def test_the_history_of_a_sowing_is_its_own_under_whatever_names() -> None:
-    book = Notebook()
-    first = book.write(Sown, "3-01", "bench", sowing="leek", lot="leek", seeds=24)
-    other = book.write(Sown, "3-01", "phone", sowing="leek", lot="leek", seeds=24)
-    own = book.write(Counted, "3-10", "bench", sowing="leek", standing=8)
-    book.write(Counted, "3-10", "phone", sowing="leek", standing=3)
-    struck = book.write(Counted, "3-11", "bench", sowing="leek", standing=9)
-    book.strike(struck)
-    named = book.write(Relabelled, "3-12", "bench", sowing="leek", name="blue leek")
-    early = book.write(Counted, "3-09", "tablet", sowing="blue leek", standing=5)
-    out = book.write(PrickedOut, "3-20", "bench", sowing="blue leek", plants=5, into="leek.1")
-    journal = book.journal()
-    happened = records(journal, PLAN)
-    assert history(happened, journal, first.id) == [first, early, own, named, out]
-    assert len(history(happened, journal, other.id)) == 2
-    assert history(happened, journal, out.id) == [out]
-    by_then = records(journal, PLAN, date(2027, 3, 10))
-    assert history(by_then, journal, first.id) == [first, own], "it had one name by then"
