@@ -50,6 +50,30 @@ class Bare(App):
 
 Bare().run()
 """
+# One row of a long list drawn again at a key, and nothing else done: what the machine allows.
+BARE_LIST = """
+from textual.app import App
+from seedstart.app.line_list import LineList
+from seedstart.drawing.lines import plain
+
+class Bare(App):
+    BINDINGS = [("space", "tick", "Tick")]
+    ticked, rows = 0, [[f"row {number}"] for number in range(1000)]
+
+    def compose(self):
+        yield LineList(lambda row, width: plain(row[0]))
+
+    def on_mount(self):
+        self.query_one(LineList).show(self.rows)
+        self.query_one(LineList).focus()
+
+    def action_tick(self):
+        self.rows[self.ticked % 10] = [f"row with tick {self.ticked}"]
+        self.ticked += 1
+        self.query_one(LineList).show(self.rows)
+
+Bare().run()
+"""
 # Ends at its first rows, and says which of the heavy libraries were there by then.
 TOLD = """
 import sys
@@ -169,9 +193,22 @@ def ticks(home: Path) -> None:
         raise ValueError(f"{len(found)} keys were to write as many entries, and wrote {lines}")
     print(
         f"key to drawn tick, {len(found)} ticks: median {1000 * median(found):.1f} ms, bar 15; "
-        f"95 % {1000 * quantiles(found, n=20)[-1]:.1f} ms, bar 50"
+        f"95 % {1000 * quantiles(found, n=20)[-1]:.1f} ms, bar 50; "
+        f"one row of a bare list at the same time: median {1000 * median(bare_ticks(home)):.1f} ms"
     )
     print(f"first rows of 500 lots and 100 000 entries: {1000 * first_s:.0f} ms; {mb:.0f} MB")
+
+
+def bare_ticks(home: Path) -> list[float]:
+    """Key to drawn row where nothing is recorded or derived."""
+    process = Terminal([sys.executable, "-c", BARE_LIST], home)
+    process.until("row 1")
+    sleep(1)
+    while process.output(APART_S):
+        pass
+    found = [process.press(" ") for _ in range(TICKS)]
+    process.end()
+    return found
 
 
 def _ticked(process: Terminal, season: Path) -> Iterator[float]:

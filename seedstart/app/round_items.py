@@ -46,6 +46,7 @@ class Listed:
         self.all_alerts = False
         self.unfolded: set[str] = set()
         self._groups: dict[str, tuple[list[Check], Group]] = {}
+        self._more: More | None = None
         self._parts: dict[int, Part] = {}  # by the `id` of the check, which the part keeps
 
     def items(self, found: Round) -> tuple[Item, ...]:
@@ -57,7 +58,9 @@ class Listed:
     def _items(self, found: Round) -> Iterator[Item]:
         yield from found.alerts if self.all_alerts else found.alerts[:_FEW_ALERTS]
         if len(found.alerts) > _FEW_ALERTS:
-            yield More(len(found.alerts) - _FEW_ALERTS, shown=self.all_alerts)
+            more = More(len(found.alerts) - _FEW_ALERTS, shown=self.all_alerts)
+            self._more = self._more if self._more == more else more
+            yield self._more
         for station, checks in groupby(found.checks, key=lambda check: check.station):
             here = list(checks)
             yield self._group(station or BEFORE_THE_WALK, here)

@@ -73,6 +73,7 @@ class Rounds:
         *,
         everything: bool,
     ) -> None:
+        before = self._checks
         if everything:
             self._checks, self._alerts = {}, {}
         for subject in self._carriers.keys() - now.keys():
@@ -80,11 +81,20 @@ class Rounds:
             self._alerts.pop(subject, None)
         self._carriers = now
         for one in anew:
-            self._checks[one.subject] = placed(checks_of(one, scene), scene)
+            now_placed = placed(checks_of(one, scene), scene)
+            self._checks[one.subject] = _kept(before.get(one.subject, ()), now_placed)
             self._alerts[one.subject] = carrier_alerts(one, scene)
         for station in scene.season.stations:
             if station.name in stations:
                 self._alerts["station", station.name] = station_alerts(station, scene)
+
+
+def _kept(before: tuple[Placed, ...], now: tuple[Placed, ...]) -> tuple[Placed, ...]:
+    """What is derived anew and equals what there was is the same object."""
+    known = {one.check.key: one for one in before}
+    return tuple(
+        old if (old := known.get(one.check.key)) is not None and old == one else one for one in now
+    )
 
 
 def _is_new(one: Carrier, before: Carrier | None, changed: Changed) -> bool:

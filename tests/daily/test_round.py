@@ -140,6 +140,20 @@ def test_a_part_that_is_done_keeps_its_place_in_its_line(walk: MakeWalk) -> None
     assert (whole.done_by, whole.says) == ("bench", before.says)
 
 
+def test_what_a_tick_derives_anew_and_finds_equal_stays_the_same_object(walk: MakeWalk) -> None:
+    found = walk(LOTS)
+    at = {"tray 1": "mat", "tray 2": "shelf"}
+    for number, (tray, station) in enumerate(at.items(), 1):
+        found.write(
+            Sown, "3-01", sowing=f"leek/{number}", lot="leek", seeds=24, tray=tray, station=station
+        )
+    before = {one.key: one for one in found.round("3-20 08:00").checks}
+    found.write(Watered, "3-20 08:10", tray="tray 1")  # the other sowing of its lot is derived too
+    now = found.round("3-20 08:20").checks
+    unlike = [one for one in now if before.get(one.key) is not one]
+    assert [(one.tray, one.what, one.done) for one in unlike] == [("tray 1", "feel", True)]
+
+
 def test_few_checks_stay_lines_of_their_own(walk: MakeWalk) -> None:
     assert all(not one.parts for one in bench(walk).round("3-20").checks)
 
