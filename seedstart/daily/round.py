@@ -1,30 +1,23 @@
 """The round: checks in walking order, some forty lines for 500 lots."""
 
 import operator
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from datetime import date
 from itertools import chain, groupby
 from typing import Any, Final, NamedTuple
 
 from msgspec import structs
 
 from seedstart.daily.carriers import natural
-from seedstart.daily.check import Alert, Check, Round, What
+from seedstart.daily.check import Alert, Check, Round
+from seedstart.daily.gathering import ACT, Gathering, same_objects
 from seedstart.daily.said import Said
 from seedstart.daily.same import Same
 from seedstart.daily.scene import Scene
-from seedstart.daily.wording import first_few
-from seedstart.text import plural
 
 # More lines than this, and those of one kind at one station are gathered into one.
 MOST_LINES: Final = 40
-_FEWEST_GATHERED: Final = 3
-# A tray is carried elsewhere when all else is done to it.
-_WHATS: Final[tuple[What, ...]] = (
-    "take out", "treat", "sow", "look", "count", "uncover", "feel", "thin", "prick out", "pot on",
-    "feed", "measure", "harden", "set out", "move to light", "lamp on",
-)  # fmt: skip
-
-_ACT: Final = {what: number for number, what in enumerate(_WHATS)}
 _PLACE: Final = operator.attrgetter("place")
 _STATION: Final = operator.attrgetter("station")
 
@@ -47,7 +40,7 @@ def round_of(
     parts: Iterable[Sequence[Placed]],
     alerts: Iterable[Alert],
     said: Mapping[str, Said],
-    gathering: "Gathering",
+    walk: "Walk",
 ) -> Round:
     """The round of a day.
 
@@ -56,27 +49,16 @@ def round_of(
         parts: All that is to be done or was done today, each part in walking order.
         alerts: What goes wrong.
         said: What was said of checks and alerts, by their keys.
-        gathering: Keeps the lines that gather several.
+        walk: Keeps what a station's checks and lines were.
     """
-    # Part after part they are all but in order already: sorting them costs next to nothing.
-    in_turn = sorted(filter(None, parts), key=lambda part: part[0].place)
-    walk = sorted(chain.from_iterable(in_turn), key=_PLACE)
-    told: list[Check] = []
-    later: list[Check] = []
-    for _, check in walk:
-        known = said.get(check.key)
-        one = check if known is None else _after_said(check, known, scene)
-        if one is not None:
-            told.append(check if one is check else gathering.same.of(check.key, one))
-        elif known is not None and known.checked is None:
-            later.append(check)
+    lines, later = walk.past(parts, said, scene)
     frost = scene.season.frost
     days = (frost.last - scene.today).days if frost and frost.last else None
     return Round(
         day=scene.today,
         days_to_frost=days,
         alerts=tuple(alerts),
-        checks=tuple(gathering.lines(told)),
+        checks=tuple(lines),
         later=tuple(later),
     )
 
@@ -105,120 +87,119 @@ def _walking(scene: Scene) -> Callable[[Check], tuple[Any, ...]]:
         # Seed is sown when what stands there is done.
         seed = check.subject[0] == "lot"
         station = check.station or ""
-        return number, station, seed, not check.tray, tray, _ACT[check.what], check.says
+        return number, station, seed, not check.tray, tray, ACT[check.what], check.says
 
     return place
 
 
-class Gathering:
+class _Here(NamedTuple):
+    """The checks of one station as they were told.
+
+    Attributes:
+        parts: What they were told from.
+        today: On which day.
+        keys: The keys of all of them.
+        spoken: What had been said of some.
+        told: Those to be done or done, in walking order.
+        later: Those that were put off.
+    """
+
+    parts: Sequence[Sequence[Placed]]
+    today: date
+    keys: frozenset[str]
+    spoken: Mapping[str, Said]
+    told: Sequence[Check]
+    later: Sequence[Check]
+
+
+class Walk:
     """Few lines as they are; of many, those of one kind at one station as one.
 
     What is done keeps its place in its line: nothing closes up under a grower who ticks.
-    A line whose checks are the same objects as before is the same object too.
-
-    Attributes:
-        same: The checks of which something was said, as they were handed out.
+    A line whose checks are the same objects as before is the same object too. A station where
+    nothing is new is not looked at again: a nursery has a thousand checks, and to fetch each of
+    them from memory costs a tick more than all that it changes.
     """
 
     def __init__(self) -> None:
-        """Nothing gathered yet."""
-        self._kept: dict[tuple[str | None, What], Check] = {}
-        # By station, its checks and the lines that they make.
-        self._at: dict[str | None, tuple[list[Check], list[Check]]] = {}
-        self.same = Same()
+        """Nothing told yet."""
+        self._here: dict[int, _Here] = {}
+        self._lines: dict[int, tuple[Sequence[Check], Sequence[Check]]] = {}  # of what was told
+        self._gathering = Gathering()
+        self._said_of = Same()  # checks of which something was said, as they were handed out
 
-    def lines(self, checks: Sequence[Check]) -> Iterable[Check]:
-        """The lines of checks in walking order."""
-        if len(checks) <= MOST_LINES:
-            return checks
-        lines: list[Check] = []
-        for station, group in groupby(checks, key=_STATION):
-            here = list(group)
-            before, kept = self._at.get(station, ([], []))
-            if not _same(before, here):
-                kept = list(self._gathered(station, here))
-                self._at[station] = here, kept
-            lines += kept
+    def past(
+        self, parts: Iterable[Sequence[Placed]], said: Mapping[str, Said], scene: Scene
+    ) -> tuple[Iterable[Check], Iterable[Check]]:
+        """The lines of a round, and what was put off.
+
+        Args:
+            parts: Each in walking order.
+            said: What was said of checks, by their keys.
+            scene: The moment.
+        """
+        stations: defaultdict[int, list[Sequence[Placed]]] = defaultdict(list)
+        for part in filter(None, parts):
+            for number, piece in _by_station(part):
+                stations[number].append(piece)
+        self._here = {
+            number: self._told(self._here.get(number), stations[number], said, scene)
+            for number in sorted(stations)
+        }
+        here = self._here.values()
+        many = sum(len(one.told) for one in here) > MOST_LINES
+        lines = (
+            self._lines_of(number, one.told) if many else one.told
+            for number, one in self._here.items()
+        )
+        return chain.from_iterable(lines), chain.from_iterable(one.later for one in here)
+
+    def _told(
+        self,
+        before: _Here | None,
+        parts: Sequence[Sequence[Placed]],
+        said: Mapping[str, Said],
+        scene: Scene,
+    ) -> _Here:
+        if before and before.today == scene.today and _same_parts(before.parts, parts):
+            spoken = {key: said[key] for key in said.keys() & before.keys}
+            if spoken == before.spoken:
+                return before
+        walk = sorted(chain.from_iterable(parts), key=_PLACE)
+        keys = frozenset(check.key for _, check in walk)
+        spoken = {key: said[key] for key in said.keys() & keys}
+        told: list[Check] = []
+        later: list[Check] = []
+        for _, check in walk:
+            known = spoken.get(check.key)
+            one = check if known is None else _after_said(check, known, scene)
+            if one is not None:
+                told.append(check if one is check else self._said_of.of(check.key, one))
+            elif known is not None and known.checked is None:
+                later.append(check)
+        return _Here(parts, scene.today, keys, spoken, told, later)
+
+    def _lines_of(self, number: int, told: Sequence[Check]) -> Sequence[Check]:
+        """The lines of what was told of a station; those that are not listed share a number."""
+        before, lines = self._lines.get(number, ((), ()))
+        if before is not told:
+            by_station = groupby(told, key=_STATION)
+            found = (self._gathering.lines(station, checks) for station, checks in by_station)
+            lines = list(chain.from_iterable(found))
+            self._lines[number] = told, lines
         return lines
 
-    def _gathered(self, station: str | None, here: Iterable[Check]) -> Iterator[Check]:
-        alike: dict[int, list[Check]] = {}
-        for check in here:
-            alike.setdefault(_ACT[check.what], []).append(check)
-        for act, parts in sorted(alike.items()):
-            if len(parts) < _FEWEST_GATHERED:
-                yield from parts
-            else:
-                yield self._line(station, _WHATS[act], parts)
 
-    def _line(self, station: str | None, what: What, parts: Sequence[Check]) -> Check:
-        kept = self._kept.get((station, what))
-        if kept is None or not _same(kept.parts, parts):
-            kept = self._kept[station, what] = _one_line(parts)
-        return kept
+def _by_station(part: Sequence[Placed]) -> Iterable[tuple[int, Sequence[Placed]]]:
+    """Seed waits before the walk and at several stations; what is carried is at one."""
+    first, last = part[0].place[0], part[-1].place[0]
+    if first == last:
+        return ((first, part),)
+    return [(number, tuple(piece)) for number, piece in groupby(part, key=lambda one: one.place[0])]
 
 
-def _same(before: Sequence[Check], now: Sequence[Check]) -> bool:
-    """Whether they are the very same objects."""
-    return len(before) == len(now) and all(map(operator.is_, before, now))
-
-
-def _one_line(parts: Sequence[Check]) -> Check:
-    """One line for several checks of one kind at one station; it says what is left of them."""
-    left = [part for part in parts if not part.done] or parts
-    first, number = left[0], len(left)
-    trays = {part.tray for part in left}
-    of = "tray" if None not in trays and len(trays) == number else "sowing"
-    if first.subject[0] == "lot":
-        of = "lot"
-    carried = [
-        (part.tray if of == "tray" else None)
-        or (part.sowings[0].name if part.sowings else part.tray or "")
-        for part in left
-    ]
-    where = f": {first_few(carried)}" if all(carried) else ""
-    return structs.replace(
-        first,
-        key=f"{first.what} at {first.station or 'no station'}",
-        says=f"{_TOGETHER[first.what]} {plural(number, of)}{where}",
-        why=(),
-        subject=("station", first.station or ""),
-        tray=None,
-        sowings=(),
-        due=min(part.due for part in left),
-        asks="tick",
-        writes=(),
-        to_sow=None,
-        put_off=0,
-        **_done_by(parts),
-        parts=tuple(parts),
+def _same_parts(before: Sequence[Sequence[Placed]], now: Sequence[Sequence[Placed]]) -> bool:
+    """Whether they hold the very same objects."""
+    return len(before) == len(now) and all(
+        was is is_ or same_objects(was, is_) for was, is_ in zip(before, now, strict=True)
     )
-
-
-def _done_by(parts: Sequence[Check]) -> dict[str, Any]:
-    """Who did all of them, and when the last; nobody while one of them is to be done."""
-    who = [part.done_by for part in parts if part.done_by is not None]
-    if len(who) < len(parts):
-        return {"done_by": None, "done_at": None}
-    when = max((part.done_at for part in parts if part.done_at), default=None)
-    return {"done_by": ", ".join(dict.fromkeys(filter(None, who))), "done_at": when}
-
-
-_TOGETHER: Final[dict[What, str]] = {
-    "take out": "take out the seed of",
-    "treat": "treat the seed of",
-    "sow": "sow",
-    "look": "look for seedlings in",
-    "count": "count",
-    "uncover": "lift the covers of",
-    "move to light": "move to the light:",
-    "lamp on": "lamps on over",
-    "feel": "feel, and water what is dry:",
-    "thin": "thin",
-    "prick out": "prick out",
-    "pot on": "pot on",
-    "feed": "feed",
-    "measure": "measure",
-    "harden": "harden off",
-    "set out": "set out",
-}

@@ -7,7 +7,7 @@ from seedstart.daily.alerts import alerts_outdoors, carrier_alerts, station_aler
 from seedstart.daily.carriers import Carrier, carriers, carriers_again
 from seedstart.daily.check import Alert, Round
 from seedstart.daily.checks import checks_of, seed_checks
-from seedstart.daily.round import Gathering, Placed, placed, round_of
+from seedstart.daily.round import Placed, Walk, placed, round_of
 from seedstart.daily.said import Said
 from seedstart.daily.same import Same
 from seedstart.daily.scene import Scene
@@ -26,7 +26,8 @@ class Rounds:
         self._carriers: dict[Subject, Carrier] = {}
         self._checks: dict[Subject, tuple[Placed, ...]] = {}
         self._alerts: dict[Subject, tuple[Alert, ...]] = {}
-        self._same, self._gathering = Same(), Gathering()
+        self._same, self._walk = Same(), Walk()
+        self._seed: tuple[Placed, ...] = ()
 
     def round(self, scene: Scene, changed: Changed, said: Mapping[str, Said]) -> Round:
         """The round of a moment.
@@ -53,8 +54,9 @@ class Rounds:
         alerts = [alert for found in self._alerts.values() for alert in found]
         alerts += (self._same.of(one.key, one) for one in alerts_outdoors(scene))
         seed = (self._same.of(one.key, one) for one in seed_checks(scene))
-        parts = [*map(self._checks.__getitem__, now), placed(seed, scene)]
-        return round_of(scene, parts, told(alerts, said, scene), said, self._gathering)
+        self._seed = _kept(self._seed, placed(seed, scene))
+        parts = [*map(self._checks.__getitem__, now), self._seed]
+        return round_of(scene, parts, told(alerts, said, scene), said, self._walk)
 
     def _carried(self, scene: Scene, changed: Changed) -> dict[Subject, Carrier]:
         records, before = scene.records, self._records
