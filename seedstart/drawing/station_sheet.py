@@ -115,7 +115,7 @@ def warnings_of(view: StationView, width: int = 80) -> list[Line]:
     over = next((one for one in view.loads if one.share is not None and one.share > 1), None)
     if over is not None and over.share is not None:
         when = f"the week of {short_day(over.monday)}"
-        said.append(f"Too full in {when}, as planned: {100 * over.share:.0f} %.")
+        said.append(f"Too full in {when}, as expected today: {100 * over.share:.0f} %.")
     return [line for text in said for line in wrapped(f"! {text}", width, role="warn")]
 
 
@@ -158,7 +158,7 @@ def _state(one: StandsThere) -> str:
 def space_of(view: StationView, width: int = 80) -> list[Line]:
     """How full it gets, from this week on."""
     area = f" ({view.area_m2:.2f} m²)" if view.area_m2 else ""
-    lines = [heading(f"Space week by week, as planned{area}")]
+    lines = [heading(f"Space week by week, as expected today{area}")]
     if not view.loads:
-        return [*lines, plain("The plan puts nothing here from this week on.")]
+        return [*lines, plain("Nothing is expected here from this week on.")]
     return [*lines, *(week_line(load, width) for load in view.loads)]
