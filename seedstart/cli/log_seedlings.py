@@ -165,18 +165,24 @@ def _daughters(
     station: str | None,
     container: str | None,
 ) -> list[Entry]:
-    names = daughter_names(log.season.records(), name, len(parts))
+    records = log.season.records()
+    names = daughter_names(records, name, len(parts))
+    mother = records.by_name_in_line(name)
+    here = records.station_of(mother.id) if mother else None
     drafts: list[Entry] = []
     for called, (place, count) in zip(names, parts, strict=True):
         as_station = log.season.station_named(place)
+        tray = None if as_station else log.tray(place)
+        # A tray of which nothing is known is taken to stand where the seedlings came up.
+        is_new = tray is not None and not records.place(("tray", tray)).stays
         drafts.append(
             struct(
                 **BLANK,
                 sowing=name,
                 plants=count,
                 into=called,
-                station=as_station or station,
-                tray=None if as_station else log.tray(place),
+                station=as_station or station or (here if is_new else None),
+                tray=tray,
                 container=clean(container) if container else None,
             )
         )

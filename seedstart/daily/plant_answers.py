@@ -140,6 +140,8 @@ def prick_out_answer(
         called = daughter_name(asked.name.partition("#")[0], names)
         names.add(called)
         place: dict[str, Any] = {**place_of(where)}
+        if "tray" in place:  # a new one is taken to stand where the seedlings came up
+            place.setdefault("station", check.station)
         entries.append(PrickedOut(**BLANK, sowing=asked.name, plants=number, into=called, **place))
     return tuple(entries)
 

@@ -60,6 +60,16 @@ def test_twenty_of_twenty_four_were_pricked_out_given_away_and_thrown_and_none_w
     assert run("verify").exit_code == 0
 
 
+def test_a_new_tray_into_which_seedlings_are_pricked_out_stands_where_they_came_up() -> None:
+    log("sown", "leek", "24", "--station", "mat", "--on", "2026-02-24")
+    log("counted", "leek", "20", "--on", "2026-03-16")
+    log("pricked-out", "leek", "12", "--into", "tray 5")
+    assert sowings("leek")["leek.1"]["station"] == "mat"
+    log("moved", "tray 5", "shelf", "--on", "2026-03-21")
+    log("pricked-out", "leek", "4", "--into", "tray 5", "--on", "2026-03-22")
+    assert sowings("leek")["leek.2"]["station"] == "shelf", "a tray that stands somewhere stays"
+
+
 def test_mondays_count_entered_on_wednesday_after_a_higher_one_invents_no_death() -> None:
     log("sown", "leek", "24", "--on", "2026-03-02")
     log("counted", "leek", "15", "--at", "2026-03-11 08:00")

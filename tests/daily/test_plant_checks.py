@@ -104,7 +104,7 @@ def test_what_was_pricked_out_is_done_and_its_daughters_are_not_asked_for(walk: 
         for one in entries
         if isinstance(one, PrickedOut)
     ] == [
-        (8, "tomato.1", "tray 5", None), (6, "tomato.2", "tray 6", None),
+        (8, "tomato.1", "tray 5", "shelf"), (6, "tomato.2", "tray 6", "shelf"),
         (6, "tomato.3", None, "sill"),
     ]  # fmt: skip
     assert found.checks("4-21", "prick out") == []
