@@ -115,6 +115,11 @@ def lot_lines(
             f"{figure.mean_days:.1f} days, booked at the counts."
         )
         lines += wrapped(text, width)
+    elif figure.mean_days is not None:
+        text = (
+            f"All that came were found at the one count, {figure.mean_days:.1f} days after sowing."
+        )
+        lines += wrapped(text, width)
     for left in figure.left_out if figure.percent is not None else ():
         lines += wrapped(f"Not counted in: {left.sowing} ({left.why}).", width, role="quiet")
     for row in rows:

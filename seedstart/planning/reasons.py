@@ -380,4 +380,5 @@ def _range(figure: Figure, unit: str) -> str:
 
 def _number(value: float) -> str:
     """One decimal at most: more would pretend to know."""
+    value = round(value, 1) + 0.0  # never "-0"
     return f"{value:.1f}".removesuffix(".0") if abs(value) < 10 else f"{value:.0f}"

@@ -36,7 +36,8 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         pooled_seeds: Sown in them: seeds; of clusters, cells, or clusters where no cells were said.
         interval: 95 % Wilson interval of the percentage; None before any sowing counts.
         mean_days: Mean time, booked at the counts; None where nothing came up.
-        t50_days: Until half of those that came were up, by interpolation.
+        t50_days: Until half of those that came were up, by interpolation between counts; None where
+            there was but one.
         left_out: What does not count, and why.
         sowings: All its sowings from seed.
         clusters: Whether one seed gives several seedlings.
@@ -122,7 +123,8 @@ def lot_figure(
         pooled_seeds=seeds,
         interval=wilson(up, seeds, LEVEL) if seeds else None,
         mean_days=mean_time(found),
-        t50_days=half_time(sorted(found)),
+        # One count says by when they were up, not when half of them were.
+        t50_days=half_time(sorted(found)) if len({one.day for one in found}) > 1 else None,
         left_out=left_out,
         sowings=sowings,
         clusters=clusters,

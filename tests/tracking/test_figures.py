@@ -60,6 +60,14 @@ def test_a_doubtful_label_and_a_sample_give_no_figure() -> None:
     assert whys == ["its label is in doubt", "its last count was a sample"]
 
 
+def test_one_count_does_not_tell_when_half_of_them_were_up() -> None:
+    book = Notebook()
+    book.write(Sown, "3-01", sowing="leek", lot="leek", seeds=24)
+    book.write(Counted, "3-14", sowing="leek", standing=20)
+    found = lot_figure("leek", book.records())
+    assert (found.mean_days, found.t50_days) == (13, None)
+
+
 def test_half_came_after_the_last_look_that_found_none() -> None:
     # By hand: none at 9 days, 10 at 10 days; half of them by interpolation between the two.
     book = Notebook()
