@@ -8,7 +8,8 @@ Units = Literal["metric", "us"]
 # What a medium or a room can have; outside it the figure is a slip of the pen or of the unit.
 COLDEST_C: Final = -40.0
 HOTTEST_C: Final = 60.0
-_NUMBER = r"([+-]?\d+(?:[.,]\d+)?)"
+# No quantity has more digits: a longer number is a slip, and could not be reckoned with.
+_NUMBER = r"([+-]?\d{1,9}(?:[.,]\d{1,30})?)"
 
 
 class Temperatures(NamedTuple):
@@ -141,7 +142,7 @@ def parse_percent(text: str) -> float:
     Raises:
         ValueError: No percent sign, or outside 0 to 100.
     """
-    match = re.fullmatch(r"(\d+(?:[.,]\d+)?)\s*%", text.strip())
+    match = re.fullmatch(r"(\d{1,9}(?:[.,]\d{1,30})?)\s*%", text.strip())
     if not match or not 0 <= float(match[1].replace(",", ".")) <= 100:
         raise ValueError("a percentage from 0% to 100%, with its sign")
     return float(match[1].replace(",", "."))

@@ -1,11 +1,12 @@
 """A grower's TOML, checked key by key: every fault is gathered, and none stops the reading."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from typing import TypeVar
+from itertools import islice
+from typing import Final, TypeVar
 
 from msgspec import Struct
 
-from seedstart.problems import Problem
+from seedstart.problems import Problem, gathered
 from seedstart.season.lines import Path, lines_of
 from seedstart.season.names import Named, clashes
 from seedstart.season.toml_in import Parsed
@@ -15,6 +16,8 @@ from seedstart.text import clean
 T = TypeVar("T")
 D = TypeVar("D")
 
+_MOST_UNKNOWN: Final = 100  # keys of one table that are looked up one by one
+
 
 class Fault(Struct, frozen=True, kw_only=True):
     """Something wrong under a path of keys; the line is looked up when all are gathered.
@@ -22,7 +25,7 @@ class Fault(Struct, frozen=True, kw_only=True):
     Attributes:
         path: Keys and numbers (from 0) that lead there.
         whose: The name of the lot or station it belongs to.
-        found, allowed, hint, listed_by: As in `Problem`.
+        found, allowed, hint, listed_by, more: As in `Problem`.
     """
 
     path: Path
@@ -31,6 +34,7 @@ class Fault(Struct, frozen=True, kw_only=True):
     allowed: tuple[str, ...] = ()
     hint: str = ""
     listed_by: str = ""
+    more: int = 0
 
     def as_problem(self, file: str, key: str, line: int | None = None) -> Problem:
         """The problem to show, under a key as the grower knows it."""
@@ -42,6 +46,7 @@ class Fault(Struct, frozen=True, kw_only=True):
             allowed=self.allowed,
             hint=self.hint,
             listed_by=self.listed_by,
+            more=self.more,
         )
 
 
@@ -126,8 +131,10 @@ class Table:
 
     def close(self, *, listed_by: str = "") -> None:
         """Name every key that nobody asked for."""
-        for key in self._left:
-            self._fault((key,), found=key, allowed=tuple(self._known), listed_by=listed_by)
+        allowed, more = tuple(self._known), max(len(self._left) - _MOST_UNKNOWN, 0)
+        for key in islice(self._left, _MOST_UNKNOWN):
+            self._fault((key,), found=key, allowed=allowed, listed_by=listed_by, more=more)
+            more = 0
 
     def _items(self, key: str, written: str) -> Sequence[object]:
         self._known.append(key)
@@ -160,6 +167,7 @@ class Table:
         allowed: tuple[str, ...] = (),
         hint: str = "",
         listed_by: str = "",
+        more: int = 0,
     ) -> None:
         self.faults.append(
             Fault(
@@ -169,6 +177,7 @@ class Table:
                 allowed=allowed,
                 hint=hint,
                 listed_by=listed_by,
+                more=more,
             )
         )
 
@@ -190,7 +199,7 @@ def placed(faults: Iterable[Fault], file: str, text: str) -> list[Problem]:
         if line is None:  # a missing key is looked for where its table begins
             line = lines.get(fault.path[:-1])
         problems.append(fault.as_problem(file, key_of(fault.path) + whose, line))
-    return sorted(problems, key=lambda problem: problem.line or 0)
+    return gathered(sorted(problems, key=lambda problem: problem.line or 0))
 
 
 def refuse_clashes(bearers: Sequence[tuple[str, Table, Named]]) -> None:

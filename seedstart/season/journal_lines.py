@@ -10,7 +10,7 @@ from typing import Annotated, Any, Final, NamedTuple, Union
 
 from msgspec import DecodeError, Meta, Struct, ValidationError, json, structs, to_builtins
 
-from seedstart.problems import BadInputError, Problem
+from seedstart.problems import BadInputError, Gathered, Problem
 from seedstart.season.entries import BLANK_AT, KINDS, Entry, Id, Name, Unknown
 from seedstart.season.set_aside import not_an_entry, nothing_but_empty_bytes, refused
 from seedstart.text import clean
@@ -148,30 +148,31 @@ def _lines_with(suspect: bytes, block: bytes) -> Iterator[int]:
 
 
 def _line_by_line(block: bytes, file: str, first_line: int) -> Block:
-    found = Block([], [])
+    found: list[Entry] = []
+    set_aside = Gathered()
     # Never splitlines(): U+2028 and its like stand in texts.
     for number, line in enumerate(block.split(b"\n"), first_line):
         if line and not line.isspace():
             try:
-                found.entries.append(_read_line(line))
+                found.append(_read_line(line))
             except _BROKEN:
-                _mend(line, file, number, found)
-    return found
+                _mend(line, file, number, found, set_aside)
+    return Block(found, set_aside.told())
 
 
-def _mend(line: bytes, file: str, number: int, found: Block) -> None:
+def _mend(line: bytes, file: str, number: int, found: list[Entry], set_aside: Gathered) -> None:
     """What a line that is no entry still holds; what is none is named."""
     wrong: tuple[bytes, Exception] | None = None
     pieces = [piece.removeprefix(_BOM).strip(b"\0\r\t ") for piece in _PIECES.split(line)]
     for piece in filter(None, pieces):
         try:
-            found.entries.append(_read_line_of_any_kind(piece))
+            found.append(_read_line_of_any_kind(piece))
         except _BROKEN as error:
             wrong = wrong or (piece, error)
     if wrong:
-        found.set_aside.append(not_an_entry(*wrong, file, number))
+        set_aside.add(not_an_entry(*wrong, file, number))
     elif not any(pieces):
-        found.set_aside.append(nothing_but_empty_bytes(line, file, number))
+        set_aside.add(nothing_but_empty_bytes(line, file, number))
 
 
 def _read_line_of_any_kind(line: bytes) -> Entry:

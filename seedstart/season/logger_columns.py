@@ -107,7 +107,7 @@ def _counts_up(header: str, fields: list[str]) -> bool:
     """Whether a column only numbers its rows. With a name it takes three rows to say so."""
     if len(fields) < (3 if words_of(header) else 2):
         return False
-    if not all(re.fullmatch(r"\s*\d{1,9}\s*", field) for field in fields):
+    if not all(re.fullmatch(r"[0-9]{1,9}", field.strip()) for field in fields):
         return False
     return all(int(after) == int(before) + 1 for before, after in pairwise(fields))
 

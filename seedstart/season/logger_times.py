@@ -10,7 +10,6 @@ from seedstart.season.logger_questions import Answers, Question
 from seedstart.season.logger_rows import Rows
 from seedstart.season.logger_sources import names_of
 from seedstart.season.logger_table import Table
-from seedstart.season.readings import few
 from seedstart.season.stamps import (
     FIRST_YEAR,
     LAST_YEAR,

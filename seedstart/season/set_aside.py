@@ -78,7 +78,7 @@ def refused(value: Any, message: str, file: str, number: int | None = None) -> P
         file=file,
         line=number,
         key=key or _kind(value),
-        found=_shown(_at_path(value, path)) if key or not isinstance(value, dict) else None,
+        found=_found(value, path) if key or not isinstance(value, dict) else None,
         allowed=words or (_in_words(message),),
     )
 
@@ -92,11 +92,23 @@ def _kind(value: object) -> str:
     return str(value.get("kind", "")) if isinstance(value, dict) else ""
 
 
-def _at_path(value: Any, path: str) -> object:  # noqa: ANN401 - JSON
-    """What stands at a path as the decoder writes it: `.plants[0].height_mm`."""
+def _found(value: Any, path: str) -> str | None:  # noqa: ANN401 - JSON
+    """What stands at a path as the decoder writes it, `.plants[0].height_mm`, to be shown.
+
+    The decoder may have seen keys cleaned, and of two that are then alike another one: where
+    the path leads nowhere nothing is shown.
+    """
     for name, index in re.findall(r"\.(\w+)|\[(\d+)\]", path):
-        value = value[name] if name else value[int(index)]
-    return value
+        if name and isinstance(value, dict):
+            keys = [key for key in value if clean(key) == name]
+            if not keys:
+                return None
+            value = value[keys[-1]]
+        elif index and isinstance(value, list) and int(index) < len(value):
+            value = value[int(index)]
+        else:
+            return None
+    return _shown(value)
 
 
 def _words(value: object, key: str) -> tuple[str, ...]:

@@ -45,6 +45,8 @@ def show(value: object) -> str:
             return "true" if value else "false"
         case float():
             return f"{value:g}"
+        case int() if abs(value) >= _TOO_MUCH:
+            return "a number of very many digits"
         case list():
             plain = not any(isinstance(part, list | dict) for part in value)
             return f"[{', '.join(map(show, value))}]" if plain else "a list"
