@@ -98,9 +98,9 @@ def parse_temperatures(text: str, units: Units = "metric") -> Temperatures:
 
 
 def show_temperature(celsius: float, units: Units = "metric") -> str:
-    """A temperature with its unit, whole degrees unless a half matters: `24 °C`, `75 °F`."""
+    """A temperature with its unit, to a tenth, here alone: `24 °C`, `75 °F`, `21.5 °C`."""
     value = f_from_c(celsius) if units == "us" else celsius
-    shown = f"{value:.1f}".removesuffix(".0")
+    shown = f"{round(value, 1) + 0.0:.1f}".removesuffix(".0")  # + 0.0: no minus nought
     return f"{shown} °{'F' if units == 'us' else 'C'}"
 
 

@@ -183,7 +183,7 @@ def when(
         return When(times.at_s, times.newest_first, "ymd", "", [], problems)
     valued = ~np.logical_and.reduce([np.isnan(column) for column in rows.values.values()])
     if len(mixed := mixed_rows(rows.stamps, valued)):
-        raise BadInputError(few(_mixed(table, rows, mixed, file), file))
+        raise BadInputError(_mixed(table, rows, mixed, file))
     order = _order(rows, answers, file)
     if isinstance(order, Question):
         nothing = np.full(len(rows.line), np.nan)
