@@ -4,9 +4,9 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 from typing import Final, TypeVar
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
-from seedstart.problems import Problem, gathered
+from seedstart.problems import Gathered, Problem
 from seedstart.season.lines import Path, lines_of
 from seedstart.season.names import Named, clashes
 from seedstart.season.toml_in import Parsed
@@ -16,7 +16,7 @@ from seedstart.text import clean
 T = TypeVar("T")
 D = TypeVar("D")
 
-_MOST_UNKNOWN: Final = 100  # keys of one table that are looked up one by one
+_MOST_UNKNOWN: Final = 100  # faults of one table or list that are looked at one by one
 
 
 class Fault(Struct, frozen=True, kw_only=True):
@@ -87,10 +87,15 @@ class Table:
     def take_list(self, key: str, read: Callable[[object], T]) -> tuple[T, ...]:
         """The values of a list that are allowed, each read by itself."""
         taken = []
+        before, more = len(self.faults), 0
         for number, item in enumerate(self._items(key, "a list in [ ]")):
             value = self._read((key, number), item, read, None)
             if value is not None:
                 taken.append(value)
+            if len(self.faults) - before > _MOST_UNKNOWN:
+                more += 1 + self.faults.pop().more
+        if more:
+            self.faults[-1] = structs.replace(self.faults[-1], more=more)
         return tuple(taken)
 
     def tables(self, key: str, written: str) -> Iterator["Table"]:
@@ -190,16 +195,22 @@ def key_of(path: Path) -> str:
 
 def placed(faults: Iterable[Fault], file: str, text: str) -> list[Problem]:
     """The problems of a TOML file in the order of its lines."""
-    faults = list(faults)
-    lines = lines_of(text) if faults else {}
-    problems = []
+    paths: dict[str, Path] = {}
+    problems = Gathered()
     for fault in faults:
-        whose = f" ({fault.whose})" if fault.whose else ""
-        line = lines.get(fault.path)
-        if line is None:  # a missing key is looked for where its table begins
-            line = lines.get(fault.path[:-1])
-        problems.append(fault.as_problem(file, key_of(fault.path) + whose, line))
-    return gathered(sorted(problems, key=lambda problem: problem.line or 0))
+        key = key_of(fault.path) + (f" ({fault.whose})" if fault.whose else "")
+        paths.setdefault(key, fault.path)
+        problems.add(fault.as_problem(file, key))
+    told = problems.told()
+    wanted = [paths[problem.key] for problem in told if problem.key in paths]
+    lines = lines_of(text, wanted) if wanted else {}
+    located = []
+    for problem in told:
+        path = paths.get(problem.key, ())
+        # A missing key is looked for where its table begins.
+        line = lines.get(path) or lines.get(path[:-1])
+        located.append(structs.replace(problem, line=line))
+    return sorted(located, key=lambda problem: problem.line or 0)
 
 
 def refuse_clashes(bearers: Sequence[tuple[str, Table, Named]]) -> None:

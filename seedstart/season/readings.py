@@ -67,7 +67,7 @@ def _as_text(data: bytes) -> str:
 
 
 def _no_header(file: str, found: str) -> Problem:
-    shown = clean(found.encode("utf-8", "replace").decode("utf-8"))[:80]
+    shown = clean(found[:400].encode("utf-8", "replace").decode("utf-8"))[:80]
     return Problem(file=file, line=1, key="header", found=shown, allowed=(HEADER,))
 
 
@@ -107,7 +107,7 @@ def _wrong_row(line: str) -> _GarbledError:
 
 
 def _garbled(file: str, line: int, wrong: _GarbledError) -> Problem:
-    found = clean(wrong.found.encode("utf-8", "replace").decode("utf-8"))[:80]
+    found = clean(wrong.found[:400].encode("utf-8", "replace").decode("utf-8"))[:80]
     return Problem(file=file, line=line, key=wrong.key, found=found, allowed=wrong.allowed)
 
 
