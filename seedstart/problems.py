@@ -14,7 +14,8 @@ T = TypeVar("T")
 _SHOWN_IN_FULL: Final = 12
 _OF_A_KIND: Final = 5
 _MOST_KINDS: Final = 100
-_LONGEST_SHOWN: Final = 200  # characters of what was found
+_LONGEST_SHOWN: Final = 200  # characters of what was found, of a key, of a word
+_LONGEST_HINT: Final = 1000
 # Looking for what is like it compares with each word there is: longer ones, and more, are no slip.
 _LONGEST_LIKE: Final = 60
 _MOST_COMPARED: Final = 5_000
@@ -84,7 +85,7 @@ class Problem(Struct, frozen=True, kw_only=True):
         if near and self.found != near[0]:
             text += f" Nearest: {near[0]}."
         if self.hint:
-            text += f" {self.hint}"
+            text += f" {_cut(self.hint, _LONGEST_HINT)}"
         if self.more:
             text += f" And {self.more} more of this kind."
         return clean(text)
@@ -92,14 +93,14 @@ class Problem(Struct, frozen=True, kw_only=True):
     def _in_words(self, near: Sequence[str]) -> str:
         """The allowed words; of many those that are near."""
         if len(self.allowed) <= _SHOWN_IN_FULL:
-            return ", ".join(self.allowed)
+            return ", ".join(map(_cut, self.allowed))
         lists = f"; `{self.listed_by}` lists them" if self.listed_by else ""
         where = f"{len(self.allowed)} words{lists}"
-        return f"{', '.join(near)} … ({where})" if near else where
+        return f"{', '.join(map(_cut, near))} … ({where})" if near else where
 
 
-def _cut(text: str) -> str:
-    return text if len(text) <= _LONGEST_SHOWN else f"{text[: _LONGEST_SHOWN - 1]}…"
+def _cut(text: str, most: int = _LONGEST_SHOWN) -> str:
+    return text if len(text) <= most else f"{text[: most - 1]}…"
 
 
 @lru_cache(maxsize=1024)

@@ -11,7 +11,7 @@ from msgspec import Struct
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.checked import Fault, Table, placed_with
 from seedstart.season.lines import lines_of
-from seedstart.season.toml_in import Parsed, parse_toml
+from seedstart.season.toml_in import parse_toml
 from seedstart.season.values import text
 
 SETTINGS_FILE: Final = "settings.toml"
@@ -39,23 +39,32 @@ def read_settings() -> Settings:
         BadInputError: The file is there and cannot be read.
     """
     path = settings_path()
-    faults: list[Fault] = []
-    table, parsed = Table({}, faults), Parsed({}, "")
+    data = b""
     if path.is_file():
         try:
             data = path.read_bytes()
         except OSError as error:
             hint = f"Cannot be read: {error.strerror or error}."
             raise BadInputError([Problem(file=str(path), hint=hint)]) from None
-        parsed = parse_toml(data, str(path))
-        table = Table(parsed.values, faults)
+    said = parse_settings(data, str(path))
+    writer = writer_name(os.environ.get("SEEDSTART_WRITER") or said.writer)
+    return Settings(writer or _this_machine(), said.theme)
+
+
+def parse_settings(data: bytes, file: str) -> Settings:
+    """What a settings file says, the writer as typed; empty where it says none.
+
+    Raises:
+        BadInputError: Everything wrong in it.
+    """
+    faults: list[Fault] = []
+    parsed = parse_toml(data, file)
+    table = Table(parsed.values, faults)
     writer, theme = table.take("writer", text, ""), table.take("theme", text, "")
     table.close()
-    if problems := placed_with(parsed, faults, str(path)):
+    if problems := placed_with(parsed, faults, file):
         raise BadInputError(problems)
-    return Settings(
-        writer_name(os.environ.get("SEEDSTART_WRITER") or writer) or _this_machine(), theme or None
-    )
+    return Settings(writer, theme or None)
 
 
 def settings_path() -> Path:

@@ -55,7 +55,7 @@ def folded(name: str) -> str:
 
     Nothing is left of a name in which there is nothing to see.
     """
-    if not name.isascii():
+    if not (name.isascii() and name.isprintable()):
         name = _UNSEEN_IN_NAMES.sub("", clean(name))
         name = unicodedata.normalize("NFC", name)
     return " ".join(name.casefold().split())
