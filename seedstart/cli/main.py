@@ -5,12 +5,13 @@ import sys
 from collections.abc import Callable
 from datetime import date
 from importlib import import_module
+from io import StringIO
 from pathlib import Path
 from typing import Any
 
 import click
 
-from seedstart.cli.show import tell_problems
+from seedstart.cli.show import let_any_letter_through, tell, tell_problems
 from seedstart.problems import BadInputError, Problem, Typed
 
 # Command → (module, function, one line for the list). A command's module is loaded when called.
@@ -68,6 +69,7 @@ class CommandGroup(click.Group):
         """Run; wrong input is told on standard error, all of it, as JSON where that was asked."""
         as_json = "--json" in (kwargs.get("args") or (args[0] if args else sys.argv[1:]) or ())
         kwargs["standalone_mode"] = False
+        let_any_letter_through()
         try:
             code = super().main(*args, **kwargs)
         except BadInputError as error:
@@ -95,9 +97,9 @@ def _tell_fault(error: Exception) -> None:
     """A fault in the program itself: said as such, with the traceback for whoever asks for it."""
     if "SEEDSTART_TRACEBACK" in os.environ:
         raise error
-    sys.stderr.write(
+    tell(
         f"seedstart itself failed ({type(error).__name__}: {error}). What was confirmed before is "
-        "safe. SEEDSTART_TRACEBACK=1 shows where, for a report.\n"
+        "safe. SEEDSTART_TRACEBACK=1 shows where, for a report."
     )
 
 
@@ -105,7 +107,9 @@ def _tell_usage(error: click.UsageError, *, as_json: bool) -> None:
     if as_json:
         tell_problems(_as_problem(error), as_json=True)
     else:
-        error.show()
+        said = StringIO()
+        error.show(said)
+        tell(said.getvalue().rstrip("\n"))
 
 
 def _as_problem(error: click.ClickException) -> BadInputError:

@@ -11,7 +11,7 @@ from seedstart.cli.season_files import find_season, season_option
 from seedstart.cli.show import show, show_json, width
 from seedstart.drawing.lines import Line, heading, plain, wrapped
 from seedstart.open_season import JOURNAL_FOLDER, JOURNAL_SUFFIX, READINGS_FOLDER, OpenSeason
-from seedstart.problems import BadInputError, Problem
+from seedstart.problems import BadInputError, Problem, count_of, gathered
 from seedstart.season.journal import Journal, Lines
 from seedstart.season.plan import SEASON_FILE
 from seedstart.season.readings import read_tidy
@@ -63,7 +63,7 @@ def _verified(folder: Path) -> Verified:
         found = doubts(season.journal, season.records(), season.plan, season.now())
         problems += [_located(doubt, season.journal, files) for doubt in found]
         problems += [*season.planned_problems, *_measured_nowhere(season)]
-    return Verified(len(files), len(journal.by_id), problems)
+    return Verified(len(files), len(journal.by_id), gathered(problems))
 
 
 def _journal_files(folder: Path) -> dict[str, bytes]:
@@ -108,7 +108,7 @@ def _lines(found: Verified) -> list[Line]:
     counted = f"{plural(files, 'journal file')}, {plural(entries, 'entry', 'entries')}"
     if not found.problems:
         return [plain(f"{counted}: nothing is wrong.")]
-    lines = [heading(f"{counted}: {plural(len(found.problems), 'thing')} to look at")]
+    lines = [heading(f"{counted}: {plural(count_of(found.problems), 'thing')} to look at")]
     for problem in found.problems:
         lines += wrapped(str(problem), width(), indent="  ", role="warn")
     return lines

@@ -87,6 +87,8 @@ def _parsed(file: str, data: bytes, problems: list[Problem]) -> dict[str, Any]:
         problems.append(Problem(file=file, line=line, hint="Save the file as UTF-8."))
     except tomli.TOMLDecodeError as error:
         problems.append(Problem(file=file, line=error.lineno, hint=f"Not TOML: {error.msg}."))
+    except (RecursionError, ValueError):  # a number of thousands of digits, brackets in brackets
+        problems.append(Problem(file=file, hint="Not TOML as a crop is written."))
     return {}
 
 

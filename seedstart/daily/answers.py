@@ -14,7 +14,7 @@ from seedstart.daily.typed import RefusedError
 from seedstart.problems import Problem
 from seedstart.season.entries import BLANK, Checked, Entry, makes
 from seedstart.season.entry import Subject
-from seedstart.season.names import Names
+from seedstart.season.names import Names, wrong_name
 from seedstart.text import clean, folded
 from seedstart.tracking.place import Place
 
@@ -50,7 +50,11 @@ class Known(Struct, frozen=True):
             return {"station": station}
         wanted = folded(typed.strip())
         trays = (name for kind, name in self.places if kind == "tray" and folded(name) == wanted)
-        tray = next(trays, None) or self.former_trays.get(wanted) or typed.strip()
+        tray = next(trays, None) or self.former_trays.get(wanted)
+        if tray is None:
+            tray = typed.strip()
+            if why := wrong_name(tray):
+                raise RefusedError(why)
         known = self.places.get(("tray", tray))
         return {"tray": tray, "station": None} if known and known.stays else {"tray": tray}
 

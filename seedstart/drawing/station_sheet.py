@@ -55,7 +55,7 @@ def _now(view: StationView, now: datetime, units: Units) -> str:
     warm = view.warm
     if warm.last_at is None or warm.last_c is None or now - warm.last_at > _STILL_NOW:
         return "–"
-    return f"{'air ' if warm.of == 'air' else ''}{show_temperature(round(warm.last_c, 1), units)}"
+    return f"{'air ' if warm.of == 'air' else ''}{show_temperature(warm.last_c, units)}"
 
 
 def _range(view: StationView, units: Units) -> str:

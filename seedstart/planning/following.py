@@ -11,7 +11,7 @@ from msgspec import Struct, field
 
 from seedstart.planning.emerging import expected_up, own_factor_of, warmth_of
 from seedstart.planning.hardening import Hardening, hardening_of, row_as_hardened
-from seedstart.planning.row import Row
+from seedstart.planning.row import Row, by_sowing
 from seedstart.planning.season_rows import frost_of, places_to_come_up
 from seedstart.planning.season_today import as_set, lot_rows_today
 from seedstart.planning.set_out_gate import ground_now
@@ -92,7 +92,7 @@ class Following:
     def calendar(self) -> tuple[Row, ...]:
         """Every row by the day to sow; those without a date come last."""
         rows = (row for rows in self.rows.values() for row in rows)
-        return tuple(sorted(rows, key=lambda row: (row.sow_day or date.max, row.lot or "")))
+        return tuple(sorted(rows, key=by_sowing))
 
     def take_changed(self) -> Changed:
         """What was derived anew since this was last asked."""

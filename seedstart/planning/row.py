@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from seedstart.days import Window, short_day
 from seedstart.planning.treatments import Treatment
+from seedstart.text import natural
 
 StepName = Literal["treat", "sow", "emerge", "prick_out", "pot_on", "harden", "set_out"]
 Happening = Literal["planned", "expected", "happened"]
@@ -164,6 +165,11 @@ class Row(Struct, frozen=True, kw_only=True, dict=True):
         """The best day to sow."""
         window = self.window("sow")
         return window.best if window else None
+
+
+def by_sowing(row: Row) -> tuple[object, ...]:
+    """Sort key of a calendar: the day to sow, then the lots as people count; undated ones last."""
+    return row.sow_day or date.max, natural(row.lot or "")
 
 
 def row_key(row: Row) -> str:

@@ -9,7 +9,7 @@ from seedstart.days import Window
 from seedstart.planning.after import Happened, row_today
 from seedstart.planning.ask import Ask, Where
 from seedstart.planning.frost_dates import FrostDates
-from seedstart.planning.row import Row, StepName
+from seedstart.planning.row import Row, StepName, by_sowing
 from seedstart.planning.season_rows import (
     asks_of,
     first_ask,
@@ -64,7 +64,7 @@ def rows_today(
         for lot in season.lots
         for row in lot_rows_today(lot, season, records, expected, today, frost, places, own)
     ]
-    return tuple(sorted(rows, key=lambda row: (row.sow_day or date.max, row.lot or "")))
+    return tuple(sorted(rows, key=by_sowing))
 
 
 def as_set(season: Season, records: Records, today: date) -> Season:

@@ -7,6 +7,7 @@ same week share trays of a kind, cell by cell, as growers fill them.
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
+from itertools import islice
 from math import ceil
 from typing import Final, NamedTuple
 
@@ -24,6 +25,7 @@ from seedstart.tracking.standing import Standing
 # Where the lots do not say: common practice, no source.
 _PRICKED_INTO: Final = "tray of 72"
 _POTTED_INTO: Final = "9 cm pot"
+_MOST_WEEKS: Final = 104
 _HARDENED_ON: Final = ("frame", "tunnel", "outdoors")
 
 
@@ -219,17 +221,26 @@ def _stands_of(
 
 
 def loads(standing: Sequence[Stand], season: Season) -> list[Load]:
-    """What each station carries in each week in which anything stands on it."""
+    """What each station carries in each week in which anything stands on it.
+
+    Of very many weeks, as after a sowing that was never ended, those of the last two years.
+    """
     areas = {one.name: one.area_m[0] * one.area_m[1] for one in season.stations if one.area_m}
-    found = []
+    found: list[Load] = []
     for station in season.stations:
         here = [stand for stand in standing if stand.station == station.name]
-        for monday in _weeks(here):
-            held = _once_each(stand for stand in here if stand.in_week(monday))
-            if held:
-                area = areas.get(station.name)
-                found.append(Load(station.name, monday, used_m2(held), area, held))
+        area = areas.get(station.name)
+        held = ((monday, _held(here, monday)) for monday in _weeks_backwards(here))
+        filled = islice(((monday, stands) for monday, stands in held if stands), _MOST_WEEKS)
+        weeks = [
+            Load(station.name, monday, used_m2(stands), area, stands) for monday, stands in filled
+        ]
+        found += reversed(weeks)
     return found
+
+
+def _held(here: Iterable[Stand], monday: date) -> tuple[Stand, ...]:
+    return _once_each(stand for stand in here if stand.in_week(monday))
 
 
 def _once_each(held: Iterable[Stand]) -> tuple[Stand, ...]:
@@ -248,14 +259,14 @@ def station_load_m2(standing: Iterable[Stand], station: str, monday: date) -> fl
     return used_m2(_once_each(here))
 
 
-def _weeks(here: Sequence[Stand]) -> Iterator[date]:
+def _weeks_backwards(here: Sequence[Stand]) -> Iterator[date]:
     if not here:
         return
-    monday = monday_of(min(stand.since for stand in here))
-    last = max(stand.until for stand in here)
-    while monday < last:
+    first = monday_of(min(stand.since for stand in here))
+    monday = monday_of(max(stand.until for stand in here) - timedelta(days=1))
+    while monday >= first:
         yield monday
-        monday += timedelta(days=7)
+        monday -= timedelta(days=7)
 
 
 def used_m2(held: Iterable[Stand]) -> float:

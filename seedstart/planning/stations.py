@@ -1,6 +1,5 @@
 """Every station as it is now: how warm, what stands there, how full it gets."""
 
-import re
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
 from typing import Final, Literal
@@ -14,6 +13,7 @@ from seedstart.planning.row import Row
 from seedstart.planning.space import Load, SoFar, loads, stands
 from seedstart.season.plan import Season
 from seedstart.season.series import Readings
+from seedstart.text import natural
 from seedstart.tracking.expected_medium import expectations, thermostat_holds_medium
 from seedstart.tracking.medium import Measured, measured
 from seedstart.tracking.records import Records
@@ -213,7 +213,7 @@ def _stands_there(
     season: Season, records: Records, sowings: Iterable[str]
 ) -> tuple[StandsThere, ...]:
     found = [_stands(season, records, records.standings[sowing]) for sowing in sowings]
-    return tuple(sorted(found, key=lambda one: (_counting(one.tray or ""), _counting(one.name))))
+    return tuple(sorted(found, key=lambda one: (natural(one.tray or ""), natural(one.name))))
 
 
 def _stands(season: Season, records: Records, one: Standing) -> StandsThere:
@@ -229,9 +229,3 @@ def _stands(season: Season, records: Records, one: Standing) -> StandsThere:
         up=one.up_since is not None,
         from_seed=one.from_seed,
     )
-
-
-def _counting(name: str) -> list[tuple[int, str]]:
-    """Names in the order in which people count: tray 2 before tray 10."""
-    parts = re.split(r"(\d+)", name.casefold())
-    return [(int(part), "") if part.isdecimal() else (-1, part) for part in parts]

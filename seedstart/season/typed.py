@@ -3,6 +3,7 @@
 from typing import Final
 
 from seedstart.problems import Problem, Typed
+from seedstart.season.values import parse_bare_number
 from seedstart.text import clean, folded
 
 _MOST_DIGITS: Final = 9
@@ -43,15 +44,12 @@ def words(text: str | None) -> str | None:
 
 
 def parse_amount(text: str) -> float:
-    """A finite number, with a full stop or a comma.
+    """A number, with a full stop or a comma.
 
     Raises:
         ValueError: Not a number.
     """
-    try:
-        value = float(text.strip().replace(",", "."))
-    except ValueError:
-        raise ValueError("a number, as 2.5") from None
-    if not abs(value) < float("inf"):
+    value = parse_bare_number(text)
+    if value is None:
         raise ValueError("a number, as 2.5")
     return value

@@ -6,7 +6,7 @@ Each parser takes text and raises ValueError with the words that would do.
 import re
 from typing import Final, NamedTuple
 
-from seedstart.season.place_entries import VALUE_RANGES, Quantity
+from seedstart.season.place_entries import VALUE_RANGES, Quantity, range_in_words
 from seedstart.season.sowing_entries import Plant
 from seedstart.text import clean
 from seedstart.units import Units, parse_days, parse_grams, parse_hours, parse_temperature
@@ -30,7 +30,6 @@ _SAY_SEEDS: Final = "how many seeds: 24, about 100, or by mass, 2 g"
 _SAY_LEAVING: Final = "how many plants, as 3; or how many stand after it, as 12 left; or all"
 _SAY_INTO: Final = "where to, as 30 into tray 5; several as tray 5:15, tray 6:15, sill:30"
 _SAY_TIME: Final = "a time as 12 h or 28 days"
-_NO_CEILING: Final = float("inf")
 
 
 def parse_reading(text: str, quantity: Quantity | None, units: Units) -> tuple[Quantity, float]:
@@ -56,8 +55,7 @@ def parse_reading(text: str, quantity: Quantity | None, units: Units) -> tuple[Q
     if unit and _UNITS.get(unit) != what:
         raise ValueError(f"a unit that fits {what}")
     if not low <= number <= high:
-        span = f"from {low:g} up" if high == _NO_CEILING else f"from {low:g} to {high:g}"
-        raise ValueError(f"{what} {span}")
+        raise ValueError(range_in_words(what))
     return what, number
 
 

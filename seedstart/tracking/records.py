@@ -22,6 +22,7 @@ from seedstart.season.entries import (
 )
 from seedstart.season.entry import Subject
 from seedstart.season.names import Called
+from seedstart.text import natural
 from seedstart.tracking.identity import Identity
 from seedstart.tracking.links import Links
 from seedstart.tracking.place import Place, Spot, Treated
@@ -141,7 +142,8 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
     def trays_at(self, station: str, at: datetime | None = None) -> tuple[str, ...]:
         """The trays that stand at a station, by name."""
         trays = ((name, one) for (kind, name), one in self.places.items() if kind == "tray")
-        return tuple(sorted(name for name, one in trays if one.station_at(at) == station))
+        there = (name for name, one in trays if one.station_at(at) == station)
+        return tuple(sorted(there, key=natural))
 
     def spots(self, sowing: str) -> tuple[Spot, ...]:
         """Where a sowing was, in order; tray and station of each time."""

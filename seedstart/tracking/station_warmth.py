@@ -104,7 +104,7 @@ class StationWarmth:
         if not self.measured.at_s:
             return self._not_measured(stands_in)
         if days is not None:
-            mean = show_temperature(round(days.mean(self.measured.c), 1), units)
+            mean = show_temperature(days.mean(self.measured.c), units)
             until = _shown(self.measured.at_s[days.last], zone)
             how, when = "measured", "after that"
             if self.measured.only_by_hand:
@@ -115,7 +115,7 @@ class StationWarmth:
             )
         last = _shown(self.measured.at_s[-1], zone)
         if self.measured.only_by_hand:
-            degrees = show_temperature(round(self.measured.c[-1], 1), units)
+            degrees = show_temperature(self.measured.c[-1], units)
             return (
                 f"Read by hand alone at the {self.name}, last {degrees} on {last}: each reading "
                 f"counts for {SPEAKS_S / 3600:g} h to either side; otherwise {stands_in}."

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from seedstart.problems import Problem
-from seedstart.season.names import Names, daughter_name, find_name
+from seedstart.season.names import Names, daughter_name, find_name, wrong_name
 from seedstart.season.plan import Season
 from seedstart.season.typed import TypedValues
 from seedstart.text import clean, folded
@@ -40,11 +40,15 @@ class TypedNames(TypedValues):
         stations = Names(self._plan().stations)
         return self.take(find_name(name, stations, file=option, lists="season.toml"))
 
-    def tray(self, name: str | None) -> str | None:
+    def tray(self, name: str | None, option: str = "--tray") -> str | None:
         """A tray by the name it is written with; a new one needs no registering."""
         if name is None:
             return None
-        return tray_named(self._records(), name) or clean(name).strip()
+        known = tray_named(self._records(), name)
+        new = clean(name).strip()
+        if known is None and new and (why := wrong_name(new)):
+            self.refuse(Problem(file=option, found=new, hint=why))
+        return known or new
 
     def what(self, name: str, option: str = "WHAT") -> dict[str, str]:
         """A sowing, a tray or a station, by the one name that fits; key and name."""

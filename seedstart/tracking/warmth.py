@@ -232,7 +232,7 @@ class Warmth:
         """What a date rests on."""
         if not leg.tray.at_s:
             return leg.here.says
-        degrees = show_temperature(round(leg.tray.c[-1], 1), self._units)
+        degrees = show_temperature(leg.tray.c[-1], self._units)
         at = datetime.fromtimestamp(leg.tray.at_s[-1], self._zone)
         return (
             f"{leg.here.says} What was read by hand in the {leg.spot.tray}, last {degrees} on "

@@ -197,3 +197,9 @@ def test_wrong_numbers_and_words_are_gathered() -> None:
     assert typed.word("--d", " NOW ", ("now", "full")) == "now"
     typed.word("--e", "wet", ("now", "full"))
     assert [problem.file for problem in typed.problems] == ["--b", "--e"]
+
+
+@pytest.mark.parametrize("text", ["1e308", "nan", "inf", "1_000", "9" * 20])
+def test_an_amount_is_a_number_that_can_be_reckoned_with(text: str) -> None:
+    with pytest.raises(ValueError, match="a number"):
+        parse_amount(text)
