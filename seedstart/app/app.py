@@ -13,7 +13,7 @@ from seedstart.app.acts import Acts
 from seedstart.app.new_season_screen import NewSeasonScreen
 from seedstart.app.pages import HOME, PAGES
 from seedstart.app.palette import page_commands, plan_commands
-from seedstart.app.season_screen import Frame, StrikeAct, TakesSeason, ToRecord
+from seedstart.app.season_screen import Frame, SeasonScreen, StrikeAct, ToRecord
 from seedstart.app.shell import Shell, in_short
 from seedstart.app.styles import Ground
 from seedstart.drawing.wording import act_in_words
@@ -129,12 +129,23 @@ class SeedstartApp(Shell):
         if self.opened is None:
             return
         for screen in reversed(self.screen_stack):
-            if isinstance(screen, TakesSeason) and screen.version != self._version:
-                screen.version = self._version
-                screen.take_frame(self._frame(self.opened))
-                screen.take(screen.look(self.opened))
+            if isinstance(screen, SeasonScreen) and screen.is_mounted:
+                self._hand_to(screen, self.opened)
             if not screen.is_modal:
                 return
+
+    def _hand_to(self, screen: SeasonScreen[Any], opened: OpenSeason) -> None:
+        if screen.version == self._version:
+            return
+        screen.version = self._version
+        try:
+            screen.take_frame(self._frame(opened))
+            screen.take(screen.look(opened))
+        except Exception as error:  # noqa: BLE001 - a fault of ours: the page says so
+            if screen is self.screen:
+                self.page_failed(screen, error)
+            else:
+                screen.version = 0  # it is tried again once what lies over it is gone
 
     def _frame(self, opened: OpenSeason) -> Frame:
         plan, today = opened.plan, opened.today
@@ -188,7 +199,7 @@ class SeedstartApp(Shell):
         self,
         drafts: Sequence[Entry],
         at: datetime | None,
-        screen: TakesSeason[Any] | None,
+        screen: SeasonScreen[Any] | None,
         asked: object,
     ) -> bool:
         """`record`, with the answer given to the screen that asked."""
@@ -277,7 +288,7 @@ class SeedstartApp(Shell):
 
     def _looked_at(self) -> Subject | None:
         """What the cursor is on: the default of what is written down."""
-        return self.screen.subject() if isinstance(self.screen, TakesSeason) else None
+        return self.screen.subject() if isinstance(self.screen, SeasonScreen) else None
 
     def _noted(self, made: object) -> None:
         """A form was left: say what it wrote; a season that it made is opened."""
