@@ -1,5 +1,6 @@
 """The app: opens a season, hands its screens what they show, and alone records."""
 
+import asyncio
 from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime
 from pathlib import Path
@@ -22,7 +23,6 @@ from seedstart.problems import BadInputError
 from seedstart.season.adding import Added
 from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
-from seedstart.season.series import Readings
 from seedstart.tracking.odd import odd_in
 
 if TYPE_CHECKING:
@@ -31,6 +31,8 @@ if TYPE_CHECKING:
 
 # How often the files are looked at: what another writer did is seen within this time.
 LOOK_EVERY_S: Final = 2.0
+# Of readings, bytes; parsed in a few milliseconds. More is read in a thread.
+READ_AT_ONCE: Final = 1 << 18
 
 
 class SeedstartApp(Shell):
@@ -75,7 +77,7 @@ class SeedstartApp(Shell):
         self._acts: Acts | None = None
         self._version = 1
         self._hour: datetime | None = None
-        self._readings: Readings = {}
+        self._reads_on = False  # a thread reads what loggers wrote
 
     def on_mount(self) -> None:
         """Open the season, or say why not."""
@@ -99,7 +101,9 @@ class SeedstartApp(Shell):
                 self.only(FaultScreen(folder, error.problems))
             return
         self.folder, self.opened, self._acts = folder, opened, Acts(opened)
-        self._hour, self._readings = _hour(opened), opened.readings()
+        self._hour = _hour(opened)
+        opened.readings_folder.read_on()  # what cannot be read of it is told on every page
+        opened.reads_at_once = READ_AT_ONCE
         self.only(self.page(HOME))
 
     def on_ask_new_season(self) -> None:
@@ -150,7 +154,12 @@ class SeedstartApp(Shell):
     def _frame(self, opened: OpenSeason) -> Frame:
         plan, today = opened.plan, opened.today
         last = plan.frost.last if plan.frost else None
-        faults = (*opened.plan_problems, *opened.planned_problems, *opened.reading_problems)
+        faults = (
+            *opened.plan_problems,
+            *opened.planned_problems,
+            *opened.journal_problems,
+            *opened.reading_problems,
+        )
         return Frame(plan.title, today, (last - today).days if last else None, faults)
 
     def changed(self) -> None:
@@ -162,14 +171,21 @@ class SeedstartApp(Shell):
         """Take in what others wrote, and notice a new day; warmth moves on by the hour."""
         if self.opened is None:
             return
-        opened = self.opened
+        changed = self.opened.catch_up()
+        if self.opened.readings_folder.is_behind and not self._reads_on:
+            self.run_worker(self._read_on(self.opened))
+        if changed or self._hour != _hour(self.opened):
+            self._hour = _hour(self.opened)
+            self.changed()
+
+    async def _read_on(self, opened: OpenSeason) -> None:
+        """Read a great many readings in a thread: keys are answered meanwhile."""
+        self._reads_on = True
         try:
-            changed = opened.catch_up() or opened.readings() is not self._readings
-        except BadInputError as error:
-            self.say(str(error), warn=True)
-            return
-        if changed or self._hour != _hour(opened):
-            self._hour, self._readings = _hour(opened), opened.readings()
+            news = await asyncio.to_thread(opened.readings_folder.read_on)
+        finally:
+            self._reads_on = False
+        if news and opened is self.opened:
             self.changed()
 
     def on_app_focus(self) -> None:

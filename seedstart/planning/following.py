@@ -119,8 +119,8 @@ class Following:
             self._all(moment)
             return
         self._underway.renew(moment.records, sowings)
-        for gone in sowings - moment.records.standings.keys():
-            self.hardening.pop(gone, None)
+        for one in sowings:  # one that lost its mother, and its lot with her, is derived no more
+            self.hardening.pop(one, None)
         lots = _lots_of(sowings, before.records, moment.records)
         listed = moment.season.lots_by_name
         self._derive(moment, [listed[name] for name in lots if name in listed])

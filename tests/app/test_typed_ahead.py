@@ -7,6 +7,7 @@ import pytest
 from textual.events import Key
 
 from app_bench import QuickPilot, key_event, page, running, sample, shown, text
+from seedstart.app.app import SeedstartApp
 from seedstart.app.forms.base import Form
 from seedstart.app.forms.chooser import Chooser
 from seedstart.app.row_screen import RowScreen
@@ -98,8 +99,6 @@ async def test_a_second_escape_is_not_given_to_the_screen_that_the_first_one_lef
 
 
 async def test_keys_pressed_before_the_first_screen_stands_wait_for_it(tmp_path: Path) -> None:
-    from app_bench import SeedstartApp
-
     app = SeedstartApp(sample(tmp_path), "bench")
     async with app.run_test(size=(80, 24)):
         for key in ("l", "a", *"lemon"):
