@@ -26,6 +26,7 @@ from seedstart.disk.plan_files import (
     read_plan_without_lots,
 )
 from seedstart.disk.readings_folder import ReadingsFolder
+from seedstart.planning.emerging import warmth_of
 from seedstart.planning.following import Following, Moment
 from seedstart.planning.hardening import Hardening, forecasts_of
 from seedstart.planning.row import Row
@@ -43,7 +44,7 @@ from seedstart.text import folded
 from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.recording import records, refold
 from seedstart.tracking.records import Records
-from seedstart.tracking.warmth import Progress
+from seedstart.tracking.warmth import Progress, Warmth
 
 READINGS_FOLDER = "readings"
 
@@ -97,6 +98,8 @@ class OpenSeason:
         self.readings_folder = ReadingsFolder(folder / READINGS_FOLDER)
         self.reads_at_once: int | None = None
         self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
+        self._warmth: tuple[Season, Warmth] | None = None
+        self._round_of: datetime | None = None
         self.unlocked = False
         with collector_at_rest():
             self.catch_up()
@@ -167,6 +170,13 @@ class OpenSeason:
         """How far every sowing has come that may still come up, by its id."""
         return self._follow().progress
 
+    def warmth(self) -> Warmth:
+        """How warm the stations were, up to the minute."""
+        if self._warmth is None or self._warmth[0] is not self.plan:
+            self._warmth = self.plan, warmth_of(self.plan, self.readings())
+        self._warmth[1].take_in(self.readings())
+        return self._warmth[1]
+
     def own_factor(self) -> OwnFactor | None:
         """Days in this grower's trays over days of the table; None where no sowing speaks."""
         return self._follow().own
@@ -195,8 +205,11 @@ class OpenSeason:
             today=self.today,
             now=self._last_known(),
         )
+        changed = following.take_changed()
+        if scene.now != self._round_of:  # alerts look up to that moment: on a past day a reading
+            self._round_of, changed.everything = scene.now, True
         try:
-            return self._rounds.round(scene, following.take_changed(), self._what_was_said())
+            return self._rounds.round(scene, changed, self._what_was_said())
         except BaseException:
             self._derive_anew()
             raise
@@ -230,6 +243,7 @@ class OpenSeason:
     def _derive_anew(self) -> None:
         """What was left half derived is not gone on from."""
         self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
+        self._warmth = None
 
     def _hour(self) -> datetime:
         """The last full hour, so that within it nothing new has to be derived; or the day's end."""
