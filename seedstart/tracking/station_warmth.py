@@ -48,6 +48,10 @@ class StationWarmth:
         stretches: First and last place of each run of them without a gap.
         spoken: Begin and end of each time of which its readings speak.
         course: What holds from when to when.
+        mark: Tells it from another.
+        goes_on_from: The mark of the one from whose course its own goes on; None for none.
+        shared_points: How many points of the course are that one's.
+        shared_rests_on: The stand-ins' numbers among what holds up to there.
         air_measured: Whether the air there was measured.
     """
 
@@ -71,10 +75,11 @@ class StationWarmth:
         """
         self.name, self.measured, self.expected = name, measured, expected
         self.air_measured = air_measured
-        goes_on = before is not None and measured.goes_on_from(before.measured)
-        known = before.stretches if before is not None and goes_on else []
+        if before is not None and not measured.goes_on_from(before.measured):
+            before = None
+        known = before.stretches if before is not None else []
         begun = known[-1] if known else (0, 0)
-        self.stretches = [*known[:-1], *runs(measured.at_s, begun)]
+        self.stretches: list[tuple[int, int]] = [*known[:-1], *runs(measured.at_s, begun)]
         self.spoken = spoken_of(measured, self.stretches)
         since = [one.since.timestamp() if one.since else -inf for one in expected]
         self._settings = list(zip(since, [*since[1:], inf], strict=True))
@@ -86,17 +91,16 @@ class StationWarmth:
             for one, (since_s, until_s) in zip(expected, self._settings, strict=True)
         ]
         self._alone = Course.expected_alone(list(self._since()))
-        if before is not None and known:
+        if before is not None:
             begin_s = measured.at_s[begun[0]] - SPEAKS_S
-            goes_on = self._alone.same_until(before._alone, begin_s)  # noqa: SLF001 - its own kind
-        else:
-            goes_on = False
-        shared = before.course if before is not None and goes_on else None
-        self.course = self._alone.over(measured, self.stretches, shared, begun)
+            if not self._alone.same_until(before._alone, begin_s):  # noqa: SLF001 - its own kind
+                before = None
+        shared: Course | None = before.course if before is not None else None
         # Which one its course goes on from; the mark alone, so that that one need not be kept.
-        self.mark, self.goes_on_from = object(), before.mark if before and shared else None
+        self.mark, self.goes_on_from = object(), before.mark if before is not None else None
         self.shared_points = shared.lasting if shared else 0
         self.shared_rests_on = shared.rests_on if shared else frozenset[int]()
+        self.course: Course = self._alone.over(measured, self.stretches, shared, begun)
 
     def _since(self) -> Iterator[float]:
         """From when on each of what stands in is counted with, seconds of the epoch."""
