@@ -128,8 +128,7 @@ class Beside:
     def the_plan_breaks(self) -> None:
         """An editor has half saved it."""
         name = self._chance.choice(tuple(self._whole))
-        with self._path(name).open("ab") as file:
-            file.write(self._chance.choice((b"\n[[lot]", b"\nwant = ", b'\n[[lot]]\nname = "x"\n')))
+        self._add(name, self._chance.choice(("\n[[lot]", "\nwant = ", '\n[[lot]]\nname = "x"\n')))
 
     def files_go(self) -> None:
         """A file is there no more, or something else stands in its place."""

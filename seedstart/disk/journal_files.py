@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Final, NamedTuple
 
-from seedstart.disk.reading import Grown, Mark, names_in, read_new
+from seedstart.disk.reading import Grown, Mark, in_season, names_in, read_new
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.journal import Lines
 
@@ -75,7 +75,7 @@ class JournalFiles:
             try:
                 found[name] = read_new(self._folder / name, marks.get(name))
             except BadInputError as error:
-                unread += error.problems
+                unread += in_season(error, f"{JOURNAL_FOLDER}/{name}")
         self.unread = tuple(unread)
         return found
 

@@ -5,7 +5,7 @@ from pathlib import Path
 from threading import Lock
 from typing import Final, NamedTuple
 
-from seedstart.disk.reading import Mark, names_in, read_new
+from seedstart.disk.reading import Mark, in_season, names_in, read_new
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.place_entries import Quantity
 from seedstart.season.readings import NOTHING_READ, Tidy, few, read_more
@@ -92,7 +92,7 @@ class ReadingsFolder:
                     else:
                         known = self._read(name, known, size, changed_ns)
             except BadInputError as error:
-                unread += error.problems
+                unread += in_season(error, f"{self._folder.name}/{name}")
             if known is not None:
                 files[name] = known
         return self._take(files, tuple(unread), behind=behind)
