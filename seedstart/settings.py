@@ -77,6 +77,16 @@ def settings_path() -> Path:
     return platformdirs.user_config_path("seedstart") / SETTINGS_FILE
 
 
+def reports_path() -> Path:
+    """The folder in which reports of faults of the program itself are put."""
+    folder = os.environ.get("SEEDSTART_SETTINGS")
+    if folder:
+        return Path(folder) / "reports"
+    import platformdirs
+
+    return platformdirs.user_state_path("seedstart") / "reports"
+
+
 def with_theme(old: bytes, theme: str) -> bytes:
     """The settings file with another theme; everything else in it stays as it was typed.
 

@@ -15,7 +15,7 @@ from seedstart.drawing.emergence_curve import emergence_lines, outlook_lines
 from seedstart.drawing.lines import Line, heading, plain
 from seedstart.drawing.lots_table import lot_lines
 from seedstart.open_season import OpenSeason
-from seedstart.planning.emerging import progress_of, warmth_of
+from seedstart.planning.emerging import progress_of
 from seedstart.planning.lot_figures import figure_of
 from seedstart.planning.row import Row
 from seedstart.planning.sowing_outlook import SowingOutlook, sowing_outlook
@@ -102,7 +102,7 @@ class LotScreen(SeasonScreen[LotState]):
         lot = next((one for one in plan.lots if one.name == self.lot_name), None)
         if lot is None:
             return LotState(None)
-        now, warmth = opened.now(), warmth_of(plan, opened.readings())
+        now, warmth = opened.now(), opened.warmth()
         rows = tuple(row for row in opened.calendar() if row.lot == lot.name)
         figure = figure_of(lot, plan, records)
         own = opened.own_factor()

@@ -9,8 +9,9 @@ from msgspec import Struct, structs
 from seedstart import disk
 from seedstart.cli.season_files import find_season, season_option
 from seedstart.cli.show import show, show_json, width
+from seedstart.disk.journal_files import JOURNAL_FOLDER, JOURNAL_SUFFIX
 from seedstart.drawing.lines import Line, heading, plain, wrapped
-from seedstart.open_season import JOURNAL_FOLDER, JOURNAL_SUFFIX, READINGS_FOLDER, OpenSeason
+from seedstart.open_season import READINGS_FOLDER, OpenSeason
 from seedstart.problems import BadInputError, Problem, count_of, gathered
 from seedstart.season.journal import Journal, Lines
 from seedstart.season.plan import SEASON_FILE

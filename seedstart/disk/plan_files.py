@@ -12,6 +12,7 @@ from seedstart.season.lots import add_lots
 from seedstart.season.new_lots import check_lots
 from seedstart.season.new_stations import add_station, check_station
 from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Season, read_season
+from seedstart.season.toml_in import parse_toml
 
 Stamps = tuple[tuple[str, int, int], ...]
 
@@ -28,6 +29,17 @@ def read_plan(folder: Path) -> Season:
 def read_plan_without_lots(folder: Path) -> Season:
     """The plan without what lots.toml says."""
     return _plan_with(folder, {LOTS_FILE: b""})
+
+
+def read_lot_tables(folder: Path) -> list[dict[str, Any]]:
+    """The tables of lots.toml, key by key as they stand there; none where there is no such file.
+
+    Raises:
+        BadInputError: It cannot be read.
+    """
+    path = folder / LOTS_FILE
+    said = parse_toml(read(path), LOTS_FILE).values if path.exists() else {}
+    return list(said.get("lot", []))
 
 
 def _plan_with(folder: Path, texts: Mapping[str, bytes]) -> Season:

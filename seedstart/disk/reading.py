@@ -4,6 +4,8 @@ import os
 from pathlib import Path
 from typing import Final, NamedTuple
 
+from msgspec import structs
+
 from seedstart.problems import BadInputError, Problem
 
 _PACKAGE: Final = Path(__file__).resolve().parent.parent
@@ -109,6 +111,11 @@ def read_new(path: Path, mark: Mark | None = None) -> Grown:
     line = before.line + data.count(b"\n")
     after = Mark(is_now.st_dev, is_now.st_ino, before.size + whole, line, ends_with)
     return Grown(data, before.line, tail, mark is not None and not same, after)
+
+
+def in_season(error: BadInputError, file: str) -> list[Problem]:
+    """What is wrong with a file of a season, named by its path inside the season."""
+    return [structs.replace(problem, file=file) for problem in error.problems]
 
 
 def _is_same(mark: Mark, is_now: os.stat_result) -> bool:

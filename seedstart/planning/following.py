@@ -20,6 +20,7 @@ from seedstart.season.entries import Forecast
 from seedstart.season.entry import Subject
 from seedstart.season.journal import collector_at_rest
 from seedstart.season.lot import Lot
+from seedstart.season.place_entries import Quantity
 from seedstart.season.plan import Season
 from seedstart.season.series import Readings
 from seedstart.tracking.own_factor import OwnFactor
@@ -102,14 +103,18 @@ class Following:
     def follow(self, moment: Moment) -> None:
         """Derive what is new at a moment."""
         before, self._at = self._at, moment
-        if before is None or _differs(before, moment):
-            if self._warmth is None or not _same_warmth(before, moment):
-                self._warmth = warmth_of(moment.season, moment.readings)
+        if self._warmth is None or before is None or before.season is not moment.season:
+            self._warmth = warmth_of(moment.season, moment.readings)
+        else:
+            self._warmth.take_in(moment.readings)
+        if before is None or self._underway is None or _differs(before, moment):
             self._all(moment)
             return
-        if before.records is moment.records or self._underway is None:
+        measured = _measured_anew(before.readings, moment.readings)
+        if before.records is moment.records and not measured:
             return
         places = _touched_places(before.records, moment.records)
+        places |= {("station", station) for station, _ in measured}
         sowings = _touched_sowings(before.records, moment.records, places)
         if (
             self._own_factor_moved(moment, sowings)
@@ -119,12 +124,14 @@ class Following:
             self._all(moment)
             return
         self._underway.renew(moment.records, sowings)
-        for gone in sowings - moment.records.standings.keys():
-            self.hardening.pop(gone, None)
+        for one in sowings:  # one that lost its mother, and its lot with her, is derived no more
+            self.hardening.pop(one, None)
         lots = _lots_of(sowings, before.records, moment.records)
         listed = moment.season.lots_by_name
         self._derive(moment, [listed[name] for name in lots if name in listed])
         self._changed.places |= places
+        if any(quantity == "air_c" for _, quantity in measured):  # of the room, so of all in it
+            self._changed.places |= {("station", one.name) for one in moment.season.stations}
         self._changed.sowings |= _with_daughters(sowings, moment.records)
 
     def _all(self, moment: Moment) -> None:
@@ -204,18 +211,21 @@ class Following:
 
 
 def _differs(before: Moment, now: Moment) -> bool:
-    """Whether more is new than entries about sowings and places."""
+    """Whether more is new than entries about sowings and places, and readings."""
     return not (
         before.season is now.season
-        and before.readings is now.readings
         and before.today == now.today
         and before.now == now.now
         and before.forecasts == now.forecasts
     )
 
 
-def _same_warmth(before: Moment | None, now: Moment) -> bool:
-    return before is not None and (before.season is now.season and before.readings is now.readings)
+def _measured_anew(before: Readings, now: Readings) -> set[tuple[str, Quantity]]:
+    """Series of which something is new."""
+    if before is now:
+        return set()
+    every = before.keys() | now.keys()
+    return {key for key in every if before.get(key) is not now.get(key)}
 
 
 def _set_anew(before: Moment, now: Moment) -> bool:

@@ -11,11 +11,13 @@ from datetime import date, tzinfo
 from itertools import pairwise
 from typing import Final
 
+from msgspec import Struct
+
 from seedstart.growing.sensor_faults import MARKS
 from seedstart.problems import Gathered, Problem
 from seedstart.season.local_time import changes, find_zone, offset_s, offset_text
 from seedstart.season.place_entries import Quantity
-from seedstart.season.series import QUANTITIES, Readings, Series, ordered
+from seedstart.season.series import QUANTITIES, Readings, Series, joined, ordered
 from seedstart.text import clean
 
 HEADER: Final = "time,station,quantity,value,mark"
@@ -40,24 +42,56 @@ class _GarbledError(ValueError):
         self.key, self.found, self.allowed = key, found, tuple(allowed)
 
 
+class Tidy(Struct, frozen=True):
+    """What was read of a tidy file so far.
+
+    Attributes:
+        readings: By station and quantity.
+        problems: What is no reading, line by line.
+        lines: How many lines that was.
+    """
+
+    readings: Readings = {}
+    problems: tuple[Problem, ...] = ()
+    lines: int = 0
+
+
+NOTHING_READ: Final = Tidy()
+
+
 def read_tidy(data: bytes, file: str) -> tuple[Readings, list[Problem]]:
     """The readings of one tidy file, and what in it is no reading.
 
     A torn or garbled line is named and costs itself alone. Where a station has two readings of
     a quantity at one time, the first holds.
     """
+    found = read_more(NOTHING_READ, data, file)
+    return found.readings, list(found.problems)
+
+
+def read_more(before: Tidy, data: bytes, file: str) -> Tidy:
+    """A tidy file read on: what was read before, and the lines that came to its end.
+
+    Series of which nothing is new are the same objects as before.
+    """
     text = _as_text(data)
+    problems = Gathered(before.problems)
     lines = text.split("\n")
-    problems = Gathered()
-    first = 0
-    if lines[0].strip() == HEADER:
+    if before.lines:
+        first = 0
+    elif lines[0].strip() == HEADER:
         first = 1
     else:
         problems.add(_no_header(file, lines[0]))
         first = 0 if _CLOCK.search(lines[0]) else 1
-    columns = _read_lines(lines[first:], first + 1, file, problems)
-    series = (_Column.series(column) for column in columns)
-    return {(one.station, one.quantity): one for one in series}, problems.told()
+    columns = _read_lines(lines[first:], before.lines + first + 1, file, problems)
+    readings = dict(before.readings)
+    for series in (_Column.series(column) for column in columns):
+        key = series.station, series.quantity
+        known = readings.get(key)
+        readings[key] = series if known is None else joined(series.station, (known, series))
+    count = before.lines + max(text.count("\n"), 1)
+    return Tidy(readings, tuple(problems.told()), count)
 
 
 def _as_text(data: bytes) -> str:

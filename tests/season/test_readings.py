@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from seedstart.growing.sensor_faults import MARKS
 from seedstart.season.readings import HEADER, read_tidy, write_tidy
-from seedstart.season.series import QUANTITIES, Readings, Series, by_station, marked, new_rows
+from seedstart.season.series import QUANTITIES, Readings, Series, joined, marked, new_rows
 from seedstart.text import clean
 
 GOOD = """\
@@ -197,9 +197,10 @@ def test_a_second_import_of_the_same_rows_adds_nothing() -> None:
 def test_files_that_overlap_are_joined_and_the_earlier_file_holds() -> None:
     late = series(("2027-03-20T07:00:00+01:00", 25.0), ("2027-03-20T08:00:00+01:00", 26.0))
     early = series(("2027-03-20T06:00:00+01:00", 24.0), ("2027-03-20T07:00:00+01:00", 9.0))
-    joined = by_station([late, early])["heat mat", "soil_c"]
-    assert list(joined.value) == [24.0, 25.0, 26.0]
-    assert list(joined.at_s) == sorted(joined.at_s)
+    (first,), (second,) = late.values(), early.values()
+    both = joined("heat mat", (first, second))
+    assert list(both.value) == [24.0, 25.0, 26.0]
+    assert list(both.at_s) == sorted(both.at_s)
 
 
 def test_marking_drops_nothing_and_marks_each_series_by_itself() -> None:
