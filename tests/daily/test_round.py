@@ -6,10 +6,10 @@ from itertools import pairwise
 
 from notebook import moment
 from seasons import HEAD, lot
-from seedstart.daily.carriers import natural
 from seedstart.daily.check import Check
 from seedstart.daily.round import MOST_LINES
 from seedstart.season.entries import (
+from seedstart.text import natural
     BLANK,
     Counted,
     Covered,
