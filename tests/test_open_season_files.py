@@ -191,6 +191,25 @@ def test_readings_that_cannot_be_read_keep_what_was_read_of_them(folder: Path) -
         OpenSeason(folder, "fresh").readings()
 
 
+def test_a_season_whose_drive_went_stands_as_it_was_read_last(folder: Path) -> None:
+    (folder / "readings" / "a.csv").write_text(READINGS_HEAD + reading(0, 20.5), "utf-8")
+    opened = OpenSeason(folder, "bench")
+    opened.record(SOWN)
+    before = opened.round(), opened.calendar()
+    away = folder.rename(folder.with_name("away"))
+    assert opened.catch_up()
+    assert (opened.round(), opened.calendar()) == before
+    assert values(opened) == [20.5]
+    assert {problem.file for problem in opened.journal_problems} == {"journal"}
+    assert {problem.file for problem in opened.reading_problems} == {"readings"}
+    assert opened.plan_problems
+    away.rename(folder)
+    assert opened.catch_up()
+    assert not opened.journal_problems
+    assert not opened.reading_problems
+    assert not opened.plan_problems
+
+
 def test_more_than_may_be_read_at_once_is_left_for_a_thread(folder: Path) -> None:
     path = folder / "readings" / "a.csv"
     path.write_text(READINGS_HEAD, "utf-8")

@@ -125,10 +125,13 @@ class Shell(App[None]):
 
     async def _give(self, event: events.Event) -> None:
         """Nothing is done that cannot be seen: while it is too small, keys quit or do nothing."""
-        if not self._covered:
-            await super().on_event(event)
-        elif isinstance(event, events.Key) and self._quits(event.key):
-            await self.action_quit()
+        try:
+            if not self._covered:
+                await super().on_event(event)
+            elif isinstance(event, events.Key) and self._quits(event.key):
+                await self.action_quit()
+        except Exception as error:  # noqa: BLE001 - a fault of ours
+            self._handle_exception(error)
 
     def _quits(self, key: str) -> bool:
         return key in {cast("TooSmall", self.screen).quits, _QUITS_ANYWHERE}
@@ -173,7 +176,8 @@ class Shell(App[None]):
         self.faults.append(error)
         report = write_report(error, type(self.screen).__name__, clock.now("UTC"))
         told = f"Please send {report} to whoever mends it." if report else f"{error!r}"
-        self.say(f"That failed in seedstart itself. {told}", warn=True)
+        said = "That failed in seedstart itself; what was confirmed is on the disk."
+        self.say(f"{said} {told}", warn=True)
 
     async def _dispatch_message(self, message: Message) -> None:
         """The app's own messages: one that fails does not end the app."""

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Final, NamedTuple
 
-from seedstart.disk.reading import Grown, Mark, in_season, names_in, read_new
+from seedstart.disk.reading import Grown, Mark, in_season, names_in, read_new, refuse_unless_there
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.journal import Lines
 
@@ -47,8 +47,10 @@ class JournalFiles:
         """What others wrote since; nothing of a file that cannot be read."""
         try:
             names = names_in(self._folder, JOURNAL_SUFFIX)
+            if self._marks and not names:
+                refuse_unless_there(self._folder)
         except BadInputError as error:
-            self.unread = error.problems
+            self.unread = tuple(in_season(error, JOURNAL_FOLDER))
             return NewLines(())
         grown = self._grown(names, self._marks)
         all_over = any(one.all_over for one in grown.values()) or self._marks.keys() - set(names)

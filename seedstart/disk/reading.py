@@ -52,6 +52,16 @@ def names_in(folder: Path, suffix: str) -> tuple[str, ...]:
         raise BadInputError([Problem(file=str(folder), hint=_why(error))]) from None
 
 
+def refuse_unless_there(folder: Path) -> None:
+    """A folder that went is not one whose files were all taken out: its drive may be gone.
+
+    Raises:
+        BadInputError: It is not there.
+    """
+    if not folder.is_dir():
+        raise BadInputError([Problem(file=str(folder), hint="The folder is no longer there.")])
+
+
 def read_tree(folder: Path) -> dict[str, bytes]:
     """Every file below a folder, by its path inside it with `/` between."""
     files = (path for path in sorted(folder.rglob("*")) if path.is_file())

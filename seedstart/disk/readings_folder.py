@@ -5,7 +5,7 @@ from pathlib import Path
 from threading import Lock
 from typing import Final, NamedTuple
 
-from seedstart.disk.reading import Mark, in_season, names_in, read_new
+from seedstart.disk.reading import Mark, in_season, names_in, read_new, refuse_unless_there
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.place_entries import Quantity
 from seedstart.season.readings import NOTHING_READ, Tidy, read_more
@@ -78,9 +78,11 @@ class ReadingsFolder:
         files, unread, behind = dict[str, _File](), list[Problem](), False
         try:
             names = names_in(self._folder, _SUFFIX)
+            if self._files and not names:
+                refuse_unless_there(self._folder)
         except BadInputError as error:
             files, names = dict(self._files), ()
-            unread += error.problems
+            unread += in_season(error, self._folder.name)
         for name in names:
             known = self._files.get(name)
             try:
