@@ -6,6 +6,7 @@ every line that was there before: written first, then taken in.
 
 import os
 from collections.abc import Mapping, Set
+from contextlib import suppress
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -53,6 +54,7 @@ class OpenSeason:
         by: The writer here; its file is `journal/<by>.jsonl`.
         plan_problems: What is wrong in the plan's files now; the last good plan stands meanwhile.
         journal: What was done and seen.
+        remarks: What has to be said of what was recorded last; it is recorded all the same.
     """
 
     def __init__(
@@ -78,6 +80,7 @@ class OpenSeason:
                 raise
             self._from_files, self.plan_problems = read_plan_without_lots(folder), error.problems
         self._plan: Season | None = None
+        self._tables: list[dict[str, Any]] = []
         self.planned_problems: list[Problem] = []
         self._plan_stamp = plan_stamps(folder)
         self.journal = Journal()
@@ -91,7 +94,8 @@ class OpenSeason:
         self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
         self._readings_stamp: tuple[object, ...] = ()
         self.reading_problems: list[Problem] = []
-        self.unlocked = False
+        self.remarks: tuple[str, ...] = ()
+        self._is_tidy = False
         with collector_at_rest():
             self.catch_up()
 
@@ -118,10 +122,12 @@ class OpenSeason:
         return self._plan
 
     def _lot_tables(self) -> list[dict[str, Any]]:
-        """The tables of lots.toml as they stand there."""
+        """The tables of lots.toml as they stand there; half-saved, as they stood before."""
         path = self.folder / LOTS_FILE
-        said = parse_toml(disk.read(path), LOTS_FILE).values if path.exists() else {}
-        return list(said.get("lot", []))
+        with suppress(BadInputError):  # `plan_problems` has what is wrong
+            said = parse_toml(disk.read(path), LOTS_FILE).values if path.exists() else {}
+            self._tables = list(said.get("lot", []))
+        return self._tables
 
     @property
     def zone(self) -> ZoneInfo:
@@ -288,6 +294,7 @@ class OpenSeason:
 
         Raises:
             NotRecorded: The disk refused them; nothing was written.
+            PerhapsRecorded: It failed so that nobody knows.
             BadInputError: One of them could not be read again; nothing was written.
         """
         self.catch_up()
@@ -299,9 +306,17 @@ class OpenSeason:
             ids.append(last)
         entries = stamped(drafts, ids, moment.astimezone(self.zone), self.by)
         path = self.folder / JOURNAL_FOLDER / f"{self.by}{JOURNAL_SUFFIX}"
-        self.unlocked = not disk.append(path, encode(entries))
+        self._tidy()
+        disk.append(path, encode(entries))
         self._take_own(path)
+        self.remarks = disk.written()[-1].remarks
         return entries
+
+    def _tidy(self) -> None:
+        """Before the first entry: what killed runs left half-made goes."""
+        if not self._is_tidy:
+            disk.clear([self.folder, self.folder / READINGS_FOLDER])
+            self._is_tidy = True
 
     def take_back(self) -> tuple[Entry, ...]:
         """Strike the last act in the writer's own file, whole.
@@ -324,7 +339,13 @@ class OpenSeason:
 
     def _take_own(self, path: Path) -> None:
         """Read what was just written, as any other line: another may have written in between."""
-        one = disk.read_new(path, self._marks.get(path))
+        try:
+            one = disk.read_new(path, self._marks.get(path))
+        except BadInputError as error:  # the next look takes it in
+            disk.remark(
+                f"It is recorded, so do not enter it again; but it cannot be read back now: {error}"
+            )
+            return
         self._marks[path] = one.mark
         lines = Lines(f"{JOURNAL_FOLDER}/{path.name}", one.data, one.first_line)
         self._touched(self.journal.read(lines))

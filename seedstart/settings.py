@@ -3,6 +3,7 @@
 import os
 import re
 import unicodedata
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
@@ -10,9 +11,13 @@ import tomli
 from msgspec import Struct
 
 from seedstart.problems import BadInputError, Problem
+from seedstart.text import clean
 
 SETTINGS_FILE: Final = "settings.toml"
 _LONGEST_WRITER: Final = 32
+_KEYS: Final = ("writer", "theme")
+_SHOWN: Final = 40
+_THEME: Final = re.compile(r"""\s*(?:theme|"theme"|'theme')\s*=""")
 
 
 class Settings(Struct, frozen=True):
@@ -31,26 +36,36 @@ def read_settings() -> Settings:
     """The settings file of this user, if there is one; `SEEDSTART_WRITER` comes first.
 
     Raises:
-        BadInputError: The file is there and cannot be read.
+        BadInputError: The file is there and cannot be read; everything wrong in it.
     """
     path = settings_path()
     keys: dict[str, object] = {}
-    if path.is_file():
-        try:
-            keys = tomli.loads(path.read_text("utf-8"))
-        except (OSError, UnicodeDecodeError, tomli.TOMLDecodeError) as error:
-            raise BadInputError(
-                [Problem(file=str(path), hint=f"Cannot be read: {error}.")]
-            ) from None
-    unknown = sorted(set(keys) - {"writer", "theme"})
-    if unknown:
-        allowed = ("writer", "theme")
-        raise BadInputError(
-            Problem(file=str(path), key=key, found=key, allowed=allowed) for key in unknown
-        )
-    named = os.environ.get("SEEDSTART_WRITER") or str(keys.get("writer") or "")
+    try:
+        if path.is_file():
+            keys = _parsed(path.read_bytes())
+    except (OSError, ValueError, RecursionError) as error:
+        reason = (getattr(error, "strerror", None) or str(error)).split(";")[0]
+        raise BadInputError([Problem(file=str(path), hint=f"Cannot be read: {reason}.")]) from None
+    problems = [*_wrong(keys, str(path))]
+    if problems:
+        raise BadInputError(problems)
+    named = os.environ.get("SEEDSTART_WRITER") or str(keys.get("writer", ""))
     theme = keys.get("theme")
     return Settings(writer_name(named) or _this_machine(), str(theme) if theme else None)
+
+
+def _parsed(data: bytes) -> dict[str, object]:
+    """The keys of the file, a byte order mark or not."""
+    return tomli.loads(data.decode("utf-8-sig"))
+
+
+def _wrong(keys: dict[str, object], file: str) -> Iterator[Problem]:
+    for key, value in sorted(keys.items()):
+        if key not in _KEYS:
+            yield Problem(file=file, key=clean(key), found=key, allowed=_KEYS)
+        elif not isinstance(value, str):
+            hint = f'Text stands in quotes: {key} = "…".'
+            yield Problem(file=file, key=key, found=str(value)[:_SHOWN], hint=hint)
 
 
 def settings_path() -> Path:
@@ -64,11 +79,23 @@ def settings_path() -> Path:
 
 
 def with_theme(old: bytes, theme: str) -> bytes:
-    """The settings file with another theme; everything else in it stays as it was typed."""
+    """The settings file with another theme; everything else in it stays as it was typed.
+
+    Raises:
+        BadInputError: The file cannot be read, or the theme stands in it in a way of its own.
+    """
     said = f'theme = "{theme}"'
-    lines = old.decode("utf-8", "replace").splitlines()
-    kept = [said if re.match(r"\s*theme\s*=", line) else line for line in lines]
-    return "\n".join([*(kept if said in kept else [said, *kept]), ""]).encode()
+    try:
+        before = _parsed(old)
+        lines = old.decode("utf-8-sig").splitlines()
+        kept = [said if _THEME.match(line) else line for line in lines]
+        new = "\n".join([*(kept if said in kept else [said, *kept]), ""]).encode()
+        if _parsed(new) == before | {"theme": theme}:
+            return new
+        reason = f"write {said} into it yourself"
+    except (ValueError, RecursionError) as error:
+        reason = str(error).split(";")[0]
+    raise BadInputError([Problem(file=SETTINGS_FILE, hint=f"The theme is not kept: {reason}.")])
 
 
 def writer_name(text: str) -> str:

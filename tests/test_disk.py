@@ -40,8 +40,8 @@ def names(folder: Path) -> list[str]:
 
 def test_lines_are_put_behind_those_that_stand(tmp_path: Path) -> None:
     path = tmp_path / "journal" / "bench.jsonl"
-    assert disk.append(path, b"one\n")
-    assert disk.append(path, b"two\nthree\n")
+    assert disk.append(path, b"one\n").remarks == ()
+    assert disk.append(path, b"two\nthree\n").path == path
     assert path.read_bytes() == b"one\ntwo\nthree\n"
 
 
@@ -186,8 +186,9 @@ def test_a_drive_without_locks_is_written_to_and_that_is_said(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int
 ) -> None:
     monkeypatch.setattr(fcntl, "flock", fails(number))
-    assert not disk.append(tmp_path / "bench.jsonl", b"one\n")
-    assert not disk.change_file(tmp_path / "bench.jsonl", lambda old: old + b"two\n")
+    assert "no locks" in disk.append(tmp_path / "bench.jsonl", b"one\n").remarks[0]
+    changed = disk.change_file(tmp_path / "bench.jsonl", lambda old: old + b"two\n")
+    assert "no locks" in changed.remarks[0]
     assert (tmp_path / "bench.jsonl").read_bytes() == b"one\ntwo\n"
 
 
@@ -251,7 +252,7 @@ def test_a_file_is_changed_whole_and_keeps_its_mode(tmp_path: Path) -> None:
     path = tmp_path / "lots.toml"
     path.write_bytes(b"# mine\n")
     path.chmod(0o640)
-    assert disk.change_file(path, lambda old: old + b"[[lot]]\n")
+    assert disk.change_file(path, lambda old: old + b"[[lot]]\n").remarks == ()
     assert path.read_bytes() == b"# mine\n[[lot]]\n"
     assert path.stat().st_mode & 0o777 == 0o640
     assert names(tmp_path) == ["lots.toml"]

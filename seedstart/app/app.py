@@ -205,9 +205,10 @@ class SeedstartApp(Shell):
             return False
         if screen is not None:
             screen.recorded(entries, asked)
-        odd = dict.fromkeys(odd_in(self.opened.plan, before, self.opened.records(), entries))
-        if odd:
-            self.say(" ".join(odd), warn=True)
+        odd = odd_in(self.opened.plan, before, self.opened.records(), entries)
+        said = dict.fromkeys([*self.opened.remarks, *odd])
+        if said:
+            self.say(" ".join(said), warn=True)
         return True
 
     def _recorded(self, drafts: Sequence[Entry], at: datetime | None) -> tuple[Entry, ...]:

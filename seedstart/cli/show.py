@@ -7,6 +7,7 @@ from io import TextIOWrapper
 
 import msgspec
 
+from seedstart.cli.streams import give_up
 from seedstart.drawing.lines import Line, Role, as_text
 from seedstart.problems import BadInputError
 from seedstart.text import for_spreadsheet
@@ -64,16 +65,19 @@ def show_csv(header: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
 
 
 def tell(text: str) -> None:
-    """Talk that is no data goes to standard error."""
+    """Talk that is no data goes to standard error; where that is full or closed, it is lost."""
     _let_any_letter_through()
-    sys.stderr.write(f"{text}\n")
+    try:
+        sys.stderr.write(f"{text}\n")
+    except OSError:
+        give_up(sys.stderr)
 
 
 def tell_problems(error: BadInputError, *, as_json: bool) -> None:
     """All the problems, a line each, or as JSON."""
     if as_json:
         errors = {"errors": [problem.as_json() for problem in error.problems]}
-        sys.stderr.write(msgspec.json.encode(errors).decode() + "\n")
+        tell(msgspec.json.encode(errors).decode())
         return
     for problem in error.problems:
         tell(str(problem))
