@@ -16,7 +16,9 @@ from typing import Any, Literal, NamedTuple
 import pytest
 
 from runner import run
-from seedstart.disk import left_in, replacing
+from seasons import HEAD, lot
+from seedstart.disk import left_in, plan_files, replacing
+from shipped import crop_table
 
 CALLS = (
     "open write fsync ftruncate close lseek read fstat stat lstat replace rename link mkdir unlink "
@@ -98,7 +100,9 @@ class BrokenDisk:
                 return self._done(name, real, args, named)
             real(args[0], bytes(args[1])[: len(args[1]) // 2])
         elif self.fault.endswith("after") or name == "close":  # a close that fails has closed
-            self._done(name, real, args, named)
+            result = self._done(name, real, args, named)
+            if name == "scandir":
+                result.close()
         self.happened = name
         raise _raised(self.fault)
 
@@ -118,11 +122,85 @@ class Act(NamedTuple):
     Attributes:
         args: The command; `{}` in one of them is the season's folder.
         times: How often what it writes stands there.
-        retry_says: What a second run says where that refuses by itself what stands already.
     """
 
     args: tuple[str, ...]
     times: Callable[[Path], int]
+
+
+_ON = ("--season", "{}/s", "--on", "2027-03-20")
+
+
+def _lines_with(*words: bytes) -> Callable[[Path], int]:
+    """How many whole lines of the writer's journal hold all of these."""
+
+    def times(place: Path) -> int:
+        path = place / "s" / "journal" / "bench.jsonl"
+        text = path.read_bytes() if path.exists() else b""
+        whole = [line for line in text.split(b"\n") if line.endswith(b"}")]
+        return sum(all(word in line for word in words) for line in whole)
+
+    return times
+
+
+def _blocks(file: str, text: bytes) -> Callable[[Path], int]:
+    return lambda place: (place / "s" / file).read_bytes().count(text)
+
+
+def _is_there(name: str) -> Callable[[Path], int]:
+    return lambda place: int((place / name).exists())
+
+
+ACTS = {
+    "noted": Act(("log", "noted", "mould", *_ON), _lines_with(b'"text":"mould"')),
+    "counted": Act(("log", "counted", "leek", "18", *_ON), _lines_with(b'"standing":18')),
+    "take-back": Act(("log", "take-back", *_ON), _lines_with(b'"kind":"struck"')),
+    "ticked": Act(
+        ("round", "--answer", "count leek", "12", *_ON), _lines_with(b'"counted"', b'"standing":12')
+    ),
+    "lot": Act(
+        ("lot", "add", "basil", "--crop", "basil", "--season", "{}/s"),
+        _blocks("lots.toml", b'name = "basil"'),
+    ),
+    "station": Act(
+        ("station", "add", "tent", "--kind", "shelf", "--season", "{}/s"),
+        _blocks("season.toml", b'name = "tent"'),
+    ),
+    "readings": Act(
+        ("readings", "add", "{}/in.csv", "--station", "mat", "--quantity", "air_c", "--season",
+         "{}/s", "--unit", "C"), _is_there("s/readings/in.csv")
+    ),
+    "new": Act(
+        ("new", "{}/a/b/new", "--last-frost", "2027-05-12", "--risk", "average", "--timezone",
+         "Europe/Vienna"), _is_there("a/b/new/season.toml")
+    ),
+    "sample": Act(("new", "--sample", "{}/play"), _is_there("play/season.toml")),
+}  # fmt: skip
+
+
+def small_season(folder: Path) -> None:
+    """A season with a sowing, the count of another day, and a logger's file beside it."""
+    for name in ("journal", "readings", "crops"):
+        (folder / "s" / name).mkdir(parents=True)
+    (folder / "s" / "season.toml").write_text(HEAD, "utf-8")
+    (folder / "s" / "lots.toml").write_text(lot("leek", "leek", station='"mat"'), "utf-8")
+    rows = "time,air\n2027-03-20 08:00,21.5\n2027-03-20 09:00,22\n"
+    (folder / "in.csv").write_text(rows, "utf-8")
+    for day, *said in (
+        ("2027-03-05", "sown", "leek", "40"),
+        ("2027-03-19", "counted", "leek", "9"),
+        ("2027-03-20", "watered", "mat"),
+    ):
+        done = run("log", *said, "--season", str(folder / "s"), "--on", day)
+        assert done.exit_code == 0, done.stderr
+
+
+@contextmanager
+def crops_read_once() -> Iterator[None]:
+    """A hundred files that nothing here writes to are not read for every command."""
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(plan_files, "load_crops", lambda *_: crop_table())
+        yield
 
 
 def texts(folder: Path) -> dict[str, bytes]:
@@ -134,7 +212,7 @@ def texts(folder: Path) -> dict[str, bytes]:
     }
 
 
-def walk(make: Path, place: Path, act: Act, fault: Fault, step: int = 1) -> int:
+def walk(make: Path, place: Path, act: Act, fault: Fault, step: int = 1, first: int = 1) -> int:
     """Break every `step`th call of a command in turn; how many faults were made to happen.
 
     Args:
@@ -143,8 +221,9 @@ def walk(make: Path, place: Path, act: Act, fault: Fault, step: int = 1) -> int:
         act: The command.
         fault: How.
         step: 1 for all of them.
+        first: The first that breaks.
     """
-    nth, faults = 1, 0
+    nth, faults = first, 0
     while True:
         shutil.rmtree(place, ignore_errors=True)
         shutil.copytree(make, place)

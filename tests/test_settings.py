@@ -55,3 +55,32 @@ def test_another_theme_leaves_the_rest_of_the_file_as_it_was(
     assert read_settings().theme == "light"
     kept = [line for line in old.splitlines() if not line.startswith(b"theme")]
     assert [line for line in own_settings.read_bytes().splitlines() if line in kept] == kept
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [("writer = 5", "Text stands in quotes"), ("theme = ['dark']", "Text stands in quotes")],
+)
+def test_a_setting_of_another_type_is_named(own_settings: Path, text: str, says: str) -> None:
+    own_settings.write_text(text, "utf-8")
+    with pytest.raises(BadInputError, match=says):
+        read_settings()
+
+
+def test_a_byte_order_mark_does_no_harm(own_settings: Path) -> None:
+    own_settings.write_bytes(b'\xef\xbb\xbfwriter = "hut"\n')
+    assert read_settings().writer == "hut"
+    own_settings.write_bytes(with_theme(own_settings.read_bytes(), "light"))
+    assert (read_settings().writer, read_settings().theme) == ("hut", "light")
+
+
+@pytest.mark.parametrize("old", [b'"theme" = "dark"\n', b"'theme' = 'dark'\n"])
+def test_a_theme_is_never_written_twice(own_settings: Path, old: bytes) -> None:
+    own_settings.write_bytes(with_theme(old, "light"))
+    assert read_settings().theme == "light"
+
+
+@pytest.mark.parametrize("old", [b'writer = """\ntheme = x"""\n', b"writer =", b"\xff"])
+def test_a_file_in_which_the_theme_cannot_be_set_is_left_alone(old: bytes) -> None:
+    with pytest.raises(BadInputError, match="The theme is not kept"):
+        with_theme(old, "light")
