@@ -17,13 +17,14 @@ import pytest
 
 from runner import run
 from seasons import HEAD, lot
-from seedstart.disk import left_in, plan_files, replacing
+from seedstart.disk import left_in, placing, plan_files, replacing
 from shipped import crop_table
 
 CALLS = (
-    "open write fsync ftruncate close lseek read fstat stat lstat replace rename link mkdir unlink "
-    "rmdir listdir scandir fchmod"
-).split()
+    *("open", "write", "fsync", "ftruncate", "close", "lseek", "read", "fchmod"),
+    *("stat", "lstat", "fstat", "listdir", "scandir"),
+    *("replace", "rename", "link", "unlink", "mkdir", "rmdir"),
+)
 Fault = Literal["full", "fault", "fault after", "gone", "short", "kill", "kill after", "torn",
                 "stop", "stop after"]  # fmt: skip
 FAULTS: tuple[Fault, ...] = Fault.__args__  # type: ignore[attr-defined]
@@ -54,7 +55,7 @@ class BrokenDisk:
             for name in CALLS:
                 patched.setattr(os, name, self._call(name, getattr(os, name)))
             patched.setattr(fcntl, "flock", self._call("flock", fcntl.flock))
-            exchange = self._call("exchange", replacing.exchange)
+            exchange = self._call("exchange", placing.exchange)
             patched.setattr(replacing, "exchange", exchange)
             try:
                 yield
@@ -67,7 +68,7 @@ class BrokenDisk:
     def _is_ours(self, target: object) -> bool:
         if isinstance(target, int):
             return target in self.files
-        return os.path.abspath(os.fspath(target)).startswith(self.root)  # type: ignore[call-overload, no-any-return]
+        return str(target).startswith(self.root)
 
     def _call(self, name: str, real: Callable[..., Any]) -> Callable[..., Any]:
         def call(*args: Any, **named: Any) -> Any:
@@ -100,7 +101,11 @@ class BrokenDisk:
                 return self._done(name, real, args, named)
             real(args[0], bytes(args[1])[: len(args[1]) // 2])
         elif self.fault.endswith("after") or name == "close":  # a close that fails has closed
-            result = self._done(name, real, args, named)
+            try:
+                result = self._done(name, real, args, named)
+            except OSError:  # it was not done: the next one is broken
+                self.nth += 1
+                raise
             if name == "scandir":
                 result.close()
         self.happened = name

@@ -485,7 +485,7 @@ def test_what_an_editor_saves_meanwhile_is_looked_at_again(
 
     if how.endswith("empty"):
         with path.open("wb") as editor:  # it has emptied the file and not written yet
-            timer = threading.Timer(0.05, lambda: (editor.write(b"mine\n"), editor.flush()))
+            timer = threading.Timer(0.05, lambda: os.write(editor.fileno(), b"mine\n"))
             timer.start()
             disk.change_file(path, change)
             timer.join()
@@ -563,7 +563,7 @@ def test_lines_are_not_put_behind_a_file_out_of_the_folder(tmp_path: Path) -> No
 @pytest.mark.parametrize(
     ("make", "kind"),
     [
-        (lambda path: os.mkfifo(path), "a pipe"),
+        (os.mkfifo, "a pipe"),
         (lambda path: path.mkdir(), "a folder"),
         (lambda path: path.symlink_to("/dev/zero"), "a device"),
     ],
@@ -576,12 +576,11 @@ def test_what_is_no_file_is_refused_by_name_and_not_waited_for(
     for read in (disk.read, disk.read_new):
         with pytest.raises(BadInputError, match=rf"x\.jsonl\. It is {kind} and no file"):
             read(path)
-    for write in (
-        lambda: disk.append(path, b"one\n"),
-        lambda: disk.change_file(path, lambda old: old),
-    ):
-        with pytest.raises(disk.NotRecorded, match=r"x\.jsonl\. Not recorded: it is a"):
-            write()
+    says = r"x\.jsonl\. Not recorded: it is a"
+    with pytest.raises(disk.NotRecorded, match=says):
+        disk.append(path, b"one\n")
+    with pytest.raises(disk.NotRecorded, match=says):
+        disk.change_file(path, lambda old: old)
 
 
 def test_names_that_begin_with_a_dot_are_passed_over(tmp_path: Path) -> None:

@@ -78,7 +78,9 @@ class Log(TypedNames):
         problems = self.season.plan_problems
         if problems:
             more = f" And {plural(len(problems) - 1, 'thing')} more." if problems[1:] else ""
-            tell(f"{problems[0]}{more} Until that is put right, names are written as you type them.")
+            tell(
+                f"{problems[0]}{more} Until that is put right, names are written as you type them."
+            )
 
     def sowing(self, name: str, option: str = "SOWING") -> str:
         """The sowing that is meant; one that only lots.toml would know, as it was typed."""
@@ -118,7 +120,7 @@ def tell_recorded(season: OpenSeason, before: Records, entries: Sequence[Entry])
 
 
 def _in_words(season: OpenSeason, entry: Entry) -> str:
-    """What was recorded; the end of a treatment and what was taken back name what they are about."""
+    """What was recorded; the end of a treatment and a strike name what they are about."""
     units, by_id = season.plan.units, season.journal.by_id
     if isinstance(entry, Struck) and entry.entry in by_id:
         return struck_in_words(season, entry)

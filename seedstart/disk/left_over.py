@@ -54,7 +54,7 @@ def _is_left(entry: "os.DirEntry[str]") -> bool:
     named = (_FOLDER if is_folder else _FILE).fullmatch(entry.name)
     if named is None or not _is_gone(int(named[1])):
         return False
-    return not is_folder or _OF_A_SEASON.issuperset(os.listdir(entry.path))
+    return not is_folder or _OF_A_SEASON.issuperset(one.name for one in Path(entry.path).iterdir())
 
 
 def _is_gone(process: int) -> bool:

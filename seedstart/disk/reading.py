@@ -65,7 +65,7 @@ def names_in(folder: Path, suffix: str) -> tuple[str, ...]:
         BadInputError: It is there and cannot be looked into.
     """
     try:
-        names = os.listdir(folder)
+        names = [one.name for one in folder.iterdir()]
     except FileNotFoundError:
         return ()
     except OSError as error:

@@ -1,7 +1,7 @@
 """Files written: what is not refused is on the drive and outlives a crash, a kill, a power cut.
 
 Each of these functions has one moment at which what it writes stands. Before it a failure is
-`NotRecorded`, and all is as it was; after it nothing is raised any more, and what fails is a remark.
+`NotRecorded`, and all is as it was; after it nothing is raised, and what fails is a remark.
 """
 
 import os

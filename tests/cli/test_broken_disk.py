@@ -1,6 +1,6 @@
 """Whatever call of the disk fails: what was said is so, and a retry doubles nothing.
 
-A share of the faults; `benchmarks/broken_disk.py` makes all of them happen.
+A share of the faults; `benchmarks/break_disk.py` makes all of them happen.
 """
 
 from collections.abc import Iterator

@@ -1,6 +1,6 @@
 """Every call of the disk broken in every way, for each command that writes.
 
-By hand: `python benchmarks/broken_disk.py [command ...]`. It prints how many faults it made, and
+By hand: `python benchmarks/break_disk.py [command ...]`. It prints how many faults it made, and
 stops at the first of which something untrue was said, or that a retry doubled.
 """
 
@@ -15,7 +15,6 @@ TESTS = Path(__file__).resolve().parent.parent / "tests"
 sys.path.insert(0, str(TESTS))
 
 from broken_disk import ACTS, FAULTS, crops_read_once, small_season, walk  # noqa: E402
-
 from seedstart import clock  # noqa: E402
 
 NOON = datetime(2027, 12, 31, 12, tzinfo=UTC)
