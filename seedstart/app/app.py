@@ -274,7 +274,8 @@ class SeedstartApp(Shell):
         """A lot or a station stands in the season's files."""
         if self._acts is not None:
             self._acts.added(added)
-        self.say(f"Added to {added.file}: {', '.join(added.names)}. u takes it back.")
+        said = f"Added to {added.file}: {', '.join(added.names)}. u takes it back."
+        self.say(" ".join([said, *added.remarks]), warn=bool(added.remarks))
 
     def _looked_at(self) -> Subject | None:
         """What the cursor is on: the default of what is written down."""

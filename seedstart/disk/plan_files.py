@@ -68,7 +68,7 @@ def append_lots(folder: Path, new_lots: Sequence[Mapping[str, Any]]) -> Added:
     """
 
     def added(old: bytes) -> bytes:
-        check_lots(new_lots, read_plan(folder))
+        check_lots(new_lots, _plan_with(folder, {LOTS_FILE: old}))
         return add_lots(old, new_lots)
 
     names = tuple(str(keys["name"]) for keys in new_lots)
@@ -93,7 +93,7 @@ def append_station(folder: Path, keys: Mapping[str, Any], trays: Iterable[str] =
     """
 
     def added(old: bytes) -> bytes:
-        check_station(keys, read_plan(folder), trays)
+        check_station(keys, _plan_with(folder, {SEASON_FILE: old}), trays)
         return add_station(old, keys)
 
     return _append(folder, SEASON_FILE, "station", (str(keys["name"]),), added)
@@ -111,8 +111,8 @@ def _append(
         text = new[len(old) :]
         return new
 
-    change_file(folder / file, changed)
-    return Added(file, header, names, text)
+    written = change_file(folder / file, changed)
+    return Added(file, header, names, text, written.remarks)
 
 
 def take_off(folder: Path, added: Added) -> None:
