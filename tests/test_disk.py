@@ -440,10 +440,11 @@ def test_a_move_that_was_done_and_failed_behind_that_is_recorded(
     assert "do not enter it again" in written.remarks[0]
 
 
+@pytest.mark.parametrize("how", ["append", "change", "new"])
 def test_ctrl_c_waits_until_it_is_known_what_stands(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, how: str
 ) -> None:
-    path = tmp_path / "bench.jsonl"
+    path = tmp_path / "bench.toml"
     before, fsync = signal.signal(signal.SIGINT, signal.default_int_handler), os.fsync
 
     def pressed_meanwhile(file: int) -> None:
@@ -451,14 +452,20 @@ def test_ctrl_c_waits_until_it_is_known_what_stands(
         fsync(file)
 
     monkeypatch.setattr(os, "fsync", pressed_meanwhile)
+    write: Callable[[], object] = {
+        "append": lambda: disk.append(path, b"one\n"),
+        "change": lambda: disk.change_file(path, lambda _: b"one\n"),
+        "new": lambda: disk.write_new(path, b"one\n"),
+    }[how]
     disk.begin_run()
     try:
         with pytest.raises(KeyboardInterrupt):
-            disk.append(path, b"one\n")
+            write()
         assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
     finally:
         signal.signal(signal.SIGINT, before)
     assert path.read_bytes() == b"one\n"
+    assert names(tmp_path) == ["bench.toml"]
     assert [one.path for one in disk.written()] == [path]
 
 

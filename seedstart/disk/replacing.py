@@ -48,10 +48,6 @@ def replaced(path: Path, change: Callable[[bytes], bytes]) -> list[str] | None:
         remarks = put_in_place(lambda: new.replace(place), place, mine)
     if remarks is None:
         return None
-    try:
-        new.unlink(missing_ok=True)
-    except OSError as error:
-        remarks.append(failed_after(f"taking {new.name} away", error))
     if is_link_out:
         remarks.append(f"{path} was a link out of its folder; it is a file of its own now.")
     return [*held.remarks, *remarks]
@@ -75,10 +71,15 @@ def _put_over(
             raise _SavedMeanwhileError
 
     try:
-        return put_in_place(move, place, mine)
+        remarks = put_in_place(move, place, mine)
     except _SavedMeanwhileError:
         _forget(new)
         return None
+    try:
+        new.unlink(missing_ok=True)  # the old text, where the two have changed places
+    except OSError as error:
+        remarks.append(failed_after(f"taking {new.name} away", error))
+    return remarks
 
 
 def _settled(file: int) -> bytes:
