@@ -61,6 +61,7 @@ class OpenSeason:
         journal: What was done and seen.
         readings_folder: What loggers measured.
         reads_at_once: Bytes of a file of readings; more is left to whoever reads on in a thread.
+        remarks: What has to be said of what was recorded last; it is recorded all the same.
     """
 
     def __init__(
@@ -98,9 +99,10 @@ class OpenSeason:
         self.readings_folder = ReadingsFolder(folder / READINGS_FOLDER)
         self.reads_at_once: int | None = None
         self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
+        self.remarks: tuple[str, ...] = ()
+        self._is_tidy = False
         self._warmth: tuple[Season, Warmth] | None = None
         self._round_of: datetime | None = None
-        self.unlocked = False
         with collector_at_rest():
             self.catch_up()
         if self._journals.unread:
@@ -300,6 +302,7 @@ class OpenSeason:
 
         Raises:
             NotRecorded: The disk refused them; nothing was written.
+            PerhapsRecorded: It failed so that nobody knows.
             BadInputError: One of them could not be read again; nothing was written.
         """
         self.catch_up()
@@ -311,9 +314,17 @@ class OpenSeason:
             ids.append(last)
         entries = stamped(drafts, ids, moment.astimezone(self.zone), self.by)
         path = self._journals.of(self.by)
-        self.unlocked = not disk.append(path, encode(entries))
+        self._tidy()
+        disk.append(path, encode(entries))
         self._take_own(path)
+        self.remarks = disk.written()[-1].remarks
         return entries
+
+    def _tidy(self) -> None:
+        """Before the first entry: what killed runs left half-made goes."""
+        if not self._is_tidy:
+            disk.clear([self.folder, self.folder / READINGS_FOLDER])
+            self._is_tidy = True
 
     def take_back(self) -> tuple[Entry, ...]:
         """Strike the last act in the writer's own file, whole.
@@ -336,7 +347,14 @@ class OpenSeason:
 
     def _take_own(self, path: Path) -> None:
         """Read what was just written, as any other line: another may have written in between."""
-        self._touched(self.journal.read(*self._journals.read_own(path).lines))
+        try:
+            lines = self._journals.read_own(path).lines
+        except BadInputError as error:  # the next look takes it in
+            disk.remark(
+                f"It is recorded, so do not enter it again; but it cannot be read back now: {error}"
+            )
+            return
+        self._touched(self.journal.read(*lines))
 
     def _touched(self, subjects: Set[Subject]) -> None:
         """What is derived of these subjects is derived anew when it is next asked for."""

@@ -3,6 +3,7 @@
 import os
 import re
 import unicodedata
+from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
@@ -90,22 +91,23 @@ def reports_path() -> Path:
 def with_theme(old: bytes, theme: str) -> bytes:
     """The settings file with another theme; everything else in it stays as it was typed.
 
-    Where its theme stands so that it cannot be changed by itself, the file stays as it is.
+    Raises:
+        BadInputError: It cannot be read, or its theme cannot be changed by itself.
     """
     said = f'theme = "{theme}"'
-    try:
-        before = parse_toml(old, SETTINGS_FILE)
-        lines = before.text.split("\n") if old else []
-        line = lines_of(before.text).get(("theme",))
-        if line is None:
-            lines = [said, *(lines or [""])]
-        else:
-            lines[line - 1] = said
-        new = "\n".join(lines).encode()
-        fits = parse_toml(new, SETTINGS_FILE).values == before.values | {"theme": theme}
-    except BadInputError:
-        return old
-    return new if fits else old
+    before = parse_toml(old, SETTINGS_FILE)
+    lines = before.text.split("\n") if old else []
+    line = lines_of(before.text).get(("theme",))
+    if line is None:
+        lines = [said, *(lines or [""])]
+    else:
+        lines[line - 1] = said
+    new = "\n".join(lines).encode()
+    with suppress(BadInputError):
+        if parse_toml(new, SETTINGS_FILE).values == before.values | {"theme": theme}:
+            return new
+    hint = f"The theme is not kept: write {said} into it yourself."
+    raise BadInputError([Problem(file=SETTINGS_FILE, hint=hint)])
 
 
 def writer_name(typed: str) -> str:

@@ -87,6 +87,7 @@ def test_a_theme_under_a_quoted_key_is_changed_and_not_written_twice(
     assert read_settings().theme == "light"
 
 
-def test_a_file_whose_theme_cannot_be_changed_by_itself_stays_as_it_is() -> None:
-    old = b'theme = """\ndark"""\n'
-    assert with_theme(old, "light") == old
+@pytest.mark.parametrize("old", [b'theme = """\ndark"""\n', b"writer =", b"\xff"])
+def test_a_file_in_which_the_theme_cannot_be_set_is_left_alone(old: bytes) -> None:
+    with pytest.raises(BadInputError, match=r"settings.toml"):
+        with_theme(old, "light")

@@ -232,9 +232,10 @@ class SeedstartApp(Shell):
             return False
         if screen is not None:
             screen.recorded(entries, asked)
-        odd = dict.fromkeys(odd_in(self.opened.plan, before, self.opened.records(), entries))
-        if odd:
-            self.say(" ".join(odd), warn=True)
+        odd = odd_in(self.opened.plan, before, self.opened.records(), entries)
+        said = dict.fromkeys([*self.opened.remarks, *odd])
+        if said:
+            self.say(" ".join(said), warn=True)
         return True
 
     def _recorded(self, drafts: Sequence[Entry], at: datetime | None) -> tuple[Entry, ...]:
@@ -300,7 +301,8 @@ class SeedstartApp(Shell):
         """A lot or a station stands in the season's files."""
         if self._acts is not None:
             self._acts.added(added)
-        self.say(f"Added to {added.file}: {', '.join(added.names)}. u takes it back.")
+        said = f"Added to {added.file}: {', '.join(added.names)}. u takes it back."
+        self.say(" ".join([said, *added.remarks]), warn=bool(added.remarks))
 
     def _looked_at(self) -> Subject | None:
         """What the cursor is on: the default of what is written down."""

@@ -21,7 +21,6 @@ from seedstart.app.season_screen import FittedScreen
 from seedstart.app.styles import GROUNDS, THEMES, Ground, theme_name
 from seedstart.app.too_small import TooSmall, is_too_small
 from seedstart.app.typed_ahead import TypedAhead
-from seedstart.disk import NotRecorded
 from seedstart.problems import BadInputError
 
 # Quits on any screen, whatever is being typed.
@@ -144,7 +143,7 @@ class Shell(App[None]):
         self._use_ground(self.ground)
         try:
             self._keep_ground(self.ground)
-        except NotRecorded as error:
+        except BadInputError as error:  # NotRecorded is one
             self.say(in_short(error), warn=True)
 
     def _use_ground(self, ground: Ground) -> None:

@@ -40,8 +40,10 @@ KINDS = {
     "planned": ("log_words", "A lot's keys anew: log planned leek want=80"),
     "forecast": ("log_words", "log forecast 2027-05-02 --tmin 3C"),
     "noted": ("log_words", "log noted 'white fluff on the mix' --about mould --tray 'tray 5'"),
-    "struck": ("log_words", "Takes your last act back; or one by its id"),
+    "take-back": ("log_words", "Takes back your last act; or entries by id; --at its time"),
 }
+# As they were called: not listed, and still understood.
+_WERE = {"struck": "take-back"}
 
 
 class KindGroup(click.Group):
@@ -52,6 +54,7 @@ class KindGroup(click.Group):
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002, D102
         name = cmd_name.replace("_", "-").casefold()
+        name = _WERE.get(name, name)
         if name not in KINDS:
             raise BadInputError(
                 [

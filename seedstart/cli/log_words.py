@@ -10,10 +10,10 @@ import tomli
 from seedstart.cli.log_options import command
 from seedstart.cli.recording import Log
 from seedstart.cli.show import tell
+from seedstart.cli.taking_back import by_ids, last_act, of_time
 from seedstart.daily.finding import find
 from seedstart.daily.later import day_named
 from seedstart.days import parse_day
-from seedstart.drawing.wording import entry_in_words
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.entries import (
     BLANK,
@@ -76,6 +76,8 @@ def put_off(log: Log, key: str, until: str | None, why: str | None) -> Sequence[
 @click.argument("keys", nargs=-1, required=True)
 def planned(log: Log, lot: str, keys: tuple[str, ...]) -> Sequence[Entry]:
     """Keys of a lot set anew, as KEY=VALUE; holds while lots.toml still says what it said."""
+    if log.season.plan_problems:  # what the lot says now goes into the entry
+        raise BadInputError(log.season.plan_problems)
     name = log.lot(lot)
     values = {key: value for text in keys for key, value in [_pair(log, text)] if key}
     log.done()
@@ -171,23 +173,20 @@ def noted(
     return [Noted(**BLANK, text=words, about=clean(about) if about else None, **named)]
 
 
-@command(COMMANDS, "struck", "seedstart log struck")
-@click.argument("entry", required=False)
-def struck(log: Log, entry: str | None) -> Sequence[Entry]:
-    """Take your last act back, whole; or one entry by its id (a strike taken back restores)."""
-    journal = log.season.journal
+@command(COMMANDS, "take-back", "seedstart log take-back")
+@click.argument("entries", nargs=-1, metavar="[ID]...")
+def take_back(log: Log, entries: tuple[str, ...]) -> Sequence[Entry]:
+    """Take back your last act, whole; or, with --at, the one of that time; or entries by their ids.
+
+    A second one in a row, and one that reaches an act of another day, first say what they would
+    take: give its ids then. The id of what took something back restores it.
+    """
     log.done()
-    if entry is None:
-        act = journal.last_act(log.season.by)
-        if not act:
-            hint = f"{log.season.by} has nothing left to take back."
-            raise BadInputError([Problem(file="struck", hint=hint)])
+    if entries:
+        act = by_ids(log.season, entries)
+    elif log.at is not None:
+        act = of_time(log.season, log.at)
     else:
-        found = [one for one in journal.by_id.values() if one.id.endswith(entry)]
-        if len(found) != 1 or len(entry) < 6:
-            hint = "Give the whole id, or its last six characters or more: `lots NAME` shows them."
-            raise BadInputError([Problem(file="struck", found=entry, hint=hint)])
-        act = tuple(found)
-    for one in act:
-        tell(f"Taken back: {entry_in_words(one, log.season.plan.units)}")
+        act = last_act(log.season)
+    log.at = None  # it says which act is meant; it is taken back now
     return [Struck(**BLANK, entry=one.id) for one in act]

@@ -4,20 +4,18 @@ from collections.abc import Iterable
 
 import click
 
-from seedstart.cli.recording import on_option, open_for, refuse_days_to_come
+from seedstart.cli.recording import on_option, open_for, refuse_days_to_come, tell_recorded
 from seedstart.cli.season_files import season_option
-from seedstart.cli.show import show, show_json, tell, width
+from seedstart.cli.show import show, show_json, width
 from seedstart.daily.answers import answer, seen
 from seedstart.daily.as_json import round_as_json
 from seedstart.daily.check import Alert
 from seedstart.daily.finding import find
 from seedstart.daily.later import day_named
 from seedstart.drawing.round_lines import round_lines
-from seedstart.drawing.wording import entry_in_words
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.entries import Entry
-from seedstart.tracking.odd import odd_in
 
 
 @click.command()
@@ -64,15 +62,7 @@ def round(  # noqa: A001 - the trade's word
         raise BadInputError([Problem(file="--until", found=until, hint="It belongs to --later.")])
     if asked:
         refuse_days_to_come(opened)
-        before = opened.records()
-        entries = _record(opened, asked)
-        if as_json:
-            show_json(entries)
-            return
-        for entry in entries:
-            tell(f"Recorded: {entry_in_words(entry, opened.plan.units)}")
-        for text in dict.fromkeys(odd_in(opened.plan, before, opened.records(), entries)):
-            tell(text)
+        _record(opened, asked, as_json=as_json)
         return
     found = opened.round()
     if as_json:
@@ -90,8 +80,11 @@ def _refuse_unless_a_day(until: str, opened: OpenSeason) -> None:
     typed.done()
 
 
-def _record(opened: OpenSeason, asked: list[tuple[str, str, str]]) -> list[Entry]:
-    """Record each answer as an act of its own, once all of them hold."""
+def _record(opened: OpenSeason, asked: list[tuple[str, str, str]], *, as_json: bool) -> None:
+    """Record each answer as an act of its own, once all of them hold; say what was recorded.
+
+    Where the disk refuses one, or the grower stops it, those before it are recorded and said.
+    """
     problems = [
         drafts
         for option, key, text in asked
@@ -99,13 +92,17 @@ def _record(opened: OpenSeason, asked: list[tuple[str, str, str]]) -> list[Entry
     ]
     if problems:
         raise BadInputError(problems)
-    recorded: list[Entry] = []
-    for option, key, text in asked:
-        drafts = _drafts(opened, option, key, text)
-        if isinstance(drafts, Problem):  # another of these answers has done it already
-            continue
-        recorded += opened.record(*drafts)
-    return recorded
+    before, recorded = opened.records(), []
+    try:
+        for option, key, text in asked:
+            drafts = _drafts(opened, option, key, text)
+            if not isinstance(drafts, Problem):  # else another of these answers has done it already
+                recorded += opened.record(*drafts)
+    finally:
+        if as_json and recorded:
+            show_json(recorded)
+        elif recorded:
+            tell_recorded(opened, before, recorded)
 
 
 def _drafts(opened: OpenSeason, option: str, key: str, text: str) -> Iterable[Entry] | Problem:

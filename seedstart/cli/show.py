@@ -8,6 +8,7 @@ from typing import TextIO
 
 import msgspec
 
+from seedstart.cli.streams import give_up
 from seedstart.drawing.lines import Line, Role, as_text
 from seedstart.problems import BadInputError
 from seedstart.text import clean, for_spreadsheet
@@ -74,9 +75,12 @@ def show_csv(header: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
 
 
 def tell(text: str) -> None:
-    """Talk that is no data goes to standard error, cleaned line by line."""
+    """Talk that is no data goes to standard error; where that is full or closed, it is lost."""
     let_any_letter_through()
-    sys.stderr.write("".join(f"{clean(line)}\n" for line in text.split("\n")))
+    try:
+        sys.stderr.write("".join(f"{clean(line)}\n" for line in text.split("\n")))
+    except OSError:
+        give_up(sys.stderr)
 
 
 def tell_problems(error: BadInputError, *, as_json: bool) -> None:
@@ -84,7 +88,7 @@ def tell_problems(error: BadInputError, *, as_json: bool) -> None:
     if as_json:
         errors = {"errors": [problem.as_json() for problem in error.problems]}
         _in_utf8(sys.stderr)
-        sys.stderr.write(msgspec.json.encode(errors).decode() + "\n")
+        tell(msgspec.json.encode(errors).decode())
         return
     for problem in error.problems:
         tell(str(problem))

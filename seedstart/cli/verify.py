@@ -64,6 +64,7 @@ def _verified(folder: Path) -> Verified:
         found = doubts(season.journal, season.records(), season.plan, season.now())
         problems += [_located(doubt, season.journal, files) for doubt in found]
         problems += [*season.planned_problems, *_measured_nowhere(season)]
+    problems += _left_over(folder)
     return Verified(len(files), len(journal.by_id), gathered(problems))
 
 
@@ -76,6 +77,19 @@ def _garbled_readings(folder: Path) -> Iterator[Problem]:
     for name, data in disk.read_folder(folder / READINGS_FOLDER, ".csv").items():
         _, problems = read_tidy(data, f"{READINGS_FOLDER}/{name}")
         yield from problems
+
+
+def _left_over(folder: Path) -> Iterator[Problem]:
+    """What runs that were killed left half-made, in the season and beside it."""
+    beside = folder.absolute().parent
+    for place in (folder, folder / JOURNAL_FOLDER, folder / READINGS_FOLDER, beside):
+        for path in disk.left_in(place):
+            hint = (
+                "A run that was stopped left it half-made: nothing in it counts. The next "
+                + ("`seedstart new` there" if path.is_dir() else "entry")
+                + " takes it away."
+            )
+            yield Problem(file=str(path), hint=hint)
 
 
 def _measured_nowhere(season: OpenSeason) -> Iterator[Problem]:

@@ -1,12 +1,14 @@
 """The files of a plan: season.toml, lots.toml, own crops; read together, added to at their end."""
 
+import os
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from seedstart.crop_table.load import CropTable, load_crops
-from seedstart.disk.reading import read, read_folder, shipped
+from seedstart.disk.reading import names_in, read, read_folder, shipped
 from seedstart.disk.writing import change_file
+from seedstart.problems import BadInputError
 from seedstart.season.adding import Added, take_off_end
 from seedstart.season.lots import add_lots
 from seedstart.season.new_lots import check_lots
@@ -47,7 +49,7 @@ def _plan_with(folder: Path, texts: Mapping[str, bytes]) -> Season:
     lots = folder / LOTS_FILE
     return read_season(
         texts[SEASON_FILE] if SEASON_FILE in texts else read(folder / SEASON_FILE),
-        texts[LOTS_FILE] if LOTS_FILE in texts else read(lots) if lots.exists() else b"",
+        texts[LOTS_FILE] if LOTS_FILE in texts else read(lots) if os.path.lexists(lots) else b"",
         _crops(folder),
     )
 
@@ -74,10 +76,11 @@ def append_lots(folder: Path, new_lots: Sequence[Mapping[str, Any]]) -> Added:
     Raises:
         BadInputError: Everything wrong in them; nothing was written.
         NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
     """
 
     def added(old: bytes) -> bytes:
-        check_lots(new_lots, read_plan(folder))
+        check_lots(new_lots, _plan_with(folder, {LOTS_FILE: old}))
         return add_lots(old, new_lots)
 
     names = tuple(str(keys["name"]) for keys in new_lots)
@@ -98,10 +101,11 @@ def append_station(folder: Path, keys: Mapping[str, Any], trays: Iterable[str] =
     Raises:
         BadInputError: Everything wrong in it; nothing was written.
         NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
     """
 
     def added(old: bytes) -> bytes:
-        check_station(keys, read_plan(folder), trays)
+        check_station(keys, _plan_with(folder, {SEASON_FILE: old}), trays)
         return add_station(old, keys)
 
     return _append(folder, SEASON_FILE, "station", (str(keys["name"]),), added)
@@ -119,8 +123,8 @@ def _append(
         text = new[len(old) :]
         return new
 
-    change_file(folder / file, changed)
-    return Added(file, header, names, text)
+    written = change_file(folder / file, changed)
+    return Added(file, header, names, text, written.remarks)
 
 
 def take_off(folder: Path, added: Added) -> None:
@@ -129,6 +133,7 @@ def take_off(folder: Path, added: Added) -> None:
     Raises:
         BadInputError: It cannot be done; nothing was written.
         NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
     """
 
     def without(old: bytes) -> bytes:
@@ -145,6 +150,7 @@ def put_back(folder: Path, added: Added) -> None:
     Raises:
         BadInputError: It no longer fits there; nothing was written.
         NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
     """
 
     def again(old: bytes) -> bytes:
@@ -157,7 +163,11 @@ def put_back(folder: Path, added: Added) -> None:
 
 def plan_stamps(folder: Path) -> Stamps:
     """Size and time of the plan's files: what shows that one was edited."""
-    files = [folder / SEASON_FILE, folder / LOTS_FILE, *sorted((folder / "crops").glob("*.toml"))]
+    try:
+        crops = names_in(folder / "crops", ".toml")
+    except BadInputError:  # whoever reads it is told
+        crops = ()
+    files = [folder / SEASON_FILE, folder / LOTS_FILE, *(folder / "crops" / name for name in crops)]
     found = []
     for path in files:
         try:

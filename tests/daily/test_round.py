@@ -9,7 +9,6 @@ from seasons import HEAD, lot
 from seedstart.daily.check import Check
 from seedstart.daily.round import MOST_LINES
 from seedstart.season.entries import (
-from seedstart.text import natural
     BLANK,
     Counted,
     Covered,
@@ -23,6 +22,7 @@ from seedstart.text import natural
     Sown,
     Watered,
 )
+from seedstart.text import natural
 from walk import MakeWalk, Walk
 
 LOTS = lot("leek", "leek", station='"shelf"') + lot("pepper", "pepper", station='"mat"')
