@@ -271,11 +271,11 @@ def test_an_editors_lock_file_stops_nothing(bench: Path) -> None:
 def test_a_file_that_is_toml_for_no_one_is_named(bench: Path, tmp_path: Path, text: str) -> None:
     (tmp_path / "settings").mkdir()
     (tmp_path / "settings" / "settings.toml").write_text(text, "utf-8")
-    assert "settings.toml. Cannot be read" in refused("log", "watered", "mat")
+    assert "settings.toml. The file is not TOML" in refused("log", "watered", "mat")
     (tmp_path / "settings" / "settings.toml").unlink()
     (bench / "crops").mkdir()
     (bench / "crops" / "mine.toml").write_text(text, "utf-8")
-    assert "mine.toml. Not TOML as a crop's file has it" in refused("calendar")
+    assert "mine.toml. Not TOML as a crop is written" in refused("calendar")
 
 
 def test_what_a_killed_run_left_is_named_by_verify(bench: Path) -> None:

@@ -334,7 +334,7 @@ FAULTS = {
     ],
     "x = " + "[" * 1000: [
         (
-            "lots.toml. The file is not TOML as a season writes it: TOML inline arrays/tables are"
+            "lots.toml. The file is not TOML as seedstart reads it: TOML inline arrays/tables are"
             " nested more than the allowed 400 levels."
         )
     ],
