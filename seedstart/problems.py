@@ -55,6 +55,12 @@ class Problem(Struct, frozen=True, kw_only=True):
         return self.file, len(self.allowed), self.allowed[:1], _alike(key), _alike(self.hint)
 
     @property
+    def place(self) -> str:
+        """Where it is: the file, the line, the key."""
+        line = f"line {self.line}" if self.line is not None else ""
+        return clean(", ".join(part for part in (self.file, line, _cut(self.key)) if part))
+
+    @property
     def nearest(self) -> str | None:
         """The allowed word most like the found one, if any is like it."""
         return nearest_word(self.found or "", self.allowed)
@@ -74,8 +80,7 @@ class Problem(Struct, frozen=True, kw_only=True):
         }
 
     def __str__(self) -> str:
-        line = f"line {self.line}" if self.line is not None else ""
-        text = ", ".join(part for part in (self.file, line, _cut(self.key)) if part)
+        text = self.place
         near = nearest_words(self.found or "", self.allowed, 3) if self.found else []
         if self.found is not None:
             text += f": found {_cut(self.found)!r}"  # !r: escapes are shown, not obeyed

@@ -33,15 +33,7 @@ def fault_lines(problems: tuple[Problem, ...], width: int) -> list[Line]:
     """Each fault: where it is, what stands there, what may stand there."""
     lines: list[Line] = []
     for number, problem in enumerate(problems, 1):
-        place = ", ".join(
-            part
-            for part in (
-                problem.file,
-                f"line {problem.line}" if problem.line is not None else "",
-                problem.key,
-            )
-            if part
-        )
+        place = problem.place
         lines += [plain(""), *wrapped(f"{number}. {place}", width, role="warn")]
         said = str(problem).removeprefix(place).lstrip(",:. ")
         lines += wrapped(said[:1].upper() + said[1:], width, indent="   ", hang="")

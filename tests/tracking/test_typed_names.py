@@ -70,3 +70,16 @@ def test_treatments_are_open_till_taken_out_then_wait_for_their_sowing() -> None
     assert [one.id for one in ended_treatments(book.records(), "pea")] == [soaked.id]
     book.write(Sown, "3-02 09:00", sowing="pea", lot="pea", seeds=9, after=(soaked.id,))
     assert ended_treatments(book.records(), "pea") == []
+
+
+def test_a_new_trays_name_has_an_end_and_an_old_one_is_known_whatever_its_length() -> None:
+    typed = names()
+    typed.tray("t" * 101)
+    (problem,) = typed.problems
+    assert str(problem).endswith("A name has up to 100 characters; this one has 101.")
+    book = Notebook()
+    book.write(Sown, "3-01", sowing="leek", lot="leek", seeds=60, tray="t" * 101)
+    happened = book.records()
+    old = TypedNames(season, lambda: happened)
+    assert old.tray("T" * 101) == "t" * 101
+    assert not old.problems
