@@ -99,7 +99,7 @@ class LotScreen(SeasonScreen[LotState]):
     def look(self, opened: OpenSeason) -> LotState:
         """The lot as it is now."""
         plan, records = opened.plan, opened.records()
-        lot = next((one for one in plan.lots if one.name == self.lot_name), None)
+        lot = plan.lots_by_name.get(self.lot_name)
         if lot is None:
             return LotState(None)
         now, warmth = opened.now(), warmth_of(plan, opened.readings())

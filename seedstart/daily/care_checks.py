@@ -106,8 +106,8 @@ def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 
 def _up(one: Standing, scene: Scene) -> datetime:
     """When the plants of a sowing came up: a daughter's, when its mother did."""
-    mother = scene.records.standings.get(one.made_from or "")
-    return _up(mother, scene) if mother else one.up_since or one.at
+    first = scene.records.lineage(one.id)[-1]
+    return first.up_since or first.at
 
 
 def _fed_by_fresh_medium_till(growing: list[Standing]) -> Iterator[date]:

@@ -101,23 +101,44 @@ def lot_rows_today(
     places: dict[str, Where],
     own: OwnFactor | None = None,
 ) -> Iterator[Row]:
-    """The sowings of one lot: those that were made, then those still to be made."""
+    """The sowings of one lot: those that were made, those still to be made, and plants that were
+    pricked out or split off before it was known that they are of this lot.
+    """  # noqa: D205
     first = first_ask(lot, season, frost, places, own)
     asks = asks_of(lot, first)
-    made = _by_number(records.of_lot(lot.name), records)
+    of_lot = records.of_lot(lot.name)
+    made = _by_number(of_lot, records)
     advice = seeds_advice(lot, first, today) if len(made) < len(asks) else None
     for number in range(1, max(len(asks), len(made)) + 1):
         sowing = made[number - 1] if number <= len(made) else None
         ask = asks[number - 1] if number <= len(asks) else structs.replace(first, number=number)
-        if sowing is None:
+        if sowing is not None:
+            yield _as_it_went(ask, sowing, records, expected, places, today)
+        else:
             row = row_today(ask, None, today)
             yield row if advice is None else with_seeds(row, advice)
-        else:
-            yield row_today(
-                _where_it_stood(ask, sowing, records, places),
-                _happened(sowing, records, expected.get(sowing.id)),
-                today,
-            )
+    relabelled = (one for one in of_lot if _heads_as_plants(one, records))
+    for number, one in enumerate(relabelled, max(len(asks), len(made)) + 1):
+        ask = structs.replace(first, number=number)
+        yield _as_it_went(ask, one, records, expected, places, today)
+
+
+def _as_it_went(
+    ask: Ask,
+    head: Standing,
+    records: Records,
+    expected: Mapping[str, ExpectedUp],
+    places: dict[str, Where],
+    today: date,
+) -> Row:
+    happened = _happened(head, records, expected.get(head.id))
+    return row_today(_where_it_stood(ask, head, records, places), happened, today)
+
+
+def _heads_as_plants(one: Standing, records: Records) -> bool:
+    """Whether plants that came from seed of another lot head a row of their own."""
+    is_head = not one.from_seed and records.head_of(one.id) == one.id
+    return is_head and records.lineage(one.id)[-1].from_seed
 
 
 def _by_number(sowings: Sequence[Standing], records: Records) -> list[Standing]:
@@ -139,29 +160,31 @@ def _by_number(sowings: Sequence[Standing], records: Records) -> list[Standing]:
 
 def _where_it_stood(ask: Ask, sowing: Standing, records: Records, places: dict[str, Where]) -> Ask:
     """Emergence is reckoned at the station where it was sown, not where the plan had it."""
-    station = records.station_of(sowing.id, sowing.at)
+    seed = records.lineage(sowing.id)[-1]
+    station = records.station_of(seed.id, seed.at)
     return structs.replace(ask, where=places[station]) if station in places else ask
 
 
-def _happened(sowing: Standing, records: Records, expected: ExpectedUp | None) -> Happened:
-    whole = list(family(sowing, records))
-    days: dict[StepName, date] = {"sow": sowing.at.date()}
-    begun = [records.treatments[one].since for one in sowing.after if one in records.treatments]
+def _happened(head: Standing, records: Records, expected: ExpectedUp | None) -> Happened:
+    whole, seed = records.family(head.id), records.lineage(head.id)[-1]
+    days: dict[StepName, date] = {"sow": seed.at.date()}
+    begun = [records.treatments[one].since for one in seed.after if one in records.treatments]
     if begun:
         days["treat"] = min(begun).date()
-    if sowing.up_since is not None:
-        days["emerge"] = sowing.up_since.date()
+    if seed.up_since is not None:
+        days["emerge"] = seed.up_since.date()
+    acts = [act for one in whole for act in one.acts] + list(_before(head, records))
     for step, kinds in _ACTS:
-        acts = [act.at for one in whole for act in one.acts if isinstance(act, kinds)]
-        if acts:
-            days[step] = min(acts).date()
+        done = [act.at for act in acts if isinstance(act, kinds)]
+        if done:
+            days[step] = min(done).date()
     out = [day for one in whole for day, entry in records.hours_out(one.id).items() if entry.hours]
     if out:
         days["harden"] = min(out)
     alive = [one for one in whole if one.alive]
     return Happened(
-        sowing=sowing.name,
-        sowing_id=sowing.id,
+        sowing=head.name,
+        sowing_id=head.id,
         station=records.station_of((alive or whole)[-1].id),
         days=days,
         expected_up=expected.window if expected else None,
@@ -170,8 +193,22 @@ def _happened(sowing: Standing, records: Records, expected: ExpectedUp | None) -
     )
 
 
-def family(sowing: Standing, records: Records) -> Iterator[Standing]:
-    """A sowing, and all that was pricked out or split off from it."""
-    yield sowing
-    for daughter in records.daughters(sowing.id):
-        yield from family(daughter, records)
+def _before(head: Standing, records: Records) -> Iterator[Entry]:
+    """What was done to those that it came from, till it was made; setting out is of others."""
+    for one in records.lineage(head.id)[1:]:
+        for act in one.acts:
+            if act.at <= head.at and not isinstance(act, SetOut):
+                yield act
+
+
+def row_for(sowing: str, rows: Mapping[str, Sequence[Row]], records: Records) -> Row | None:
+    """The row of a sowing, or of the one that heads its family; None where it has none.
+
+    Args:
+        sowing: Its id.
+        rows: By lot, its rows of the calendar.
+        records: What happened.
+    """
+    head = records.head_of(sowing)
+    of_lot = rows.get(records.lot_of(sowing) or "", ())
+    return next((row for row in of_lot if row.sowing_id == head), None)

@@ -62,8 +62,7 @@ def odd_in(
         name = getattr(entry, "sowing", None)
         one = now.by_name_in_line(name) if name else None
         if one is not None:
-            lot = season.lots_by_name.get(one.lot or "")
-            crop = season.crops.crops.get(lot.crop) if lot else None
+            crop = season.crop_of(one.lot)
             clusters = crop is not None and crop.seedlings_per_seed is not None
             yield from odd(entry, before.standings.get(one.id), one, clusters=clusters)
         if isinstance(entry, Dividing) and entry.tray is not None:

@@ -308,8 +308,8 @@ class _Refold:
         return Joined(standings, self._with_old_stays(folds), old.links)
 
     def _heir(self, one: Standing) -> Standing:
-        mothers = [one.made_from] if one.made_from else one.mixed_of
-        known = [self.old.standings[mother] for mother in mothers if mother in self.old.standings]
+        old = self.old.standings
+        known = [old[mother] for mother in one.mothers if mother in old]
         return one if one.from_seed else inherit(one, known)
 
     def _with_old_stays(self, folds: Folds) -> dict[Subject, Place]:

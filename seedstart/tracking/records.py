@@ -1,7 +1,7 @@
 """Sowings and places joined by time: where it stood when, watered last, covered, hours out."""
 
 from bisect import bisect_left
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from functools import cached_property
 from operator import attrgetter
@@ -105,17 +105,38 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         return self.standings.get(bearers.pop()) if len(bearers) == 1 else None
 
     def of_lot(self, lot: str) -> tuple[Standing, ...]:
-        """The sowings of a lot, daughters too, in order of making.
+        """The sowings in a lot's rows, daughters and mixtures too, in order of making.
 
         Args:
             lot: A present or former name.
         """
-        found = self.links.of_lots.get(self.called.lot(lot), ())
-        return tuple(self.standings[sowing] for sowing in found)
+        return self._those(self.links.of_lots.get(self.called.lot(lot), ()))
+
+    def lot_of(self, sowing: str) -> str | None:
+        """The lot by whose plan a sowing is raised; None where nobody knows.
+
+        Of plants of several lots that were mixed up, that of the one named first.
+        """
+        return self.links.lots.get(sowing)
+
+    def head_of(self, sowing: str) -> str:
+        """The sowing that heads the calendar's row of this one: itself, or one it came from."""
+        return self.links.heads.get(sowing, sowing)
+
+    def family(self, head: str) -> tuple[Standing, ...]:
+        """All sowings in the row that one heads, in order of making; none where it heads none."""
+        return self._those(self.links.families.get(head, ()))
+
+    def lineage(self, sowing: str) -> tuple[Standing, ...]:
+        """A sowing, the one that its plants came from, and so on to the seed where that is known."""
+        return self._those(self.links.lineage(sowing))
 
     def daughters(self, sowing: str) -> tuple[Standing, ...]:
-        """What was pricked out or split off from a sowing."""
-        return tuple(self.standings[one] for one in self.links.daughters.get(sowing, ()))
+        """What was pricked out or split off from a sowing, and what it was mixed up into."""
+        return self._those(self.links.daughters.get(sowing, ()))
+
+    def _those(self, sowings: Iterable[str]) -> tuple[Standing, ...]:
+        return tuple(map(self.standings.__getitem__, sowings))
 
     def place(self, subject: Subject) -> Place:
         """What is known of a tray or station; an empty one where nothing was said of it."""

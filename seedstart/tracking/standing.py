@@ -262,6 +262,11 @@ class Standing(Cared, frozen=True, kw_only=True, dict=True):
         return (entry for entry in reversed(self.counted) if left is None or entry.at > left)
 
     @property
+    def mothers(self) -> tuple[str, ...]:
+        """The ids of the sowings that its plants came from; none of seed."""
+        return (self.made_from,) if self.made_from else self.mixed_of
+
+    @property
     def from_seed(self) -> bool:
         """Whether it was sown: a daughter counts plants, never germination."""
         return self.made == "sown"

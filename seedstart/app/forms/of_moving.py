@@ -110,7 +110,7 @@ def _then(known: Known, texts: Texts) -> str:
     one = sowing_meant(known, texts)
     if one is None:
         return ""
-    lot = next((lot for lot in known.plan.lots if lot.name == one.lot), None)
+    lot = known.plan.lots_by_name.get(known.records.lot_of(one.id) or "")
     return (lot.then if lot else None) or known.records.station_of(one.id) or ""
 
 
