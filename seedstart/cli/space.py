@@ -9,6 +9,7 @@ from seedstart.drawing.space_table import space_lines
 from seedstart.planning.clashes import Clash, clashes
 from seedstart.planning.season_today import as_set
 from seedstart.planning.space import Load, SoFar, loads, stands
+from seedstart.tracking.whereabouts import whereabouts
 
 
 @click.command()
@@ -16,9 +17,10 @@ from seedstart.planning.space import Load, SoFar, loads, stands
 @as_of_option
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
 def space(folder: str | None, on: str | None, json_: bool) -> None:
-    """How full each station is, week by week, from the calendar; and what cures a clash.
+    """How full each station is, week by week from today on; and what cures a clash.
 
-    What was sown stands where it is; what is still to be sown, where the plan has it.
+    What was sown stands where it is, in what it is in; what is still to be done, where and in what
+    the plan has it.
 
     Example: seedstart space --season sample_season --on 2026-04-10
     """
@@ -28,11 +30,14 @@ def space(folder: str | None, on: str | None, json_: bool) -> None:
     standing = stands(rows, season, SoFar(opened.records(), opened.today))
     found = loads(standing, season)
     too_full = clashes(rows, standing, season)
+    groups = whereabouts(opened.records(), season)
+    unsized = [group.name for group in groups if group.container is None]
     if json_:
         show_json(
             {
                 "weeks": [_load_as_json(load) for load in found],
                 "clashes": [_clash_as_json(clash) for clash in too_full],
+                "not_counted": unsized,
             }
         )
     else:
@@ -40,7 +45,7 @@ def space(folder: str | None, on: str | None, json_: bool) -> None:
         unplaced = [
             lot.name for lot in season.lots if lot.station is None and lot.name not in placed
         ]
-        show(space_lines(found, too_full, unplaced, width()))
+        show(space_lines(found, too_full, unplaced, unsized, width()))
 
 
 def _load_as_json(load: Load) -> dict[str, object]:

@@ -185,7 +185,7 @@ def _happened(head: Standing, records: Records, expected: ExpectedUp | None) -> 
     return Happened(
         sowing=head.name,
         sowing_id=head.id,
-        station=records.station_of((alive or whole)[-1].id),
+        stations=records.stations_of([one for one in alive if one.lives] or whole[-1:]),
         days=days,
         expected_up=expected.window if expected else None,
         rests_on=expected.rests_on if expected else "",

@@ -1,6 +1,7 @@
 """Sowings and places joined by time: where it stood when, watered last, covered, hours out."""
 
 from bisect import bisect_left
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from functools import cached_property
@@ -128,7 +129,7 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         return self._those(self.links.families.get(head, ()))
 
     def lineage(self, sowing: str) -> tuple[Standing, ...]:
-        """A sowing, the one that its plants came from, and so on to the seed where that is known."""
+        """A sowing, the one that its plants came from, and so on; the last is seed where known."""
         return self._those(self.links.lineage(sowing))
 
     def daughters(self, sowing: str) -> tuple[Standing, ...]:
@@ -181,6 +182,15 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         """The station at which a sowing, or its tray, stands or stood."""
         spot = self.spot(sowing, at)
         return spot.station if spot else None
+
+    def stations_of(self, sowings: Iterable[Standing]) -> tuple[str, ...]:
+        """The stations at which these stand now, that with most of the plants first."""
+        plants: Counter[str] = Counter()
+        for one in sowings:
+            station = self.station_of(one.id)
+            if station is not None:
+                plants[station] += one.standing
+        return tuple(station for station, _ in plants.most_common())
 
     def last(self, sowing: str, kind: type[_Care]) -> _Care | None:
         """The latest act of care: the sowing's own, or one of its trays' and stations' meanwhile.

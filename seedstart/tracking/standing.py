@@ -23,6 +23,7 @@ from seedstart.season.entries import (
     Leaving,
     Measured,
     Noted,
+    PottedOn,
     SetOut,
     Uncovered,
     Watered,
@@ -275,6 +276,20 @@ class Standing(Cared, frozen=True, kw_only=True, dict=True):
     def alive(self) -> bool:
         """Whether there is anything left to care for: plants, or seeds that may still come."""
         return self.over is None
+
+    @property
+    def lives(self) -> bool:
+        """Whether something of it wants care: nobody waits for the last seeds once all that came
+        up has gone on elsewhere.
+        """  # noqa: D205
+        divided = self.left.get("pricked_out", 0) or self.left.get("split", 0)
+        return self.alive and not (divided and not self.standing)
+
+    @property
+    def potted_since(self) -> datetime | None:
+        """When its plants last got a bigger container; None where they never did."""
+        act = self.last_act(PottedOn)
+        return act.at if act else None
 
     @property
     def lost(self) -> int:
