@@ -84,7 +84,7 @@ def _stands(view: StationView, room: int) -> str:
 def _full(view: StationView) -> tuple[str, Role]:
     """How full it is now."""
     share = view.share
-    if share is None:
+    if share is None or not view.stands:
         return "", "plain"
     over = share > 1
     return f"{'! ' if over else ''}{100 * share:.0f} %", "warn" if over else "plain"

@@ -164,4 +164,3 @@ def _trays(kind: Container, cells: int) -> int:
 def area_m2(kind: Container) -> float:
     """Footprint of one container, m²."""
     return kind.footprint_m[0] * kind.footprint_m[1]
-

@@ -256,9 +256,7 @@ def test_what_comes_up_goes_to_the_light_and_the_pot_stays_where_its_plants_stan
 
 def test_a_test_on_a_shelf_takes_its_room_this_week() -> None:
     book, plan, day = Notebook(), season(LEEK), date(2027, 3, 8)
-    book.write(
-        Sown, "3-01", sowing="test", lot="leek", seeds=20, station="shelf", purpose="test"
-    )
+    book.write(Sown, "3-01", sowing="test", lot="leek", seeds=20, station="shelf", purpose="test")
     found = sown_so_far(book, plan, LEEK, day)
     assert in_week_of(found, plan, day)["shelf"] == {"seed tray": 1}
 

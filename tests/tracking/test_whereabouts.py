@@ -95,7 +95,7 @@ def test_a_relabelling_moves_nothing() -> None:
     book = up()
     before = place(groups(book)["leek"])
     book.write(Relabelled, "3-02", sowing="leek", lot="onion", name="onion")
-    assert place(groups(book)["onion"]) == before[:2] + ("tray of 72",) + before[3:]
+    assert place(groups(book)["onion"]) == (*before[:2], "tray of 72", *before[3:])
 
 
 def test_a_container_that_nobody_knows_takes_no_known_room() -> None:

@@ -47,6 +47,10 @@ def _moved(slip: Slip) -> Sequence[Entry]:
     if tray is not None and "tray" in subject:
         slip.say("tray", "A tray is not put into a tray; name a sowing, or leave this empty.")
     slip.done()
+    records = slip.known.records
+    one = records.by_name_in_line(subject.get("sowing", ""))
+    if tray is None and one is not None:
+        tray = records.goes_along(one.id)
     into = {} if tray is None else {"tray": tray}
     return [Moved(**BLANK, station=station or "", **(subject | into))]
 
