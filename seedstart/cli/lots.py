@@ -86,5 +86,6 @@ def _show_one(
     }
     rows = [row for row in season.calendar() if row.lot == lot.name]
     units = season.plan.units
-    groups = {one.sowing: one for one in whereabouts(records, season.plan)}
+    every = whereabouts(records, season.plan)
+    groups = {one.sowing: one for one in every if one.lot == lot.name}
     show(lot_lines(lot, figure, rows, progress, histories, units, width(), daughters, groups))

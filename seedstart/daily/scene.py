@@ -19,7 +19,6 @@ from seedstart.planning.hardening import Hardening
 from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_rows import places_to_come_up
 from seedstart.planning.season_today import as_set, row_for
-from seedstart.season.entries import PottedOn, PrickedOut, SetOut, Split
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
 from seedstart.season.series import Readings
@@ -130,10 +129,10 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     def _was_done(self, one: Standing, name: StepName) -> bool:
         """Whether a step that was done to a sowing of this family was done to this one."""
         if name == "pot_on":
-            earlier = (each.last_act(PottedOn) for each in self.records.lineage(one.id)[1:])
+            earlier = (each.last_act("potted_on") for each in self.records.lineage(one.id)[1:])
             before = any(act is not None and act.at <= one.at for act in earlier)
-            return one.last_act(PottedOn) is not None or before
-        return name != "set_out" or one.last_act(SetOut) is not None
+            return one.last_act("potted_on") is not None or before
+        return name != "set_out" or one.last_act("set_out") is not None
 
     def expected(self, one: Standing) -> Window | None:
         """When a sowing is expected up: by its warmth, else by the calendar."""
@@ -187,5 +186,5 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
             tuple(islice(counts, _EARLIER)),
             one.standing,
             one.seeds,
-            any(isinstance(act, PrickedOut | Split | SetOut) for act in one.acts),
+            one.last_act("pricked_out", "split", "set_out") is not None,
         )

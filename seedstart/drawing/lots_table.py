@@ -9,9 +9,10 @@ from seedstart.drawing.wording import entry_in_words
 from seedstart.planning.row import Row
 from seedstart.season.entries import Entry
 from seedstart.season.lot import Lot
-from seedstart.text import plural
+from seedstart.text import joined, plural
 from seedstart.tracking.figures import LotFigure
-from seedstart.tracking.standing import Made, Standing, Why
+from seedstart.tracking.meanings import Made
+from seedstart.tracking.standing import Standing, Why
 from seedstart.tracking.warmth import Progress
 from seedstart.tracking.whereabouts import Group
 from seedstart.units import Units
@@ -123,6 +124,8 @@ def lot_lines(
             f"All that came were found at the one count, {figure.mean_days:.1f} days after sowing."
         )
         lines += wrapped(text, width)
+    if groups:
+        lines += wrapped(f"Now: {joined(_by_station(groups.values()))}.", width)
     for left in figure.left_out if figure.percent is not None else ():
         lines += wrapped(f"Not counted in: {left.sowing} ({left.why}).", width, role="quiet")
     for row in rows:
@@ -146,6 +149,16 @@ def _sowing_or_daughter(
         return _daughter(sowing, width)
     up = _up(sowing, clusters=figure.clusters)
     return _sowing(sowing, up, progress.get(sowing.id), width)
+
+
+def _by_station(groups: Iterable[Group]) -> list[str]:
+    """`12 at the lower shelf`, `seed at the heat mat`: most plants first."""
+    plants: dict[str, int] = {}
+    for group in groups:
+        where = f"at the {group.station}" if group.station else "where nobody has said"
+        plants[where] = plants.get(where, 0) + group.plants
+    most_first = sorted(plants.items(), key=lambda one: -one[1])
+    return [f"{number or 'seed'} {where}" for where, number in most_first]
 
 
 def where_in_words(group: Group) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
+from typing import Final
 
 from msgspec import Struct, structs
 
@@ -18,20 +19,20 @@ from seedstart.planning.season_rows import (
     seeds_advice,
     with_seeds,
 )
-from seedstart.season.entries import Entry, PottedOn, PrickedOut, SetOut, Split
+from seedstart.season.entries import Entry
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
 from seedstart.season.stations import Station
 from seedstart.tracking.expected_medium import expectations, thermostat_holds_medium
+from seedstart.tracking.meanings import Did, meaning
 from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
-_ACTS: tuple[tuple[StepName, tuple[type[Entry], ...]], ...] = (
-    ("prick_out", (PrickedOut, Split)),
-    ("pot_on", (PottedOn,)),
-    ("set_out", (SetOut,)),
-)
+# The calendar's steps that are done with plants, and the acts that do each.
+STEP_DONE_BY: Final[dict[StepName, tuple[Did, ...]]] = {
+    "prick_out": ("pricked_out", "split"), "pot_on": ("potted_on",), "set_out": ("set_out",),
+}  # fmt: skip
 
 
 class ExpectedUp(Struct, frozen=True):
@@ -174,8 +175,8 @@ def _happened(head: Standing, records: Records, expected: ExpectedUp | None) -> 
     if seed.up_since is not None:
         days["emerge"] = seed.up_since.date()
     acts = [act for one in whole for act in one.acts] + list(_before(head, records))
-    for step, kinds in _ACTS:
-        done = [act.at for act in acts if isinstance(act, kinds)]
+    for step, by in STEP_DONE_BY.items():
+        done = [act.at for act in acts if meaning(act).did in by]
         if done:
             days[step] = min(done).date()
     out = [day for one in whole for day, entry in records.hours_out(one.id).items() if entry.hours]
@@ -197,7 +198,7 @@ def _before(head: Standing, records: Records) -> Iterator[Entry]:
     """What was done to those that it came from, till it was made; setting out is of others."""
     for one in records.lineage(head.id)[1:]:
         for act in one.acts:
-            if act.at <= head.at and not isinstance(act, SetOut):
+            if act.at <= head.at and meaning(act).did != "set_out":
                 yield act
 
 

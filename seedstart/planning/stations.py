@@ -15,7 +15,7 @@ from seedstart.planning.space import Load, SoFar, loads, stands
 from seedstart.season.plan import Season
 from seedstart.season.series import Readings
 from seedstart.tracking.expected_medium import expectations, thermostat_holds_medium
-from seedstart.tracking.medium import Measured, measured
+from seedstart.tracking.medium import MeasuredC, measured
 from seedstart.tracking.records import Records
 from seedstart.tracking.whereabouts import Group, used_m2, whereabouts
 from seedstart.units import Temperatures, Units
@@ -190,7 +190,7 @@ def _warm(station: str, records: Records, readings: Readings, now: datetime) -> 
     return _last_week("air", measured(readings.get((station, "air_c")), (), now.timestamp()), now)
 
 
-def _last_week(of: Literal["medium", "air"], found: Measured, now: datetime) -> Warm:
+def _last_week(of: Literal["medium", "air"], found: MeasuredC, now: datetime) -> Warm:
     if not found.at_s:
         return Warm("medium")
     recent = found.between((now - WEEK).timestamp(), now.timestamp() + 1)

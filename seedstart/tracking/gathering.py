@@ -6,7 +6,7 @@ from itertools import accumulate, islice, pairwise
 from math import inf
 from typing import Final, NamedTuple
 
-from seedstart.tracking.medium import SPEAKS_S, Measured, runs
+from seedstart.tracking.medium import SPEAKS_S, MeasuredC, runs
 
 DAY_S: Final = 86_400.0
 
@@ -86,7 +86,7 @@ class Course(NamedTuple):
         ends = [(number, number) for number in range(last)]
         return cls(since_s[1:] or (0.0,), ends or [(0, 0)], last, last + 1)
 
-    def over(self, measured: Measured) -> "Course":
+    def over(self, measured: MeasuredC) -> "Course":
         """The same where readings speak otherwise: up to half a gap to either side of a run."""
         distinct = sorted(set(measured.c))  # loggers step: few temperatures, many readings
         number = {c: n for n, c in enumerate(distinct, self.stand_ins + len(self.c))}

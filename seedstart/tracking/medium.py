@@ -20,7 +20,7 @@ LONGEST_GAP_S: Final = 3 * 3600.0
 SPEAKS_S: Final = LONGEST_GAP_S / 2
 
 
-class Measured(NamedTuple):
+class MeasuredC(NamedTuple):
     """Readings of one medium, in order of time.
 
     Attributes:
@@ -35,13 +35,13 @@ class Measured(NamedTuple):
     only_by_hand: bool = False
     next_s: float = inf
 
-    def between(self, from_s: float, until_s: float) -> "Measured":
+    def between(self, from_s: float, until_s: float) -> "MeasuredC":
         """Those from one moment up to another."""
         first, end = bisect_left(self.at_s, from_s), bisect_left(self.at_s, until_s)
         return self._replace(at_s=self.at_s[first:end], c=self.c[first:end])
 
 
-def measured(series: Series | None, read: Iterable[Read], now_s: float = inf) -> Measured:
+def measured(series: Series | None, read: Iterable[Read], now_s: float = inf) -> MeasuredC:
     """What was measured of a medium up to a moment.
 
     Args:
@@ -63,8 +63,8 @@ def measured(series: Series | None, read: Iterable[Read], now_s: float = inf) ->
         c = array("d", [both[at] for at in at_s])
     end = bisect_right(at_s, now_s)
     if end == len(at_s):
-        return Measured(at_s, c, only)
-    return Measured(at_s[:end], c[:end], only and end > 0, at_s[end])
+        return MeasuredC(at_s, c, only)
+    return MeasuredC(at_s[:end], c[:end], only and end > 0, at_s[end])
 
 
 def runs(at_s: Sequence[float]) -> Iterator[tuple[int, int]]:
@@ -78,7 +78,7 @@ def runs(at_s: Sequence[float]) -> Iterator[tuple[int, int]]:
         yield first, len(at_s) - 1
 
 
-def spoken_of(measured: Measured) -> list[tuple[float, float]]:
+def spoken_of(measured: MeasuredC) -> list[tuple[float, float]]:
     """Begin and end of each time of which readings speak, in seconds of the epoch."""
     at_s = measured.at_s
     return [(at_s[first] - SPEAKS_S, at_s[last] + SPEAKS_S) for first, last in runs(at_s)]

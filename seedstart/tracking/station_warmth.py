@@ -9,7 +9,7 @@ from typing import Final, NamedTuple
 from seedstart.growing.emergence import RateCurve
 from seedstart.tracking.expected_medium import Expectation
 from seedstart.tracking.gathering import DAY_S, Course
-from seedstart.tracking.medium import LONGEST_GAP_S, SPEAKS_S, Measured, spoken_of
+from seedstart.tracking.medium import LONGEST_GAP_S, SPEAKS_S, MeasuredC, spoken_of
 from seedstart.units import Temperatures, Units, show_temperature
 
 # After the last reading the mean of so many days goes on,
@@ -52,7 +52,7 @@ class StationWarmth:
     def __init__(
         self,
         name: str | None,
-        measured: Measured,
+        measured: MeasuredC,
         expected: tuple[Expectation, ...],
         *,
         air_measured: bool = False,
@@ -134,7 +134,7 @@ class StationWarmth:
         return f"{says} Its air was, and air is not the medium." if self.air_measured else says
 
 
-def _gapless_s(measured: Measured) -> list[float]:
+def _gapless_s(measured: MeasuredC) -> list[float]:
     """Seconds measured without a gap, from the first reading up to each."""
     seconds = [0.0] if measured.at_s else []
     for place in range(1, len(measured.at_s)):
@@ -144,7 +144,7 @@ def _gapless_s(measured: Measured) -> list[float]:
 
 
 def _last_days(
-    measured: Measured, gapless_s: list[float], since_s: float, until_s: float
+    measured: MeasuredC, gapless_s: list[float], since_s: float, until_s: float
 ) -> LastDays | None:
     """The latest three days of readings of which one at least was measured without a gap.
 
@@ -163,7 +163,7 @@ def _last_days(
     return None
 
 
-def _all_that_is_known(measured: Measured, since_s: float, until_s: float) -> LastDays | None:
+def _all_that_is_known(measured: MeasuredC, since_s: float, until_s: float) -> LastDays | None:
     """The latest three days of readings where nothing else is known: few are better than none."""
     at_s = measured.at_s
     begin, end = bisect_left(at_s, since_s), bisect_left(at_s, until_s)

@@ -54,6 +54,8 @@ def test_a_lot_says_where_each_of_its_groups_stands_now() -> None:
     said = text("lots", "leek", "--on", "2027-03-08")
     assert "Now in tray 2 (tray of 24) at the shelf." in said
     assert "Now at the sill." in said
+    assert "Now: 45 at the shelf and 15 at the sill." in text("lots", "leek", "--on", "2027-03-08")
+    assert "Now: seed at the mat." in text("lots", "leek", "--on", "2027-02-02")
     assert "at the mat." in text("lots", "leek", "--on", "2027-03-06")
     told = run_json("lots", "leek", "--on", "2027-03-08")["sowings"]
     assert [(one["station"], one["tray"], one["container"]) for one in told[1:3]] == [
