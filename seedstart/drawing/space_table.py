@@ -15,7 +15,7 @@ from seedstart.drawing.lines import (
     wrapped,
 )
 from seedstart.planning.clashes import Clash
-from seedstart.planning.space import Load
+from seedstart.planning.space import Load, Uncounted
 from seedstart.text import joined, plural
 from seedstart.tracking.whereabouts import containers_of
 
@@ -27,8 +27,7 @@ _HALF, _FULL = "·", "█"
 def space_lines(
     loads: Iterable[Load],
     clashes: Sequence[Clash],
-    unplaced: Sequence[str] = (),
-    unsized: Sequence[str] = (),
+    left_out: Uncounted,
     width: int = 80,
 ) -> list[Line]:
     """A line for each station and week with something on it, then the clashes and their cures.
@@ -36,8 +35,7 @@ def space_lines(
     Args:
         loads: What each station carries.
         clashes: Where it is too much.
-        unplaced: Lots for which no station is named.
-        unsized: What stands in something of which nobody knows how large it is.
+        left_out: What is not counted.
         width: Columns.
     """
     loads = list(loads)
@@ -50,13 +48,14 @@ def space_lines(
         lines.append(week_line(load, width))
     if station is None:
         lines.append(plain("Nothing stands at a station yet."))
-    if unplaced:
-        text = f"Not counted in, since no station is named for them: {_few(unplaced)}."
-        lines += [plain(""), *wrapped(text, width, role="warn", hang="")]
-    if unsized:
-        text = f"Not counted in, since nobody knows how large it is: {_few(unsized)}."
-        lines += [plain(""), *wrapped(text, width, role="warn", hang="")]
-    lines += _fits(loads, clashes, width, all_counted=not (unplaced or unsized))
+    for names, why in (
+        (left_out.nowhere, "no station is named for them"),
+        (left_out.unsized, "nobody knows how large their trays or pots are"),
+    ):
+        if names:
+            text = f"Not counted in, since {why}: {_few(names)}."
+            lines += [plain(""), *wrapped(text, width, role="warn", hang="")]
+    lines += _fits(loads, clashes, width, all_counted=not any(left_out))
     if not clashes:
         return lines
     lines += [plain(""), heading("! Too full")]

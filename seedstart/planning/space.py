@@ -122,6 +122,34 @@ def stands(rows: Iterable[Row], season: Season, so_far: SoFar | None = None) -> 
     return found
 
 
+class Uncounted(NamedTuple):
+    """What takes room, and `stands` cannot say where or how much.
+
+    Attributes:
+        nowhere: Lots still to be sown, and sowings, for which no station is named.
+        unsized: Sowings in something of which nobody knows how large it is.
+    """
+
+    nowhere: tuple[str, ...]
+    unsized: tuple[str, ...]
+
+
+def uncounted(
+    rows: Iterable[Row], standing: Iterable[Stand], season: Season, so_far: SoFar
+) -> Uncounted:
+    """What is not among these stands, and why."""
+    placed = {stand.row for stand in standing}
+    to_sow = (row for row in rows if row.sowing_id is None and not row.station and row.sow_day)
+    nowhere = [row.lot or "" for row in to_sow if row_key(row) not in placed]
+    groups = whereabouts(so_far.records, season)
+    for group in groups:
+        lot = season.lots_by_name.get(group.lot or "")
+        if group.station is None and (lot is None or lot.station is None):
+            nowhere.append(group.name)
+    unsized = (group.name for group in groups if group.container is None)
+    return Uncounted(tuple(dict.fromkeys(nowhere)), tuple(unsized))
+
+
 def _by_row(records: Records, season: Season) -> dict[str, list[Group]]:
     """Living groups by the sowing that heads their row."""
     found: defaultdict[str, list[Group]] = defaultdict(list)

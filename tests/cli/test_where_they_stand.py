@@ -89,7 +89,7 @@ def test_what_stands_in_something_unknown_is_named_and_not_counted() -> None:
     sixty()
     log("potted-on", "leek.4", "--container", "yoghurt pot", "--at", "2027-03-07 9:00")
     said = text("space", "--on", "2027-03-08")
-    assert "Not counted in, since nobody knows how large it is: leek.4." in said
+    assert "Not counted in, since nobody knows how large their trays or pots are: leek.4." in said
     assert "Everything fits." not in said
 
 
@@ -113,3 +113,13 @@ def test_a_sowing_that_is_carried_out_of_a_tray_with_others_leaves_it_and_that_i
     assert "leek is in tray 1 no more; leek/2 stays in it." in said
     told = run_json("lots", "leek", "--on", "2027-02-03")["sowings"]
     assert [(one["station"], one["tray"]) for one in told] == [("shelf", None), ("mat", "tray 1")]
+
+
+def test_what_is_over_is_not_missed_and_what_stands_nowhere_is_named(bench: Path) -> None:
+    (bench / "lots.toml").write_text(lot("leek", "leek", want="60"), "utf-8")
+    said = text("space", "--on", "2027-03-08")
+    assert "since no station is named for them: leek." in said
+    log("sown", "leek", "70", "--at", "2027-02-01 9:00")
+    assert "named for them: leek." in text("space", "--on", "2027-03-08")
+    log("finished", "leek", "--at", "2027-03-01 9:00")
+    assert "Not counted" not in text("space", "--on", "2027-03-08")
