@@ -102,8 +102,8 @@ def lot_rows_today(
     places: dict[str, Where],
     own: OwnFactor | None = None,
 ) -> Iterator[Row]:
-    """The sowings of one lot: those that were made, those still to be made, and plants that were
-    pricked out or split off before it was known that they are of this lot.
+    """The sowings of one lot: those that were made, those still to be made, then plants that count
+    as none of these and go on all the same.
     """  # noqa: D205
     first = first_ask(lot, season, frost, places, own)
     asks = asks_of(lot, first)
@@ -118,8 +118,10 @@ def lot_rows_today(
         else:
             row = row_today(ask, None, today)
             yield row if advice is None else with_seeds(row, advice)
-    relabelled = (one for one in of_lot if _heads_as_plants(one, records))
-    for number, one in enumerate(relabelled, max(len(asks), len(made)) + 1):
+    numbered = {one.id for one in made}
+    others = (one for one in of_lot if one.id not in numbered)
+    more = (one for one in others if _goes_on_unnumbered(one, records))
+    for number, one in enumerate(more, max(len(asks), len(made)) + 1):
         ask = structs.replace(first, number=number)
         yield _as_it_went(ask, one, records, expected, places, today)
 
@@ -136,10 +138,16 @@ def _as_it_went(
     return row_today(_where_it_stood(ask, head, records, places), happened, today)
 
 
-def _heads_as_plants(one: Standing, records: Records) -> bool:
-    """Whether plants that came from seed of another lot head a row of their own."""
-    is_head = not one.from_seed and records.head_of(one.id) == one.id
-    return is_head and records.lineage(one.id)[-1].from_seed
+def _goes_on_unnumbered(one: Standing, records: Records) -> bool:
+    """Whether plants head a row that are of no numbered sowing of their lot.
+
+    They came up in one that was sown again, or was sown onto another; or they were pricked out or
+    split off before it was known of which lot they are.
+    """
+    if one.from_seed:
+        family = records.family(one.id)
+        return one.purpose != "test" and any(each.standing for each in family)
+    return records.head_of(one.id) == one.id and records.lineage(one.id)[-1].from_seed
 
 
 def _by_number(sowings: Sequence[Standing], records: Records) -> list[Standing]:

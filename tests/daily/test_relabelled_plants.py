@@ -121,3 +121,16 @@ def test_a_daughter_whose_mother_was_struck_is_asked_for_no_more(walk: MakeWalk)
     assert day is not None
     found.write(Struck, moment(f"{day:%m-%d} 18:00"), entry=sown.id)
     assert found.checks(moment(f"{day:%m-%d} 18:00"), "harden") == []
+
+
+def test_what_came_up_of_a_sowing_that_was_sown_again_goes_on_too(walk: MakeWalk) -> None:
+    found = raised(walk, "cabbage")
+    more = {"lot": "cabbage", "seeds": 24, "station": "shelf"}
+    found.write(Sown, "4-01", sowing="cabbage/2", instead_of="cabbage", **more)
+    found.write(Sown, "4-01", sowing="cabbage/3", onto="cabbage/2", **more)
+    found.write(Counted, "4-08", sowing="cabbage/3", standing=5)
+    for name in ("cabbage", "cabbage/3"):
+        assert first_day(found, "prick out", name)
+    found.round("4-09")
+    rows = {row.sowing: row.number for row in found.opened.calendar() if row.lot == "cabbage"}
+    assert rows == {"cabbage/2": 1, "cabbage": 2, "cabbage/3": 3}
