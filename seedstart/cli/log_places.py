@@ -56,9 +56,11 @@ def moved(
     subject = log.what(what)
     if "station" in subject:
         log.refuse(Problem(file="WHAT", found=what, hint="A station is not carried about."))
-    at = log.station(station, "STATION")
+    at, records = log.station(station, "STATION"), log.season.records()
     if tray is not None and "sowing" in subject:
         subject["tray"] = log.tray(tray) or ""
+    elif one := records.by_name_in_line(subject.get("sowing", "")):
+        subject |= {"tray": along} if (along := records.goes_along(one.id)) else {}
     log.done()
     where = clean(place) if place else None
     return [Moved(**BLANK, station=at or "", place=where, **subject)]

@@ -42,13 +42,7 @@ class Carrier(Struct, frozen=True, dict=True):
     @cached_property
     def alive(self) -> tuple[Standing, ...]:
         """The sowings in it that want care: not those whose plants were all pricked out."""
-        return tuple(one for one in self.sowings if one.alive and not _emptied(one))
-
-
-def _emptied(one: Standing) -> bool:
-    """Whether its plants went on elsewhere and none stands: nobody waits for the last seeds."""
-    divided = one.left.get("pricked_out", 0) or one.left.get("split", 0)
-    return bool(divided) and not one.standing
+        return tuple(one for one in self.sowings if one.lives)
 
 
 def carriers(records: Records, today: date) -> dict[Subject, Carrier]:

@@ -13,7 +13,7 @@ from seedstart.planning.emerging import expected_up, own_factor_of, warmth_of
 from seedstart.planning.hardening import Hardening, hardening_of, row_as_hardened
 from seedstart.planning.row import Row, by_sowing
 from seedstart.planning.season_rows import frost_of, places_to_come_up
-from seedstart.planning.season_today import as_set, lot_rows_today
+from seedstart.planning.season_today import as_set, lot_rows_today, row_for
 from seedstart.planning.set_out_gate import ground_now
 from seedstart.planning.underway import Underway
 from seedstart.season.entries import Forecast
@@ -124,7 +124,10 @@ class Following:
             self._all(moment)
             return
         self._underway.renew(moment.records, sowings)
-        for one in sowings:  # one that lost its mother, and its lot with her, is derived no more
+        sowings = _with_daughters(sowings, before.records) | _with_daughters(
+            sowings, moment.records
+        )
+        for one in sowings:  # what has lost its row, or its mother, is hardened off no more
             self.hardening.pop(one, None)
         lots = _lots_of(sowings, before.records, moment.records)
         listed = moment.season.lots_by_name
@@ -132,7 +135,7 @@ class Following:
         self._changed.places |= places
         if any(quantity == "air_c" for _, quantity in measured):  # of the room, so of all in it
             self._changed.places |= {("station", one.name) for one in moment.season.stations}
-        self._changed.sowings |= _with_daughters(sowings, moment.records)
+        self._changed.sowings |= sowings
 
     def _all(self, moment: Moment) -> None:
         if self._warmth is None:
@@ -181,7 +184,7 @@ class Following:
     ) -> Iterator[Hardening]:
         """What of a row is being hardened off."""
         for one in sowings:
-            if one.id in self.hardening and self.row_of(one, records) is row:
+            if one.id in self.hardening and row_for(one.id, self.rows, records) is row:
                 yield self.hardening[one.id]
 
     def _derive_hardening(
@@ -190,7 +193,7 @@ class Following:
         records, season = moment.records, moment.season
         for one in sowings:
             self.hardening.pop(one.id, None)
-            row = self.row_of(one, records)
+            row = row_for(one.id, self.rows, records)
             if row is None or not one.alive:
                 continue
             found = hardening_of(
@@ -198,16 +201,6 @@ class Following:
             )
             if found is not None:
                 self.hardening[one.id] = found
-
-    def row_of(self, one: Standing, records: Records) -> Row | None:
-        """The row of a sowing, or of the one that it was pricked out or split off from."""
-        for row in self.rows.get(one.lot or "", ()):
-            seen: Standing | None = one
-            while seen is not None:
-                if row.sowing_id == seen.id:
-                    return row
-                seen = records.standings.get(seen.made_from or "")
-        return None
 
 
 def _differs(before: Moment, now: Moment) -> bool:
@@ -240,10 +233,10 @@ def _outdoors(season: Season) -> set[Subject]:
 
 
 def _with_daughters(sowings: set[str], records: Records) -> set[str]:
-    """These and all that was pricked out or split off from them: how old those are hangs on it."""
+    """These and all that came from them: how old those are hangs on it."""
     found, more = set(sowings), list(sowings)
     while more:
-        daughters = {one.id for one in records.daughters(more.pop())} - found
+        daughters = set(records.links.daughters.get(more.pop(), ())) - found
         found |= daughters
         more += daughters
     return found
@@ -291,8 +284,8 @@ def _touched_sowings(before: Records, now: Records, places: set[Subject]) -> set
 def _lots_of(sowings: set[str], before: Records, now: Records) -> set[str]:
     """The lots of these, as they are and as they were."""
     return {
-        records.standings[one].lot or ""
+        lot
         for records in (before, now)
         for one in sowings
-        if one in records.standings
+        if (lot := records.lot_of(one)) is not None
     }

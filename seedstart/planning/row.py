@@ -124,7 +124,8 @@ class Row(Struct, frozen=True, kw_only=True, dict=True):
         number: Which sowing of the lot, from 1.
         sowing: Name of the sowing, once it was made.
         sowing_id: The entry that made it.
-        station: Name of the station; None where none is named.
+        station: Name of the station; None where none is named. Of what was sown, where most stands.
+        others: Stations at which the rest of what was sown stands.
         steps: In order of time, those the crop has.
         told: Its reasons, or what they are told from.
         seeds: How many seeds to sow; None where no number of plants is wanted.
@@ -139,6 +140,7 @@ class Row(Struct, frozen=True, kw_only=True, dict=True):
     sowing: str | None = None
     sowing_id: str | None = None
     station: str | None = None
+    others: tuple[str, ...] = ()
     steps: tuple[Step, ...] = ()
     told: tuple[Reason | Telling, ...] = ()
     seeds: int | None = None
@@ -159,6 +161,11 @@ class Row(Struct, frozen=True, kw_only=True, dict=True):
         """When a step may happen."""
         step = self.step(name)
         return step.window if step else None
+
+    @property
+    def stations(self) -> tuple[str, ...]:
+        """Every station at which it stands, or the one where it is to come up."""
+        return (self.station, *self.others) if self.station else ()
 
     @property
     def sow_day(self) -> date | None:

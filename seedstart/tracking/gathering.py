@@ -6,7 +6,7 @@ from itertools import accumulate, pairwise
 from math import inf
 from typing import Final, NamedTuple
 
-from seedstart.tracking.medium import SPEAKS_S, Measured
+from seedstart.tracking.medium import SPEAKS_S, MeasuredC
 
 DAY_S: Final = 86_400.0
 
@@ -92,7 +92,7 @@ class Course(NamedTuple):
 
     def over(
         self,
-        measured: Measured,
+        measured: MeasuredC,
         stretches: Sequence[tuple[int, int]],
         before: "Course | None" = None,
         begun: tuple[int, int] = (0, -1),

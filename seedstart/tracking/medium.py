@@ -20,7 +20,7 @@ LONGEST_GAP_S: Final = 3 * 3600.0
 SPEAKS_S: Final = LONGEST_GAP_S / 2
 
 
-class Measured(NamedTuple):
+class MeasuredC(NamedTuple):
     """Readings of one medium, in order of time.
 
     Attributes:
@@ -35,12 +35,12 @@ class Measured(NamedTuple):
     only_by_hand: bool = False
     next_s: float = inf
 
-    def goes_on_from(self, before: "Measured") -> bool:
+    def goes_on_from(self, before: "MeasuredC") -> bool:
         """Whether it is another one's readings, and none or some after them."""
         pairs = ((before.at_s, self.at_s), (before.c, self.c))
         return bool(before.at_s) and all(_begins(one, with_) for with_, one in pairs)
 
-    def between(self, from_s: float, until_s: float) -> "Measured":
+    def between(self, from_s: float, until_s: float) -> "MeasuredC":
         """Those from one moment up to another."""
         first, end = bisect_left(self.at_s, from_s), bisect_left(self.at_s, until_s)
         return self._replace(at_s=self.at_s[first:end], c=self.c[first:end])
@@ -53,7 +53,7 @@ def _begins(numbers: Sequence[float], with_: Sequence[float]) -> bool:
     return memoryview(numbers)[: len(with_)].tobytes() == memoryview(with_).tobytes()
 
 
-def measured(series: Series | None, read: Iterable[Read], now_s: float = inf) -> Measured:
+def measured(series: Series | None, read: Iterable[Read], now_s: float = inf) -> MeasuredC:
     """What was measured of a medium up to a moment.
 
     Args:
@@ -73,8 +73,8 @@ def measured(series: Series | None, read: Iterable[Read], now_s: float = inf) ->
         at_s, c = _with(by_hand, at_s, c)
     end = bisect_right(at_s, now_s)
     if end == len(at_s):
-        return Measured(at_s, c, only)
-    return Measured(at_s[:end], c[:end], only and end > 0, at_s[end])
+        return MeasuredC(at_s, c, only)
+    return MeasuredC(at_s[:end], c[:end], only and end > 0, at_s[end])
 
 
 def _with(
@@ -112,7 +112,7 @@ def runs(at_s: Sequence[float], begun: tuple[int, int] = (0, 0)) -> Iterator[tup
 
 
 def spoken_of(
-    measured: Measured, stretches: Iterable[tuple[int, int]] | None = None
+    measured: MeasuredC, stretches: Iterable[tuple[int, int]] | None = None
 ) -> list[tuple[float, float]]:
     """Begin and end of each time of which readings speak, in seconds of the epoch."""
     at_s = measured.at_s

@@ -10,7 +10,7 @@ from typing import Final, NamedTuple
 from seedstart.growing.emergence import RateCurve
 from seedstart.tracking.expected_medium import Expectation
 from seedstart.tracking.gathering import DAY_S, Course
-from seedstart.tracking.medium import SPEAKS_S, Measured, runs, spoken_of
+from seedstart.tracking.medium import SPEAKS_S, MeasuredC, runs, spoken_of
 from seedstart.units import Temperatures, Units, show_temperature
 
 # After the last reading the mean of so many days goes on,
@@ -58,7 +58,7 @@ class StationWarmth:
     def __init__(
         self,
         name: str | None,
-        measured: Measured,
+        measured: MeasuredC,
         expected: tuple[Expectation, ...],
         *,
         air_measured: bool = False,
@@ -168,7 +168,7 @@ class StationWarmth:
 class _Gapless:
     """Seconds measured without a gap, from the first reading up to each, by its place."""
 
-    def __init__(self, measured: Measured, stretches: Sequence[tuple[int, int]]) -> None:
+    def __init__(self, measured: MeasuredC, stretches: Sequence[tuple[int, int]]) -> None:
         self._at_s = measured.at_s
         self._first = [first for first, _ in stretches]
         lengths = (measured.at_s[last] - measured.at_s[first] for first, last in stretches)
@@ -180,7 +180,7 @@ class _Gapless:
 
 
 def _last_days(
-    measured: Measured, gapless_s: _Gapless, since_s: float, until_s: float
+    measured: MeasuredC, gapless_s: _Gapless, since_s: float, until_s: float
 ) -> LastDays | None:
     """The latest three days of readings of which one at least was measured without a gap.
 
@@ -199,7 +199,7 @@ def _last_days(
     return None
 
 
-def _all_that_is_known(measured: Measured, since_s: float, until_s: float) -> LastDays | None:
+def _all_that_is_known(measured: MeasuredC, since_s: float, until_s: float) -> LastDays | None:
     """The latest three days of readings where nothing else is known: few are better than none."""
     at_s = measured.at_s
     begin, end = bisect_left(at_s, since_s), bisect_left(at_s, until_s)

@@ -19,7 +19,7 @@ from seedstart.season.entries import Adjusted, Read
 from seedstart.season.series import Readings, Series
 from seedstart.tracking.expected_medium import expectations
 from seedstart.tracking.gathering import DAY_S, Gathered
-from seedstart.tracking.medium import Measured, covered_s, measured, runs, spoken_of
+from seedstart.tracking.medium import MeasuredC, covered_s, measured, runs, spoken_of
 from seedstart.tracking.place import Place, Spot
 from seedstart.tracking.records import Records
 from seedstart.tracking.station_warmth import StationWarmth
@@ -27,7 +27,7 @@ from seedstart.units import Temperatures, Units, show_temperature
 
 # A mean over fewer than this is no mean of days.
 _FARTHEST_DAYS = 400.0
-_NOT_READ = Measured((), ())
+_NOT_READ = MeasuredC((), ())
 
 
 class Emerging(NamedTuple):
@@ -303,7 +303,7 @@ class _ForCrop(NamedTuple):
         del points[station.shared_points :]
         return points
 
-    def over(self, tray: Measured, emerging: Emerging) -> Gathered:
+    def over(self, tray: MeasuredC, emerging: Emerging) -> Gathered:
         """What the crop gathers where a tray's own readings go before the station's."""
         course = self.station.course.over(tray, list(runs(tray.at_s)))
         more = course.c[len(self.station.course.c) :]
@@ -313,7 +313,7 @@ class _ForCrop(NamedTuple):
 class _Leg(NamedTuple):
     spot: Spot
     here: _ForCrop
-    tray: Measured
+    tray: MeasuredC
     gathered: Gathered
     since_s: float
     until_s: float
@@ -325,7 +325,7 @@ class _Leg(NamedTuple):
         return max((at_s for at_s in both if at_s >= self.since_s), default=None)
 
 
-def _in_tray(spot: Spot, records: Records, now_s: float) -> Measured:
+def _in_tray(spot: Spot, records: Records, now_s: float) -> MeasuredC:
     """What was read by hand in its tray while it stood there."""
     read = records.place(("tray", spot.tray)).readings if spot.tray is not None else ()
     if not read:

@@ -9,6 +9,7 @@ import pytest
 from notebook import Notebook, moment
 from seasons import HEAD, lot, season
 from seedstart.planning.following import Changed, Following, Moment
+from seedstart.planning.season_today import row_for
 from seedstart.season.entries import (
     Adjusted,
     Counted,
@@ -172,7 +173,7 @@ def test_a_daughters_row_is_her_mothers(followed: Followed) -> None:
     followed.write(Counted, sowing="leek 0", standing=4)
     followed.write(PrickedOut, sowing="leek 0", plants=3, into="leek 0.1", tray="tray 9")
     daughter = followed.records.standings[followed.id("leek 0.1")]
-    row = followed.following.row_of(daughter, followed.records)
+    row = row_for(daughter.id, followed.following.rows, followed.records)
     assert row is not None
     assert row.sowing_id == followed.id("leek 0")
     assert row.sow_day == (moment("3-10") - timedelta(days=9)).date()

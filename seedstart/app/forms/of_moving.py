@@ -47,6 +47,10 @@ def _moved(slip: Slip) -> Sequence[Entry]:
     if tray is not None and "tray" in subject:
         slip.say("tray", "A tray is not put into a tray; name a sowing, or leave this empty.")
     slip.done()
+    records = slip.known.records
+    one = records.by_name_in_line(subject.get("sowing", ""))
+    if tray is None and one is not None:
+        tray = records.goes_along(one.id)
     into = {} if tray is None else {"tray": tray}
     return [Moved(**BLANK, station=station or "", **(subject | into))]
 
@@ -110,7 +114,7 @@ def _then(known: Known, texts: Texts) -> str:
     one = sowing_meant(known, texts)
     if one is None:
         return ""
-    lot = next((lot for lot in known.plan.lots if lot.name == one.lot), None)
+    lot = known.plan.lots_by_name.get(known.records.lot_of(one.id) or "")
     return (lot.then if lot else None) or known.records.station_of(one.id) or ""
 
 
