@@ -112,7 +112,7 @@ def test_a_sowing_of_long_ago_fills_no_page(bench: Path) -> None:
     (bench / "journal").mkdir()
     (bench / "journal" / "bench.jsonl").write_text(json.dumps(entry) + "\n", "utf-8")
     lines = outputs("space", "--on", "2027-04-01").splitlines()
-    assert 100 < len(lines) < 130
+    assert len(lines) < 130
     assert "2027-W13" in "\n".join(lines)
 
 
