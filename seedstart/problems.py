@@ -70,6 +70,16 @@ class Problem(Struct, frozen=True, kw_only=True):
         return f"{', '.join(near)} … ({where})" if near else where
 
 
+def in_words(problem: Problem) -> str:
+    """A problem as it stands where it is wrong: without the name of its place."""
+    bare = Problem(
+        file="", found=problem.found, allowed=problem.allowed, hint=problem.hint,
+        listed_by=problem.listed_by,
+    )  # fmt: skip
+    text = str(bare).lstrip(":. ")
+    return f"{text[:1].upper()}{text[1:]}"
+
+
 class BadInputError(Exception):
     """Everything wrong in what was given, all at once; nothing was written."""
 

@@ -1,22 +1,21 @@
-"""What every `log` command shares: the open season, names resolved, what was recorded said."""
+"""What commands that record share: the open season, and what was written said."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from datetime import date, datetime
 
 import click
 
 from seedstart import clock
+from seedstart.acts.sentences import entry_in_words
 from seedstart.cli.season_files import find_season
 from seedstart.cli.show import show_json, tell
 from seedstart.days import parse_day
-from seedstart.drawing.wording import entry_in_words
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.entries import Entry, Struck, TakenOut
-from seedstart.season.moments import parse_moment
 from seedstart.settings import read_settings
 from seedstart.tracking.odd import odd_in
-from seedstart.tracking.typed_names import TypedNames
+from seedstart.tracking.records import Records
 
 
 def open_for(folder: str | None, on: str | None = None) -> OpenSeason:
@@ -53,38 +52,40 @@ on_option = click.option(
 )
 
 
-class Log(TypedNames):
-    """One `log` command at work: gathers what is wrong, then records one act."""
+def record(
+    season: OpenSeason, drafts: Sequence[Entry], at: datetime | None = None, *, as_json: bool
+) -> None:
+    """Record one act and say what was written."""
+    before = season.records()
+    tell_written(season, before, season.record(*drafts, at=at), as_json=as_json)
 
-    def __init__(self, folder: str | None, on: str | None, at: str | None) -> None:
-        self.season = open_for(folder, on)
-        refuse_days_to_come(self.season)
-        super().__init__(lambda: self.season.plan, self.season.records)
-        self.at: datetime | None = self.read("--at", at, self._moment)
 
-    def _moment(self, text: str) -> datetime:
-        return parse_moment(text, self.season.now())
+def tell_written(
+    season: OpenSeason, before: Records, entries: Sequence[Entry], *, as_json: bool
+) -> None:
+    """Say what was written, and what is odd in it.
 
-    def record(self, make: Callable[[], Sequence[Entry]], *, as_json: bool) -> None:
-        """Record one act, if nothing was wrong; say what was recorded."""
-        self.done()
-        before = self.season.records()
-        entries = self.season.record(*make(), at=self.at)
-        if as_json:
-            show_json(entries)
-            return
-        for entry in entries:
-            if isinstance(entry, Struck):
-                continue  # what was taken back has been said
-            tell(f"Recorded: {self._in_words(entry)}")
-        for text in dict.fromkeys(odd_in(self.season.plan, before, self.season.records(), entries)):
-            tell(text)
-        if self.season.unlocked:
-            tell("This drive has no locks: let no other program write to this season meanwhile.")
+    Args:
+        season: With the entries in it.
+        before: The records without them.
+        entries: As they stand in the file.
+        as_json: As the file has them, for a script.
+    """
+    if as_json:
+        show_json(entries)
+        return
+    for entry in entries:
+        if not isinstance(entry, Struck):  # what was taken back has been said
+            tell(f"Written: {_in_words(season, entry)}")
+    for text in dict.fromkeys(odd_in(season.plan, before, season.records(), entries)):
+        tell(text)
+    if season.unlocked:
+        tell("This drive has no locks: let no other program write to this season meanwhile.")
 
-    def _in_words(self, entry: Entry) -> str:
-        """What was recorded; the end of a treatment names what it ends."""
-        units = self.season.plan.units
-        begun = self.season.journal.by_id.get(entry.entry) if isinstance(entry, TakenOut) else None
-        ended = f" (ends: {entry_in_words(begun, units)})" if begun else ""
-        return f"{entry_in_words(entry, units)}{ended}"
+
+def _in_words(season: OpenSeason, entry: Entry) -> str:
+    """What was written; the end of a treatment names what it ends."""
+    units = season.plan.units
+    begun = season.journal.by_id.get(entry.entry) if isinstance(entry, TakenOut) else None
+    ended = f" (ends: {entry_in_words(begun, units)})" if begun else ""
+    return f"{entry_in_words(entry, units)}{ended}"

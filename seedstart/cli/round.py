@@ -4,20 +4,18 @@ from collections.abc import Iterable
 
 import click
 
-from seedstart.cli.recording import on_option, open_for, refuse_days_to_come
+from seedstart.cli.recording import on_option, open_for, refuse_days_to_come, tell_written
 from seedstart.cli.season_files import season_option
-from seedstart.cli.show import show, show_json, tell, width
+from seedstart.cli.show import show, show_json, width
 from seedstart.daily.answers import answer, seen
 from seedstart.daily.as_json import round_as_json
 from seedstart.daily.check import Alert
 from seedstart.daily.finding import find
-from seedstart.daily.later import day_named
+from seedstart.days import day_ahead
 from seedstart.drawing.round_lines import round_lines
-from seedstart.drawing.wording import entry_in_words
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.entries import Entry
-from seedstart.tracking.odd import odd_in
 
 
 @click.command()
@@ -66,24 +64,18 @@ def round(  # noqa: A001 - the trade's word
         refuse_days_to_come(opened)
         before = opened.records()
         entries = _record(opened, asked)
-        if as_json:
-            show_json(entries)
-            return
-        for entry in entries:
-            tell(f"Recorded: {entry_in_words(entry, opened.plan.units)}")
-        for text in dict.fromkeys(odd_in(opened.plan, before, opened.records(), entries)):
-            tell(text)
+        tell_written(opened, before, entries, as_json=as_json)
         return
     found = opened.round()
     if as_json:
-        show_json(round_as_json(found))
+        show_json(round_as_json(found, opened.known()))
         return
     show(round_lines(found, width(), why=why, keys=keys or why))
 
 
 def _refuse_unless_a_day(until: str, opened: OpenSeason) -> None:
     typed = Typed()
-    day = typed.read("--until", until, lambda text: day_named(text, opened.today))
+    day = typed.read("--until", until, lambda text: day_ahead(text, opened.today))
     if day is None and not typed.problems:
         allowed = ("saturday", "3 days", "2 weeks", "2027-03-20")
         typed.refuse(Problem(file="--until", found=until, allowed=allowed))
