@@ -29,7 +29,7 @@ def plants_leave(sheet: Sheet, key: str, plants: int) -> None:
         return
     fresh = _counted_lately(one, sheet.moment)
     if not one.from_seed:
-        sheet.ask(key, f"{one.standing} of them are left, not {plants}.")
+        sheet.ask(key, f"{one.standing} stand, not {plants}.")
     elif fresh is not None:
         day = long_day(fresh.date())
         sheet.ask(key, f"{one.standing} stood on {day}, not {plants}; count them first if more do.")

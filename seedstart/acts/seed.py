@@ -92,8 +92,8 @@ def _tray_to_sow_in(known: Known, texts: Texts) -> str:
     """That of what it tops up; else the one under the cursor, unless the lot comes up elsewhere."""
     topped = sowing_meant(known, texts, "onto")
     spot = known.records.spot(topped.id) if topped else None
-    if spot is not None and spot.tray is not None and not texts.get("station"):
-        return spot.tray
+    if spot is not None and spot.tray is not None:
+        return spot.tray if texts.get("station", "") in {"", spot.station} else ""
     if known.subject is None or known.subject[0] != "tray":
         return ""
     lot, at = _lot_meant(known, texts), known.records.place(known.subject).station_at()

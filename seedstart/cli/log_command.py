@@ -183,7 +183,7 @@ def problems_of(filled: Filled, via: Mapping[str, str]) -> list[Problem]:
         replace(
             problem,
             file=via.get(key, _option(key)),
-            hint=f"{problem.hint} If it is so: --sure.".strip()
+            hint=f"{problem.hint} If you are sure, add --sure.".strip()
             if key in filled.questions
             else problem.hint,
         )

@@ -124,6 +124,8 @@ def _otherwise(check: Check, typed: str) -> Doing | None:
     if doing is None:
         return None
     held = _HELD.fullmatch(typed) if doing.act == "harden off" else None
+    if held and not held[1]:
+        raise RefusedError("why they were kept in, e.g. held: windy")
     if held:
         return Doing("hold", tuple({**one, "why": held[1]} for one in doing.of))
     if doing.act not in {"prick out", "set out"}:
