@@ -8,6 +8,7 @@ from seedstart.acts.moving import COVER, MOVE, POT_ON, PRICK_OUT, SPLIT, UNCOVER
 from seedstart.acts.seed import SCARIFY, SOAK, SOW, STRATIFY, TAKE_OUT
 from seedstart.acts.seedlings import (
     COUNT,
+    DIG,
     FINISH,
     GIVE,
     LOSE,
@@ -22,8 +23,8 @@ from seedstart.season.entries import Entry
 
 ACTS: Final[tuple[Act, ...]] = (
     COUNT, WATER, SOW, MOVE, PRICK_OUT, READ, NOTE, UNCOVER, COVER, LOSE, THIN, POT_ON, HARDEN,
-    HOLD, SET_OUT, FEED, WEIGH, MEASURE, GIVE, SOAK, STRATIFY, SCARIFY, TAKE_OUT, ADJUST, SPLIT,
-    FINISH, RELABEL, MIX_UP, PLAN, FORECAST, CHECK, PUT_OFF,
+    HOLD, SET_OUT, FEED, WEIGH, MEASURE, GIVE, DIG, SOAK, STRATIFY, SCARIFY, TAKE_OUT, ADJUST,
+    SPLIT, FINISH, RELABEL, MIX_UP, PLAN, FORECAST, CHECK, PUT_OFF,
 )  # fmt: skip
 OF_KIND: Final[dict[type[Entry], Act]] = {act.kind: act for act in ACTS}
 NAMED: Final[dict[str, Act]] = {act.name: act for act in ACTS}

@@ -24,6 +24,7 @@ from seedstart.acts.sheet import Sheet
 from seedstart.season.entries import (
     BLANK,
     Counted,
+    Dug,
     Entry,
     Finished,
     Given,
@@ -214,6 +215,43 @@ COUNT: Final = Act(
     also="counted emerged germination closed final",
     says=_counted_in_words,
 )  # fmt: skip
+
+# Dig up
+
+
+def _any_dug(sheet: Sheet) -> None:
+    """Of more seeds than were sown something is a slip."""
+    found = {key: sheet.values.get(key) for key in _FOUND}
+    if not any(found.values()) and not sheet.problems:
+        sheet.say("sound", "How many were sound, soft or gone?")
+    one, dug = sheet.standing(), sum(number or 0 for number in found.values())
+    before = sum(entry.seeds for entry in one.dug) if one else 0
+    if one is not None and one.seeds is not None and before + dug > one.seeds:
+        sheet.ask("sound", f"{plural(one.seeds, 'seed')} were sown; {before + dug} dug up?")
+
+
+def _dug_in_words(entry: Dug, _: Units) -> str:
+    return ", ".join(f"{number} {key}" for key in _FOUND if (number := getattr(entry, key)))
+
+
+_FOUND: Final = ("sound", "soft", "gone")
+DIG: Final = Act(
+    kind=Dug,
+    name="dig up",
+    about="some seeds dug up and looked at; they are no longer in the medium",
+    example="leek --sound 2 --soft 3",
+    fields=(
+        sowing_field(),
+        number_field("sound", "Sound", "firm ones, which might still have come up"),
+        number_field("soft", "Soft", "rotten or empty ones"),
+        number_field("gone", "Gone", "places where none was found"),
+    ),
+    checks=(_any_dug,),
+    asks="sound",
+    on=_ON_SOWINGS,
+    also="dug rotten soft look",
+    says=_dug_in_words,
+)
 
 # Measure
 

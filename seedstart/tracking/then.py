@@ -26,7 +26,7 @@ def standing_at(records: Records, sowing: str, at: datetime | None) -> Standing 
     maker = records.identity.made[sowing]
     if at < maker.at:
         return None
-    own = (entry for entry in (maker, *now.counted, *now.acts) if entry.at <= at)
+    own = (entry for entry in (maker, *now.counted, *now.acts, *now.dug) if entry.at <= at)
     entries = sorted({one.id: one for one in own}.values(), key=lambda one: (one.at, one.id))
     came = {one.id: _came(records, one) for one in entries if isinstance(one, MixedUp)}
     return fold_sowing(sowing, entries, records.identity, records.called, came)
