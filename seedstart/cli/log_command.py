@@ -174,7 +174,7 @@ def _with(way: Way, text: str) -> str:
 
 
 def _called(one: Field) -> str:
-    return _argument(one) if one.arg else _option(one.key)
+    return one.metavar or one.key.upper() if one.arg else _option(one.key)
 
 
 def problems_of(filled: Filled, via: Mapping[str, str]) -> list[Problem]:

@@ -256,7 +256,7 @@ def test_more_than_stood_or_were_sown_is_kept_and_said(bench: Path) -> None:
 def test_seeds_dug_up_are_said_to_be_something(bench: Path) -> None:
     log("sown", "leek", "20")
     assert "2 sound, 3 soft" in log("dug", "leek", "--sound", "2", "--soft", "3")
-    assert "Say how many were sound, soft or gone" in refused("log", "dug", "leek", "--gone", "0")
+    assert "How many were sound, soft or gone" in refused("log", "dug", "leek", "--gone", "0")
     assert len(lines(bench)) == 2
 
 
