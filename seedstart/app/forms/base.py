@@ -33,7 +33,7 @@ _WIDEST: Final = 78  # as in forms.tcss
 _FRAME_ROWS: Final = 6  # border, title, keys
 _TOLD_ROWS: Final = 7  # likewise
 _KEYS: Final = "Enter next   ↑↓ fields   → complete   ctrl+s write   Esc leave"
-_MORE: Final = "   ↓ below When: more"
+_MORE: Final = "   ↓ more"
 
 
 class _Fields(VerticalScroll, inherit_bindings=False):
