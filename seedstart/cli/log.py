@@ -5,8 +5,10 @@ import click
 from seedstart.acts.act import Act
 from seedstart.acts.all import ACTS
 from seedstart.cli.log_command import command_of
+from seedstart.cli.show import show_json
 from seedstart.cli.take_back import take_back
 from seedstart.problems import BadInputError, Problem
+from seedstart.season.journal_schema import journal_schema
 
 BY_COMMAND: dict[str, Act] = {act.command: act for act in ACTS}
 KINDS = (*BY_COMMAND, "take-back")
@@ -38,7 +40,17 @@ class KindGroup(click.Group):
             formatter.write_dl([*lines, ("take-back", "your last entry, or one of another time")])
 
 
+def _show_schema(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
+    if asked and not ctx.resilient_parsing:
+        show_json(journal_schema())
+        ctx.exit()
+
+
 @click.group(cls=KindGroup)
+@click.option(
+    "--schema", is_flag=True, is_eager=True, expose_value=False, callback=_show_schema,
+    help="Print what a line of the journal may hold, as JSON Schema.",
+)  # fmt: skip
 def log() -> None:
     """Write down what was done or seen; each entry is on the disk before it is confirmed.
 
