@@ -4,15 +4,13 @@ from typing import Final
 
 from seedstart.acts.act import Act
 from seedstart.acts.care import ADJUST, FEED, HARDEN, HOLD, READ, WATER, WEIGH
+from seedstart.acts.counting import COUNT, DIG, MEASURE
 from seedstart.acts.moving import COVER, MOVE, POT_ON, PRICK_OUT, SPLIT, UNCOVER
 from seedstart.acts.seed import SCARIFY, SOAK, SOW, STRATIFY, TAKE_OUT
 from seedstart.acts.seedlings import (
-    COUNT,
-    DIG,
     FINISH,
     GIVE,
     LOSE,
-    MEASURE,
     MIX_UP,
     RELABEL,
     SET_OUT,
