@@ -15,11 +15,17 @@ from seedstart.season.moments import parse_moment
 @click.command(name="take-back")
 @click.argument("entry", required=False)
 @click.option("--at", metavar="TIME", help="The entry of that time: '10 Mar 2027 07:14', 8:30.")
+@click.option("--sure", is_flag=True, help="Also after your last entry was taken back just now.")
 @click.option("--json", "json_", is_flag=True, help="Print the entries as recorded.")
 @on_option
 @season_option
 def take_back(
-    entry: str | None, at: str | None, json_: bool, on: str | None, folder: str | None
+    entry: str | None,
+    at: str | None,
+    sure: bool,
+    json_: bool,
+    on: str | None,
+    folder: str | None,
 ) -> None:
     """Take back your last entry, or one of another time; taking that back restores it.
 
@@ -30,6 +36,8 @@ def take_back(
     season = open_for(folder, on)
     refuse_days_to_come(season)
     act = _act_meant(season, entry, at)
+    if entry is None and at is None and not sure:
+        _ask_after_another(season, act)
     for one in act:
         tell(f"Taken back: {entry_in_words(one, season.plan.units)}")
     record(season, [Struck(**BLANK, entry=one.id) for one in act], as_json=json_)
@@ -47,6 +55,17 @@ def _act_meant(season: OpenSeason, entry: str | None, at: str | None) -> tuple[E
         hint = f"{season.by} has nothing left to take back."
         raise BadInputError([Problem(file="take-back", hint=hint)])
     return act
+
+
+def _ask_after_another(season: OpenSeason, act: tuple[Entry, ...]) -> None:
+    """One after the other takes back ever older entries: the second says which, before it does."""
+    last = season.journal.by_id.get(season.journal.last_id(season.by) or "")
+    if isinstance(last, Struck):
+        said = entry_in_words(act[0], season.plan.units)
+        hint = (
+            f"Your last entry was taken back already; next is: {said}. If you are sure, add --sure."
+        )
+        raise BadInputError([Problem(file="take-back", hint=hint)])
 
 
 def _by_id(season: OpenSeason, entry: str) -> tuple[Entry, ...]:

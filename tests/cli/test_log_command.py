@@ -368,3 +368,43 @@ def test_every_kind_says_what_it_is(kind: str, says: str) -> None:
     text = run("log", kind, "--help").stdout
     assert says in text
     assert ("--hours" in text) == (kind != "scarified")
+
+
+def test_a_second_taking_back_first_says_what_it_would_take(bench: Path) -> None:
+    log("sown", "leek", "60")
+    log("counted", "leek", "5")
+    assert "Taken back: counted leek: 5 standing" in log("take-back")
+    said = refused("log", "take-back", "--on", "2027-03-20")
+    assert "next is: sown leek: 60 seeds of leek" in said
+    assert kinds(bench) == ["sown", "counted", "struck"]
+    assert "Taken back: sown leek" in log("take-back", "--sure")
+
+
+def test_an_entry_of_another_time_is_taken_back_by_that_time(bench: Path) -> None:
+    log("sown", "leek", "60", "--at", "2027-03-10 07:14")
+    log("counted", "leek", "5")
+    assert "Taken back: sown leek" in log("take-back", "--at", "2027-03-10 07:14")
+    nothing = refused("log", "take-back", "--at", "2027-03-10 07:14", "--on", "2027-03-20")
+    assert "Nothing that counts was written of that minute" in nothing
+    log("watered", "shelf")
+    both = refused("log", "take-back", "--at", "12:00", "--on", "2027-03-20")
+    assert "More than one was" in both
+    assert kinds(bench) == ["sown", "counted", "struck", "watered"]
+
+
+def test_names_are_completed_in_the_shell_from_the_season(bench: Path) -> None:
+    from click.shell_completion import BashComplete
+
+    from seedstart.cli.main import cli
+
+    log("sown", "leek", "60", "--tray", "tray 5")
+
+    def completed(*words: str, begun: str) -> set[str]:
+        shell = BashComplete(cli, {}, "seedstart", "_SEEDSTART_COMPLETE")
+        return {one.value for one in shell.get_completions(["log", *words], begun)}
+
+    assert completed("counted", begun="LE") == {"leek"}
+    assert completed("watered", begun="") >= {"mat", "shelf", "sill", "tray 5", "leek"}
+    assert completed("sown", "leek", "24", "--station", begun="s") == {"shelf", "sill"}
+    (bench / "season.toml").unlink()
+    assert completed("counted", begun="l") == set()
