@@ -1,14 +1,18 @@
 """The door: runs the command line and hands it a way to open the app."""
 
+import sys
 from datetime import date
 from pathlib import Path
-
-from seedstart.cli.main import cli
 
 
 def main() -> None:
     """Run `seedstart`."""
-    cli(obj=open_app)
+    try:
+        from seedstart.cli.main import cli  # it may be stopped while it loads, too
+
+        cli(obj=open_app)
+    except KeyboardInterrupt:
+        sys.exit(2)
 
 
 def open_app(folder: Path | None, by: str, on: date | None) -> None:

@@ -19,7 +19,15 @@ from seedstart.daily.rounds import Rounds
 from seedstart.daily.said import NOTHING_SAID, Said, said_of
 from seedstart.daily.scene import Scene
 from seedstart.daily.traces import Traces, last_measured_s
-from seedstart.disk.plan_files import plan_stamps, read_plan, read_plan_without_lots
+from seedstart.disk.journal_files import JournalFiles
+from seedstart.disk.plan_files import (
+    plan_stamps,
+    read_lot_tables,
+    read_plan,
+    read_plan_without_lots,
+)
+from seedstart.disk.readings_folder import ReadingsFolder
+from seedstart.planning.emerging import warmth_of
 from seedstart.planning.following import Following, Moment
 from seedstart.planning.hardening import Hardening, forecasts_of
 from seedstart.planning.row import Row
@@ -27,22 +35,18 @@ from seedstart.problems import BadInputError, Problem
 from seedstart.season.entries import BLANK, Entry, Forecast, Planned, Struck
 from seedstart.season.entry import Subject
 from seedstart.season.ids import next_id
-from seedstart.season.journal import Journal, Lines, collector_at_rest
+from seedstart.season.journal import Journal, collector_at_rest
 from seedstart.season.journal_lines import encode, stamped
 from seedstart.season.names import Names
-from seedstart.season.plan import LOTS_FILE, Season
+from seedstart.season.plan import Season
 from seedstart.season.planned import with_planned
-from seedstart.season.readings import read_tidy
-from seedstart.season.series import Readings, by_station
-from seedstart.season.toml_in import parse_toml
+from seedstart.season.series import Readings
 from seedstart.text import folded
 from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.recording import records, refold
 from seedstart.tracking.records import Records
-from seedstart.tracking.warmth import Progress
+from seedstart.tracking.warmth import Progress, Warmth
 
-JOURNAL_FOLDER = "journal"
-JOURNAL_SUFFIX = ".jsonl"
 READINGS_FOLDER = "readings"
 
 
@@ -52,8 +56,13 @@ class OpenSeason:
     Attributes:
         folder: Where it lies.
         by: The writer here; its file is `journal/<by>.jsonl`.
+        plan: The plan in force: its files, and what was planned anew since.
         plan_problems: What is wrong in the plan's files now; the last good plan stands meanwhile.
+        planned_problems: What was planned anew and is not in force.
         journal: What was done and seen.
+        readings_folder: What loggers measured.
+        reads_at_once: Bytes of a file of readings; more is left to whoever reads on in a thread.
+        remarks: What has to be said of what was recorded last; it is recorded all the same.
     """
 
     def __init__(
@@ -72,57 +81,33 @@ class OpenSeason:
         """
         self.folder, self.by, self.on = folder, by, on
         self.plan_problems: tuple[Problem, ...] = ()
+        self._plan_stamp = plan_stamps(folder)
+        self._lot_tables: list[dict[str, Any]] = []
         try:
-            self._from_files: Season = read_plan(folder)
+            self._from_files, self._lot_tables = read_plan(folder), read_lot_tables(folder)
         except BadInputError as error:
             if not without_lots:
                 raise
             self._from_files, self.plan_problems = read_plan_without_lots(folder), error.problems
-        self._plan: Season | None = None
+        self.plan: Season = self._from_files
         self.planned_problems: list[Problem] = []
-        self._plan_stamp = plan_stamps(folder)
-        self.journal = Journal()
-        self._marks: dict[Path, disk.Mark] = {}
+        self.journal, self._journals = Journal(), JournalFiles(folder)
         self._records: Records | None = None
         self._unfolded: set[Subject] = set()
         self._unheard: set[Subject] = set()
         self._said: dict[str, Said] = {}
         self._forecasts: dict[date, Forecast] | None = None
-        self._readings: Readings = {}
+        self.readings_folder = ReadingsFolder(folder / READINGS_FOLDER)
+        self.reads_at_once: int | None = None
         self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
-        self._readings_stamp: tuple[object, ...] = ()
-        self.reading_problems: list[Problem] = []
-        self.unlocked = False
+        self.remarks: tuple[str, ...] = ()
+        self._is_tidy = False
+        self._warmth: tuple[Season, Warmth] | None = None
+        self._round_of: datetime | None = None
         with collector_at_rest():
             self.catch_up()
-
-    @property
-    def plan(self) -> Season:
-        """The plan in force: its files, and what was planned anew since."""
-        if self._plan is None:
-            journal = self.journal
-            planned = [
-                entry
-                for (kind, _), entries in journal.of.items()
-                if kind == "lot"
-                for entry in entries
-                if isinstance(entry, Planned) and entry.id not in journal.struck
-                if self.on is None or entry.at.date() <= self.on
-            ]
-            if not planned:
-                self._plan, self.planned_problems = self._from_files, []
-            else:
-                planned.sort(key=lambda entry: (entry.at, entry.id))
-                self._plan, self.planned_problems = with_planned(
-                    self._from_files, self._lot_tables(), planned
-                )
-        return self._plan
-
-    def _lot_tables(self) -> list[dict[str, Any]]:
-        """The tables of lots.toml as they stand there."""
-        path = self.folder / LOTS_FILE
-        said = parse_toml(disk.read(path), LOTS_FILE).values if path.exists() else {}
-        return list(said.get("lot", []))
+        if self._journals.unread:
+            raise BadInputError(self._journals.unread)
 
     @property
     def zone(self) -> ZoneInfo:
@@ -144,29 +129,31 @@ class OpenSeason:
     def lot_keys(self, name: str) -> dict[str, Any]:
         """What lots.toml says of a lot, key by key as it stands there."""
         wanted = folded(name)
-        return next((one for one in self._lot_tables() if folded(one["name"]) == wanted), {})
+        return next((one for one in self._lot_tables if folded(one["name"]) == wanted), {})
 
     def catch_up(self) -> bool:
-        """Take in what others have written since; whether there was anything."""
-        files = self._journal_files()
-        lines: list[Lines] = []
-        grown = [(path, disk.read_new(path, self._marks.get(path))) for path in files]
-        if any(one.all_over for _, one in grown) or set(self._marks) - set(files):
-            # A file got shorter or went: what it held before is no longer said.
-            self.journal, self._marks, self._records, self._said = Journal(), {}, None, {}
-            self._forecasts = None
-            grown = [(path, disk.read_new(path)) for path in files]
-        for path, one in grown:
-            # A last line without its end counts when a season is opened: an editor may have
-            # stripped it. It comes again with the next line, and repeats change nothing.
-            data = one.data if path in self._marks else one.data + one.tail
-            self._marks[path] = one.mark
-            if data:
-                lines.append(Lines(f"{JOURNAL_FOLDER}/{path.name}", data, one.first_line))
-        changed = self._read_plan_again()
-        if lines:
-            self._touched(self.journal.read(*lines))
-        return bool(lines) or changed
+        """Take in what others have written since; whether there was anything.
+
+        A file that cannot be read leaves what was read of it before, and is among the problems.
+        """
+        before = self._journals.unread
+        found = self._journals.read_on()
+        if found.all_over:
+            self.journal, self._records, self._said, self._forecasts = Journal(), None, {}, None
+        changed = found.all_over or bool(found.lines) or self._journals.unread != before
+        changed = self._read_plan_again() or changed
+        if found.lines:
+            self._touched(self.journal.read(*found.lines))
+        if found.all_over:
+            self._put_in_force()
+        if self.readings_folder.was_read:
+            changed = self.readings_folder.read_on(self.reads_at_once) or changed
+        return changed
+
+    @property
+    def journal_problems(self) -> tuple[Problem, ...]:
+        """Journals that cannot be read now; what was read of them stands."""
+        return self._journals.unread
 
     def records(self) -> Records:
         """What happened, as of the end of the day asked for."""
@@ -181,6 +168,13 @@ class OpenSeason:
     def progress(self) -> Mapping[str, Progress]:
         """How far every sowing has come that may still come up, by its id."""
         return self._follow().progress
+
+    def warmth(self) -> Warmth:
+        """How warm the stations were, up to the minute."""
+        if self._warmth is None or self._warmth[0] is not self.plan:
+            self._warmth = self.plan, warmth_of(self.plan, self.readings())
+        self._warmth[1].take_in(self.readings())
+        return self._warmth[1]
 
     def own_factor(self) -> OwnFactor | None:
         """Days in this grower's trays over days of the table; None where no sowing speaks."""
@@ -210,7 +204,14 @@ class OpenSeason:
             today=self.today,
             now=self._last_known(),
         )
-        return self._rounds.round(scene, following.take_changed(), self._what_was_said())
+        changed = following.take_changed()
+        if scene.now != self._round_of:  # alerts look up to that moment: on a past day a reading
+            self._round_of, changed.everything = scene.now, True
+        try:
+            return self._rounds.round(scene, changed, self._what_was_said())
+        except BaseException:
+            self._derive_anew()
+            raise
 
     def known(self) -> Known:
         """What may be named in what is written down, and what stands."""
@@ -221,6 +222,7 @@ class OpenSeason:
             look_up_rows=self.calendar,
             by=self.by,
             lot_keys=self.lot_keys,
+            lots_wrong=self.plan_problems,
             check_named=self._check_named,
         )
 
@@ -235,8 +237,17 @@ class OpenSeason:
         moment = Moment(
             self.plan, self.records(), self.readings(), self._forecasts, self.today, self._hour()
         )
-        self._following.follow(moment)
+        try:
+            self._following.follow(moment)
+        except BaseException:
+            self._derive_anew()
+            raise
         return self._following
+
+    def _derive_anew(self) -> None:
+        """What was left half derived is not gone on from."""
+        self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
+        self._warmth = None
 
     def _hour(self) -> datetime:
         """The last full hour, so that within it nothing new has to be derived; or the day's end."""
@@ -264,18 +275,22 @@ class OpenSeason:
         return self._said
 
     def readings(self) -> Readings:
-        """All that was measured, by station and quantity; read again when a file came or went."""
-        folder = self.folder / READINGS_FOLDER
-        paths = [folder / name for name in disk.names_in(folder, ".csv")]
-        sizes = tuple((path.name, path.stat().st_size, path.stat().st_mtime_ns) for path in paths)
-        stamps = (sizes, self.plan.stations)  # a station that was renamed keeps its readings
-        if stamps != self._readings_stamp:
-            stations = Names(self.plan.stations)
-            parts = [read_tidy(disk.read(one), f"{READINGS_FOLDER}/{one.name}") for one in paths]
-            self._readings = by_station((readings for readings, _ in parts), stations.find)
-            self.reading_problems = [problem for _, problems in parts for problem in problems]
-            self._readings_stamp = stamps
-        return self._readings
+        """All that was measured, by station and quantity, as of the last `catch_up`.
+
+        Raises:
+            BadInputError: A file cannot be read, the first time that it is asked for.
+        """
+        if not self.readings_folder.was_read:
+            self.readings_folder.read_on()
+            if self.readings_folder.unread:
+                raise BadInputError(self.readings_folder.unread)
+        stations = Names(self.plan.stations)  # one that was renamed keeps its readings
+        return self.readings_folder.joined(stations.find)
+
+    @property
+    def reading_problems(self) -> list[Problem]:
+        """What could not be read of the readings, and what of them is no reading."""
+        return self.readings_folder.problems
 
     def record(self, *drafts: Entry, at: datetime | None = None) -> list[Entry]:
         """Write entries, and take them in once they are on the disk.
@@ -289,6 +304,7 @@ class OpenSeason:
 
         Raises:
             NotRecorded: The disk refused them; nothing was written.
+            PerhapsRecorded: It failed so that nobody knows.
             BadInputError: One of them could not be read again; nothing was written.
         """
         self.catch_up()
@@ -299,10 +315,18 @@ class OpenSeason:
             last = next_id(last, now_ms, os.urandom(10))
             ids.append(last)
         entries = stamped(drafts, ids, moment.astimezone(self.zone), self.by)
-        path = self.folder / JOURNAL_FOLDER / f"{self.by}{JOURNAL_SUFFIX}"
-        self.unlocked = not disk.append(path, encode(entries))
+        path = self._journals.of(self.by)
+        self._tidy()
+        disk.append(path, encode(entries))
         self._take_own(path)
+        self.remarks = disk.written()[-1].remarks
         return entries
+
+    def _tidy(self) -> None:
+        """Before the first entry: what killed runs left half-made goes."""
+        if not self._is_tidy:
+            disk.clear([self.folder, self.folder / READINGS_FOLDER])
+            self._is_tidy = True
 
     def take_back(self) -> tuple[Entry, ...]:
         """Strike the last act in the writer's own file, whole.
@@ -325,10 +349,14 @@ class OpenSeason:
 
     def _take_own(self, path: Path) -> None:
         """Read what was just written, as any other line: another may have written in between."""
-        one = disk.read_new(path, self._marks.get(path))
-        self._marks[path] = one.mark
-        lines = Lines(f"{JOURNAL_FOLDER}/{path.name}", one.data, one.first_line)
-        self._touched(self.journal.read(lines))
+        try:
+            lines = self._journals.read_own(path).lines
+        except BadInputError as error:  # the next look takes it in
+            disk.remark(
+                f"It is recorded, so do not enter it again; but it cannot be read back now: {error}"
+            )
+            return
+        self._touched(self.journal.read(*lines))
 
     def _touched(self, subjects: Set[Subject]) -> None:
         """What is derived of these subjects is derived anew when it is next asked for."""
@@ -336,13 +364,9 @@ class OpenSeason:
         self._unheard |= {subject for subject in subjects if subject[0] == "check"}
         kinds = {kind for kind, _ in subjects}
         if "lot" in kinds:
-            self._plan = None
+            self._put_in_force()
         if "day" in kinds:
             self._forecasts = None
-
-    def _journal_files(self) -> list[Path]:
-        folder = self.folder / JOURNAL_FOLDER
-        return [folder / name for name in disk.names_in(folder, JOURNAL_SUFFIX)]
 
     def _read_plan_again(self) -> bool:
         """Read the plan's files if they changed; a fault leaves the last good plan in force."""
@@ -351,8 +375,30 @@ class OpenSeason:
             return False
         self._plan_stamp = stamps
         try:
-            self._from_files, self.plan_problems = read_plan(self.folder), ()
-            self._plan = self._records = None
+            self._from_files, self._lot_tables = (
+                read_plan(self.folder),
+                read_lot_tables(self.folder),
+            )
+            self.plan_problems, self._records = (), None
+            self._put_in_force()
         except BadInputError as error:
             self.plan_problems = error.problems
         return True
+
+    def _put_in_force(self) -> None:
+        """The plan: its files as they could be read last, and what was planned anew since."""
+        journal = self.journal
+        planned = [
+            entry
+            for (kind, _), entries in journal.of.items()
+            if kind == "lot"
+            for entry in entries
+            if isinstance(entry, Planned) and entry.id not in journal.struck
+            if self.on is None or entry.at.date() <= self.on
+        ]
+        planned.sort(key=lambda entry: (entry.at, entry.id))
+        self.plan, self.planned_problems = self._from_files, []
+        if planned:
+            self.plan, self.planned_problems = with_planned(
+                self._from_files, self._lot_tables, planned
+            )

@@ -1,13 +1,28 @@
 """What is wrong in what a grower typed: where, what was found, what is allowed."""
 
+import re
 from collections.abc import Callable, Iterable, Sequence
-from typing import TypeVar
+from functools import lru_cache
+from typing import Final, TypeVar
 
-from msgspec import Struct
+from msgspec import Struct, structs
+
+from seedstart.text import clean
 
 T = TypeVar("T")
 
-_SHOWN_IN_FULL = 12
+_SHOWN_IN_FULL: Final = 12
+_OF_A_KIND: Final = 5
+_MOST_KINDS: Final = 100
+_LONGEST_SHOWN: Final = 200  # characters of what was found, of a key, of a word
+_LONGEST_HINT: Final = 1000
+# Looking for what is like it compares with each word there is: longer ones, and more, are no slip.
+_LONGEST_LIKE: Final = 60
+_MOST_COMPARED: Final = 5_000
+# What differs between two problems of a kind: numbers, ids, names in brackets or quotes.
+_OF_ONE_ALONE: Final = re.compile(
+    r"\([^()]*\)|'[^']*'|\"[^\"]*\"|`[^`]*`|\b[0-9a-f]{8}-[0-9a-f-]{27}\b|\d+"
+)
 
 
 class Problem(Struct, frozen=True, kw_only=True):
@@ -21,6 +36,7 @@ class Problem(Struct, frozen=True, kw_only=True):
         allowed: What may stand there: words, or one sentence that describes it.
         hint: What to do about it, where the allowed values do not say it.
         listed_by: The command that lists all allowed words, where there are many.
+        more: So many more of this kind were found, and are not told one by one.
     """
 
     file: str
@@ -30,6 +46,19 @@ class Problem(Struct, frozen=True, kw_only=True):
     allowed: tuple[str, ...] = ()
     hint: str = ""
     listed_by: str = ""
+    more: int = 0
+
+    @property
+    def kind(self) -> tuple[object, ...]:
+        """What problems of a kind have in common: the file, and all but what differs in each."""
+        key = self.key.removesuffix(self.found) if self.found else self.key
+        return self.file, len(self.allowed), self.allowed[:1], _alike(key), _alike(self.hint)
+
+    @property
+    def place(self) -> str:
+        """Where it is: the file, the line, the key."""
+        line = f"line {self.line}" if self.line is not None else ""
+        return clean(", ".join(part for part in (self.file, line, _cut(self.key)) if part))
 
     @property
     def nearest(self) -> str | None:
@@ -38,36 +67,100 @@ class Problem(Struct, frozen=True, kw_only=True):
 
     def as_json(self) -> dict[str, object]:
         """The shape that `--json` prints on standard error."""
-        hint = self.hint or (f"Nearest: {self.nearest}" if self.nearest else "")
+        nearest = "" if self.hint else self.nearest
+        hint = self.hint or (f"Nearest: {nearest}" if nearest else "")
         return {
-            "file": self.file,
+            "file": clean(self.file),
             "line": self.line,
-            "key": self.key,
-            "found": self.found,
-            "allowed": list(self.allowed),
-            "hint": hint,
+            "key": clean(self.key),
+            "found": None if self.found is None else _cut(clean(self.found)),
+            "allowed": [clean(word) for word in self.allowed],
+            "hint": clean(hint),
+            "more": self.more,
         }
 
     def __str__(self) -> str:
-        line = f"line {self.line}" if self.line is not None else ""
-        text = ", ".join(part for part in (self.file, line, self.key) if part)
+        text = self.place
+        near = nearest_words(self.found or "", self.allowed, 3) if self.found else []
         if self.found is not None:
-            text += f": found {self.found!r}"  # !r: escapes are shown, not obeyed
+            text += f": found {_cut(self.found)!r}"  # !r: escapes are shown, not obeyed
         if self.allowed:
-            text += f"{',' if self.found is not None else ':'} allowed: {self._allowed_in_words()}"
+            text += f"{',' if self.found is not None else ':'} allowed: {self._in_words(near)}"
         text += "."
-        if self.nearest and self.found != self.nearest:
-            text += f" Nearest: {self.nearest}."
+        if near and self.found != near[0]:
+            text += f" Nearest: {near[0]}."
         if self.hint:
-            text += f" {self.hint}"
-        return text
+            text += f" {_cut(self.hint, _LONGEST_HINT)}"
+        if self.more:
+            text += f" And {self.more} more of this kind."
+        return clean(text)
 
-    def _allowed_in_words(self) -> str:
+    def _in_words(self, near: Sequence[str]) -> str:
+        """The allowed words; of many those that are near."""
         if len(self.allowed) <= _SHOWN_IN_FULL:
-            return ", ".join(self.allowed)
-        near = nearest_words(self.found or "", self.allowed, 3)
-        where = f"{len(self.allowed)} words; `{self.listed_by}` lists them"
-        return f"{', '.join(near)} … ({where})" if near else where
+            return ", ".join(map(_cut, self.allowed))
+        lists = f"; `{self.listed_by}` lists them" if self.listed_by else ""
+        where = f"{len(self.allowed)} words{lists}"
+        return f"{', '.join(map(_cut, near))} … ({where})" if near else where
+
+
+def _cut(text: str, most: int = _LONGEST_SHOWN) -> str:
+    return text if len(text) <= most else f"{text[: most - 1]}…"
+
+
+@lru_cache(maxsize=1024)
+def _alike(text: str) -> str:
+    return _OF_ONE_ALONE.sub("", text)
+
+
+class Gathered:
+    """Problems as they are told: of each kind the first five, and how many more there are.
+
+    A million lines of garbage are one kind of problem and take no more room than five.
+    """
+
+    def __init__(self, problems: Iterable[Problem] = ()) -> None:
+        self._told: list[tuple[tuple[object, ...], Problem]] = []
+        self._count: dict[tuple[object, ...], int] = {}
+        self._more: dict[tuple[object, ...], int] = {}
+        self._others = 0
+        self.add(*problems)
+
+    def add(self, *problems: Problem) -> None:
+        """Take problems in, those too that stand for more."""
+        for problem in problems:
+            kind = problem.kind
+            count = self._count.get(kind, 0)
+            if not count and len(self._count) == _MOST_KINDS:
+                self._others += 1 + problem.more
+                continue
+            if count < _OF_A_KIND:
+                self._count[kind] = count + 1
+                self._told.append((kind, problem))
+            self._more[kind] = self._more.get(kind, 0) + problem.more + (count >= _OF_A_KIND)
+
+    def told(self) -> list[Problem]:
+        """In the order in which they were met; the last of a kind says how many more there are."""
+        left = dict(self._more)
+        found = [
+            problem if problem.more == more else structs.replace(problem, more=more)
+            for kind, problem in reversed(self._told)
+            for more in (left.pop(kind, 0),)
+        ][::-1]
+        if self._others:
+            hint = "More is wrong, of other kinds: put these right first."
+            found.append(Problem(file=found[-1].file, hint=hint, more=self._others - 1))
+        return found
+
+
+def gathered(problems: Iterable[Problem]) -> list[Problem]:
+    """Problems as they are told, see `Gathered`."""
+    return Gathered(problems).told()
+
+
+def count_of(problems: Iterable[Problem]) -> int:
+    """How many problems there are, those counted that are not told one by one."""
+    return sum(1 + problem.more for problem in problems)
 
 
 def in_words(problem: Problem) -> str:
@@ -81,10 +174,13 @@ def in_words(problem: Problem) -> str:
 
 
 class BadInputError(Exception):
-    """Everything wrong in what was given, all at once; nothing was written."""
+    """Everything wrong in what was given, all at once; nothing was written.
+
+    Of each kind of problem the first five are told, and how many more there are.
+    """
 
     def __init__(self, problems: Iterable[Problem]) -> None:
-        self.problems: tuple[Problem, ...] = tuple(problems)
+        self.problems: tuple[Problem, ...] = tuple(gathered(problems))
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
 
@@ -128,7 +224,9 @@ class Typed:
 
 
 def nearest_words(word: str, among: Sequence[str], most: int) -> list[str]:
-    """The words of `among` most like `word`, case aside, best first."""
+    """The words of `among` most like `word`, case aside, best first; none where that takes long."""
+    if len(word) > _LONGEST_LIKE or len(among) > _MOST_COMPARED:
+        return []
     from difflib import get_close_matches  # only wrong input pays for it
 
     by_folded = {other.casefold(): other for other in among}

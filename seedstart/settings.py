@@ -3,16 +3,22 @@
 import os
 import re
 import unicodedata
+from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
-import tomli
 from msgspec import Struct
 
 from seedstart.problems import BadInputError, Problem
+from seedstart.season.checked import Fault, Table, placed_with
+from seedstart.season.lines import lines_of
+from seedstart.season.toml_in import parse_toml
+from seedstart.season.values import text
 
 SETTINGS_FILE: Final = "settings.toml"
 _LONGEST_WRITER: Final = 32
+# Windows opens a device under these names, whatever ending a file has (from memory).
+_DEVICE: Final = re.compile(r"con|prn|aux|nul|com\d|lpt\d")
 
 
 class Settings(Struct, frozen=True):
@@ -34,23 +40,32 @@ def read_settings() -> Settings:
         BadInputError: The file is there and cannot be read.
     """
     path = settings_path()
-    keys: dict[str, object] = {}
+    data = b""
     if path.is_file():
         try:
-            keys = tomli.loads(path.read_text("utf-8"))
-        except (OSError, UnicodeDecodeError, tomli.TOMLDecodeError) as error:
-            raise BadInputError(
-                [Problem(file=str(path), hint=f"Cannot be read: {error}.")]
-            ) from None
-    unknown = sorted(set(keys) - {"writer", "theme"})
-    if unknown:
-        allowed = ("writer", "theme")
-        raise BadInputError(
-            Problem(file=str(path), key=key, found=key, allowed=allowed) for key in unknown
-        )
-    named = os.environ.get("SEEDSTART_WRITER") or str(keys.get("writer") or "")
-    theme = keys.get("theme")
-    return Settings(writer_name(named) or _this_machine(), str(theme) if theme else None)
+            data = path.read_bytes()
+        except OSError as error:
+            hint = f"Cannot be read: {error.strerror or error}."
+            raise BadInputError([Problem(file=str(path), hint=hint)]) from None
+    said = parse_settings(data, str(path))
+    writer = writer_name(os.environ.get("SEEDSTART_WRITER") or said.writer)
+    return Settings(writer or _this_machine(), said.theme)
+
+
+def parse_settings(data: bytes, file: str) -> Settings:
+    """What a settings file says, the writer as typed; empty where it says none.
+
+    Raises:
+        BadInputError: Everything wrong in it.
+    """
+    faults: list[Fault] = []
+    parsed = parse_toml(data, file)
+    table = Table(parsed.values, faults)
+    writer, theme = table.take("writer", text, ""), table.take("theme", text, "")
+    table.close()
+    if problems := placed_with(parsed, faults, file):
+        raise BadInputError(problems)
+    return Settings(writer, theme or None)
 
 
 def settings_path() -> Path:
@@ -63,18 +78,43 @@ def settings_path() -> Path:
     return platformdirs.user_config_path("seedstart") / SETTINGS_FILE
 
 
+def reports_path() -> Path:
+    """The folder in which reports of faults of the program itself are put."""
+    folder = os.environ.get("SEEDSTART_SETTINGS")
+    if folder:
+        return Path(folder) / "reports"
+    import platformdirs
+
+    return platformdirs.user_state_path("seedstart") / "reports"
+
+
 def with_theme(old: bytes, theme: str) -> bytes:
-    """The settings file with another theme; everything else in it stays as it was typed."""
+    """The settings file with another theme; everything else in it stays as it was typed.
+
+    Raises:
+        BadInputError: It cannot be read, or its theme cannot be changed by itself.
+    """
     said = f'theme = "{theme}"'
-    lines = old.decode("utf-8", "replace").splitlines()
-    kept = [said if re.match(r"\s*theme\s*=", line) else line for line in lines]
-    return "\n".join([*(kept if said in kept else [said, *kept]), ""]).encode()
+    before = parse_toml(old, SETTINGS_FILE)
+    lines = before.text.split("\n") if old else []
+    line = lines_of(before.text).get(("theme",))
+    if line is None:
+        lines = [said, *(lines or [""])]
+    else:
+        lines[line - 1] = said
+    new = "\n".join(lines).encode()
+    with suppress(BadInputError):
+        if parse_toml(new, SETTINGS_FILE).values == before.values | {"theme": theme}:
+            return new
+    hint = f"The theme is not kept: write {said} into it yourself."
+    raise BadInputError([Problem(file=SETTINGS_FILE, hint=hint)])
 
 
-def writer_name(text: str) -> str:
+def writer_name(typed: str) -> str:
     """A name that any file system can bear: `a-z0-9-` alone; empty where nothing is left."""
-    letters = unicodedata.normalize("NFKD", text.casefold()).encode("ascii", "ignore").decode()
-    return re.sub(r"[^a-z0-9]+", "-", letters).strip("-")[:_LONGEST_WRITER].strip("-")
+    letters = unicodedata.normalize("NFKD", typed.casefold()).encode("ascii", "ignore").decode()
+    name = re.sub(r"[^a-z0-9]+", "-", letters).strip("-")[:_LONGEST_WRITER].strip("-")
+    return f"{name}-1" if _DEVICE.fullmatch(name) else name
 
 
 def _this_machine() -> str:

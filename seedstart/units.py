@@ -8,7 +8,8 @@ Units = Literal["metric", "us"]
 # What a medium or a room can have; outside it the figure is a slip of the pen or of the unit.
 COLDEST_C: Final = -40.0
 HOTTEST_C: Final = 60.0
-_NUMBER = r"([+-]?\d+(?:[.,]\d+)?)"
+# No quantity has more digits: a longer number is a slip, and could not be reckoned with.
+_NUMBER = r"([+-]?\d{1,9}(?:[.,]\d{1,30})?)"
 
 
 class Temperatures(NamedTuple):
@@ -103,9 +104,9 @@ def parse_temperatures(text: str, units: Units = "metric") -> Temperatures:
 
 
 def show_temperature(celsius: float, units: Units = "metric") -> str:
-    """A temperature with its unit, whole degrees unless a half matters: `24 °C`, `75 °F`."""
+    """A temperature with its unit, to a tenth, here alone: `24 °C`, `75 °F`, `21.5 °C`."""
     value = f_from_c(celsius) if units == "us" else celsius
-    shown = f"{value:.1f}".removesuffix(".0")
+    shown = f"{round(value, 1) + 0.0:.1f}".removesuffix(".0")  # + 0.0: no minus nought
     return f"{shown} °{'F' if units == 'us' else 'C'}"
 
 
@@ -147,7 +148,7 @@ def parse_percent(text: str) -> float:
     Raises:
         ValueError: No percent sign, or outside 0 to 100.
     """
-    match = re.fullmatch(r"(\d+(?:[.,]\d+)?)\s*%", text.strip())
+    match = re.fullmatch(r"(\d{1,9}(?:[.,]\d{1,30})?)\s*%", text.strip())
     if not match or not 0 <= float(match[1].replace(",", ".")) <= 100:
         raise ValueError("a percentage from 0% to 100%, with its sign")
     return float(match[1].replace(",", "."))

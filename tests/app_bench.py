@@ -18,6 +18,7 @@ from textual.screen import Screen
 from seedstart import disk
 from seedstart.app.app import SeedstartApp
 from seedstart.app.line_list import LineList
+from seedstart.app.shell import Shell
 
 S = TypeVar("S", bound=Screen[Any])
 DAY = date(2026, 4, 10)
@@ -44,7 +45,7 @@ class QuickPilot(Pilot[None]):
     async def press(self, *keys: str) -> None:
         """Press keys, one after the other."""
         for key in keys:
-            self.app.post_message(_key_event(key))
+            self.app.post_message(key_event(key))
             await self.settled()
 
     async def paste(self, text: str) -> None:
@@ -78,11 +79,13 @@ class QuickPilot(Pilot[None]):
     def _waiting(self) -> bool:
         """Whether anything in sight has a message to handle."""
         app = self.app
+        if isinstance(app, Shell) and not app.typed_ahead.is_empty:
+            return True
         pumps = [app, *app.screen.walk_children(with_self=True)]
         return any(pump.message_queue_size for pump in pumps)
 
 
-def _key_event(key: str) -> Key:
+def key_event(key: str) -> Key:
     """A key by its sign or its name, with the sign that it types."""
     name = _character_to_key(key) if len(key) == 1 else key
     if len(key) > 1:
@@ -98,14 +101,16 @@ async def running(
     on: date | None = DAY,
     *,
     by: str = WRITER,
+    faults: list[Exception] | None = None,
     **more: Any,
 ) -> AsyncIterator[tuple[SeedstartApp, QuickPilot]]:
-    """The app, once its first screen is drawn."""
+    """The app, once its first screen is drawn; of its own faults there are none but these."""
     app = SeedstartApp(folder, by, on, **more)
     async with app.run_test(size=size):
         pilot = QuickPilot(app)
         await pilot.pause()
         yield app, pilot
+        assert app.faults == ([] if faults is None else faults)
 
 
 def rows(app: App[Any]) -> list[str]:

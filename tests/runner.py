@@ -36,7 +36,7 @@ def modules_after(*args: str) -> set[str]:
     """The modules that a cold command has loaded at its end."""
     code = (
         "import sys, contextlib, io\n"
-        "from seedstart.__main__ import cli\n"
+        "from seedstart.cli.main import cli\n"
         "with contextlib.redirect_stdout(io.StringIO()), contextlib.suppress(SystemExit):\n"
         f"    cli({list(args)!r})\n"
         "print('\\n'.join(sys.modules))\n"

@@ -3,8 +3,10 @@
 import errno
 import fcntl
 import os
+import signal
 import subprocess
 import sys
+import threading
 from collections.abc import Callable
 from pathlib import Path
 
@@ -12,7 +14,7 @@ import pytest
 
 import appending
 from seedstart import disk
-from seedstart.disk import durable
+from seedstart.disk import durable, placing
 from seedstart.problems import BadInputError, Problem
 
 
@@ -40,8 +42,8 @@ def names(folder: Path) -> list[str]:
 
 def test_lines_are_put_behind_those_that_stand(tmp_path: Path) -> None:
     path = tmp_path / "journal" / "bench.jsonl"
-    assert disk.append(path, b"one\n")
-    assert disk.append(path, b"two\nthree\n")
+    assert disk.append(path, b"one\n").remarks == ()
+    assert disk.append(path, b"two\nthree\n").path == path
     assert path.read_bytes() == b"one\ntwo\nthree\n"
 
 
@@ -186,8 +188,9 @@ def test_a_drive_without_locks_is_written_to_and_that_is_said(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int
 ) -> None:
     monkeypatch.setattr(fcntl, "flock", fails(number))
-    assert not disk.append(tmp_path / "bench.jsonl", b"one\n")
-    assert not disk.change_file(tmp_path / "bench.jsonl", lambda old: old + b"two\n")
+    assert "no locks" in disk.append(tmp_path / "bench.jsonl", b"one\n").remarks[0]
+    changed = disk.change_file(tmp_path / "bench.jsonl", lambda old: old + b"two\n")
+    assert "no locks" in changed.remarks[0]
     assert (tmp_path / "bench.jsonl").read_bytes() == b"one\ntwo\n"
 
 
@@ -251,7 +254,7 @@ def test_a_file_is_changed_whole_and_keeps_its_mode(tmp_path: Path) -> None:
     path = tmp_path / "lots.toml"
     path.write_bytes(b"# mine\n")
     path.chmod(0o640)
-    assert disk.change_file(path, lambda old: old + b"[[lot]]\n")
+    assert disk.change_file(path, lambda old: old + b"[[lot]]\n").remarks == ()
     assert path.read_bytes() == b"# mine\n[[lot]]\n"
     assert path.stat().st_mode & 0o777 == 0o640
     assert names(tmp_path) == ["lots.toml"]
@@ -368,3 +371,291 @@ def test_a_file_moved_over_by_one_that_is_alike_is_read_all_over(tmp_path: Path)
 def test_a_file_that_is_gone_is_named(tmp_path: Path) -> None:
     with pytest.raises(BadInputError, match=r"bench\.jsonl\. No such file or directory"):
         disk.read_new(tmp_path / "bench.jsonl")
+
+
+# What is true after a failure
+
+
+@pytest.mark.parametrize(
+    ("how", "fails_then"),
+    [("append", "close"), ("change", "the folder"), ("new", "the folder")],
+)
+def test_what_fails_once_it_stands_is_a_remark_and_no_refusal(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, how: str, fails_then: str
+) -> None:
+    path = tmp_path / "bench.jsonl"
+    if how != "new":
+        path.write_bytes(b"one\n")
+    close = os.close
+
+    def close_and_fail(file: int) -> None:
+        is_it = os.fstat(file).st_size > 0 and os.path.samestat(os.fstat(file), path.stat())
+        close(file)
+        if is_it:
+            raise OSError(errno.EIO, os.strerror(errno.EIO))
+
+    with monkeypatch.context() as broken:
+        if fails_then == "close":
+            broken.setattr(os, "close", close_and_fail)
+        else:
+            broken.setattr("seedstart.disk.placing.sync_folder", fails(errno.EIO))
+        written = {
+            "append": lambda: disk.append(path, b"two\n"),
+            "change": lambda: disk.change_file(path, lambda old: old + b"two\n"),
+            "new": lambda: disk.write_new(path, b"one\ntwo\n"),
+        }[how]()
+    assert path.read_bytes() == b"one\ntwo\n"
+    assert "It is recorded, so do not enter it again" in written.remarks[0]
+    assert written.remarks[0].endswith("the drive reports a fault.")
+
+
+def test_a_line_that_could_not_be_taken_out_again_is_said_to_stand_perhaps(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "bench.jsonl"
+    disk.append(path, b"one\n")
+    with monkeypatch.context() as broken:
+        broken.setattr(os, "fsync", fails(errno.EIO))
+        broken.setattr(os, "ftruncate", fails(errno.EIO))
+        with pytest.raises(disk.PerhapsRecorded, match="It may be recorded all the same"):
+            disk.append(path, b"two\n")
+    assert path.read_bytes() == b"one\ntwo\n"
+
+
+def test_a_move_that_was_done_and_failed_behind_that_is_recorded(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "lots.toml"
+    path.write_bytes(b"a")
+    replace = os.replace
+
+    def replace_and_fail(one: Path, other: Path) -> None:
+        replace(one, other)
+        raise OSError(errno.EIO, os.strerror(errno.EIO))
+
+    monkeypatch.setattr("seedstart.disk.replacing.exchange", lambda *_: False)
+    monkeypatch.setattr(os, "replace", replace_and_fail)
+    written = disk.change_file(path, lambda old: old + b"b")
+    assert path.read_bytes() == b"ab"
+    assert "do not enter it again" in written.remarks[0]
+
+
+@pytest.mark.parametrize("how", ["append", "change", "new"])
+def test_ctrl_c_waits_until_it_is_known_what_stands(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, how: str
+) -> None:
+    path = tmp_path / "bench.toml"
+    before, fsync = signal.signal(signal.SIGINT, signal.default_int_handler), os.fsync
+
+    def pressed_meanwhile(file: int) -> None:
+        os.kill(os.getpid(), signal.SIGINT)
+        fsync(file)
+
+    monkeypatch.setattr(os, "fsync", pressed_meanwhile)
+    write: Callable[[], object] = {
+        "append": lambda: disk.append(path, b"one\n"),
+        "change": lambda: disk.change_file(path, lambda _: b"one\n"),
+        "new": lambda: disk.write_new(path, b"one\n"),
+    }[how]
+    disk.begin_run()
+    try:
+        with pytest.raises(KeyboardInterrupt):
+            write()
+        assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+    finally:
+        signal.signal(signal.SIGINT, before)
+    assert path.read_bytes() == b"one\n"
+    assert names(tmp_path) == ["bench.toml"]
+    assert [one.path for one in disk.written()] == [path]
+
+
+@pytest.mark.parametrize("how", ["in place", "by renaming", "in place, caught empty"])
+@pytest.mark.parametrize("swaps", [True, False])
+def test_what_an_editor_saves_meanwhile_is_looked_at_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, how: str, swaps: bool
+) -> None:
+    path = tmp_path / "lots.toml"
+    path.write_bytes(b"mine\n")
+    if not swaps:
+        monkeypatch.setattr("seedstart.disk.replacing.exchange", lambda *_: False)
+    seen: list[bytes] = []
+
+    def change(old: bytes) -> bytes:
+        seen.append(old)
+        if len(seen) == 1:
+            if how == "by renaming":
+                (tmp_path / "saved").write_bytes(b"mine, edited\n")
+                (tmp_path / "saved").replace(path)
+            else:
+                path.write_bytes(b"mine, edited\n")
+        return old + b"added\n"
+
+    if how.endswith("empty"):
+        with path.open("wb") as editor:  # it has emptied the file and not written yet
+            timer = threading.Timer(0.05, lambda: os.write(editor.fileno(), b"mine\n"))
+            timer.start()
+            disk.change_file(path, change)
+            timer.join()
+    else:
+        disk.change_file(path, change)
+    assert path.read_bytes() == b"mine, edited\nadded\n"
+    assert seen == [b"mine\n", b"mine, edited\n"]
+    assert names(tmp_path) == ["lots.toml"]
+
+
+def test_what_an_editor_saves_in_the_very_moment_goes_back(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "lots.toml"
+    path.write_bytes(b"mine\n")
+    if not placing.exchange(path, path):
+        pytest.fail("these tests run where two files change places in one call")
+    saves = [b"edited\n"]
+
+    def saved_just_before(one: Path, other: Path) -> bool:
+        if saves:
+            (tmp_path / "saved").write_bytes(saves.pop())
+            (tmp_path / "saved").replace(path)
+        return placing.exchange(one, other)
+
+    monkeypatch.setattr("seedstart.disk.replacing.exchange", saved_just_before)
+    disk.change_file(path, lambda old: old + b"added\n")
+    assert path.read_bytes() == b"edited\nadded\n"
+    assert names(tmp_path) == ["lots.toml"]
+
+
+def test_a_file_that_is_saved_again_and_again_is_given_up(tmp_path: Path) -> None:
+    path = tmp_path / "lots.toml"
+    path.write_bytes(b"0")
+
+    def change(old: bytes) -> bytes:
+        (tmp_path / "saved").write_bytes(b"%d" % (int(old) + 1))
+        (tmp_path / "saved").replace(path)
+        return b"ours"
+
+    with pytest.raises(disk.NotRecorded, match="saves it again and again"):
+        disk.change_file(path, change)
+    assert path.read_bytes() == b"50"
+    assert names(tmp_path) == ["lots.toml"]
+
+
+# What lies in the folder
+
+
+def test_a_link_out_of_the_folder_is_replaced_and_not_followed(tmp_path: Path) -> None:
+    (tmp_path / "s").mkdir()
+    (tmp_path / "elsewhere").write_bytes(b"a")
+    path = tmp_path / "s" / "lots.toml"
+    path.symlink_to(tmp_path / "elsewhere")
+    written = disk.change_file(path, lambda old: old + b"b")
+    assert "was a link out of its folder" in written.remarks[0]
+    assert (tmp_path / "elsewhere").read_bytes() == b"a"
+    assert not path.is_symlink()
+    assert path.read_bytes() == b"ab"
+
+
+def test_lines_are_not_put_behind_a_file_out_of_the_folder(tmp_path: Path) -> None:
+    (tmp_path / "journal").mkdir()
+    (tmp_path / "elsewhere").write_bytes(b"a\n")
+    path = tmp_path / "journal" / "bench.jsonl"
+    path.symlink_to(tmp_path / "elsewhere")
+    with pytest.raises(disk.NotRecorded, match="a link out of its folder"):
+        disk.append(path, b"one\n")
+    (tmp_path / "elsewhere").unlink()
+    with pytest.raises(disk.NotRecorded, match="a link to nothing"):
+        disk.append(path, b"one\n")
+    assert names(tmp_path) == ["journal"]
+
+
+@pytest.mark.parametrize(
+    ("make", "kind"),
+    [
+        (os.mkfifo, "a pipe"),
+        (lambda path: path.mkdir(), "a folder"),
+        (lambda path: path.symlink_to("/dev/zero"), "a device"),
+    ],
+)
+def test_what_is_no_file_is_refused_by_name_and_not_waited_for(
+    tmp_path: Path, make: Callable[[Path], None], kind: str
+) -> None:
+    path = tmp_path / "x.jsonl"
+    make(path)
+    for read in (disk.read, disk.read_new):
+        with pytest.raises(BadInputError, match=rf"x\.jsonl\. It is {kind} and no file"):
+            read(path)
+    says = r"x\.jsonl\. Not recorded: it is a"
+    with pytest.raises(disk.NotRecorded, match=says):
+        disk.append(path, b"one\n")
+    with pytest.raises(disk.NotRecorded, match=says):
+        disk.change_file(path, lambda old: old)
+
+
+def test_names_that_begin_with_a_dot_are_passed_over(tmp_path: Path) -> None:
+    (tmp_path / ".#bench.jsonl").symlink_to("grower@hut.4711")
+    (tmp_path / "._bench.jsonl").write_bytes(b"\0")
+    (tmp_path / "bench.jsonl").write_bytes(b"one\n")
+    assert disk.names_in(tmp_path, ".jsonl") == ("bench.jsonl",)
+    assert disk.read_folder(tmp_path, ".jsonl") == {"bench.jsonl": b"one\n"}
+
+
+# What a killed run leaves
+
+
+def gone() -> int:
+    """The number of a process that has ended."""
+    done = subprocess.Popen([sys.executable, "-c", ""])
+    done.wait()
+    return done.pid
+
+
+def test_what_a_killed_run_left_is_named_and_taken_away_with_the_next_write(
+    tmp_path: Path,
+) -> None:
+    mine, other = gone(), os.getppid()
+    left = [tmp_path / f".lots.toml.{mine}.new", tmp_path / f".spring.{mine}.new"]
+    left[0].write_bytes(b"half")
+    left[1].mkdir()
+    (left[1] / "season.toml").write_bytes(b"half")
+    kept = [f".lots.toml.{other}.new", f".photos.{mine}.new", ".gitignore"]
+    (tmp_path / kept[0]).write_bytes(b"being written just now")
+    (tmp_path / kept[1]).mkdir()
+    (tmp_path / kept[1] / "not ours").write_bytes(b"1")
+    (tmp_path / kept[2]).write_bytes(b"")
+    assert disk.left_in(tmp_path) == tuple(left)
+    disk.change_file(tmp_path / "lots.toml", lambda old: old + b"new")
+    assert names(tmp_path) == sorted([*kept, "lots.toml"])
+
+
+# New folders
+
+
+def test_every_folder_of_a_new_one_is_synced_and_those_above_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    synced: list[str] = []
+
+    def note(folder: Path) -> None:
+        synced.append(str(folder.relative_to(tmp_path)).replace(str(os.getpid()), "PID"))
+
+    monkeypatch.setattr("seedstart.disk.folders.sync_folder", note)
+    monkeypatch.setattr("seedstart.disk.placing.sync_folder", note)
+    disk.make_folder(tmp_path / "a" / "b" / "s", {"a.toml": b"a", "c/d/b.toml": b"b"}, ["journal"])
+    inside = "a/b/.s.PID.new"
+    assert synced == [
+        *(".", "a"),
+        *(f"{inside}/journal", f"{inside}/c/d", f"{inside}/c", inside),
+        "a/b",
+    ]
+
+
+@pytest.mark.parametrize("how", [OSError(errno.ENOSPC, "full"), KeyboardInterrupt()])
+def test_a_new_folder_that_failed_leaves_nothing_not_even_those_above_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, how: BaseException
+) -> None:
+    def fail(*_: object) -> None:
+        raise how
+
+    monkeypatch.setattr("seedstart.disk.folders.put_in_place", fail)
+    with pytest.raises((disk.NotRecorded, KeyboardInterrupt)):
+        disk.make_folder(tmp_path / "a" / "b" / "s", {"a.toml": b"a"})
+    assert names(tmp_path) == []

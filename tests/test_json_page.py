@@ -58,7 +58,7 @@ def test_the_page_names_what_a_command_prints(command: str, args: list[str]) -> 
     found = keys_in(printed(*args))
     named = [key for key in told(command) if key not in NOT_ALWAYS or key in found]
     missing = [key for key in named if key not in found]
-    assert missing in ([], ["file", "line", "key", "found", "allowed", "hint"]), missing
+    assert missing in ([], ["file", "line", "key", "found", "allowed", "hint", "more"]), missing
     ends = {"earliest", "best", "latest", "is", "due"}
     free = {"flat", "spike", "step", "range", "power_on"}
     assert found - set(named) - ends - free == set()

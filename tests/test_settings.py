@@ -37,7 +37,15 @@ def test_the_file_names_writer_and_theme_and_the_environment_comes_first(
 
 
 @pytest.mark.parametrize(
-    ("text", "says"), [("writer =", "Cannot be read"), ("wrtr = 'x'", "writer")]
+    ("text", "says"),
+    [
+        ("writer =", "line 1: found 'writer ='"),
+        ("wrtr = 'x'", "writer"),
+        ("writer = 5", "text in quotes"),
+        ("writer = 'a'\nx = " + "[" * 5000, "not TOML"),
+        ("x = " + "9" * 5000, "not TOML"),
+        ('"a\\u001bb" = 1', "found"),
+    ],
 )
 def test_a_wrong_settings_file_is_named(own_settings: Path, text: str, says: str) -> None:
     own_settings.write_text(text, "utf-8")
@@ -55,3 +63,31 @@ def test_another_theme_leaves_the_rest_of_the_file_as_it_was(
     assert read_settings().theme == "light"
     kept = [line for line in old.splitlines() if not line.startswith(b"theme")]
     assert [line for line in own_settings.read_bytes().splitlines() if line in kept] == kept
+
+
+@pytest.mark.parametrize("name", ["CON", "nul", "Com1", "LPT9", "aux", "prn."])
+def test_no_writer_is_called_like_a_device(name: str) -> None:
+    assert writer_name(name) == f"{name.lower().strip('.')}-1"
+
+
+def test_a_settings_file_may_begin_with_a_byte_order_mark(own_settings: Path) -> None:
+    own_settings.write_bytes(b'\xef\xbb\xbfwriter = "hut"\n')
+    assert read_settings().writer == "hut"
+    own_settings.write_bytes(with_theme(own_settings.read_bytes(), "light"))
+    assert read_settings().theme == "light"
+
+
+@pytest.mark.parametrize(
+    "old", [b'"theme" = "dark"\n', b"'theme'='dark'", b'writer = "hut"\r\n"theme" = "dark"\r\n']
+)
+def test_a_theme_under_a_quoted_key_is_changed_and_not_written_twice(
+    own_settings: Path, old: bytes
+) -> None:
+    own_settings.write_bytes(with_theme(old, "light"))
+    assert read_settings().theme == "light"
+
+
+@pytest.mark.parametrize("old", [b'theme = """\ndark"""\n', b"writer =", b"\xff"])
+def test_a_file_in_which_the_theme_cannot_be_set_is_left_alone(old: bytes) -> None:
+    with pytest.raises(BadInputError, match=r"settings.toml"):
+        with_theme(old, "light")

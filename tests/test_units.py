@@ -1,7 +1,11 @@
+from collections.abc import Callable
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from seedstart.acts.parsers import parse_reading
+from seedstart.acts.quantities import show_value
 from seedstart.units import (
     Temperatures,
     Units,
@@ -9,6 +13,9 @@ from seedstart.units import (
     f_from_c,
     parse_area,
     parse_days,
+    parse_grams,
+    parse_hours,
+    parse_length,
     parse_percent,
     parse_temperature,
     parse_temperatures,
@@ -127,3 +134,23 @@ def test_times_and_shares() -> None:
         parse_percent("85")
     with pytest.raises(ValueError, match="14 days or 2 weeks"):
         parse_days("0 days")
+
+
+@pytest.mark.parametrize("fahrenheit", [*range(33, 140), 69.1, 74.9])
+def test_a_temperature_typed_in_fahrenheit_is_shown_as_it_was_typed(fahrenheit: float) -> None:
+    _, celsius = parse_reading(f"{fahrenheit:g}F", None, "us")
+    assert show_value("soil_c", celsius, "us") == f"{fahrenheit:g} °F"
+    assert show_value("soil_c", round(c_from_f(fahrenheit), 4), "us") == f"{fahrenheit:g} °F"
+
+
+def test_no_temperature_is_minus_nought() -> None:
+    assert show_temperature(-0.04) == "0 °C"
+
+
+@pytest.mark.parametrize(
+    "parse", [parse_temperature, parse_hours, parse_percent, parse_area, parse_length, parse_grams]
+)
+@pytest.mark.parametrize("unit", ["C", "h", "%", "m", " x 1 m", "kg"])
+def test_no_typed_quantity_is_infinite(parse: Callable[[str], object], unit: str) -> None:
+    with pytest.raises(ValueError, match="a "):
+        parse("9" * 400 + unit)

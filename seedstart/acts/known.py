@@ -36,6 +36,8 @@ class Known(Struct, frozen=True, dict=True):
         subject: What the grower was looking at: a sowing (by id or name), tray, station or lot.
         by: Who writes.
         lot_keys: What lots.toml says of a lot, key by key.
+        lots_wrong: What is wrong in the plan: names that only lots.toml would know are written as
+            they are typed.
         taken: Names that sowings of the same act have got: the next one gets a free one.
         check_named: The key of a check or an alert of the day, from it or its beginning.
     """
@@ -48,6 +50,7 @@ class Known(Struct, frozen=True, dict=True):
     by: str = ""
     taken: tuple[str, ...] = ()
     lot_keys: Callable[[str], Mapping[str, Any]] = _no_keys
+    lots_wrong: tuple[Problem, ...] = ()
     check_named: Callable[[str], str | Problem] = _as_typed
 
     def about(self, subject: Subject | None) -> "Known":

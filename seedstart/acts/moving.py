@@ -58,6 +58,16 @@ def _moved_in_words(entry: Moved, _: Units) -> str:
     return f"to {entry.station}{into}"
 
 
+def _moved(sheet: Sheet) -> Sequence[Entry]:
+    """A sowing that is alone in its tray is carried with it."""
+    values = dict(sheet.values)
+    one = sheet.known.records.by_name_in_line(values.get("sowing", ""))
+    if one is not None and "tray" not in values:
+        tray = sheet.known.records.goes_along(one.id)
+        values |= {} if tray is None else {"tray": tray}
+    return (Moved(**BLANK, **values),)
+
+
 def _station_in_short(typed: str, _: Known) -> Texts:
     return {"station": typed}
 
@@ -75,6 +85,7 @@ MOVE: Final = Act(
         structs.replace(tray_field("the tray that a sowing comes into"), read=_moved_into),
         _SPOT,
     ),
+    make=_moved,
     asks="station",
     short=_station_in_short,
     short_says="the station that it goes to",
@@ -87,6 +98,9 @@ MOVE: Final = Act(
 def _parts(text: str, sheet: Sheet) -> Values:
     parts = parse_destinations(text)
     plants_leave(sheet, "into", sum(count for _, count in parts))
+    for where, _ in parts:
+        if Names(sheet.known.plan.stations).find(where) is None:
+            sheet.tray(where)  # a new one needs a name that can be borne
     return {"parts": parts}
 
 

@@ -6,7 +6,7 @@ Each parser takes text and raises ValueError with the words that would do.
 import re
 from typing import Final, NamedTuple
 
-from seedstart.season.place_entries import VALUE_RANGES, Quantity
+from seedstart.season.place_entries import VALUE_RANGES, Quantity, range_in_words
 from seedstart.season.sowing_entries import Plant
 from seedstart.text import clean
 from seedstart.units import Units, parse_grams, parse_temperature
@@ -32,7 +32,6 @@ _SAY_INTO: Final = "how many and where to, e.g. 30 into tray 5, or tray 5:15, tr
 _SAY_STANDING: Final = "how many stand now, e.g. 18; or those that are new, e.g. 5 new"
 _SAY_TIME: Final = "a time, e.g. 12 h or 28 days"
 _LASTS: Final = re.compile(r"(\d{1,5}(?:[.,]\d{1,4})?)\s*(h|hours?|d|days?|w|weeks?)")
-_NO_CEILING: Final = float("inf")
 
 
 def parse_reading(text: str, quantity: Quantity | None, units: Units) -> tuple[Quantity, float]:
@@ -58,8 +57,7 @@ def parse_reading(text: str, quantity: Quantity | None, units: Units) -> tuple[Q
     if unit and _UNITS.get(unit) != what:
         raise ValueError(f"a unit that fits {what}")
     if not low <= number <= high:
-        span = f"from {low:g} up" if high == _NO_CEILING else f"from {low:g} to {high:g}"
-        raise ValueError(f"{what} {span}")
+        raise ValueError(range_in_words(what))
     return what, number
 
 

@@ -18,5 +18,5 @@ _UNITS: Final[dict[str, str]] = {
 def show_value(quantity: str, value: float, units: Units = "metric") -> str:
     """A reading with its unit; a pH has none."""
     if quantity in {"soil_c", "air_c"}:
-        return show_temperature(round(value, 1), units)
+        return show_temperature(value, units)
     return f"{value:.4g} {_UNITS.get(quantity, '')}".rstrip()

@@ -9,7 +9,7 @@ from seedstart.acts.known import Known
 from seedstart.days import long_day
 from seedstart.problems import Problem
 from seedstart.season.moments import parse_moment
-from seedstart.season.names import Names, find_name
+from seedstart.season.names import Names, find_name, wrong_name
 from seedstart.text import clean, folded, joined
 from seedstart.tracking.naming import find_sowing
 from seedstart.tracking.standing import Standing
@@ -89,13 +89,18 @@ class Sheet:
     # Names, as a line is to call what was meant
 
     def lot(self, typed: str) -> str | None:
-        """A lot."""
+        """A lot; as it was typed where lots.toml cannot be read."""
+        if self.known.lots_wrong:
+            return typed
         found = find_name(typed, Names(self.known.plan.lots), file="", lists="seedstart lots")
         return self._taken(found)
 
     def sowing(self, typed: str, *, over_too: bool = False) -> str | None:
         """A sowing that was there at that moment, or one that is over too."""
-        name = self._taken(find_sowing(self.known.records, typed, file="", at=self.at))
+        found = find_sowing(self.known.records, typed, file="", at=self.at)
+        if self.known.lots_wrong and isinstance(found, Problem) and found.listed_by:
+            return typed  # one that only lots.toml would know
+        name = self._taken(found)
         if name is not None and not over_too:
             self._ask_if_not_there(name)
         return name
@@ -110,7 +115,10 @@ class Sheet:
         if Names(self.known.plan.stations).find(typed) is not None:
             self.refuse("That is a station.")
             return None
-        return tray_named(self.known.records, typed) or typed
+        known = tray_named(self.known.records, typed)
+        if known is None and (why := wrong_name(typed)):
+            self.refuse(why)
+        return known or typed
 
     def container(self, typed: str) -> str | None:
         """A container of the season."""

@@ -61,7 +61,7 @@ def _as_in_toml(value: str) -> object:
     """As a file would hold it; what is no TOML is text."""
     try:
         return tomli.loads(f"v = {value}")["v"]
-    except tomli.TOMLDecodeError:
+    except (ValueError, RecursionError):  # of TOML, or of a number that nothing can hold
         return value
 
 
@@ -71,6 +71,12 @@ def _planned(sheet: Sheet) -> Sequence[Entry]:
     said = sheet.known.lot_keys(lot)
     check_lots([{**said, **to}], _without(plan, lot), file="keys")
     return [Planned(**BLANK, lot=lot, to=to, said={key: said.get(key) for key in to})]
+
+
+def _lots_are_read(sheet: Sheet) -> None:
+    """What a lot says now goes into the entry."""
+    if sheet.known.lots_wrong:
+        sheet.say("lot", "lots.toml cannot be read; put that right first.")
 
 
 def _without(plan: Season, lot: str) -> Season:
@@ -90,6 +96,7 @@ PLAN: Final = Act(
             names=lambda _: tuple(f"{key}=" for key in LOT_KEYS), listed=True,
         ),
     ),
+    checks=(_lots_are_read,),
     make=_planned,
     asks="keys",
     on=("lot",),

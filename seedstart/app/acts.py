@@ -29,6 +29,7 @@ class Acts:
         self.last: tuple[Entry, ...] = ()
         self._added: Added | None = None  # to the plan, and nothing was recorded since
         self._restore: Undone | None = None  # what was just taken back
+        self._told: str | None = None  # an act of another day, of which it was said that it is next
 
     def record(self, drafts: Sequence[Entry], at: datetime | None) -> tuple[Entry, ...]:
         """Write entries as one act.
@@ -37,7 +38,7 @@ class Acts:
             BadInputError: Nothing was written.
         """
         self.last = tuple(self._opened.record(*drafts, at=at))
-        self._added = self._restore = None
+        self._added = self._restore = self._told = None
         return self.last
 
     def added(self, added: Added) -> None:
@@ -46,6 +47,9 @@ class Acts:
 
     def take_back(self) -> str:
         """Take back what was done last, or restore what was just taken back.
+
+        What was done on another day than the one in sight, and not in this run, is named first
+        and taken back the next time.
 
         Returns:
             What happened, in words.
@@ -63,7 +67,15 @@ class Acts:
         act = opened.journal.last_act(opened.by)
         if not act:
             return "There is nothing to take back."
+        if not self._is_at_hand(act) and self._told != act[0].id:
+            self._told = act[0].id
+            return f"u once more takes back: {act_in_words(act, opened.plan.units)}."
         return f"{self.strike(act[0].id)} j lists what was done before."
+
+    def _is_at_hand(self, act: Sequence[Entry]) -> bool:
+        """Whether the grower has it in sight, or has just written it down."""
+        day = act[0].at.astimezone(self._opened.zone).date()
+        return day == self._opened.today or act[0].id in {one.id for one in self.last}
 
     def strike(self, entry_id: str) -> str:
         """Take back the act of an entry whole, or restore it where it was taken back.

@@ -1,5 +1,6 @@
 """The app: opens a season, hands its screens what they show, and alone records."""
 
+import asyncio
 from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime
 from pathlib import Path
@@ -14,7 +15,7 @@ from seedstart.app.acts import Acts
 from seedstart.app.new_season_screen import NewSeasonScreen
 from seedstart.app.pages import HOME, PAGES
 from seedstart.app.palette import page_commands, plan_commands
-from seedstart.app.season_screen import Frame, StrikeAct, TakesSeason, ToRecord
+from seedstart.app.season_screen import Frame, SeasonScreen, StrikeAct, ToRecord
 from seedstart.app.shell import Shell, in_short
 from seedstart.app.styles import Ground
 from seedstart.open_season import OpenSeason
@@ -22,7 +23,6 @@ from seedstart.problems import BadInputError
 from seedstart.season.adding import Added
 from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
-from seedstart.season.series import Readings
 from seedstart.tracking.odd import odd_in
 
 if TYPE_CHECKING:
@@ -31,6 +31,8 @@ if TYPE_CHECKING:
 
 # How often the files are looked at: what another writer did is seen within this time.
 LOOK_EVERY_S: Final = 2.0
+# Of readings, bytes; parsed in a few milliseconds. More is read in a thread.
+READ_AT_ONCE: Final = 1 << 18
 
 
 class SeedstartApp(Shell):
@@ -75,7 +77,7 @@ class SeedstartApp(Shell):
         self._acts: Acts | None = None
         self._version = 1
         self._hour: datetime | None = None
-        self._readings: Readings = {}
+        self._reads_on = False  # a thread reads what loggers wrote
 
     def on_mount(self) -> None:
         """Open the season, or say why not."""
@@ -99,7 +101,9 @@ class SeedstartApp(Shell):
                 self.only(FaultScreen(folder, error.problems))
             return
         self.folder, self.opened, self._acts = folder, opened, Acts(opened)
-        self._hour, self._readings = _hour(opened), opened.readings()
+        self._hour = _hour(opened)
+        opened.readings_folder.read_on()  # what cannot be read of it is told on every page
+        opened.reads_at_once = READ_AT_ONCE
         self.only(self.page(HOME))
 
     def on_ask_new_season(self) -> None:
@@ -129,17 +133,33 @@ class SeedstartApp(Shell):
         if self.opened is None:
             return
         for screen in reversed(self.screen_stack):
-            if isinstance(screen, TakesSeason) and screen.version != self._version:
-                screen.version = self._version
-                screen.take_frame(self._frame(self.opened))
-                screen.take(screen.look(self.opened))
+            if isinstance(screen, SeasonScreen) and screen.is_mounted:
+                self._hand_to(screen, self.opened)
             if not screen.is_modal:
                 return
+
+    def _hand_to(self, screen: SeasonScreen[Any], opened: OpenSeason) -> None:
+        if screen.version == self._version:
+            return
+        screen.version = self._version
+        try:
+            screen.take_frame(self._frame(opened))
+            screen.take(screen.look(opened))
+        except Exception as error:  # noqa: BLE001 - a fault of ours: the page says so
+            if screen is self.screen:
+                self.page_failed(screen, error)
+            else:
+                screen.version = 0  # it is tried again once what lies over it is gone
 
     def _frame(self, opened: OpenSeason) -> Frame:
         plan, today = opened.plan, opened.today
         last = plan.frost.last if plan.frost else None
-        faults = (*opened.plan_problems, *opened.planned_problems, *opened.reading_problems)
+        faults = (
+            *opened.plan_problems,
+            *opened.planned_problems,
+            *opened.journal_problems,
+            *opened.reading_problems,
+        )
         return Frame(plan.title, today, (last - today).days if last else None, faults)
 
     def changed(self) -> None:
@@ -151,14 +171,21 @@ class SeedstartApp(Shell):
         """Take in what others wrote, and notice a new day; warmth moves on by the hour."""
         if self.opened is None:
             return
-        opened = self.opened
+        changed = self.opened.catch_up()
+        if self.opened.readings_folder.is_behind and not self._reads_on:
+            self.run_worker(self._read_on(self.opened))
+        if changed or self._hour != _hour(self.opened):
+            self._hour = _hour(self.opened)
+            self.changed()
+
+    async def _read_on(self, opened: OpenSeason) -> None:
+        """Read a great many readings in a thread: keys are answered meanwhile."""
+        self._reads_on = True
         try:
-            changed = opened.catch_up() or opened.readings() is not self._readings
-        except BadInputError as error:
-            self.say(str(error), warn=True)
-            return
-        if changed or self._hour != _hour(opened):
-            self._hour, self._readings = _hour(opened), opened.readings()
+            news = await asyncio.to_thread(opened.readings_folder.read_on)
+        finally:
+            self._reads_on = False
+        if news and opened is self.opened:
             self.changed()
 
     def on_app_focus(self) -> None:
@@ -188,7 +215,7 @@ class SeedstartApp(Shell):
         self,
         drafts: Sequence[Entry],
         at: datetime | None,
-        screen: TakesSeason[Any] | None,
+        screen: SeasonScreen[Any] | None,
         asked: object,
     ) -> bool:
         """`record`, with the answer given to the screen that asked."""
@@ -205,9 +232,10 @@ class SeedstartApp(Shell):
             return False
         if screen is not None:
             screen.recorded(entries, asked)
-        odd = dict.fromkeys(odd_in(self.opened.plan, before, self.opened.records(), entries))
-        if odd:
-            self.say(" ".join(odd), warn=True)
+        odd = odd_in(self.opened.plan, before, self.opened.records(), entries)
+        said = dict.fromkeys([*self.opened.remarks, *odd])
+        if said:
+            self.say(" ".join(said), warn=True)
         return True
 
     def _recorded(self, drafts: Sequence[Entry], at: datetime | None) -> tuple[Entry, ...]:
@@ -273,11 +301,12 @@ class SeedstartApp(Shell):
         """A lot or a station stands in the season's files."""
         if self._acts is not None:
             self._acts.added(added)
-        self.say(f"Added to {added.file}: {', '.join(added.names)}. u takes it back.")
+        said = f"Added to {added.file}: {', '.join(added.names)}. u takes it back."
+        self.say(" ".join([said, *added.remarks]), warn=bool(added.remarks))
 
     def _looked_at(self) -> Subject | None:
         """What the cursor is on: the default of what is written down."""
-        return self.screen.subject() if isinstance(self.screen, TakesSeason) else None
+        return self.screen.subject() if isinstance(self.screen, SeasonScreen) else None
 
     def _noted(self, made: object) -> None:
         """A form was left: say what it wrote; a season that it made is opened."""

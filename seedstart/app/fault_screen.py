@@ -11,7 +11,7 @@ from seedstart.app.frame import Foot, Key
 from seedstart.app.season_screen import FittedScreen
 from seedstart.app.text_pane import TextPane
 from seedstart.drawing.lines import Line, heading, plain, wrapped
-from seedstart.problems import Problem
+from seedstart.problems import Problem, count_of
 from seedstart.season.plan import LOTS_FILE
 
 _LOOK_AGAIN_S: Final = 2.0
@@ -33,15 +33,7 @@ def fault_lines(problems: tuple[Problem, ...], width: int) -> list[Line]:
     """Each fault: where it is, what stands there, what may stand there."""
     lines: list[Line] = []
     for number, problem in enumerate(problems, 1):
-        place = ", ".join(
-            part
-            for part in (
-                problem.file,
-                f"line {problem.line}" if problem.line is not None else "",
-                problem.key,
-            )
-            if part
-        )
+        place = problem.place
         lines += [plain(""), *wrapped(f"{number}. {place}", width, role="warn")]
         said = str(problem).removeprefix(place).lstrip(",:. ")
         lines += wrapped(said[:1].upper() + said[1:], width, indent="   ", hang="")
@@ -81,7 +73,8 @@ class FaultScreen(FittedScreen):
         self.set_interval(_LOOK_AGAIN_S, lambda: self.post_message(ReadAgain()))
 
     def _lines(self, width: int) -> list[Line]:
-        many = "something is" if len(self.problems) == 1 else f"{len(self.problems)} things are"
+        count = count_of(self.problems)
+        many = "something is" if count == 1 else f"{count} things are"
         said = f"{self.folder}: {many} wrong in the season's files, so it is not open."
         cure = (
             "Mend it in your editor and save: it opens by itself then. Nothing was changed, "

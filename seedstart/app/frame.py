@@ -13,7 +13,7 @@ from textual.widgets import Static
 
 from seedstart.days import long_day, short_day
 from seedstart.drawing.lines import cells_wide, fitted
-from seedstart.problems import Problem
+from seedstart.problems import Problem, count_of
 from seedstart.text import plural
 
 _GAP: Final = "  "
@@ -157,7 +157,7 @@ class FaultLine(Static):
     def _draw(self) -> None:
         if not self._faults or not self.size.width:
             return
-        more = f" ({len(self._faults)} faults)" if len(self._faults) > 1 else ""
+        more = f" ({count_of(self._faults)} faults)" if count_of(self._faults) > 1 else ""
         keys = f"{more}  f: all of it."
         if any(fault.file.endswith(".toml") for fault in self._faults):
             keys += " The last good plan stands."

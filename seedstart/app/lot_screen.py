@@ -15,7 +15,7 @@ from seedstart.drawing.emergence_curve import emergence_lines, outlook_lines
 from seedstart.drawing.lines import Line, heading, plain
 from seedstart.drawing.lots_table import lot_lines
 from seedstart.open_season import OpenSeason
-from seedstart.planning.emerging import progress_of, warmth_of
+from seedstart.planning.emerging import progress_of
 from seedstart.planning.lot_figures import figure_of
 from seedstart.planning.row import Row
 from seedstart.planning.sowing_outlook import SowingOutlook, sowing_outlook
@@ -26,6 +26,7 @@ from seedstart.tracking.figures import LotFigure
 from seedstart.tracking.history import history
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Progress
+from seedstart.tracking.whereabouts import Group, whereabouts
 from seedstart.units import Units
 
 _HIGHEST_CURVE: Final = 22
@@ -43,6 +44,7 @@ class LotState(Struct, frozen=True):
         histories: By sowing, its entries in force.
         units: For the words.
         daughters: Plants that were pricked out or split off.
+        groups: By sowing, where it stands now.
     """
 
     lot: Lot | None
@@ -53,6 +55,7 @@ class LotState(Struct, frozen=True):
     histories: dict[str, tuple[Entry, ...]] = {}
     units: Units = "metric"
     daughters: tuple[Standing, ...] = ()
+    groups: dict[str, Group] = {}
 
 
 class LotScreen(SeasonScreen[LotState]):
@@ -99,10 +102,10 @@ class LotScreen(SeasonScreen[LotState]):
     def look(self, opened: OpenSeason) -> LotState:
         """The lot as it is now."""
         plan, records = opened.plan, opened.records()
-        lot = next((one for one in plan.lots if one.name == self.lot_name), None)
+        lot = plan.lots_by_name.get(self.lot_name)
         if lot is None:
             return LotState(None)
-        now, warmth = opened.now(), warmth_of(plan, opened.readings())
+        now, warmth = opened.now(), opened.warmth()
         rows = tuple(row for row in opened.calendar() if row.lot == lot.name)
         figure = figure_of(lot, plan, records)
         own = opened.own_factor()
@@ -125,6 +128,7 @@ class LotScreen(SeasonScreen[LotState]):
             },
             plan.units,
             daughters,
+            {one.sowing: one for one in whereabouts(records, plan) if one.lot == lot.name},
         )
 
     def show(self, state: LotState) -> None:
@@ -181,5 +185,6 @@ class LotScreen(SeasonScreen[LotState]):
                 state.units,
                 width,
                 state.daughters,
+                state.groups,
             ),
         ]

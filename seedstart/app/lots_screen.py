@@ -76,7 +76,12 @@ class LotsScreen(SeasonScreen[LotsState]):
         for row in opened.calendar():
             by_lot.setdefault(row.lot or "", []).append(row)
         lines = tuple(
-            lot_line_of(lot, figure_of(lot, plan, records), tuple(by_lot.get(lot.name, ())))
+            lot_line_of(
+                lot,
+                figure_of(lot, plan, records),
+                tuple(by_lot.get(lot.name, ())),
+                records.stations_of(one for one in records.of_lot(lot.name) if one.lives),
+            )
             for lot in plan.lots
         )
         return LotsState(_kept(lines, self.state.lines if self.state else ()), opened.today)

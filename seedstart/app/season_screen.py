@@ -18,7 +18,8 @@ A screen never reads a file, a clock or a season that changes, and it never reco
 
 The app calls `look` and `show` when the screen comes up, after each entry (its own or another
 writer's), after an edit of the plan's files, and on a new day; only for what is in sight. `show`
-is not called when `look` returns the very object that it returned before.
+is not called when `look` returns the very object that it returned before. It calls nothing of a
+screen before the screen is mounted: the screen asks for it then.
 
 What the grower does is posted and nothing has happened yet: `self.post_message(ToRecord(self,
 (Counted(**BLANK, ...),)))`. The app writes it; then it calls `recorded(entries, asked)`, or
@@ -35,7 +36,6 @@ from msgspec import Struct
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.message import Message
-from textual.screen import Screen
 
 from seedstart.app.frame import FaultLine, Foot, HeadLine, Key
 from seedstart.app.too_small import KeepsItsPlace
@@ -85,7 +85,7 @@ class ToRecord(Message):
         asked: Handed back with the answer, so that a screen knows what it was about.
     """
 
-    screen: "TakesSeason[Any]"
+    screen: "SeasonScreen[Any]"
     drafts: tuple[Entry, ...]
     at: datetime | None = None
     asked: object = field(default=None)
@@ -108,8 +108,27 @@ class _HandsOut(Protocol):
     def hand_out(self) -> None: ...
 
 
-class TakesSeason(Generic[S]):
-    """A screen or dialog that shows something of the season."""
+class FittedScreen(KeepsItsPlace[None]):
+    """A screen that shows more where the terminal is larger; it has a foot."""
+
+    # Classes for the style sheets: one of each list is on.
+    HORIZONTAL_BREAKPOINTS = [(0, "-usual"), (WIDE_COLUMNS, "-wide")]  # noqa: RUF012 - Textual's own
+    VERTICAL_BREAKPOINTS = [(0, "-usual-height"), (HIGH_ROWS, "-high")]  # noqa: RUF012
+
+    def say(self, text: str, *, warn: bool = False) -> None:
+        """A line at the foot; a screen that does not stand yet says it as soon as it does."""
+        if self.is_mounted:
+            self.query_one(Foot).say(text, warn=warn)
+        else:
+            self.call_later(self.say, text, warn=warn)
+
+
+class SeasonScreen(FittedScreen, Generic[S]):
+    """A whole screen of the season, with head and foot."""
+
+    HEAD: ClassVar[str] = ""
+    PAGE: ClassVar[str] = ""  # its name in `app.PAGES`; empty for one that is opened from another
+    KEYS: ClassVar[tuple[Key, ...]] = ()
 
     state: S | None = None
     version: int = 0  # of the season, as it was when `look` was last called
@@ -139,32 +158,9 @@ class TakesSeason(Generic[S]):
             self.state = state
             self.show(state)
 
-    def take_frame(self, frame: Frame) -> None:
-        """Called by the app with what head and foot show."""
-
-    def say(self, text: str, *, warn: bool = False) -> None:
-        """A line at the foot."""
-        cast("Screen[None]", self).query_one(Foot).say(text, warn=warn)
-
     def on_screen_resume(self) -> None:
         """In sight again, or for the first time: it may have missed something."""
-        cast("_HandsOut", cast("Screen[None]", self).app).hand_out()
-
-
-class FittedScreen(KeepsItsPlace[None]):
-    """A screen that shows more where the terminal is larger."""
-
-    # Classes for the style sheets: one of each list is on.
-    HORIZONTAL_BREAKPOINTS = [(0, "-usual"), (WIDE_COLUMNS, "-wide")]  # noqa: RUF012 - Textual's own
-    VERTICAL_BREAKPOINTS = [(0, "-usual-height"), (HIGH_ROWS, "-high")]  # noqa: RUF012
-
-
-class SeasonScreen(TakesSeason[S], FittedScreen):
-    """A whole screen of the season, with head and foot."""
-
-    HEAD: ClassVar[str] = ""
-    PAGE: ClassVar[str] = ""  # its name in `app.PAGES`; empty for one that is opened from another
-    KEYS: ClassVar[tuple[Key, ...]] = ()
+        cast("_HandsOut", self.app).hand_out()
 
     def compose(self) -> ComposeResult:
         """Head, what is wrong in the plan, the screen's own widgets, foot."""

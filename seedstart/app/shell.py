@@ -6,16 +6,21 @@ from importlib import import_module
 from typing import Any, Final, cast
 
 from textual import events
+from textual._context import active_message_pump
 from textual.app import App
+from textual.message import Message
 from textual.screen import Screen
+from textual.widget import Widget
 
+from seedstart import clock
+from seedstart.app.failed_screen import FailedScreen
+from seedstart.app.fault_report import write_report
 from seedstart.app.line_list import LineList
-from seedstart.app.new_season_screen import NewSeasonScreen
 from seedstart.app.pages import PAGES
-from seedstart.app.season_screen import TakesSeason
+from seedstart.app.season_screen import FittedScreen
 from seedstart.app.styles import GROUNDS, THEMES, Ground, theme_name
 from seedstart.app.too_small import TooSmall, is_too_small
-from seedstart.disk import NotRecorded
+from seedstart.app.typed_ahead import TypedAhead
 from seedstart.problems import BadInputError
 
 # Quits on any screen, whatever is being typed.
@@ -43,6 +48,8 @@ class Shell(App[None]):
         self.ground: Ground = ground
         self._keep_ground = keep_ground
         self._waiting: Screen[Any] | None = None  # for a larger terminal
+        self.typed_ahead = TypedAhead(self, self._give)
+        self.faults: list[Exception] = []  # of the program itself, that it lived through
         for theme in THEMES.values():
             self.register_theme(theme)
         self._use_ground(ground)
@@ -73,7 +80,7 @@ class Shell(App[None]):
     def say(self, text: str, *, warn: bool = False) -> None:
         """A line at the foot of the screen in sight."""
         for screen in reversed(self.screen_stack):
-            if isinstance(screen, TakesSeason | NewSeasonScreen):
+            if isinstance(screen, FittedScreen):
                 screen.say(text, warn=warn)
                 return
 
@@ -109,13 +116,24 @@ class Shell(App[None]):
         return half_typed or self.screen.is_modal  # a form, or the palette
 
     async def on_event(self, event: events.Event) -> None:
+        """What the hands do is handed on in order, each to the screen that stands by then."""
+        if isinstance(event, events.InputEvent | events.Paste) and not event.is_forwarded:
+            self.typed_ahead.take(event)
+        else:
+            await super().on_event(event)
+
+    async def _give(self, event: events.Event) -> None:
         """Nothing is done that cannot be seen: while it is too small, keys quit or do nothing."""
-        if isinstance(event, events.InputEvent | events.Paste) and self._covered:
-            keys = {cast("TooSmall", self.screen).quits, _QUITS_ANYWHERE}
-            if isinstance(event, events.Key) and event.key in keys:
+        try:
+            if not self._covered:
+                await super().on_event(event)
+            elif isinstance(event, events.Key) and self._quits(event.key):
                 await self.action_quit()
-            return
-        await super().on_event(event)
+        except Exception as error:  # noqa: BLE001 - a fault of ours
+            self._handle_exception(error)
+
+    def _quits(self, key: str) -> bool:
+        return key in {cast("TooSmall", self.screen).quits, _QUITS_ANYWHERE}
 
     # How it looks
 
@@ -125,7 +143,7 @@ class Shell(App[None]):
         self._use_ground(self.ground)
         try:
             self._keep_ground(self.ground)
-        except NotRecorded as error:
+        except BadInputError as error:  # NotRecorded is one
             self.say(in_short(error), warn=True)
 
     def _use_ground(self, ground: Ground) -> None:
@@ -138,6 +156,48 @@ class Shell(App[None]):
     def failed(self) -> Exception | None:
         """What ended the app, if it was no key."""
         return self._exception
+
+    def page_failed(self, screen: Screen[Any], error: Exception) -> None:
+        """A page gives way to one that says so; what lies over it goes too."""
+        if isinstance(screen, FailedScreen) or screen not in self.screen_stack[1:]:
+            super()._handle_exception(error)  # there is nothing left that could say it
+            return
+        self.faults.append(error)
+        report = write_report(error, type(screen).__name__, clock.now("UTC"))
+        said = FailedScreen(report, f"{type(error).__name__}: {error}")
+        while self.screen is not screen:
+            self.pop_screen()
+        self.switch_screen(said)
+        self.uninstall_screen(screen)  # asked for again, it is made anew
+
+    def act_failed(self, error: Exception) -> None:
+        """What a key asked for was not done, and no page is the worse for it."""
+        self.faults.append(error)
+        report = write_report(error, type(self.screen).__name__, clock.now("UTC"))
+        told = f"Please send {report} to whoever mends it." if report else f"{error!r}"
+        said = "That failed in seedstart itself; what was confirmed is on the disk."
+        self.say(f"{said} {told}", warn=True)
+
+    async def _dispatch_message(self, message: Message) -> None:
+        """The app's own messages: one that fails does not end the app."""
+        try:
+            await super()._dispatch_message(message)
+        except Exception as error:  # noqa: BLE001 - a fault of ours
+            self._handle_exception(error)
+
+    def _handle_exception(self, error: Exception) -> None:
+        """Called by Textual with what a screen, a widget or the app itself failed with."""
+        pump = active_message_pump.get(self)
+        above = pump.ancestors_with_self if isinstance(pump, Widget) else ()
+        screen = next((one for one in above if isinstance(one, Screen)), None)
+        if screen is not None and screen not in self.screen_stack:
+            self.faults.append(error)  # it gave way already, or was left: nobody misses it
+        elif screen is not None:
+            self.page_failed(screen, error)
+        elif len(self.screen_stack) > 1 and self.is_running:
+            self.act_failed(error)
+        else:
+            super()._handle_exception(error)
 
     def _fatal_error(self) -> None:
         """End without Textual's traceback: the command line says what a grower can read."""

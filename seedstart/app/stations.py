@@ -145,7 +145,9 @@ class StationsScreen(SeasonScreen[StationsState]):
         lines = [*warnings_of(view, width), *warmth_in_words(view, now, units, width)]
         left = self.query_one("#warmth").scrollable_content_region.height - len(lines)
         curve = warmth_curve_lines(view, now, units, width, max(left, _LEAST_CURVE_LINES))
-        return [*lines, *(curve or [plain(""), *stands_lines(view, width)])]
+        if curve or self.query_one("#there").display:
+            return [*lines, *curve]
+        return [*lines, plain(""), *stands_lines(view, width)]
 
 
 class StationScreen(SeasonScreen[StationsState]):

@@ -1,5 +1,6 @@
 """What is seen while the terminal is too small: nothing else, and nothing can be done meanwhile."""
 
+from collections.abc import Callable
 from typing import Final, TypeVar
 
 from rich.console import RenderableType
@@ -10,6 +11,7 @@ from textual.screen import Screen
 LEAST_COLUMNS: Final = 60
 LEAST_ROWS: Final = 16
 R = TypeVar("R")
+Callback = Callable[..., object]
 
 
 def is_too_small(size: Size) -> bool:
@@ -24,6 +26,14 @@ class KeepsItsPlace(Screen[R]):
         # Textual's own; what lies under the screen in sight is given every size too.
         if not is_too_small(size):
             super()._screen_resized(size)
+
+    def call_after_refresh(self, callback: Callback, *args: object, **kwargs: object) -> bool:
+        """Textual's own; but nothing is called of a screen that was left for good meanwhile."""
+
+        def called() -> object:
+            return callback(*args, **kwargs) if self.is_running else None
+
+        return super().call_after_refresh(called)
 
 
 class TooSmall(Screen[None]):

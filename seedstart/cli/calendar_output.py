@@ -19,6 +19,7 @@ def row_as_json(row: Row, frost: FrostDates | None) -> dict[str, object]:
         "crop": row.crop,
         "variety": row.variety,
         "station": row.station,
+        "stations": row.stations,
         "last_frost": frost.given if frost else None,
         "risk_percent": frost.risk_percent if frost else None,
         **windows,

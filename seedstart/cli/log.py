@@ -12,7 +12,8 @@ from seedstart.season.journal_schema import journal_schema
 
 BY_COMMAND: dict[str, Act] = {act.command: act for act in ACTS}
 KINDS = (*BY_COMMAND, "take-back")
-_ALSO = {"struck": "take-back"}  # as the journal calls it
+# As it was called: not listed, and still understood.
+_WERE = {"struck": "take-back"}
 
 
 class KindGroup(click.Group):
@@ -23,7 +24,7 @@ class KindGroup(click.Group):
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002, D102
         name = cmd_name.replace("_", "-").casefold()
-        name = _ALSO.get(name, name)
+        name = _WERE.get(name, name)
         if name == "take-back":
             return take_back
         if name not in BY_COMMAND:

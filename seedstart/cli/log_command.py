@@ -11,7 +11,13 @@ from msgspec.structs import replace
 from seedstart.acts.act import Act, Field, Way
 from seedstart.acts.read import Filled, read
 from seedstart.acts.sheet import AT, SURE
-from seedstart.cli.recording import on_option, open_for, record, refuse_days_to_come
+from seedstart.cli.recording import (
+    on_option,
+    open_for,
+    record,
+    refuse_days_to_come,
+    tell_without_lots,
+)
 from seedstart.cli.season_files import season_option
 from seedstart.problems import BadInputError, Problem
 
@@ -22,8 +28,9 @@ def command_of(act: Act) -> click.Command:
     """The command that writes an act down."""
 
     def run(folder: str | None, on: str | None, json_: bool, **said: Any) -> None:  # noqa: ANN401
-        season = open_for(folder, on)
+        season = open_for(folder, on, without_lots=True)
         refuse_days_to_come(season)
+        tell_without_lots(season)
         texts, via = texts_of(act, said)
         filled = read(act, season.known(), texts)
         if filled.problems:

@@ -21,6 +21,7 @@ from seedstart.season.names import Names, find_name
 from seedstart.tracking.figures import LotFigure
 from seedstart.tracking.history import history
 from seedstart.tracking.warmth import Progress
+from seedstart.tracking.whereabouts import whereabouts
 
 
 @click.command()
@@ -85,4 +86,6 @@ def _show_one(
     }
     rows = [row for row in season.calendar() if row.lot == lot.name]
     units = season.plan.units
-    show(lot_lines(lot, figure, rows, progress, histories, units, width(), daughters))
+    every = whereabouts(records, season.plan)
+    groups = {one.sowing: one for one in every if one.lot == lot.name}
+    show(lot_lines(lot, figure, rows, progress, histories, units, width(), daughters, groups))

@@ -10,6 +10,7 @@ from seedstart.tracking.figures import LEVEL, LotFigure
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Progress
+from seedstart.tracking.whereabouts import Group, whereabouts
 
 
 def lots_as_json(
@@ -17,13 +18,14 @@ def lots_as_json(
 ) -> Iterator[dict[str, object]]:
     """Each lot with what came up of it and its sowings; of those still waited for, the outlook."""
     records, progress = season.records(), season.progress()
+    groups = {one.sowing: one for one in whereabouts(records, season.plan)}
     rows: dict[str, list[Row]] = {}
     for row in season.calendar():
         rows.setdefault(row.lot or "", []).append(row)
     for lot in lots:
         own = tuple(rows.get(lot.name, ()))
         sowings = [
-            _sowing_as_json(one, records, progress.get(one.id))
+            _sowing_as_json(one, records, progress.get(one.id), groups.get(one.id))
             | {"outlook": _outlook(one, season, progress.get(one.id), own)}
             for one in records.of_lot(lot.name)
         ]
@@ -79,7 +81,7 @@ def _lot_as_json(lot: Lot, figure: LotFigure) -> dict[str, object]:
 
 
 def _sowing_as_json(
-    one: Standing, records: Records, progress: Progress | None
+    one: Standing, records: Records, progress: Progress | None, group: Group | None
 ) -> dict[str, object]:
     spot = records.spot(one.id)
     expected = progress.expected if progress else None
@@ -89,6 +91,7 @@ def _sowing_as_json(
         "from": one.made_from,
         "station": spot.station if spot else None,
         "tray": spot.tray if spot else None,
+        "container": group.container.name if group and group.container else one.container,
         "sown_on": one.at.date(),
         "seeds": one.seeds,
         "standing": one.standing,

@@ -1,6 +1,5 @@
 """The group of commands: each is loaded when it is called, errors become exit code 2."""
 
-import os
 import sys
 from collections.abc import Callable
 from datetime import date
@@ -10,7 +9,10 @@ from typing import Any
 
 import click
 
-from seedstart.cli.show import tell_problems
+from seedstart import disk
+from seedstart.cli.ended import SystemRefusedError, code_of
+from seedstart.cli.show import let_any_letter_through, tell
+from seedstart.cli.streams import flush, somebody_types, stand_in
 from seedstart.problems import BadInputError, Problem, Typed
 
 # Command → (module, function, one line for the list). A command's module is loaded when called.
@@ -64,52 +66,33 @@ class CommandGroup(click.Group):
         with formatter.section("Commands"):
             formatter.write_dl([(name, line) for name, (_, _, line) in _COMMANDS.items()])
 
+    def invoke(self, ctx: click.Context) -> Any:  # noqa: ANN401
+        """Run a command; where the system refuses, `main` says it, not click."""
+        try:
+            return super().invoke(ctx)
+        except OSError as error:
+            raise SystemRefusedError(error) from None
+
     def main(self, *args: Any, **kwargs: Any) -> Any:  # noqa: ANN401
-        """Run; wrong input is told on standard error, all of it, as JSON where that was asked."""
+        """Run; what goes wrong is told on standard error, all of it, as JSON if that was asked."""
         as_json = "--json" in (kwargs.get("args") or (args[0] if args else sys.argv[1:]) or ())
         kwargs["standalone_mode"] = False
+        stand_in()
+        let_any_letter_through()
+        disk.begin_run()
         try:
-            code = super().main(*args, **kwargs)
-        except BadInputError as error:
-            tell_problems(error, as_json=as_json)
-            sys.exit(2)
-        except click.UsageError as error:
-            _tell_usage(error, as_json=as_json)
-            sys.exit(2)
-        except click.ClickException as error:
-            tell_problems(_as_problem(error), as_json=as_json)
-            sys.exit(2)
-        except click.Abort:
-            sys.stderr.write("Stopped; nothing was written.\n")
-            sys.exit(2)
-        except BrokenPipeError:  # `| head` has seen enough
-            sys.stderr.close()
-            sys.exit(0)
-        except Exception as error:  # noqa: BLE001 - a fault of ours; no grower should read a traceback
-            _tell_fault(error)
-            sys.exit(3)
+            try:
+                code = super().main(*args, **kwargs)
+            except SystemExit as ended:
+                code = ended.code
+            flush()
+        except Exception as error:  # noqa: BLE001 - all are told, and none with a traceback
+            code = code_of(error, as_json=as_json)
+        except KeyboardInterrupt:
+            code = code_of(click.Abort(), as_json=as_json)
+        for text in dict.fromkeys(text for one in disk.written() for text in one.remarks):
+            tell(text)
         sys.exit(code if isinstance(code, int) else 0)
-
-
-def _tell_fault(error: Exception) -> None:
-    """A fault in the program itself: said as such, with the traceback for whoever asks for it."""
-    if "SEEDSTART_TRACEBACK" in os.environ:
-        raise error
-    sys.stderr.write(
-        f"seedstart itself failed ({type(error).__name__}: {error}). What was confirmed before is "
-        "safe. SEEDSTART_TRACEBACK=1 shows where, for a report.\n"
-    )
-
-
-def _tell_usage(error: click.UsageError, *, as_json: bool) -> None:
-    if as_json:
-        tell_problems(_as_problem(error), as_json=True)
-    else:
-        error.show()
-
-
-def _as_problem(error: click.ClickException) -> BadInputError:
-    return BadInputError([Problem(file="command line", hint=error.format_message())])
 
 
 def _show_version(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
@@ -163,7 +146,7 @@ def cli(ctx: click.Context, folder: str | None, on: str | None) -> None:
 
 def is_on_a_terminal() -> bool:
     """Whether somebody looks, and can press keys."""
-    return sys.stdin.isatty() and sys.stdout.isatty()
+    return somebody_types() and sys.stdout.isatty()
 
 
 def _behind(ctx: click.Context, option: str) -> str:
@@ -182,5 +165,5 @@ def _open_app(
     typed = Typed()
     day = typed.read("--on", on, parse_day)
     typed.done()
-    season = find_season(folder) if folder is not None else season_at_or_above(Path.cwd())
+    season = find_season(folder) if folder is not None else season_at_or_above(disk.here())
     open_app(season, read_settings().writer, day)

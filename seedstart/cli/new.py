@@ -1,6 +1,5 @@
 """`seedstart new`: the folder of a new season."""
 
-import sys
 from pathlib import Path
 
 import click
@@ -10,6 +9,7 @@ from seedstart import clock, disk
 from seedstart.cli.crop_files import crop_table
 from seedstart.cli.season_files import find_season
 from seedstart.cli.show import tell
+from seedstart.cli.streams import somebody_types
 from seedstart.days import long_day, parse_day
 from seedstart.disk.season_folder import check_new_season, make_season
 from seedstart.problems import Typed
@@ -58,7 +58,7 @@ def new(
         tell(f"Next: seedstart calendar --season {folder}")
         return
     wishes = Wishes(title, zone, units, last_frost, risk, trust)
-    if sys.stdin.isatty():
+    if somebody_types():
         _ask(wishes, folder)
     files = _files(wishes, folder, last_season)
     make_season(folder, files)

@@ -12,6 +12,7 @@ from seedstart import disk
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, tell, width
+from seedstart.cli.streams import somebody_types
 from seedstart.drawing.readings_table import readings_lines, understood_lines
 from seedstart.open_season import READINGS_FOLDER, OpenSeason
 from seedstart.planning.read_series import read_series
@@ -101,7 +102,7 @@ def add(
     if dry_run:
         tell(f"{plural(count, 'reading')} would be added; nothing was written.")
         return
-    if sys.stdin.isatty() and not click.confirm("Keep them?", default=True):
+    if somebody_types() and not click.confirm("Keep them?", default=True):
         tell("Nothing was written.")
         return
     path = _free_name(season.folder / READINGS_FOLDER, file.stem)
@@ -123,7 +124,7 @@ def _understood(
         found = understand(data, name, zone, answers, stations, told)
         if not found.questions:
             return found
-        if not sys.stdin.isatty():
+        if not somebody_types():
             raise BadInputError(question.as_problem(name) for question in found.questions)
         for question in found.questions:
             answers = _answered(answers, question, _ask(question))

@@ -9,17 +9,26 @@ from seedstart import clock
 from seedstart.acts.sentences import entry_in_words
 from seedstart.cli.season_files import find_season
 from seedstart.cli.show import show_json, tell
+from seedstart.cli.taking_back import struck_in_words
 from seedstart.days import parse_day
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.entries import Entry, Struck, TakenOut
 from seedstart.settings import read_settings
+from seedstart.text import plural
 from seedstart.tracking.odd import odd_in
 from seedstart.tracking.records import Records
 
 
-def open_for(folder: str | None, on: str | None = None) -> OpenSeason:
+def open_for(
+    folder: str | None, on: str | None = None, *, without_lots: bool = False
+) -> OpenSeason:
     """The season a command works on, with its records.
+
+    Args:
+        folder: As it was named.
+        on: The day, as it was typed.
+        without_lots: Go on with stations and journal alone where only lots.toml is wrong.
 
     Raises:
         BadInputError: No season, a plan that cannot be read, or a day that is none.
@@ -27,7 +36,7 @@ def open_for(folder: str | None, on: str | None = None) -> OpenSeason:
     typed = Typed()
     day: date | None = typed.read("--on", on, parse_day)
     typed.done()
-    return OpenSeason(find_season(folder), read_settings().writer, day)
+    return OpenSeason(find_season(folder), read_settings().writer, day, without_lots=without_lots)
 
 
 def refuse_days_to_come(season: OpenSeason) -> None:
@@ -75,17 +84,28 @@ def tell_written(
         show_json(entries)
         return
     for entry in entries:
-        if not isinstance(entry, Struck):  # what was taken back has been said
-            tell(f"Written: {_in_words(season, entry)}")
-    for text in dict.fromkeys(odd_in(season.plan, before, season.records(), entries)):
+        tell(_in_words(season, entry))
+    try:
+        odd = list(odd_in(season.plan, before, season.records(), entries))
+    except BadInputError as error:  # it is recorded all the same
+        odd = [str(problem) for problem in error.problems]
+    for text in dict.fromkeys(odd):
         tell(text)
-    if season.unlocked:
-        tell("This drive has no locks: let no other program write to this season meanwhile.")
+
+
+def tell_without_lots(season: OpenSeason) -> None:
+    """Where lots.toml cannot be read, say what is wrong and what that means for names."""
+    problems = season.plan_problems
+    if problems:
+        more = f" And {plural(len(problems) - 1, 'thing')} more." if problems[1:] else ""
+        tell(f"{problems[0]}{more} Until that is put right, names are written as you type them.")
 
 
 def _in_words(season: OpenSeason, entry: Entry) -> str:
-    """What was written; the end of a treatment names what it ends."""
-    units = season.plan.units
-    begun = season.journal.by_id.get(entry.entry) if isinstance(entry, TakenOut) else None
+    """What was written; the end of a treatment and a strike name what they are about."""
+    units, by_id = season.plan.units, season.journal.by_id
+    if isinstance(entry, Struck) and entry.entry in by_id:
+        return struck_in_words(season, entry)
+    begun = by_id.get(entry.entry) if isinstance(entry, TakenOut) else None
     ended = f" (ends: {entry_in_words(begun, units)})" if begun else ""
-    return f"{entry_in_words(entry, units)}{ended}"
+    return f"Written: {entry_in_words(entry, units)}{ended}"

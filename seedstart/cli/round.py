@@ -62,9 +62,7 @@ def round(  # noqa: A001 - the trade's word
         raise BadInputError([Problem(file="--until", found=until, hint="It belongs to --later.")])
     if asked:
         refuse_days_to_come(opened)
-        before = opened.records()
-        entries = _record(opened, asked)
-        tell_written(opened, before, entries, as_json=as_json)
+        _record(opened, asked, as_json=as_json)
         return
     found = opened.round()
     if as_json:
@@ -82,8 +80,11 @@ def _refuse_unless_a_day(until: str, opened: OpenSeason) -> None:
     typed.done()
 
 
-def _record(opened: OpenSeason, asked: list[tuple[str, str, str]]) -> list[Entry]:
-    """Record each answer as an act of its own, once all of them hold."""
+def _record(opened: OpenSeason, asked: list[tuple[str, str, str]], *, as_json: bool) -> None:
+    """Record each answer as an act of its own, once all of them hold; say what was recorded.
+
+    Where the disk refuses one, or the grower stops it, those before it are recorded and said.
+    """
     problems = [
         drafts
         for option, key, text in asked
@@ -91,13 +92,15 @@ def _record(opened: OpenSeason, asked: list[tuple[str, str, str]]) -> list[Entry
     ]
     if problems:
         raise BadInputError(problems)
-    recorded: list[Entry] = []
-    for option, key, text in asked:
-        drafts = _drafts(opened, option, key, text)
-        if isinstance(drafts, Problem):  # another of these answers has done it already
-            continue
-        recorded += opened.record(*drafts)
-    return recorded
+    before, recorded = opened.records(), []
+    try:
+        for option, key, text in asked:
+            drafts = _drafts(opened, option, key, text)
+            if not isinstance(drafts, Problem):  # else another of these answers has done it already
+                recorded += opened.record(*drafts)
+    finally:
+        if recorded:
+            tell_written(opened, before, recorded, as_json=as_json)
 
 
 def _drafts(opened: OpenSeason, option: str, key: str, text: str) -> Iterable[Entry] | Problem:

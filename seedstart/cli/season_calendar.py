@@ -32,7 +32,7 @@ def season_calendar(
         row
         for row in opened.calendar()
         if (not lots or row.lot in wanted)
-        and (not stations or row.station in at)
+        and (not stations or any(name in at for name in row.stations))
         and (not names or row.crop in only)
     ]
     return Dated(rows, frost_of(season), season.crops.sources)

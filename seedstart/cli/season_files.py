@@ -4,6 +4,7 @@ from pathlib import Path
 
 import click
 
+from seedstart import disk
 from seedstart.disk.season_folder import season_at_or_above
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.plan import SEASON_FILE
@@ -28,7 +29,7 @@ def find_season(folder: str | None) -> Path:
             return path
         hint = f"There is no {SEASON_FILE} in it; `seedstart new FOLDER` makes a season."
         raise BadInputError([Problem(file="--season", found=folder, hint=hint)])
-    above = season_at_or_above(Path.cwd())
+    above = season_at_or_above(disk.here())
     if above is None:
         hint = (
             f"No {SEASON_FILE} in this folder or above it. Go to your season's folder, name it "

@@ -4,12 +4,14 @@ import os
 import sys
 from collections.abc import Iterable, Sequence
 from io import TextIOWrapper
+from typing import TextIO
 
 import msgspec
 
+from seedstart.cli.streams import give_up
 from seedstart.drawing.lines import Line, Role, as_text
 from seedstart.problems import BadInputError
-from seedstart.text import for_spreadsheet
+from seedstart.text import clean, for_spreadsheet
 
 # Weight holds on a light ground, on a dark one and in 16 colours; signs and words carry the rest.
 _BOLD: frozenset[Role] = frozenset(
@@ -19,25 +21,33 @@ _BOLD: frozenset[Role] = frozenset(
 
 def show(lines: Iterable[Line]) -> None:
     """Print lines: with styles on a terminal, as plain text into a pipe or under NO_COLOR."""
-    _let_any_letter_through()
+    let_any_letter_through()
     if not sys.stdout.isatty() or "NO_COLOR" in os.environ:
-        sys.stdout.write("".join(f"{as_text(line)}\n" for line in lines))
+        sys.stdout.write("".join(f"{clean(as_text(line))}\n" for line in lines))
         return
     from rich.console import Console
     from rich.text import Text
 
     console = Console(highlight=False)
     for line in lines:
-        text = Text.assemble(*((span.text, "bold" if span.role in _BOLD else "") for span in line))
+        parts = ((clean(span.text), "bold" if span.role in _BOLD else "") for span in line)
+        text = Text.assemble(*parts)
         text.rstrip()
         console.print(text, soft_wrap=True)
 
 
-def _let_any_letter_through() -> None:
+def let_any_letter_through() -> None:
     """A terminal that knows few letters shows `?` for the others, and nothing breaks."""
     for stream in (sys.stdout, sys.stderr):
-        if isinstance(stream, TextIOWrapper) and stream.errors == "strict":
+        # A locale of ASCII alone takes bytes that it could not read, and still no other letter.
+        if isinstance(stream, TextIOWrapper) and stream.errors in {"strict", "surrogateescape"}:
             stream.reconfigure(errors="replace")
+
+
+def _in_utf8(stream: TextIO) -> None:
+    """Data is UTF-8 whatever the locale: a program reads it."""
+    if isinstance(stream, TextIOWrapper):
+        stream.reconfigure(encoding="utf-8", errors="replace")
 
 
 def width() -> int:
@@ -49,7 +59,7 @@ def width() -> int:
 
 def show_json(value: object) -> None:
     """Print one JSON document, indented: people read it too."""
-    _let_any_letter_through()
+    _in_utf8(sys.stdout)
     sys.stdout.write(msgspec.json.format(msgspec.json.encode(value), indent=2).decode() + "\n")
 
 
@@ -57,6 +67,7 @@ def show_csv(header: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
     """Print a table that a spreadsheet opens: no cell is taken for a formula."""
     import csv
 
+    _in_utf8(sys.stdout)
     writer = csv.writer(sys.stdout, lineterminator="\n")
     writer.writerow(header)
     for row in rows:
@@ -64,16 +75,20 @@ def show_csv(header: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
 
 
 def tell(text: str) -> None:
-    """Talk that is no data goes to standard error."""
-    _let_any_letter_through()
-    sys.stderr.write(f"{text}\n")
+    """Talk that is no data goes to standard error; where that is full or closed, it is lost."""
+    let_any_letter_through()
+    try:
+        sys.stderr.write("".join(f"{clean(line)}\n" for line in text.split("\n")))
+    except OSError:
+        give_up(sys.stderr)
 
 
 def tell_problems(error: BadInputError, *, as_json: bool) -> None:
     """All the problems, a line each, or as JSON."""
     if as_json:
         errors = {"errors": [problem.as_json() for problem in error.problems]}
-        sys.stderr.write(msgspec.json.encode(errors).decode() + "\n")
+        _in_utf8(sys.stderr)
+        tell(msgspec.json.encode(errors).decode())
         return
     for problem in error.problems:
         tell(str(problem))

@@ -8,7 +8,7 @@ from seedstart.cli.show import show, show_json, width
 from seedstart.drawing.space_table import space_lines
 from seedstart.planning.clashes import Clash, clashes
 from seedstart.planning.season_today import as_set
-from seedstart.planning.space import Load, SoFar, loads, stands
+from seedstart.planning.space import Load, SoFar, loads, stands, uncounted
 
 
 @click.command()
@@ -16,31 +16,31 @@ from seedstart.planning.space import Load, SoFar, loads, stands
 @as_of_option
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
 def space(folder: str | None, on: str | None, json_: bool) -> None:
-    """How full each station is, week by week, from the calendar; and what cures a clash.
+    """How full each station is, week by week from today on; and what cures a clash.
 
-    What was sown stands where it is; what is still to be sown, where the plan has it.
+    What was sown stands where it is, in what it is in; what is still to be done, where and in what
+    the plan has it.
 
     Example: seedstart space --season sample_season --on 2026-04-10
     """
     opened = open_for(folder, on)
     season = as_set(opened.plan, opened.records(), opened.today)
     rows = opened.calendar()
-    standing = stands(rows, season, SoFar(opened.records(), opened.today))
+    so_far = SoFar(opened.records(), opened.today)
+    standing = stands(rows, season, so_far)
     found = loads(standing, season)
     too_full = clashes(rows, standing, season)
+    left_out = uncounted(rows, standing, season, so_far)
     if json_:
         show_json(
             {
                 "weeks": [_load_as_json(load) for load in found],
                 "clashes": [_clash_as_json(clash) for clash in too_full],
+                "not_counted": [*left_out.nowhere, *left_out.unsized],
             }
         )
     else:
-        placed = {stand.lot for stand in standing}
-        unplaced = [
-            lot.name for lot in season.lots if lot.station is None and lot.name not in placed
-        ]
-        show(space_lines(found, too_full, unplaced, width()))
+        show(space_lines(found, too_full, left_out, width()))
 
 
 def _load_as_json(load: Load) -> dict[str, object]:

@@ -9,9 +9,10 @@ from msgspec import Struct, structs
 from seedstart import disk
 from seedstart.cli.season_files import find_season, season_option
 from seedstart.cli.show import show, show_json, width
+from seedstart.disk.journal_files import JOURNAL_FOLDER, JOURNAL_SUFFIX
 from seedstart.drawing.lines import Line, heading, plain, wrapped
-from seedstart.open_season import JOURNAL_FOLDER, JOURNAL_SUFFIX, READINGS_FOLDER, OpenSeason
-from seedstart.problems import BadInputError, Problem
+from seedstart.open_season import READINGS_FOLDER, OpenSeason
+from seedstart.problems import BadInputError, Problem, count_of, gathered
 from seedstart.season.journal import Journal, Lines
 from seedstart.season.plan import SEASON_FILE
 from seedstart.season.readings import read_tidy
@@ -63,7 +64,8 @@ def _verified(folder: Path) -> Verified:
         found = doubts(season.journal, season.records(), season.plan, season.now())
         problems += [_located(doubt, season.journal, files) for doubt in found]
         problems += [*season.planned_problems, *_measured_nowhere(season)]
-    return Verified(len(files), len(journal.by_id), problems)
+    problems += _left_over(folder)
+    return Verified(len(files), len(journal.by_id), gathered(problems))
 
 
 def _journal_files(folder: Path) -> dict[str, bytes]:
@@ -75,6 +77,19 @@ def _garbled_readings(folder: Path) -> Iterator[Problem]:
     for name, data in disk.read_folder(folder / READINGS_FOLDER, ".csv").items():
         _, problems = read_tidy(data, f"{READINGS_FOLDER}/{name}")
         yield from problems
+
+
+def _left_over(folder: Path) -> Iterator[Problem]:
+    """What runs that were killed left half-made, in the season and beside it."""
+    beside = folder.absolute().parent
+    for place in (folder, folder / JOURNAL_FOLDER, folder / READINGS_FOLDER, beside):
+        for path in disk.left_in(place):
+            hint = (
+                "A run that was stopped left it half-made: nothing in it counts. The next "
+                + ("`seedstart new` there" if path.is_dir() else "entry")
+                + " takes it away."
+            )
+            yield Problem(file=str(path), hint=hint)
 
 
 def _measured_nowhere(season: OpenSeason) -> Iterator[Problem]:
@@ -108,7 +123,7 @@ def _lines(found: Verified) -> list[Line]:
     counted = f"{plural(files, 'journal file')}, {plural(entries, 'entry', 'entries')}"
     if not found.problems:
         return [plain(f"{counted}: nothing is wrong.")]
-    lines = [heading(f"{counted}: {plural(len(found.problems), 'thing')} to look at")]
+    lines = [heading(f"{counted}: {plural(count_of(found.problems), 'thing')} to look at")]
     for problem in found.problems:
         lines += wrapped(str(problem), width(), indent="  ", role="warn")
     return lines

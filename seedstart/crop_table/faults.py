@@ -6,7 +6,7 @@ from typing import Literal, Union, get_args, get_origin
 import msgspec
 from msgspec import Struct, structs
 
-from seedstart.problems import Problem
+from seedstart.problems import Problem, gathered
 
 _IN_WORDS = {str: "text", float: "a number", int: "a whole number", bool: "true or false"}
 
@@ -37,17 +37,23 @@ def _faults_of_table(
 ) -> list[Problem]:
     prefix = f"{key}." if key else ""
     fields = {field.encode_name: field for field in structs.fields(kind)}
-    faults = [
-        Problem(file=file, key=f"{prefix}{name}", found=name, allowed=tuple(fields))
+    allowed = tuple(fields)
+    unknown = (
+        Problem(file=file, key=f"{prefix}{name}", found=name, allowed=allowed)
         for name in value
         if name not in fields
-    ]
+    )
+    faults = gathered(unknown)
     for name, field in fields.items():
         if name in value:
             faults += faults_of(value[name], field.type, file, f"{prefix}{name}")
         elif field.required:
-            faults.append(Problem(file=file, key=f"{prefix}{name}", hint="The key is missing."))
+            faults.append(_missing(field.type, file, f"{prefix}{name}"))
     return faults
+
+
+def _missing(kind: object, file: str, key: str) -> Problem:
+    return Problem(file=file, key=key, allowed=_allowed(kind), hint="The key is missing.")
 
 
 def _table_inside(kind: object) -> type[Struct] | None:
@@ -60,9 +66,23 @@ def _table_inside(kind: object) -> type[Struct] | None:
 
 def _fault(value: object, kind: object, file: str, key: str, said: str) -> Problem:
     allowed = _allowed(kind)
-    found = value if isinstance(value, str) else repr(value)
+    found = value if isinstance(value, str) else _shown(value)
     hint = "" if allowed else f"{said}."
     return Problem(file=file, key=key, found=found, allowed=allowed, hint=hint)
+
+
+def _shown(value: object) -> str:
+    match value:
+        case list():
+            return "a list"
+        case dict():
+            return "a table"
+        case bool():
+            return "true" if value else "false"
+    try:
+        return str(value)
+    except ValueError:  # written in hexadecimal it may be longer than a text of it
+        return "a number of very many digits"
 
 
 def _allowed(kind: object) -> tuple[str, ...]:

@@ -87,6 +87,9 @@ def _parsed(file: str, data: bytes, problems: list[Problem]) -> dict[str, Any]:
         problems.append(Problem(file=file, line=line, hint="Save the file as UTF-8."))
     except tomli.TOMLDecodeError as error:
         problems.append(Problem(file=file, line=error.lineno, hint=f"Not TOML: {error.msg}."))
+    except (RecursionError, ValueError) as error:  # too deep, or a number that is too long
+        hint = f"Not TOML as a crop is written: {str(error).split(';')[0]}."
+        problems.append(Problem(file=file, hint=hint))
     return {}
 
 

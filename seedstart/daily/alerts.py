@@ -17,6 +17,7 @@ from seedstart.daily.sowing_alerts import (
 )
 from seedstart.daily.station_alerts import no_longer_heats, readings_stopped
 from seedstart.season.stations import Station
+from seedstart.text import natural
 
 _OF_SOWING = (late, overdue, hardening_missed)
 
@@ -53,7 +54,11 @@ def told(alerts: Iterable[Alert], said: Mapping[str, Said], scene: Scene) -> tup
     return tuple(
         sorted(
             found,
-            key=lambda one: (LEVELS.index(one.level), order.get(one.station or "", 99), one.key),
+            key=lambda one: (
+                LEVELS.index(one.level),
+                order.get(one.station or "", 99),
+                natural(one.key),
+            ),
         )
     )
 

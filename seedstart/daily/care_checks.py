@@ -10,7 +10,7 @@ from seedstart.daily.check import PRACTICE, Check, Doing, Why
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import moment
 from seedstart.days import short_day
-from seedstart.season.entries import Fed, PottedOn, Watered
+from seedstart.season.entries import Entry
 from seedstart.season.stations import HEATED
 from seedstart.tracking.standing import Standing
 
@@ -58,9 +58,9 @@ def feel(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     )
 
 
-def watered_last(carrier: Carrier, scene: Scene) -> Watered | None:
+def watered_last(carrier: Carrier, scene: Scene) -> Entry | None:
     """The latest watering of what is carried, its station's among them."""
-    found = [scene.records.last(one.id, Watered) for one in carrier.alive or carrier.sowings]
+    found = [scene.records.last(one.id, "watered") for one in carrier.alive or carrier.sowings]
     return max((one for one in found if one), key=lambda one: (one.at, one.id), default=None)
 
 
@@ -74,7 +74,7 @@ def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     growing = [one for one in carrier.alive if one.standing and one.up_since is not None]
     if not growing or len(growing) < len(carrier.alive):
         return
-    fed = [scene.records.last(one.id, Fed) for one in growing]
+    fed = [scene.records.last(one.id, "fed") for one in growing]
     last = max((one.at for one in fed if one), default=None)
     up = min(_up(one, scene) for one in growing).date()
     due = (
@@ -107,14 +107,14 @@ def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 
 def _up(one: Standing, scene: Scene) -> datetime:
     """When the plants of a sowing came up: a daughter's, when its mother did."""
-    mother = scene.records.standings.get(one.made_from or "")
-    return _up(mother, scene) if mother else one.up_since or one.at
+    first = scene.records.lineage(one.id)[-1]
+    return first.up_since or first.at
 
 
 def _fed_by_fresh_medium_till(growing: list[Standing]) -> Iterator[date]:
     """Fresh medium feeds them by itself for a while: as long as a first feed is waited for."""
     for one in growing:
-        potted = one.last_act(PottedOn)
+        potted = one.last_act("potted_on")
         fresh = potted.at if potted else None if one.from_seed else one.at
         if fresh is not None:
             yield fresh.date() + timedelta(days=_FIRST_FEED_DAYS)

@@ -1,15 +1,14 @@
 """What is carried, covered and watered as one: a tray with its sowings, or a sowing by itself."""
 
-import re
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
-from functools import cached_property, lru_cache
+from functools import cached_property
 from itertools import chain
-from typing import Any
 
 from msgspec import Struct
 
 from seedstart.season.entry import Subject
+from seedstart.text import natural
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
@@ -43,13 +42,7 @@ class Carrier(Struct, frozen=True, dict=True):
     @cached_property
     def alive(self) -> tuple[Standing, ...]:
         """The sowings in it that want care: not those whose plants were all pricked out."""
-        return tuple(one for one in self.sowings if one.alive and not _emptied(one))
-
-
-def _emptied(one: Standing) -> bool:
-    """Whether its plants went on elsewhere and none stands: nobody waits for the last seeds."""
-    divided = one.left.get("pricked_out", 0) or one.left.get("split", 0)
-    return bool(divided) and not one.standing
+        return tuple(one for one in self.sowings if one.lives)
 
 
 def carriers(records: Records, today: date) -> dict[Subject, Carrier]:
@@ -78,11 +71,6 @@ def _made(subjects: Iterable[Subject], records: Records, today: date) -> Iterato
         if here:
             name = subject[1] if subject[0] == "tray" else records.name_in_line(subject[1])
             station = records.station_of(here[0].id)
-            yield Carrier(subject, name, station, tuple(sorted(here, key=lambda one: one.name)))
-
-
-@lru_cache(maxsize=4096)
-def natural(name: str) -> tuple[Any, ...]:
-    """A key that puts `tray 9` before `tray 10`."""
-    parts = re.split(r"(\d+)", name.casefold())
-    return tuple(int(part) if odd % 2 else part for odd, part in enumerate(parts))
+            yield Carrier(
+                subject, name, station, tuple(sorted(here, key=lambda one: natural(one.name)))
+            )

@@ -8,29 +8,18 @@ from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import Check, What
 from seedstart.daily.emergence_checks import count_key
 from seedstart.daily.lot_checks import treatment_keys
-from seedstart.daily.plant_checks import times
 from seedstart.daily.scene import Scene
-from seedstart.season.entries import (
-    Entry,
-    Fed,
-    Hardened,
-    Held,
-    PottedOn,
-    PrickedOut,
-    SetOut,
-    Split,
-    Thinned,
-    Uncovered,
-)
+from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
+from seedstart.tracking.meanings import Did
 from seedstart.tracking.standing import Standing
 
-_ACTS: dict[type[Entry], tuple[What, str, str]] = {
-    Thinned: ("thin", "thin", "thinned"),
-    PrickedOut: ("prick out", "prick out", "pricked out"),
-    Split: ("prick out", "split", "split"),
-    PottedOn: ("pot on", "pot on", "potted on"),
-    SetOut: ("set out", "set out", "set out"),
+_ACTS: dict[Did, tuple[What, str, str]] = {
+    "thinned": ("thin", "thin", "thinned"),
+    "pricked_out": ("prick out", "prick out", "pricked out"),
+    "split": ("prick out", "split", "split"),
+    "potted_on": ("pot on", "pot on", "potted on"),
+    "set_out": ("set out", "set out", "set out"),
 }
 
 
@@ -60,22 +49,15 @@ def _counted(one: Standing) -> int | str:
 
 def _cared(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     of = carrier.alive or carrier.sowings
-    fed = _latest([scene.records.last(one.id, Fed) for one in of], scene.today)
+    fed = _latest([scene.records.last(one.id, "fed") for one in of], scene.today)
     if fed:
         yield _done(carrier, scene, f"feed {carrier.in_key} done", "feed", "fed", fed)
-    covers = [scene.records.cover(one.id) for one in of]
-    lifted = _latest([one for one in covers if isinstance(one, Uncovered)], scene.today)
+    bare = [one.id for one in of if not scene.records.is_covered(one.id)]
+    lifted = _latest([scene.records.cover(one) for one in bare], scene.today)
     if lifted:
         key = f"uncover {carrier.in_key} done"
         yield _done(carrier, scene, key, "uncover", "cover lifted", lifted)
-    hardened = _latest([scene.records.last(one.id, Hardened) for one in of], scene.today)
-    held = _latest([scene.records.last(one.id, Held) for one in of], scene.today)
-    if isinstance(hardened, Hardened):
-        says = f"out {hardened.hours:g} h{', the night too' if hardened.night else ''}"
-        yield _done(carrier, scene, f"harden {carrier.in_key} done", "harden", says, hardened)
-    elif isinstance(held, Held):
-        says = f"kept in: {held.why}"
-        yield _done(carrier, scene, f"harden {carrier.in_key} done", "harden", says, held)
+    yield from _hardened(carrier, scene, [one.id for one in of])
     measured = [one for one in of if one.measured and _on(one.measured[-1], scene.today)]
     for one in measured:
         called = scene.asked(one).name
@@ -84,14 +66,30 @@ def _cared(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         yield _done(carrier, scene, key, "measure", says, one.measured[-1])
 
 
+def _hardened(carrier: Carrier, scene: Scene, sowings: Sequence[str]) -> Iterator[Check]:
+    """Hours out, or that it was kept in; both may have been said of one day."""
+    records, key = scene.records, f"harden {carrier.in_key} done"
+    out = _latest([records.last(one, "hardened") for one in sowings], scene.today)
+    held = _latest([records.last(one, "held") for one in sowings], scene.today)
+    if out is not None:
+        hours = (records.hours_out(one).get(scene.today) for one in sowings)
+        said = max((day for day in hours if day is not None), key=lambda day: day.at)
+        says = f"out {said.hours:g} h{', the night too' if said.night else ''}"
+        yield _done(carrier, scene, key, "harden", says, out)
+    elif held is not None:
+        days = (records.held_in(one).get(scene.today) for one in sowings)
+        kept = max((day for day in days if day is not None), key=lambda day: day.at)
+        yield _done(carrier, scene, key, "harden", f"kept in: {kept.why}", held)
+
+
 def _acts(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     for one in carrier.sowings:
-        for kind, (what, key, says) in _ACTS.items():
-            act = one.last_act(kind)
+        for did, (what, key, says) in _ACTS.items():
+            act = one.last_act(did)
             if act is not None and _on(act, scene.today):
                 called = scene.asked(one).name
                 said = f"{called} {says}"
-                number = times(one, kind)
+                number = one.times(did)
                 yield _done(carrier, scene, f"{key} {called} {number}", what, said, act)
 
 

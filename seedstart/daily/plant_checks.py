@@ -14,14 +14,8 @@ from seedstart.daily.wording import names
 from seedstart.days import short_day
 from seedstart.planning.hardening import Hardening
 from seedstart.planning.row import Step, StepName, when_in_words
-from seedstart.season.entries import (
-    Entry,
-    PottedOn,
-    PrickedOut,
-    SetOut,
-    Split,
-    Thinned,
-)
+from seedstart.planning.season_today import STEP_DONE_BY
+from seedstart.tracking.meanings import Did
 from seedstart.tracking.standing import Standing
 
 # Seedlings show which is the strongest when they have stood for some days. Common practice, no
@@ -29,11 +23,8 @@ from seedstart.tracking.standing import Standing
 _THIN_AFTER_DAYS: Final = 10
 # Plants that were left behind when others were pricked out or set out. Common practice, no source.
 _REST_AFTER_DAYS: Final = 7
-_STEP_ACTS: Final[dict[StepName, tuple[type[Entry], ...]]] = {
-    "prick_out": (PrickedOut, Split), "set_out": (SetOut,),
-}  # fmt: skip
-_STEPS_AFTER: Final[dict[StepName, tuple[type[Entry], ...]]] = {
-    "prick_out": (PottedOn, SetOut), "set_out": (),
+_DONE_AFTER: Final[dict[StepName, tuple[Did, ...]]] = {
+    "prick_out": ("potted_on", "set_out"), "set_out": (),
 }  # fmt: skip
 _DONE: Final[dict[StepName, str]] = {"prick_out": "taken out", "set_out": "set out"}
 
@@ -48,7 +39,7 @@ def thin(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         if one.standing <= one.cells or due > scene.today:
             continue
         asked = scene.asked(one)
-        done = sum(isinstance(act, Thinned) for act in one.acts)
+        done = len(one.acts_of("thinned"))
         text = f"{one.standing} plants stand in {one.cells} cells"
         yield Check(
             key=f"thin {asked.name} {done + 1}",
@@ -69,14 +60,14 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     for one in carrier.alive:
         if not one.from_seed or not one.standing:
             continue
-        divided = _done_last(one, PrickedOut, Split)
+        divided = one.last_act(*STEP_DONE_BY["prick_out"])
         found = _rest(one, "prick_out", scene) if divided else _first_pricking(one, scene)
         if found is None:
             continue
         (due, why), asked = found, scene.asked(one)
         what = f"the rest of {asked.name}" if divided else asked.name
         yield Check(
-            key=f"prick out {asked.name} {times(one, PrickedOut) + 1}",
+            key=f"prick out {asked.name} {one.times('pricked_out') + 1}",
             what="prick out",
             says=f"prick out {what}: {one.standing} stand; how many, where to?",
             why=why,
@@ -108,8 +99,8 @@ def _rest(one: Standing, name: StepName, scene: Scene) -> _Found | None:
     Not once a later step was taken with them, nor where the calendar has no such step.
     """
     row = scene.row(one)
-    last = _done_last(one, *_STEP_ACTS[name])
-    later = _done_last(one, *_STEPS_AFTER[name])
+    last = one.last_act(*STEP_DONE_BY[name])
+    later = one.last_act(*_DONE_AFTER[name])
     if row is None or row.step(name) is None or last is None or later:
         return None
     due = last.at.date() + timedelta(days=_REST_AFTER_DAYS)
@@ -121,16 +112,6 @@ def _rest(one: Standing, name: StepName, scene: Scene) -> _Found | None:
         Why(f"{done}, {one.standing} still stand there: {ways}"),
         Why("what was too small then is asked for again after a week", PRACTICE),
     )
-
-
-def _done_last(one: Standing, *kinds: type[Entry]) -> Entry | None:
-    """The latest of its acts of some kinds."""
-    return next((act for act in reversed(one.acts) if isinstance(act, kinds)), None)
-
-
-def times(one: Standing, kind: type[Entry]) -> int:
-    """How often something was done to a sowing: several lines of one act are once."""
-    return len({act.act or act.id for act in one.acts if isinstance(act, kind)})
 
 
 def _from_calendar(done: str, step: Step, one: Standing, sources: tuple[str, ...] = ()) -> Why:
@@ -153,7 +134,7 @@ def pot_on(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     """Plants that stay long get a bigger pot."""
     for one in carrier.alive:
         step = scene.step_due(one, "pot_on")
-        potted = any(isinstance(act, PottedOn) for act in one.acts)
+        potted = one.potted_since is not None
         if step is None or step.best_day is None or potted or not one.standing:
             continue
         asked = scene.asked(one)
@@ -253,7 +234,7 @@ def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     for one in carrier.alive:
         if not one.standing:
             continue
-        out = _done_last(one, SetOut)
+        out = one.last_act("set_out")
         found = _rest(one, "set_out", scene) if out else _first_out(one, scene)
         if found is None:
             continue
@@ -261,7 +242,7 @@ def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         what = f"the rest of {asked.name}" if out else asked.name
         hardening = scene.hardening.get(one.id)
         yield Check(
-            key=f"set out {asked.name} {times(one, SetOut) + 1}",
+            key=f"set out {asked.name} {one.times('set_out') + 1}",
             what="set out",
             says=f"set out {what} ({one.standing})",
             why=(*why, *(Why(f"against it: {one.text}", one.basis) for one in _against(hardening))),

@@ -9,12 +9,12 @@ from typing import Any, Final, NamedTuple
 
 from msgspec import structs
 
-from seedstart.daily.carriers import natural
 from seedstart.daily.check import Alert, Check, Round
 from seedstart.daily.gathering import ACT, Gathering, same_objects
 from seedstart.daily.said import Said
 from seedstart.daily.same import Same
 from seedstart.daily.scene import Scene
+from seedstart.text import natural
 
 # More lines than this, and those of one kind at one station are gathered into one.
 MOST_LINES: Final = 40
@@ -87,7 +87,7 @@ def _walking(scene: Scene) -> Callable[[Check], tuple[Any, ...]]:
         # Seed is sown when what stands there is done.
         seed = check.subject[0] == "lot"
         station = check.station or ""
-        return number, station, seed, not check.tray, tray, ACT[check.what], check.says
+        return number, station, seed, not check.tray, tray, ACT[check.what], natural(check.says)
 
     return place
 

@@ -18,8 +18,7 @@ from seedstart.planning.ask import Where
 from seedstart.planning.hardening import Hardening
 from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_rows import places_to_come_up
-from seedstart.planning.season_today import as_set
-from seedstart.season.entries import PottedOn, PrickedOut, SetOut, Split
+from seedstart.planning.season_today import as_set, row_for
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
 from seedstart.season.series import Readings
@@ -61,10 +60,6 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     today: date
     now: datetime
 
-    @cached_property
-    def _stations(self) -> dict[str, Station]:
-        return {station.name: station for station in self.season.stations}
-
     @property
     def factor(self) -> float:
         """Days in this grower's trays over days of the table."""
@@ -100,26 +95,19 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def lot(self, one: Standing) -> Lot | None:
         """The lot of a sowing; None where the season no longer lists it."""
-        return self.season.lots_by_name.get(one.lot or "")
+        return self.season.lots_by_name.get(self.records.lot_of(one.id) or "")
 
     def crop(self, one: Standing) -> Crop | None:
         """The crop of a sowing's lot."""
-        lot = self.lot(one)
-        return self.season.crops.crops.get(lot.crop) if lot else None
+        return self.season.crop_of(self.records.lot_of(one.id))
 
     def station(self, name: str | None) -> Station | None:
         """A station by its present name."""
-        return self._stations.get(name or "")
+        return self.season.stations_by_name.get(name or "")
 
     def row(self, one: Standing) -> Row | None:
-        """The row of a sowing, or of the one that it was pricked out or split off from."""
-        seen: Standing | None = one
-        while seen is not None:
-            for row in self.rows.get(seen.lot or "", ()):
-                if row.sowing_id == seen.id:
-                    return row
-            seen = self.records.standings.get(seen.made_from or "")
-        return None
+        """The row of a sowing, or of the one that heads its family."""
+        return row_for(one.id, self.rows, self.records)
 
     def step_due(self, one: Standing, name: StepName) -> Step | None:
         """A step that is to be done today or was to be before.
@@ -141,10 +129,10 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     def _was_done(self, one: Standing, name: StepName) -> bool:
         """Whether a step that was done to a sowing of this family was done to this one."""
         if name == "pot_on":
-            mother = self.records.standings.get(one.made_from or "")
-            before = mother.last_act(PottedOn) if mother else None
-            return one.last_act(PottedOn) is not None or bool(before and before.at <= one.at)
-        return name != "set_out" or one.last_act(SetOut) is not None
+            earlier = (each.last_act("potted_on") for each in self.records.lineage(one.id)[1:])
+            before = any(act is not None and act.at <= one.at for act in earlier)
+            return one.last_act("potted_on") is not None or before
+        return name != "set_out" or one.last_act("set_out") is not None
 
     def expected(self, one: Standing) -> Window | None:
         """When a sowing is expected up: by its warmth, else by the calendar."""
@@ -198,5 +186,5 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
             tuple(islice(counts, _EARLIER)),
             one.standing,
             one.seeds,
-            any(isinstance(act, PrickedOut | Split | SetOut) for act in one.acts),
+            one.last_act("pricked_out", "split", "set_out") is not None,
         )

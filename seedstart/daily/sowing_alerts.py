@@ -17,7 +17,7 @@ from seedstart.planning.calendar import plan
 from seedstart.planning.crop_times import at_station, is_tender
 from seedstart.planning.frost_dates import FrostDates
 from seedstart.planning.season_rows import first_ask, frost_of, places_to_come_up
-from seedstart.season.entries import Entry, SetOut
+from seedstart.season.entries import Entry
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing
 from seedstart.units import steady
@@ -165,7 +165,7 @@ def out_too_early(scene: Scene) -> Iterator[Alert]:
     if frost is None:
         return
     for one in scene.records.standings.values():
-        act = one.last_act(SetOut) if one.left.get("set_out") else None
+        act = one.last_act("set_out") if one.left.get("set_out") else None
         if act is not None:
             yield from _out_too_early(one, act, frost, scene)
 

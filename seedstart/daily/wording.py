@@ -32,7 +32,7 @@ def moment(at: datetime, today: date) -> str:
 
 def degrees(c: float, units: Units) -> str:
     """A temperature with one decimal at most, in the season's units."""
-    return show_temperature(round(c, 1), units)
+    return show_temperature(c, units)
 
 
 def degrees_apart(c: float, units: Units) -> str:

@@ -4,9 +4,22 @@
 calendar does not load.
 """
 
+from seedstart.disk.folders import make_folder
+from seedstart.disk.left_over import clear, left_in
+from seedstart.disk.outcome import (
+    NotRecorded,
+    PerhapsRecorded,
+    Written,
+    begin_run,
+    reason_of,
+    remark,
+    written,
+)
 from seedstart.disk.reading import (
+    NOT_HERE,
     Grown,
     Mark,
+    here,
     names_in,
     read,
     read_folder,
@@ -14,20 +27,30 @@ from seedstart.disk.reading import (
     read_tree,
     shipped,
 )
-from seedstart.disk.writing import NotRecorded, append, change_file, make_folder, write_new
+from seedstart.disk.writing import append, change_file, write_new
 
 __all__ = [
+    "NOT_HERE",
     "Grown",
     "Mark",
     "NotRecorded",
+    "PerhapsRecorded",
+    "Written",
     "append",
+    "begin_run",
     "change_file",
+    "clear",
+    "here",
+    "left_in",
     "make_folder",
     "names_in",
     "read",
     "read_folder",
     "read_new",
     "read_tree",
+    "reason_of",
+    "remark",
     "shipped",
     "write_new",
+    "written",
 ]

@@ -2,13 +2,17 @@
 
 import errno
 import os
+import signal
 import stat
 import sys
+import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final
+
+from seedstart.disk.outcome import failed_after, refuse_unless_file
 
 if sys.platform == "win32":
     import msvcrt
@@ -28,32 +32,85 @@ _HELD: Final = _numbers("EAGAIN", "EWOULDBLOCK") | (
 )
 _NO_LOCKS: Final = _numbers("ENOLCK", "ENOSYS", "EOPNOTSUPP", "ENOTSUP", "EINVAL")
 _NO_FOLDER_SYNC: Final = _numbers("EINVAL", "EBADF", "ENOSYS", "EOPNOTSUPP", "ENOTSUP", "EACCES")
-BINARY: Final = getattr(os, "O_BINARY", 0)
+_NO_LOCKS_REMARK: Final = (
+    "This drive has no locks: let no other program write to this season meanwhile."
+)
+# A pipe is not waited for: it is no file, and that is seen once it is open.
+OPENED: Final = getattr(os, "O_BINARY", 0) | getattr(os, "O_NONBLOCK", 0)
+
+
+class Held:
+    """An open file that no other program writes to.
+
+    Attributes:
+        file: Its descriptor.
+        remarks: What has to be said of it: no locks here, or that closing it failed.
+    """
+
+    def __init__(self, file: int) -> None:
+        self.file = file
+        self.remarks: list[str] = []
+
+    def close(self) -> None:
+        """Let go of it, and of the lock; what is on the drive stays there if that fails."""
+        try:
+            os.close(self.file)
+        except OSError as error:
+            self.remarks.append(failed_after("closing the file", error))
 
 
 @contextmanager
-def locked(path: Path, flags: int) -> Iterator[tuple[int, bool]]:
-    """An open file that no other program writes to, and whether that is sure."""
+def locked(path: Path, flags: int) -> Iterator[Held]:
+    """An open file that no other program writes to; what is no file is refused.
+
+    Raises:
+        OSError: It cannot be opened, or another program holds it.
+    """
     until = time.monotonic() + _LONGEST_WAIT_S
     while True:
-        file = os.open(path, flags | BINARY, 0o666)
+        held = Held(os.open(path, flags | OPENED, 0o666))
         try:
-            is_locked = _lock(file, until)
+            refuse_unless_file(held.file)
+            if not _lock(held.file, until):
+                held.remarks.append(_NO_LOCKS_REMARK)
             # While we waited the file may have been moved over: then ours is nobody's any more.
-            if _is_at(file, path):
-                yield file, is_locked
+            if is_at(held.file, path):
+                with undisturbed():
+                    yield held
                 return
         finally:
-            os.close(file)  # and with it goes the lock
+            held.close()
         if time.monotonic() > until:
             raise BlockingIOError(errno.EAGAIN, os.strerror(errno.EAGAIN))
 
 
-def _is_at(file: int, path: Path) -> bool:
+def is_at(file: int, path: Path) -> bool:
+    """Whether an open file is the one that bears this name now."""
     try:
         return os.path.samestat(os.fstat(file), path.stat())
     except FileNotFoundError:
         return False
+
+
+@contextmanager
+def undisturbed() -> Iterator[None]:
+    """Let Ctrl-C wait until it is known whether what is being written stands.
+
+    Raises:
+        KeyboardInterrupt: Afterwards, if it was pressed.
+    """
+    usual = signal.getsignal(signal.SIGINT) is signal.default_int_handler
+    if not usual or threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    pressed: list[int] = []
+    signal.signal(signal.SIGINT, lambda number, _: pressed.append(number))
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, signal.default_int_handler)
+    if pressed:
+        raise KeyboardInterrupt
 
 
 def _lock(file: int, until: float) -> bool:
@@ -108,12 +165,23 @@ def sync_folder(folder: Path) -> None:
             os.close(opened)
 
 
-def write_synced(path: Path, data: bytes, mode: int = 0o666) -> None:
-    """A whole file, on the drive; its name lasts once its folder is synced too."""
-    flags = os.O_WRONLY | os.O_CREAT | os.O_TRUNC | BINARY
-    file = os.open(path, flags, stat.S_IMODE(mode))
+def write_synced(path: Path, data: bytes, mode: int | None = None) -> os.stat_result:
+    """A whole file, on the drive; its name lasts once its folder is synced too.
+
+    Args:
+        path: Where.
+        data: All of it.
+        mode: Who may read and write it; None for what is usual here.
+
+    Returns:
+        What shows later that a file is this one.
+    """
+    file = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | OPENED, 0o666)
     try:
         write(file, data)
+        if mode is not None and hasattr(os, "fchmod"):
+            os.fchmod(file, stat.S_IMODE(mode))
         sync(file)
+        return os.fstat(file)
     finally:
         os.close(file)

@@ -1,17 +1,20 @@
 """The files of a plan: season.toml, lots.toml, own crops; read together, added to at their end."""
 
+import os
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from seedstart.crop_table.load import CropTable, load_crops
-from seedstart.disk.reading import read, read_folder, shipped
+from seedstart.disk.reading import names_in, read, read_folder, shipped
 from seedstart.disk.writing import change_file
+from seedstart.problems import BadInputError
 from seedstart.season.adding import Added, take_off_end
 from seedstart.season.lots import add_lots
 from seedstart.season.new_lots import check_lots
 from seedstart.season.new_stations import add_station, check_station
 from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Season, read_season
+from seedstart.season.toml_in import parse_toml
 
 Stamps = tuple[tuple[str, int, int], ...]
 
@@ -30,12 +33,23 @@ def read_plan_without_lots(folder: Path) -> Season:
     return _plan_with(folder, {LOTS_FILE: b""})
 
 
+def read_lot_tables(folder: Path) -> list[dict[str, Any]]:
+    """The tables of lots.toml, key by key as they stand there; none where there is no such file.
+
+    Raises:
+        BadInputError: It cannot be read.
+    """
+    path = folder / LOTS_FILE
+    said = parse_toml(read(path), LOTS_FILE).values if path.exists() else {}
+    return list(said.get("lot", []))
+
+
 def _plan_with(folder: Path, texts: Mapping[str, bytes]) -> Season:
     """The plan, with these texts in place of what stands in their files."""
     lots = folder / LOTS_FILE
     return read_season(
         texts[SEASON_FILE] if SEASON_FILE in texts else read(folder / SEASON_FILE),
-        texts[LOTS_FILE] if LOTS_FILE in texts else read(lots) if lots.exists() else b"",
+        texts[LOTS_FILE] if LOTS_FILE in texts else read(lots) if os.path.lexists(lots) else b"",
         _crops(folder),
     )
 
@@ -62,10 +76,11 @@ def append_lots(folder: Path, new_lots: Sequence[Mapping[str, Any]]) -> Added:
     Raises:
         BadInputError: Everything wrong in them; nothing was written.
         NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
     """
 
     def added(old: bytes) -> bytes:
-        check_lots(new_lots, read_plan(folder))
+        check_lots(new_lots, _plan_with(folder, {LOTS_FILE: old}))
         return add_lots(old, new_lots)
 
     names = tuple(str(keys["name"]) for keys in new_lots)
@@ -86,10 +101,11 @@ def append_station(folder: Path, keys: Mapping[str, Any], trays: Iterable[str] =
     Raises:
         BadInputError: Everything wrong in it; nothing was written.
         NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
     """
 
     def added(old: bytes) -> bytes:
-        check_station(keys, read_plan(folder), trays)
+        check_station(keys, _plan_with(folder, {SEASON_FILE: old}), trays)
         return add_station(old, keys)
 
     return _append(folder, SEASON_FILE, "station", (str(keys["name"]),), added)
@@ -107,8 +123,8 @@ def _append(
         text = new[len(old) :]
         return new
 
-    change_file(folder / file, changed)
-    return Added(file, header, names, text)
+    written = change_file(folder / file, changed)
+    return Added(file, header, names, text, written.remarks)
 
 
 def take_off(folder: Path, added: Added) -> None:
@@ -117,6 +133,7 @@ def take_off(folder: Path, added: Added) -> None:
     Raises:
         BadInputError: It cannot be done; nothing was written.
         NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
     """
 
     def without(old: bytes) -> bytes:
@@ -133,6 +150,7 @@ def put_back(folder: Path, added: Added) -> None:
     Raises:
         BadInputError: It no longer fits there; nothing was written.
         NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
     """
 
     def again(old: bytes) -> bytes:
@@ -145,7 +163,11 @@ def put_back(folder: Path, added: Added) -> None:
 
 def plan_stamps(folder: Path) -> Stamps:
     """Size and time of the plan's files: what shows that one was edited."""
-    files = [folder / SEASON_FILE, folder / LOTS_FILE, *sorted((folder / "crops").glob("*.toml"))]
+    try:
+        crops = names_in(folder / "crops", ".toml")
+    except BadInputError:  # whoever reads it is told
+        crops = ()
+    files = [folder / SEASON_FILE, folder / LOTS_FILE, *(folder / "crops" / name for name in crops)]
     found = []
     for path in files:
         try:

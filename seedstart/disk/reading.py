@@ -1,13 +1,22 @@
 """Files read: whole, by folder, or what is new in a growing one."""
 
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Final, NamedTuple
 
+from msgspec import structs
+
+from seedstart.disk.durable import OPENED
+from seedstart.disk.outcome import refuse_unless_file
 from seedstart.problems import BadInputError, Problem
 
 _PACKAGE: Final = Path(__file__).resolve().parent.parent
 _REMEMBERED_BYTES: Final = 64
+NOT_HERE: Final = Problem(
+    file="season", hint="The folder that you are in is no longer there: cd to another one."
+)
 
 
 def shipped(name: str) -> Path:
@@ -19,14 +28,27 @@ def shipped(name: str) -> Path:
     return inside if inside.is_dir() else _PACKAGE.parent / name
 
 
+def here() -> Path:
+    """The folder that the program was started in.
+
+    Raises:
+        BadInputError: It is gone.
+    """
+    try:
+        return Path.cwd()
+    except FileNotFoundError:
+        raise BadInputError([NOT_HERE]) from None
+
+
 def read(path: Path) -> bytes:
     """The whole of a file.
 
     Raises:
-        BadInputError: It is not there or cannot be read.
+        BadInputError: It is not there, is no file, or cannot be read.
     """
     try:
-        return path.read_bytes()
+        with _opened(path) as file:
+            return _all(file)
     except OSError as error:
         raise BadInputError([Problem(file=str(path), hint=_why(error))]) from None
 
@@ -39,15 +61,28 @@ def read_folder(folder: Path, suffix: str) -> dict[str, bytes]:
 def names_in(folder: Path, suffix: str) -> tuple[str, ...]:
     """The names of a folder's files that end in `suffix`, in order; none where there is no folder.
 
+    What begins with a dot is an editor's or the system's own, and passed over.
+
     Raises:
         BadInputError: It is there and cannot be looked into.
     """
     try:
-        return tuple(sorted(one.name for one in folder.iterdir() if one.name.endswith(suffix)))
+        names = [one.name for one in folder.iterdir()]
     except FileNotFoundError:
         return ()
     except OSError as error:
         raise BadInputError([Problem(file=str(folder), hint=_why(error))]) from None
+    return tuple(sorted(one for one in names if one.endswith(suffix) and one[0] != "."))
+
+
+def refuse_unless_there(folder: Path) -> None:
+    """A folder that went is not one whose files were all taken out: its drive may be gone.
+
+    Raises:
+        BadInputError: It is not there.
+    """
+    if not folder.is_dir():
+        raise BadInputError([Problem(file=str(folder), hint="The folder is no longer there.")])
 
 
 def read_tree(folder: Path) -> dict[str, bytes]:
@@ -89,18 +124,18 @@ def read_new(path: Path, mark: Mark | None = None) -> Grown:
     """What came to a growing file since it was read last; all of it the first time.
 
     Raises:
-        BadInputError: It is not there or cannot be read.
+        BadInputError: It is not there, is no file, or cannot be read.
     """
     try:
-        with path.open("rb") as file:
-            is_now = os.fstat(file.fileno())
+        with _opened(path) as file:
+            is_now = os.fstat(file)
             same = mark is not None and _is_same(mark, is_now)
             if mark is not None and same:
-                file.seek(mark.size - len(mark.ends_with))
-                same = file.read(len(mark.ends_with)) == mark.ends_with
+                os.lseek(file, mark.size - len(mark.ends_with), os.SEEK_SET)
+                same = os.read(file, len(mark.ends_with)) == mark.ends_with
             before = mark if mark is not None and same else Mark(0, 0, 0, 1, b"")
-            file.seek(before.size)
-            new = file.read()
+            os.lseek(file, before.size, os.SEEK_SET)
+            new = _all(file)
     except OSError as error:
         raise BadInputError([Problem(file=str(path), hint=_why(error))]) from None
     whole = new.rfind(b"\n") + 1
@@ -109,6 +144,27 @@ def read_new(path: Path, mark: Mark | None = None) -> Grown:
     line = before.line + data.count(b"\n")
     after = Mark(is_now.st_dev, is_now.st_ino, before.size + whole, line, ends_with)
     return Grown(data, before.line, tail, mark is not None and not same, after)
+
+
+def in_season(error: BadInputError, file: str) -> list[Problem]:
+    """What is wrong with a file of a season, named by its path inside the season."""
+    return [structs.replace(problem, file=file) for problem in error.problems]
+
+
+@contextmanager
+def _opened(path: Path) -> Iterator[int]:
+    """A file to read; what is none is refused, and not waited for."""
+    file = os.open(path, os.O_RDONLY | OPENED)
+    try:
+        refuse_unless_file(file)
+        yield file
+    finally:
+        os.close(file)
+
+
+def _all(file: int) -> bytes:
+    with os.fdopen(file, "rb", closefd=False) as rest:
+        return rest.read()
 
 
 def _is_same(mark: Mark, is_now: os.stat_result) -> bool:

@@ -3,7 +3,8 @@
 from pathlib import Path
 from typing import Final
 
-from seedstart.disk.writing import make_folder
+from seedstart.disk.folders import make_folder
+from seedstart.disk.reading import here
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.new_season import NewFiles
 from seedstart.season.plan import LOTS_FILE, SEASON_FILE
@@ -30,6 +31,8 @@ def check_new_season(folder: Path, file: str = "new") -> None:
     hint = ""
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         hint = "It is there and not empty; name a folder that is not there yet."
+    elif folder.exists() and folder.samefile(here()):
+        hint = "You are in it: go to the folder above it (cd ..) and name it from there."
     elif above := season_at_or_above(folder.resolve().parent):
         hint = f"{above} is a season already; a season inside a season would be mistaken for it."
     if hint:

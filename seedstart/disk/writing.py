@@ -1,162 +1,153 @@
-"""Files written: what is not refused is on the drive and outlives a crash, a kill, a power cut."""
+"""Files written: what is not refused is on the drive and outlives a crash, a kill, a power cut.
 
-import errno
+Each of these functions has one moment at which what it writes stands. Before it a failure is
+`NotRecorded`, and all is as it was; after it nothing is raised, and what fails is a remark.
+"""
+
 import os
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
-from seedstart.disk.durable import locked, sync, sync_folder, write, write_synced
+from seedstart.disk.durable import locked, sync, sync_folder, undisturbed, write, write_synced
+from seedstart.disk.left_over import beside, clear
+from seedstart.disk.outcome import (
+    NotRecorded,
+    PerhapsRecorded,
+    Written,
+    failed_after,
+    remarked,
+    stands,
+)
+from seedstart.disk.placing import place_of, put_in_place
+from seedstart.disk.replacing import replaced
 from seedstart.problems import BadInputError, Problem
 
-_MOVES_OVER_OPEN_FILES: Final = os.name != "nt"
-_REASONS: Final = {
-    errno.ENOSPC: "the disk is full",
-    errno.EDQUOT: "the share of the disk is used up",
-    errno.EFBIG: "the file may not grow any further",
-    errno.EROFS: "the drive can only be read",
-    errno.EACCES: "this user may not write there",
-    errno.EPERM: "this user may not write there",
-    errno.EIO: "the drive reports a fault",
-    errno.ENOENT: "the folder is not there",
-    errno.EAGAIN: "another program holds the file",
-}
+_MOST_LOOKS: Final = 50
 
 
-class NotRecorded(BadInputError):  # noqa: N818 - what a face says
-    """Nothing was written; the text says why."""
-
-    def __init__(self, path: Path, error: OSError) -> None:
-        reason = _REASONS.get(error.errno or 0, error.strerror or str(error))
-        super().__init__([Problem(file=str(path), hint=f"Not recorded: {reason}.")])
-
-
-def append(path: Path, data: bytes) -> bool:
+def append(path: Path, data: bytes) -> Written:
     """Put whole lines at the end of a file, all or none; the folder is made where it is missing.
 
     A torn line that another left at the end keeps a line of its own.
 
     Returns:
-        Whether the file could be locked. Some network drives cannot: there two programs must
-        not write to one file at once.
+        What stands, with a remark where the drive has no locks: two programs must not write to one
+        file at once there.
 
     Raises:
         NotRecorded: They are not in the file.
+        PerhapsRecorded: They may be: the drive failed twice.
     """
     try:
-        _make_folder(path.parent)
-        with locked(path, os.O_RDWR | os.O_APPEND | os.O_CREAT) as (file, is_locked):
-            end = os.lseek(file, 0, os.SEEK_END)
-            lines = data if end == 0 or _last_byte(file, end) == b"\n" else b"\n" + data
-            try:
-                write(file, lines)
-                sync(file)
-                if end == 0:
-                    sync_folder(path.parent)
-            except BaseException:
-                _cut_back(file, end, len(lines))
-                raise
-            return is_locked
+        make_missing(path.parent)
+        _, is_link_out = place_of(path)
+        if is_link_out:
+            raise OSError(None, "it is a link out of its folder")  # noqa: TRY301
+        with locked(path, os.O_RDWR | os.O_APPEND | os.O_CREAT) as held:
+            end = os.lseek(held.file, 0, os.SEEK_END)
+            if end == 0:
+                sync_folder(path.parent)  # its name first: then it stands once the lines do
+            lines = data if end == 0 or _last_byte(held.file, end) == b"\n" else b"\n" + data
+            _put_behind(held.file, path, end, lines)
+        return remarked(path, held.remarks)
     except OSError as error:
         raise NotRecorded(path, error) from None
 
 
-def write_new(path: Path, data: bytes) -> None:
+def _put_behind(file: int, path: Path, end: int, lines: bytes) -> None:
+    try:
+        write(file, lines)
+        sync(file)
+    except BaseException as error:
+        if not _cut_back(file, end, len(lines)):
+            raise PerhapsRecorded(path, error) from None
+        raise
+    stands(path)
+
+
+def _cut_back(file: int, end: int, length: int) -> bool:
+    """Undo a write that failed; not where another's lines may stand behind it, without a lock."""
+    try:
+        if os.fstat(file).st_size > end + length:
+            return False
+        os.ftruncate(file, end)
+    except OSError:
+        return False
+    with suppress(OSError):
+        sync(file)
+    return True
+
+
+def write_new(path: Path, data: bytes) -> Written:
     """Write a file that is not there yet, whole or not at all.
 
     Raises:
         BadInputError: There is one.
         NotRecorded: It could not be written.
     """
+    new = beside(path)
     try:
-        _make_folder(path.parent)
-        beside = _write_beside(path, data)
-        try:
-            _name_new(beside, path)
-        finally:
-            beside.unlink(missing_ok=True)
-        try:
-            sync_folder(path.parent)
-        except OSError:
-            path.unlink()
-            raise
+        make_missing(path.parent)
+        clear([path.parent])
+        with undisturbed():
+            try:
+                mine = write_synced(new, data)
+                remarks = put_in_place(lambda: _name_new(new, path), path, mine)
+            except BaseException:
+                with suppress(OSError):
+                    new.unlink(missing_ok=True)
+                raise
+            try:
+                new.unlink(missing_ok=True)
+            except OSError as error:
+                remarks.append(failed_after(f"taking {new.name} away", error))
     except FileExistsError:
         hint = "It is there already, and nothing was written."
         raise BadInputError([Problem(file=str(path), hint=hint)]) from None
     except OSError as error:
         raise NotRecorded(path, error) from None
+    return remarked(path, remarks)
 
 
-def change_file(path: Path, change: Callable[[bytes], bytes]) -> bool:
+def change_file(path: Path, change: Callable[[bytes], bytes]) -> Written:
     """Put a whole new text in place of a file's; a crash leaves the old one or the new one.
+
+    What another program saves there meanwhile is looked at again, and the change made to that. A
+    link inside the folder stays a link; one out of it is replaced, and what it names is left alone.
 
     Args:
         path: The file; where it is not there, its old text is empty.
-        change: Old text → new one, called once nobody else writes. What it raises goes through,
-            and nothing is written.
+        change: Old text → new one, called while none of us writes, and again after another has
+            saved the file. What it raises goes through, and nothing is written.
 
     Returns:
-        Whether the file could be locked, as `append` does.
+        What stands, with a remark where the drive has no locks.
 
     Raises:
         NotRecorded: The old text stands.
+        PerhapsRecorded: Nobody knows which text stands.
     """
-    path = path.resolve()  # a link stays a link
-    is_new = not path.exists()
     try:
-        with locked(path, os.O_RDWR | os.O_CREAT) as (file, is_locked):
-            try:
-                beside = _write_beside(path, change(_read_all(file)), os.fstat(file).st_mode)
-            except BaseException:
-                if is_new:
-                    path.unlink(missing_ok=True)
-                raise
-            if _MOVES_OVER_OPEN_FILES:
-                beside.replace(path)
-        if not _MOVES_OVER_OPEN_FILES:
-            beside.replace(path)
-        sync_folder(path.parent)
+        clear([path.parent])
+        for _ in range(_MOST_LOOKS):
+            remarks = replaced(path, change)
+            if remarks is not None:
+                return remarked(path, remarks)
+        raise OSError(None, "another program saves it again and again")  # noqa: TRY301
     except OSError as error:
         raise NotRecorded(path, error) from None
-    return is_locked
 
 
-def make_folder(folder: Path, files: Mapping[str, bytes], folders: Iterable[str] = ()) -> None:
-    """A new folder with these files, whole or not at all.
-
-    It is made beside its place and moved there, so that nobody finds half of it.
-
-    Args:
-        folder: Where; it may be there already if it is empty.
-        files: Their bytes, by their path inside it.
-        folders: Folders inside it, to begin empty.
-
-    Raises:
-        NotRecorded: It cannot be made there.
-    """
-    beside = folder.with_name(f".{folder.name}.{os.getpid()}.new")
-    try:
-        beside.mkdir(parents=True)
-        for name in folders:
-            (beside / name).mkdir()
-        for name, data in files.items():
-            (beside / name).parent.mkdir(parents=True, exist_ok=True)
-            write_synced(beside / name, data)
-        if folder.exists():
-            folder.rmdir()
-        beside.rename(folder)
-        sync_folder(folder.parent)
-    except OSError as error:
-        from shutil import rmtree
-
-        rmtree(beside, ignore_errors=True)
-        raise NotRecorded(folder, error) from None
-
-
-def _make_folder(folder: Path) -> None:
+def make_missing(folder: Path) -> None:
+    """Make a folder where it is missing, inside one that is there, so that it lasts."""
     if not folder.is_dir():
-        folder.mkdir(exist_ok=True)
+        try:
+            folder.mkdir()
+        except FileExistsError:
+            if not folder.is_dir():
+                raise OSError(None, f"{folder.name} is no folder") from None
         sync_folder(folder.parent)
 
 
@@ -165,36 +156,18 @@ def _last_byte(file: int, end: int) -> bytes:
     return os.read(file, 1)
 
 
-def _read_all(file: int) -> bytes:
-    os.lseek(file, 0, os.SEEK_SET)
-    with os.fdopen(file, "rb", closefd=False) as whole:
-        return whole.read()
-
-
-def _cut_back(file: int, end: int, length: int) -> None:
-    """Undo a write that failed; without a lock another's lines may stand behind it."""
-    with suppress(OSError):
-        if os.fstat(file).st_size <= end + length:
-            os.ftruncate(file, end)
-            os.fsync(file)
-
-
-def _write_beside(path: Path, data: bytes, mode: int = 0o666) -> Path:
-    beside = path.with_name(f".{path.name}.{os.getpid()}.new")
-    try:
-        write_synced(beside, data, mode)
-    except BaseException:
-        beside.unlink(missing_ok=True)
-        raise
-    return beside
-
-
-def _name_new(beside: Path, path: Path) -> None:
+def _name_new(new: Path, path: Path) -> None:
     """Give a written file its name, unless there is one that bears it."""
     try:
-        path.hardlink_to(beside)
+        path.hardlink_to(new)
     except FileExistsError:
         raise
     except OSError:  # a drive without links: an empty file keeps the name until it is moved over
         os.close(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL))
-        beside.replace(path)
+        try:
+            new.replace(path)
+        except BaseException:
+            with suppress(OSError):
+                if path.stat().st_size == 0:
+                    path.unlink()
+            raise

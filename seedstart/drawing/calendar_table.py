@@ -7,6 +7,7 @@ from seedstart.crop_table.crop import Source
 from seedstart.days import Window, iso_week, monday_of, short_day
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
 from seedstart.planning.row import IN_WORDS, Row, StepName, row_key, when_in_words
+from seedstart.text import natural
 
 # At 80 columns: a name, then a column a step. Gaps are two cells.
 _NAME = 17
@@ -81,7 +82,7 @@ def _signs(rows: list[Row]) -> Iterator[Line]:
 
 
 def _by_sowing(row: Row) -> tuple[object, ...]:
-    return _sow(row).best, row_key(row)
+    return _sow(row).best, natural(row_key(row))
 
 
 def _sow(row: Row) -> Window:
@@ -172,7 +173,7 @@ def _no_date(rows: list[Row], width: int) -> Iterator[Line]:
         return
     yield plain("")
     yield heading("No date")
-    for row in sorted(rows, key=row_key):
+    for row in sorted(rows, key=lambda row: natural(row_key(row))):
         yield from wrapped(f"{row_key(row)}: {row.problem}", width, indent="  ", role="warn")
 
 

@@ -29,6 +29,7 @@ class LotLine(Struct, frozen=True):
         sown: Whether that day is past.
         since: When the latest sowing that is waited for was made; None where none is.
         warns: Whether something speaks against its dates.
+        stations: Where its plants stand now, those with most of them first.
     """
 
     lot: Lot
@@ -37,15 +38,19 @@ class LotLine(Struct, frozen=True):
     sown: bool
     since: datetime | None
     warns: bool
+    stations: tuple[str, ...] = ()
 
 
-def lot_line_of(lot: Lot, figure: LotFigure, rows: tuple[Row, ...]) -> LotLine:
+def lot_line_of(
+    lot: Lot, figure: LotFigure, rows: tuple[Row, ...], stations: tuple[str, ...] = ()
+) -> LotLine:
     """What is listed of a lot.
 
     Args:
         lot: The lot.
         figure: What came up.
         rows: Its rows of the calendar, by the day to sow.
+        stations: Where its plants stand now, those with most of them first.
     """
     to_sow = [row for row in rows if row.sowing is None and row.sow_day]
     made = [row for row in rows if row.sowing is not None]
@@ -58,6 +63,7 @@ def lot_line_of(lot: Lot, figure: LotFigure, rows: tuple[Row, ...]) -> LotLine:
         bool(made),
         max(waiting, default=None),
         any(row.problem or row.warnings for row in rows),
+        stations,
     )
 
 
@@ -74,13 +80,24 @@ def lot_list_line(line: LotLine, width: int, today: date) -> Line:
     days = f"{figure.t50_days:.1f} d" if figure.t50_days is not None else ""
     up = "" if figure.state == "not sown" else figure.state
     cells = ["", when, _state(line, today), up, _percent(figure), days]
-    name, rest = _name_wide(width), _cells(cells, width, line.lot.crop, line.lot.station or "-")
+    name, rest = _name_wide(width), _cells(cells, width, line.lot.crop, _where(line))
     role: Role = "quiet" if not figure.sowings else "plain"
     return (
         Span("! " if line.warns else "  ", "warn"),
         Span(fitted(line.lot.name, name), "name"),
         Span(rest[name:], role),
     )
+
+
+def _where(line: LotLine) -> str:
+    """Where it stands now, else where it is to be sown: `shelf, sill`, `heat mat +2`."""
+    if not line.stations:
+        return "-" if line.figure.sowings else line.lot.station or "-"
+    every = ", ".join(line.stations)
+    if len(every) <= _STATION:
+        return every
+    more = f" +{len(line.stations) - 1}" if line.stations[1:] else ""
+    return fitted(line.stations[0], _STATION - len(more)).rstrip() + more
 
 
 def _percent(figure: LotFigure) -> str:

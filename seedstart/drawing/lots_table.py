@@ -9,10 +9,12 @@ from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
 from seedstart.planning.row import Row
 from seedstart.season.entries import Entry
 from seedstart.season.lot import Lot
-from seedstart.text import plural
+from seedstart.text import joined, plural
 from seedstart.tracking.figures import LotFigure
-from seedstart.tracking.standing import Made, Standing, Why
+from seedstart.tracking.meanings import Made
+from seedstart.tracking.standing import Standing, Why
 from seedstart.tracking.warmth import Progress
+from seedstart.tracking.whereabouts import Group
 from seedstart.units import Units
 
 _NAME, _CROP, _WANT, _PLACE = 18, 12, 6, 14
@@ -98,11 +100,13 @@ def lot_lines(
     units: Units = "metric",
     width: int = 80,
     daughters: Sequence[Standing] = (),
+    groups: Mapping[str, Group] | None = None,
 ) -> list[Line]:
-    """One lot whole: what it is, what came up, each sowing, its history with the ends of ids.
+    """One lot whole: what it is, what came up, each sowing, where it stands now, its history with
+    the ends of ids.
 
     Then what was pricked out and split off from its sowings, and where those plants went.
-    """
+    """  # noqa: D205
     lines: list[Line] = [heading(lot.name), *wrapped(_what(lot), width, role="quiet", hang="")]
     share = percent_in_words(figure)
     up = f"Up: {figure.state}"
@@ -120,6 +124,8 @@ def lot_lines(
             f"All that came were found at the one count, {figure.mean_days:.1f} days after sowing."
         )
         lines += wrapped(text, width)
+    if groups:
+        lines += wrapped(f"Now: {joined(_by_station(groups.values()))}.", width)
     for left in figure.left_out if figure.percent is not None else ():
         lines += wrapped(f"Not counted in: {left.sowing} ({left.why}).", width, role="quiet")
     for row in rows:
@@ -127,6 +133,9 @@ def lot_lines(
             lines += wrapped(f"! {said}", width, role="warn") if said else []
     for sowing in (*figure.sowings, *daughters):
         lines += [plain(""), *_sowing_or_daughter(sowing, figure, progress, width)]
+        group = (groups or {}).get(sowing.id)
+        if group is not None:
+            lines += wrapped(f"Now {where_in_words(group)}.", width, indent="    ")
         for entry in histories.get(sowing.id, ()):
             text = f"{entry_in_words(entry, units)}  …{entry.id[-6:]}"
             lines += wrapped(text, width, indent="    ", role="quiet")
@@ -140,6 +149,24 @@ def _sowing_or_daughter(
         return _daughter(sowing, width)
     up = _up(sowing, clusters=figure.clusters)
     return _sowing(sowing, up, progress.get(sowing.id), width)
+
+
+def _by_station(groups: Iterable[Group]) -> list[str]:
+    """`12 at the lower shelf`, `seed at the heat mat`: most plants first."""
+    plants: dict[str, int] = {}
+    for group in groups:
+        where = f"at the {group.station}" if group.station else "where nobody has said"
+        plants[where] = plants.get(where, 0) + group.plants
+    most_first = sorted(plants.items(), key=lambda one: -one[1])
+    return [f"{number or 'seed'} {where}" for where, number in most_first]
+
+
+def where_in_words(group: Group) -> str:
+    """`in tray 12 (tray of 24) at the upper shelf`."""
+    said = f" ({group.said})" if group.said else ""
+    tray = f"in {group.tray}{said}" if group.tray else f"in {group.said}" if group.said else ""
+    station = f"at the {group.station}" if group.station else "at no station that anybody named"
+    return f"{tray} {station}".strip()
 
 
 def _what(lot: Lot) -> str:

@@ -7,6 +7,7 @@ from seedstart.crop_table.crop import Source
 from seedstart.days import long_day, short_day
 from seedstart.drawing.lines import Line, Role, Span, heading, plain, wrapped
 from seedstart.planning.row import IN_WORDS, Happening, Row, Step, row_key, window_in_words
+from seedstart.text import joined
 
 _STEP_WIDE: Final = 15
 _ROLES: Final[dict[Happening, Role]] = {
@@ -40,7 +41,7 @@ def row_sheet_lines(row: Row, sources: Mapping[str, Source], width: int = 80) ->
 
 def _what(row: Row) -> str:
     seeds = f"sow {row.seeds} seeds" if row.seeds and row.sowing is None else ""
-    station = f"at the {row.station}" if row.station else ""
+    station = f"at the {joined(list(row.stations))}" if row.stations else ""
     return "; ".join(part for part in (row.crop, row.variety, station, seeds) if part)
 
 

@@ -1,6 +1,6 @@
 """How full each station is, week by week, and where it does not fit."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from seedstart.days import iso_week, short_day
 from seedstart.drawing.lines import (
@@ -15,8 +15,9 @@ from seedstart.drawing.lines import (
     wrapped,
 )
 from seedstart.planning.clashes import Clash
-from seedstart.planning.space import Load, trays
+from seedstart.planning.space import Load, Uncounted
 from seedstart.text import joined, plural
+from seedstart.tracking.whereabouts import containers_of
 
 _MOST_NAMES = 5
 _BAR = 30
@@ -26,10 +27,18 @@ _HALF, _FULL = "·", "█"
 def space_lines(
     loads: Iterable[Load],
     clashes: Sequence[Clash],
-    unplaced: Sequence[str] = (),
+    left_out: Uncounted,
     width: int = 80,
 ) -> list[Line]:
-    """A line for each station and week with something on it, then the clashes and their cures."""
+    """A line for each station and week with something on it, then the clashes and their cures.
+
+    Args:
+        loads: What each station carries.
+        clashes: Where it is too much.
+        left_out: What is not counted.
+        width: Columns.
+    """
+    loads = list(loads)
     lines = [heading("Space by station and week")]
     station = None
     for load in loads:
@@ -39,18 +48,40 @@ def space_lines(
         lines.append(week_line(load, width))
     if station is None:
         lines.append(plain("Nothing stands at a station yet."))
-    if unplaced:
-        text = f"Not counted in, since no station is named for them: {_few(unplaced)}."
-        lines += [plain(""), *wrapped(text, width, role="warn", hang="")]
+    for names, why in (
+        (left_out.nowhere, "no station is named for them"),
+        (left_out.unsized, "nobody knows how large their trays or pots are"),
+    ):
+        if names:
+            text = f"Not counted in, since {why}: {_few(names)}."
+            lines += [plain(""), *wrapped(text, width, role="warn", hang="")]
+    lines += _fits(loads, clashes, width, all_counted=not any(left_out))
     if not clashes:
-        fits = "What is counted fits." if unplaced else "Everything fits."
-        return [*lines, plain(""), plain(fits)]
+        return lines
     lines += [plain(""), heading("! Too full")]
     for clash in clashes:
         lines += wrapped(_clash(clash), width, indent="  ", role="warn")
         for cure in clash.cures:
             lines += wrapped(f"- {cure}", width, indent="    ")
     return lines
+
+
+def _fits(
+    loads: Sequence[Load], clashes: Sequence[Clash], width: int, *, all_counted: bool
+) -> Iterator[Line]:
+    """Whether it does, and where nobody can tell."""
+    bare = list(dict.fromkeys(load.station for load in loads if load.of_m2 is None))
+    measured = any(load.of_m2 is not None for load in loads)
+    if not clashes and (measured or not bare):
+        counted = "Everything" if all_counted else "What is counted"
+        fits = "What stands where an area is given fits." if bare else f"{counted} fits."
+        yield from (plain(""), plain(fits))
+    if bare:
+        text = (
+            f"Whether it fits on {_few(bare)} nobody can tell: `area` in season.toml is to say how "
+            'large that is, as "1.2 x 0.5 m".'
+        )
+        yield from (plain(""), *wrapped(text, width, role="warn", hang=""))
 
 
 def week_line(load: Load, width: int = 80) -> Line:
@@ -96,12 +127,8 @@ def _week(load: Load) -> Line:
 
 
 def _what(load: Load) -> str:
-    kinds: dict[str, int] = {}
-    for stand in load.stands:
-        kinds[stand.container.name] = kinds.get(stand.container.name, 0) + stand.cells
-    containers = {stand.container.name: stand.container for stand in load.stands}
-    counts = [f"{trays(containers[name], cells)} × {name}" for name, cells in kinds.items()]
-    return ", ".join(counts)
+    kinds = containers_of(load.stands)
+    return ", ".join(f"{number} × {kind.name}" for kind, number in kinds.items())
 
 
 def _clash(clash: Clash) -> str:

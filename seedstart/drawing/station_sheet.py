@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from itertools import groupby
 from typing import Final
 
-from seedstart.days import monday_of, short_day
+from seedstart.days import short_day
 from seedstart.drawing.lines import Line, Role, Span, fitted, heading, plain, wrapped
 from seedstart.drawing.space_table import week_line
 from seedstart.drawing.warmth_curve import warmth_curve_lines, warmth_in_words
@@ -34,9 +34,9 @@ def _room(width: int) -> int:
 def station_line(
     view: StationView, now: datetime, units: Units = "metric", width: int = 80
 ) -> Line:
-    """One station: how warm now and over the week, what stands there, how full this week."""
+    """One station: how warm now and over the week, what stands there, how full now."""
     mark, role = _mark(view)
-    full, full_role = _full(view, now)
+    full, full_role = _full(view)
     return (
         Span(f"{mark} ", role),
         Span(f"{fitted(view.name, _NAME)} ", "name"),
@@ -55,7 +55,7 @@ def _now(view: StationView, now: datetime, units: Units) -> str:
     warm = view.warm
     if warm.last_at is None or warm.last_c is None or now - warm.last_at > _STILL_NOW:
         return "–"
-    return f"{'air ' if warm.of == 'air' else ''}{show_temperature(round(warm.last_c, 1), units)}"
+    return f"{'air ' if warm.of == 'air' else ''}{show_temperature(warm.last_c, units)}"
 
 
 def _range(view: StationView, units: Units) -> str:
@@ -81,11 +81,10 @@ def _stands(view: StationView, room: int) -> str:
     return ", ".join(parts)
 
 
-def _full(view: StationView, now: datetime) -> tuple[str, Role]:
-    """How full it is this week."""
-    monday = monday_of(now.date())
-    share = next((load.share for load in view.loads if load.monday == monday), None)
-    if share is None:
+def _full(view: StationView) -> tuple[str, Role]:
+    """How full it is now."""
+    share = view.share
+    if share is None or not view.stands:
         return "", "plain"
     over = share > 1
     return f"{'! ' if over else ''}{100 * share:.0f} %", "warn" if over else "plain"

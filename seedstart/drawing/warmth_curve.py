@@ -113,10 +113,10 @@ def _now(view: StationView, now: datetime, units: Units) -> str:
     if warm.last_at is None or warm.last_c is None:
         said = f"; {expected}" if expected else ""
         return f"Nobody has measured here{said}." if view.kind else ""
-    last = show_temperature(round(warm.last_c, 1), units)
+    last = show_temperature(warm.last_c, units)
     parts = [f"{last} in the {warm.of} {_when(warm.last_at, now)}"]
     if warm.c:
-        low, high = (show_temperature(round(one, 1), units) for one in (min(warm.c), max(warm.c)))
+        low, high = (show_temperature(one, units) for one in (min(warm.c), max(warm.c)))
         parts.append(f"{low} to {high} in the last week")
     return f"{'; '.join([*parts, expected] if expected else parts)}."
 

@@ -24,7 +24,7 @@ class Happened(Struct, frozen=True, kw_only=True):
     Attributes:
         sowing: Its name.
         sowing_id: The entry that made it.
-        station: Where it stands.
+        stations: Where it stands, most of it first.
         days: The day of each step that happened; `sow` is always among them.
         expected_up: When it is expected up, by the warmth that was measured.
         rests_on: What that rests on, as a sentence.
@@ -32,7 +32,7 @@ class Happened(Struct, frozen=True, kw_only=True):
     """
 
     sowing: str
-    station: str | None
+    stations: tuple[str, ...]
     days: Mapping[StepName, date]
     expected_up: Window | None = None
     rests_on: str = ""
@@ -109,7 +109,8 @@ def _sown(ask: Ask, happened: Happened, today: date) -> Row:
         row,
         sowing=happened.sowing,
         sowing_id=happened.sowing_id,
-        station=happened.station or row.station,
+        station=happened.stations[0] if happened.stations else row.station,
+        others=happened.stations[1:],
     )
 
 

@@ -11,10 +11,11 @@ from seedstart.planning.ask import Where
 from seedstart.planning.crop_times import at_station
 from seedstart.planning.row import Row, row_key
 from seedstart.planning.season_rows import places_to_come_up
-from seedstart.planning.space import Load, Stand, area_m2, loads, station_load_m2, used_m2
+from seedstart.planning.space import Load, Stand, loads, station_load_m2
 from seedstart.season.containers import Container
 from seedstart.season.plan import Season
 from seedstart.text import plural
+from seedstart.tracking.whereabouts import area_m2, used_m2
 
 _WEEK = timedelta(days=7)
 # Where seedlings have daylight; elsewhere they need lamps.
@@ -88,7 +89,8 @@ def _fits(changed: Sequence[Stand], station: str, mondays: Sequence[date], of_m2
 
 def _sow_later(name: str, weeks: list[Load], plan: _Plan) -> str | None:
     """Whole weeks later, inside the window of the calendar."""
-    sow = plan.rows[name].window("sow")
+    row = plan.rows.get(name)
+    sow = row.window("sow") if row else None
     if sow is None:
         return None
     for later in range(1, (sow.latest - sow.best).days // 7 + 1):
@@ -139,23 +141,26 @@ def _has(load: Load, name: str) -> bool:
 
 
 def _comes_up(plan: _Plan, name: str, place: Where) -> bool:
-    crop = plan.season.crops.crops[plan.rows[name].crop]
-    return at_station(crop, place.medium).outlook.verdict == "comes up"
+    row = plan.rows.get(name)
+    crop = plan.season.crops.crops.get(row.crop) if row else None
+    return crop is not None and at_station(crop, place.medium).outlook.verdict == "comes up"
 
 
 def _smaller_cells(name: str, weeks: list[Load], plan: _Plan) -> str | None:
-    """The container with the fewest cells that still makes it fit."""
+    """The container with the fewest cells that still makes it fit; what stands stays in its own."""
     station, mondays = weeks[0].station, [load.monday for load in weeks]
+    ahead = (stand for load in weeks for stand in load.stands if not stand.here)
     now = max(
-        (stand.container for load in weeks for stand in load.stands if stand.row == name),
-        key=_per_cell_m2,
+        (stand.container for stand in ahead if stand.row == name), key=_per_cell_m2, default=None
     )
+    if now is None:
+        return None
     for smaller in sorted(plan.season.containers, key=lambda one: -_per_cell_m2(one)):
         if smaller.cells == 0 or _per_cell_m2(smaller) >= _per_cell_m2(now):
             continue
         changed = [
             structs.replace(stand, container=smaller)
-            if stand.row == name and stand.container == now
+            if stand.row == name and stand.container == now and not stand.here
             else stand
             for stand in plan.standing
         ]

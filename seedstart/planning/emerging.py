@@ -89,9 +89,8 @@ def progress_of(
 
 
 def crop_of(standing: Standing, season: Season) -> Crop | None:
-    """The crop of a sowing's lot."""
-    lot = season.lots_by_name.get(standing.lot or "")
-    return season.crops.crops.get(lot.crop) if lot else None
+    """The crop of a sowing's own lot."""
+    return season.crop_of(standing.lot)
 
 
 def expected_up(progress: Iterable[tuple[str, Progress | None]]) -> dict[str, ExpectedUp]:

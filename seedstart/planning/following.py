@@ -11,15 +11,16 @@ from msgspec import Struct, field
 
 from seedstart.planning.emerging import expected_up, own_factor_of, warmth_of
 from seedstart.planning.hardening import Hardening, hardening_of, row_as_hardened
-from seedstart.planning.row import Row
+from seedstart.planning.row import Row, by_sowing
 from seedstart.planning.season_rows import frost_of, places_to_come_up
-from seedstart.planning.season_today import as_set, lot_rows_today
+from seedstart.planning.season_today import as_set, lot_rows_today, row_for
 from seedstart.planning.set_out_gate import ground_now
 from seedstart.planning.underway import Underway
 from seedstart.season.entries import Forecast
 from seedstart.season.entry import Subject
 from seedstart.season.journal import collector_at_rest
 from seedstart.season.lot import Lot
+from seedstart.season.place_entries import Quantity
 from seedstart.season.plan import Season
 from seedstart.season.series import Readings
 from seedstart.tracking.own_factor import OwnFactor
@@ -92,7 +93,7 @@ class Following:
     def calendar(self) -> tuple[Row, ...]:
         """Every row by the day to sow; those without a date come last."""
         rows = (row for rows in self.rows.values() for row in rows)
-        return tuple(sorted(rows, key=lambda row: (row.sow_day or date.max, row.lot or "")))
+        return tuple(sorted(rows, key=by_sowing))
 
     def take_changed(self) -> Changed:
         """What was derived anew since this was last asked."""
@@ -102,14 +103,18 @@ class Following:
     def follow(self, moment: Moment) -> None:
         """Derive what is new at a moment."""
         before, self._at = self._at, moment
-        if before is None or _differs(before, moment):
-            if self._warmth is None or not _same_warmth(before, moment):
-                self._warmth = warmth_of(moment.season, moment.readings)
+        if self._warmth is None or before is None or before.season is not moment.season:
+            self._warmth = warmth_of(moment.season, moment.readings)
+        else:
+            self._warmth.take_in(moment.readings)
+        if before is None or self._underway is None or _differs(before, moment):
             self._all(moment)
             return
-        if before.records is moment.records or self._underway is None:
+        measured = _measured_anew(before.readings, moment.readings)
+        if before.records is moment.records and not measured:
             return
         places = _touched_places(before.records, moment.records)
+        places |= {("station", station) for station, _ in measured}
         sowings = _touched_sowings(before.records, moment.records, places)
         if (
             self._own_factor_moved(moment, sowings)
@@ -119,13 +124,18 @@ class Following:
             self._all(moment)
             return
         self._underway.renew(moment.records, sowings)
-        for gone in sowings - moment.records.standings.keys():
-            self.hardening.pop(gone, None)
+        sowings = _with_daughters(sowings, before.records) | _with_daughters(
+            sowings, moment.records
+        )
+        for one in sowings:  # what has lost its row, or its mother, is hardened off no more
+            self.hardening.pop(one, None)
         lots = _lots_of(sowings, before.records, moment.records)
         listed = moment.season.lots_by_name
         self._derive(moment, [listed[name] for name in lots if name in listed])
         self._changed.places |= places
-        self._changed.sowings |= _with_daughters(sowings, moment.records)
+        if any(quantity == "air_c" for _, quantity in measured):  # of the room, so of all in it
+            self._changed.places |= {("station", one.name) for one in moment.season.stations}
+        self._changed.sowings |= sowings
 
     def _all(self, moment: Moment) -> None:
         if self._warmth is None:
@@ -174,7 +184,7 @@ class Following:
     ) -> Iterator[Hardening]:
         """What of a row is being hardened off."""
         for one in sowings:
-            if one.id in self.hardening and self.row_of(one, records) is row:
+            if one.id in self.hardening and row_for(one.id, self.rows, records) is row:
                 yield self.hardening[one.id]
 
     def _derive_hardening(
@@ -183,7 +193,7 @@ class Following:
         records, season = moment.records, moment.season
         for one in sowings:
             self.hardening.pop(one.id, None)
-            row = self.row_of(one, records)
+            row = row_for(one.id, self.rows, records)
             if row is None or not one.alive:
                 continue
             found = hardening_of(
@@ -192,30 +202,23 @@ class Following:
             if found is not None:
                 self.hardening[one.id] = found
 
-    def row_of(self, one: Standing, records: Records) -> Row | None:
-        """The row of a sowing, or of the one that it was pricked out or split off from."""
-        for row in self.rows.get(one.lot or "", ()):
-            seen: Standing | None = one
-            while seen is not None:
-                if row.sowing_id == seen.id:
-                    return row
-                seen = records.standings.get(seen.made_from or "")
-        return None
-
 
 def _differs(before: Moment, now: Moment) -> bool:
-    """Whether more is new than entries about sowings and places."""
+    """Whether more is new than entries about sowings and places, and readings."""
     return not (
         before.season is now.season
-        and before.readings is now.readings
         and before.today == now.today
         and before.now == now.now
         and before.forecasts == now.forecasts
     )
 
 
-def _same_warmth(before: Moment | None, now: Moment) -> bool:
-    return before is not None and (before.season is now.season and before.readings is now.readings)
+def _measured_anew(before: Readings, now: Readings) -> set[tuple[str, Quantity]]:
+    """Series of which something is new."""
+    if before is now:
+        return set()
+    every = before.keys() | now.keys()
+    return {key for key in every if before.get(key) is not now.get(key)}
 
 
 def _set_anew(before: Moment, now: Moment) -> bool:
@@ -230,10 +233,10 @@ def _outdoors(season: Season) -> set[Subject]:
 
 
 def _with_daughters(sowings: set[str], records: Records) -> set[str]:
-    """These and all that was pricked out or split off from them: how old those are hangs on it."""
+    """These and all that came from them: how old those are hangs on it."""
     found, more = set(sowings), list(sowings)
     while more:
-        daughters = {one.id for one in records.daughters(more.pop())} - found
+        daughters = set(records.links.daughters.get(more.pop(), ())) - found
         found |= daughters
         more += daughters
     return found
@@ -281,8 +284,8 @@ def _touched_sowings(before: Records, now: Records, places: set[Subject]) -> set
 def _lots_of(sowings: set[str], before: Records, now: Records) -> set[str]:
     """The lots of these, as they are and as they were."""
     return {
-        records.standings[one].lot or ""
+        lot
         for records in (before, now)
         for one in sowings
-        if one in records.standings
+        if (lot := records.lot_of(one)) is not None
     }

@@ -19,7 +19,7 @@ from seedstart.planning.set_out_gate import Against, Gate, against_setting_out
 from seedstart.season.entries import Forecast
 from seedstart.season.journal import Journal
 from seedstart.season.plan import Season
-from seedstart.text import plural
+from seedstart.text import natural, plural
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
@@ -148,7 +148,7 @@ def coming(rows: Iterable[Row], today: date, days: int = 21) -> tuple[tuple[str,
             continue
         if step.due is None and today < step.window.best <= until:
             found.append((row.sowing, step.window.best))
-    return tuple(sorted(found, key=lambda one: (one[1], one[0])))
+    return tuple(sorted(found, key=lambda one: (one[1], natural(one[0]))))
 
 
 def hardening_of(

@@ -10,7 +10,7 @@ from msgspec import Struct
 from seedstart.crop_table.crop import Crop
 from seedstart.growing.hardening import USUAL_DAYS, Counts, Step, days_of_hardening
 from seedstart.planning.crop_times import growing
-from seedstart.season.entries import Hardened, Held
+from seedstart.tracking.records import KeptIn, Out
 
 # The steps are rounded to half an hour; a day that falls so far short of its step counts whole.
 _ROUNDED_HOURS = 0.5
@@ -73,7 +73,7 @@ class Course(Struct, frozen=True):
 
 
 def course(
-    out: Mapping[date, Hardened], held: Mapping[date, Held], plan: tuple[Step, ...], today: date
+    out: Mapping[date, Out], held: Mapping[date, KeptIn], plan: tuple[Step, ...], today: date
 ) -> Course:
     """How far the steps have come by today.
 
@@ -102,7 +102,7 @@ def length_days(crop: Crop) -> int:
 
 
 def _days_out(
-    out: Mapping[date, Hardened], held: Mapping[date, Held], plan: Sequence[Step], today: date
+    out: Mapping[date, Out], held: Mapping[date, KeptIn], plan: Sequence[Step], today: date
 ) -> Iterator[DayOut]:
     """Every day from the first out or held to today; today only once it is written down."""
     first = [*(day for day, entry in out.items() if entry.hours), *held]
@@ -122,7 +122,7 @@ def step_number(done: float, plan: Sequence[Step]) -> int:
     return min(int(done) + 1, len(plan))
 
 
-def _day(day: date, out: Hardened | None, held: Held | None, step: Step) -> DayOut:
+def _day(day: date, out: Out | None, held: KeptIn | None, step: Step) -> DayOut:
     if held is not None and (out is None or held.at > out.at):
         return DayOut(day, "held", why=held.why)
     if out is None:

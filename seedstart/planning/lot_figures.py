@@ -23,7 +23,7 @@ def figure_of(lot: Lot, season: Season, records: Records) -> LotFigure:
 def no_fair_chance(sowing: Standing, crop: Crop, season: Season, records: Records) -> str:
     """Why nothing can come up where a sowing was sown; empty where something can."""
     name = records.station_of(sowing.id, sowing.at)
-    station = next((one for one in season.stations if one.name == name), None)
+    station = season.stations_by_name.get(name or "")
     if station is None or station.expected is None:
         return ""
     if at_station(crop, station.expected).expected is not None:

@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from seedstart.days import Window, short_day
 from seedstart.planning.treatments import Treatment
+from seedstart.text import natural
 
 StepName = Literal["treat", "sow", "emerge", "prick_out", "pot_on", "harden", "set_out"]
 Happening = Literal["planned", "expected", "happened"]
@@ -123,7 +124,8 @@ class Row(Struct, frozen=True, kw_only=True, dict=True):
         number: Which sowing of the lot, from 1.
         sowing: Name of the sowing, once it was made.
         sowing_id: The entry that made it.
-        station: Name of the station; None where none is named.
+        station: Name of the station; None where none is named. Of what was sown, where most stands.
+        others: Stations at which the rest of what was sown stands.
         steps: In order of time, those the crop has.
         told: Its reasons, or what they are told from.
         seeds: How many seeds to sow; None where no number of plants is wanted.
@@ -138,6 +140,7 @@ class Row(Struct, frozen=True, kw_only=True, dict=True):
     sowing: str | None = None
     sowing_id: str | None = None
     station: str | None = None
+    others: tuple[str, ...] = ()
     steps: tuple[Step, ...] = ()
     told: tuple[Reason | Telling, ...] = ()
     seeds: int | None = None
@@ -160,10 +163,20 @@ class Row(Struct, frozen=True, kw_only=True, dict=True):
         return step.window if step else None
 
     @property
+    def stations(self) -> tuple[str, ...]:
+        """Every station at which it stands, or the one where it is to come up."""
+        return (self.station, *self.others) if self.station else ()
+
+    @property
     def sow_day(self) -> date | None:
         """The best day to sow."""
         window = self.window("sow")
         return window.best if window else None
+
+
+def by_sowing(row: Row) -> tuple[object, ...]:
+    """Sort key of a calendar: the day to sow, then the lots as people count; undated ones last."""
+    return row.sow_day or date.max, natural(row.lot or "")
 
 
 def row_key(row: Row) -> str:

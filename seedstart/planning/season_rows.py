@@ -11,7 +11,7 @@ from seedstart.planning.ask import Ask, Where, tray_setting
 from seedstart.planning.calendar import plan
 from seedstart.planning.crop_times import at_station
 from seedstart.planning.frost_dates import FrostDates, frost_dates
-from seedstart.planning.row import Row
+from seedstart.planning.row import Row, by_sowing
 from seedstart.planning.seeds import SeedsAdvice, seeds_to_sow
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
@@ -41,7 +41,7 @@ def season_rows(season: Season, today: date) -> tuple[Row, ...]:
     """
     frost, places = frost_of(season), places_to_come_up(season)
     rows = [row for lot in season.lots for row in lot_rows(lot, season, frost, places, today)]
-    return tuple(sorted(rows, key=lambda row: (row.sow_day or date.max, row.lot or "")))
+    return tuple(sorted(rows, key=by_sowing))
 
 
 def places_to_come_up(season: Season) -> dict[str, Where]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
+from typing import Final
 
 from msgspec import Struct, structs
 
@@ -9,7 +10,7 @@ from seedstart.days import Window
 from seedstart.planning.after import Happened, row_today
 from seedstart.planning.ask import Ask, Where
 from seedstart.planning.frost_dates import FrostDates
-from seedstart.planning.row import Row, StepName
+from seedstart.planning.row import Row, StepName, by_sowing
 from seedstart.planning.season_rows import (
     asks_of,
     first_ask,
@@ -18,20 +19,20 @@ from seedstart.planning.season_rows import (
     seeds_advice,
     with_seeds,
 )
-from seedstart.season.entries import Entry, PottedOn, PrickedOut, SetOut, Split
+from seedstart.season.entries import Entry
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
 from seedstart.season.stations import Station
 from seedstart.tracking.expected_medium import expectations, thermostat_holds_medium
+from seedstart.tracking.meanings import Did, meaning
 from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
-_ACTS: tuple[tuple[StepName, tuple[type[Entry], ...]], ...] = (
-    ("prick_out", (PrickedOut, Split)),
-    ("pot_on", (PottedOn,)),
-    ("set_out", (SetOut,)),
-)
+# The calendar's steps that are done with plants, and the acts that do each.
+STEP_DONE_BY: Final[dict[StepName, tuple[Did, ...]]] = {
+    "prick_out": ("pricked_out", "split"), "pot_on": ("potted_on",), "set_out": ("set_out",),
+}  # fmt: skip
 
 
 class ExpectedUp(Struct, frozen=True):
@@ -64,7 +65,7 @@ def rows_today(
         for lot in season.lots
         for row in lot_rows_today(lot, season, records, expected, today, frost, places, own)
     ]
-    return tuple(sorted(rows, key=lambda row: (row.sow_day or date.max, row.lot or "")))
+    return tuple(sorted(rows, key=by_sowing))
 
 
 def as_set(season: Season, records: Records, today: date) -> Season:
@@ -101,23 +102,52 @@ def lot_rows_today(
     places: dict[str, Where],
     own: OwnFactor | None = None,
 ) -> Iterator[Row]:
-    """The sowings of one lot: those that were made, then those still to be made."""
+    """The sowings of one lot: those that were made, those still to be made, then plants that count
+    as none of these and go on all the same.
+    """  # noqa: D205
     first = first_ask(lot, season, frost, places, own)
     asks = asks_of(lot, first)
-    made = _by_number(records.of_lot(lot.name), records)
+    of_lot = records.of_lot(lot.name)
+    made = _by_number(of_lot, records)
     advice = seeds_advice(lot, first, today) if len(made) < len(asks) else None
     for number in range(1, max(len(asks), len(made)) + 1):
         sowing = made[number - 1] if number <= len(made) else None
         ask = asks[number - 1] if number <= len(asks) else structs.replace(first, number=number)
-        if sowing is None:
+        if sowing is not None:
+            yield _as_it_went(ask, sowing, records, expected, places, today)
+        else:
             row = row_today(ask, None, today)
             yield row if advice is None else with_seeds(row, advice)
-        else:
-            yield row_today(
-                _where_it_stood(ask, sowing, records, places),
-                _happened(sowing, records, expected.get(sowing.id)),
-                today,
-            )
+    numbered = {one.id for one in made}
+    others = (one for one in of_lot if one.id not in numbered)
+    more = (one for one in others if _goes_on_unnumbered(one, records))
+    for number, one in enumerate(more, max(len(asks), len(made)) + 1):
+        ask = structs.replace(first, number=number)
+        yield _as_it_went(ask, one, records, expected, places, today)
+
+
+def _as_it_went(
+    ask: Ask,
+    head: Standing,
+    records: Records,
+    expected: Mapping[str, ExpectedUp],
+    places: dict[str, Where],
+    today: date,
+) -> Row:
+    happened = _happened(head, records, expected.get(head.id))
+    return row_today(_where_it_stood(ask, head, records, places), happened, today)
+
+
+def _goes_on_unnumbered(one: Standing, records: Records) -> bool:
+    """Whether plants head a row that are of no numbered sowing of their lot.
+
+    They came up in one that was sown again, or was sown onto another; or they were pricked out or
+    split off before it was known of which lot they are.
+    """
+    if one.from_seed:
+        family = records.family(one.id)
+        return one.purpose != "test" and any(each.standing for each in family)
+    return records.head_of(one.id) == one.id and records.lineage(one.id)[-1].from_seed
 
 
 def _by_number(sowings: Sequence[Standing], records: Records) -> list[Standing]:
@@ -139,30 +169,32 @@ def _by_number(sowings: Sequence[Standing], records: Records) -> list[Standing]:
 
 def _where_it_stood(ask: Ask, sowing: Standing, records: Records, places: dict[str, Where]) -> Ask:
     """Emergence is reckoned at the station where it was sown, not where the plan had it."""
-    station = records.station_of(sowing.id, sowing.at)
+    seed = records.lineage(sowing.id)[-1]
+    station = records.station_of(seed.id, seed.at)
     return structs.replace(ask, where=places[station]) if station in places else ask
 
 
-def _happened(sowing: Standing, records: Records, expected: ExpectedUp | None) -> Happened:
-    whole = list(family(sowing, records))
-    days: dict[StepName, date] = {"sow": sowing.at.date()}
-    begun = [records.treatments[one].since for one in sowing.after if one in records.treatments]
+def _happened(head: Standing, records: Records, expected: ExpectedUp | None) -> Happened:
+    whole, seed = records.family(head.id), records.lineage(head.id)[-1]
+    days: dict[StepName, date] = {"sow": seed.at.date()}
+    begun = [records.treatments[one].since for one in seed.after if one in records.treatments]
     if begun:
         days["treat"] = min(begun).date()
-    if sowing.up_since is not None:
-        days["emerge"] = sowing.up_since.date()
-    for step, kinds in _ACTS:
-        acts = [act.at for one in whole for act in one.acts if isinstance(act, kinds)]
-        if acts:
-            days[step] = min(acts).date()
+    if seed.up_since is not None:
+        days["emerge"] = seed.up_since.date()
+    acts = [act for one in whole for act in one.acts] + list(_before(head, records))
+    for step, by in STEP_DONE_BY.items():
+        done = [act.at for act in acts if meaning(act).did in by]
+        if done:
+            days[step] = min(done).date()
     out = [day for one in whole for day, entry in records.hours_out(one.id).items() if entry.hours]
     if out:
         days["harden"] = min(out)
     alive = [one for one in whole if one.alive]
     return Happened(
-        sowing=sowing.name,
-        sowing_id=sowing.id,
-        station=records.station_of((alive or whole)[-1].id),
+        sowing=head.name,
+        sowing_id=head.id,
+        stations=records.stations_of([one for one in alive if one.lives] or whole[-1:]),
         days=days,
         expected_up=expected.window if expected else None,
         rests_on=expected.rests_on if expected else "",
@@ -170,8 +202,22 @@ def _happened(sowing: Standing, records: Records, expected: ExpectedUp | None) -
     )
 
 
-def family(sowing: Standing, records: Records) -> Iterator[Standing]:
-    """A sowing, and all that was pricked out or split off from it."""
-    yield sowing
-    for daughter in records.daughters(sowing.id):
-        yield from family(daughter, records)
+def _before(head: Standing, records: Records) -> Iterator[Entry]:
+    """What was done to those that it came from, till it was made; setting out is of others."""
+    for one in records.lineage(head.id)[1:]:
+        for act in one.acts:
+            if act.at <= head.at and meaning(act).did != "set_out":
+                yield act
+
+
+def row_for(sowing: str, rows: Mapping[str, Sequence[Row]], records: Records) -> Row | None:
+    """The row of a sowing, or of the one that heads its family; None where it has none.
+
+    Args:
+        sowing: Its id.
+        rows: By lot, its rows of the calendar.
+        records: What happened.
+    """
+    head = records.head_of(sowing)
+    of_lot = rows.get(records.lot_of(sowing) or "", ())
+    return next((row for row in of_lot if row.sowing_id == head), None)

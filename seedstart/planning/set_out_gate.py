@@ -143,7 +143,7 @@ def _soil(gate: Gate, ground_c: float | None) -> Iterator[Against]:
     if wants is None or ground_c is None or ground_c >= wants.low:
         return
     text = (
-        f"The soil outside has {show_temperature(round(ground_c, 1), gate.units)}; "
+        f"The soil outside has {show_temperature(ground_c, gate.units)}; "
         f"it wants {show_temperature(wants.low, gate.units)}."
     )
     said = Said(text, basis_in_words(wants), wants.sources)

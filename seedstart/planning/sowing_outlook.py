@@ -145,7 +145,7 @@ def sowing_outlook(
     """
     zero = records.day_zero(standing.id)
     crop = crop_of(standing, season)
-    lot = next((lot for lot in season.lots if lot.name == standing.lot), None)
+    lot = season.lots_by_name.get(standing.lot or "")
     found = SowingOutlook(
         name=standing.name,
         zero=zero,

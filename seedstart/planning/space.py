@@ -1,44 +1,51 @@
-"""What stands where, week by week: trays by station from the calendar, and where they clash.
+"""What stands where, week by week, from today on: the plants there are, and what is planned.
 
 Areas are added up: trays that do not go side by side need more. Lots on the same station in the
-same week share trays of a kind, cell by cell, as growers fill them.
+same week share trays of a kind, cell by cell, as growers fill them; a tray with a name is one.
 """
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
-from math import ceil
+from itertools import islice
 from typing import Final, NamedTuple
 
-from msgspec import Struct, structs
+from msgspec import Struct
 
 from seedstart.days import monday_of
 from seedstart.planning.row import Row, StepName, row_key
-from seedstart.planning.season_today import family
 from seedstart.season.containers import Container
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
 from seedstart.tracking.records import Records
-from seedstart.tracking.standing import Standing
+from seedstart.tracking.whereabouts import (
+    POTTED_INTO,
+    PRICKED_INTO,
+    Group,
+    grown_in,
+    used_m2,
+    whereabouts,
+)
 
-# Where the lots do not say: common practice, no source.
-_PRICKED_INTO: Final = "tray of 72"
-_POTTED_INTO: Final = "9 cm pot"
+_MOST_WEEKS: Final = 104
 _HARDENED_ON: Final = ("frame", "tunnel", "outdoors")
+_DAY: Final = timedelta(days=1)
 
 
 class Stand(Struct, frozen=True):
-    """A stretch of time in which a sowing stands at a station.
+    """A stretch of time in which something stands at a station.
 
     Attributes:
-        row: Name of the row.
-        lot: Its lot.
+        row: Name of the row; of plants that are in none, their own.
+        lot: Its lot; empty where nobody knows.
         station: Where.
         container: In what.
         cells: Cells that it fills; of open trays, trays.
         since: First day.
         until: The day it leaves.
         stage: `seed` until it comes up, then `seedlings`, `pots`, `hardening`.
+        tray: In which tray; None where none is named.
+        here: Whether it stands in that container already.
     """
 
     row: str
@@ -49,6 +56,8 @@ class Stand(Struct, frozen=True):
     since: date
     until: date
     stage: str
+    tray: str | None = None
+    here: bool = False
 
     def in_week(self, monday: date) -> bool:
         """Whether it stands there on a day of that ISO week."""
@@ -91,41 +100,158 @@ class SoFar(NamedTuple):
 
 
 def stands(rows: Iterable[Row], season: Season, so_far: SoFar | None = None) -> list[Stand]:
-    """Where every dated row stands from sowing to setting out, by the best of its windows.
+    """Where everything stands until it is set out, by the best days of the calendar.
+
+    What is planned stands there from its sowing on; what was sown, from today on.
 
     Args:
         rows: The calendar, as planned or as it is expected today.
         season: The plan.
         so_far: What has happened; None for the plan alone.
     """
-    lots = {lot.name: lot for lot in season.lots}
-    containers = {one.name: one for one in season.containers}
-    frame = next((one.name for one in season.stations if one.kind in _HARDENED_ON), None)
     found: list[Stand] = []
+    there = _by_row(so_far.records, season) if so_far else {}
     for row in rows:
-        lot = lots.get(row.lot or "")
+        lot = season.lots_by_name.get(row.lot or "")
         if lot is None or row.sow_day is None:
             continue
-        made = so_far.records.standings.get(row.sowing_id or "") if so_far else None
-        if made is None or so_far is None:
-            found += _stands_of(row, lot, containers, frame, _planned(row, lot))
-        else:
-            family = _Family(row, lot, made, so_far)
-            found += family.moved(_stands_of(row, lot, containers, frame, family.numbers()))
+        if row.sowing_id is None or so_far is None:
+            found += _planned(row, lot, season)
+        for group in there.pop(row.sowing_id or "", ()):
+            found += _from_now(group, row, lot, season, so_far) if so_far else ()
+    for group in (one for groups in there.values() for one in groups):
+        found += _here_today(group, so_far.today) if so_far else ()
     return found
 
 
-class _Numbers(NamedTuple):
-    """How many cells a row fills before and after pricking out, and when it is over."""
+class Uncounted(NamedTuple):
+    """What takes room, and `stands` cannot say where or how much.
 
-    seeds: int
-    plants: int
-    until: date
+    Attributes:
+        nowhere: Lots still to be sown, and sowings, for which no station is named.
+        unsized: Sowings in something of which nobody knows how large it is.
+    """
+
+    nowhere: tuple[str, ...]
+    unsized: tuple[str, ...]
 
 
-def _planned(row: Row, lot: Lot) -> _Numbers:
+def uncounted(
+    rows: Iterable[Row], standing: Iterable[Stand], season: Season, so_far: SoFar
+) -> Uncounted:
+    """What is not among these stands, and why."""
+    placed = {stand.row for stand in standing}
+    to_sow = (row for row in rows if row.sowing_id is None and not row.station and row.sow_day)
+    nowhere = [row.lot or "" for row in to_sow if row_key(row) not in placed]
+    groups = whereabouts(so_far.records, season)
+    for group in groups:
+        lot = season.lots_by_name.get(group.lot or "")
+        if group.station is None and (lot is None or lot.station is None):
+            nowhere.append(group.name)
+    unsized = (group.name for group in groups if group.container is None)
+    return Uncounted(tuple(dict.fromkeys(nowhere)), tuple(unsized))
+
+
+def _by_row(records: Records, season: Season) -> dict[str, list[Group]]:
+    """Living groups by the sowing that heads their row."""
+    found: defaultdict[str, list[Group]] = defaultdict(list)
+    for group in whereabouts(records, season):
+        found[records.head_of(group.sowing)].append(group)
+    return found
+
+
+class _Stage(NamedTuple):
+    """From when on something stands in what, and how many cells of it it fills."""
+
+    since: date
+    name: str
+    station: str | None
+    container: Container
+    cells: int
+    tray: str | None = None
+    here: bool = False
+
+
+def _planned(row: Row, lot: Lot, season: Season) -> Iterator[Stand]:
+    days = {step.name: step.window.best for step in row.steps if step.window}
     plants = lot.want or row.seeds or 1
-    return _Numbers(row.seeds or plants, plants, _best(row, "set_out", "emerge"))
+    sown_in = _named(season, lot.container or PRICKED_INTO)
+    first = _Stage(days["sow"], "seed", lot.station or row.station, sown_in, row.seeds or plants)
+    stages = _ahead(first, days, lot, season, plants)
+    yield from _in_turn(row_key(row), lot.name, stages, _best(row, "set_out", "emerge"))
+
+
+def _from_now(group: Group, row: Row, lot: Lot, season: Season, so_far: SoFar) -> Iterator[Stand]:
+    """A living group: where it is today, then where the plan has it."""
+    one, tomorrow = so_far.records.standings[group.sowing], so_far.today + _DAY
+    if group.container is None:
+        return
+    days = {
+        step.name: max(step.window.best, tomorrow)
+        for step in row.steps
+        if step.window and step.is_ != "happened"
+    }
+    if one.potted_since is not None:
+        days.pop("pot_on", None)
+    plants = group.cells if not one.from_seed else lot.want or group.cells
+    if one.closed is not None:
+        plants = min(plants, one.standing)
+    harden = row.step("harden")
+    hardening = harden is not None and harden.is_ == "happened"
+    up = "pots" if one.potted_since is not None else "seedlings"
+    stage = "seed" if one.up_since is None else "hardening" if hardening else up
+    station = group.station or lot.station or row.station
+    first = _Stage(
+        so_far.today, stage, station, group.container, group.cells, group.tray, here=True
+    )
+    until = max(_best(row, "set_out", "emerge"), tomorrow)
+    yield from _in_turn(row_key(row), lot.name, _ahead(first, days, lot, season, plants), until)
+
+
+def _here_today(group: Group, today: date) -> Iterator[Stand]:
+    """What is in no row takes its room as long as it is there: how long, nobody can tell."""
+    if group.container is not None:
+        first = _Stage(
+            today, "seedlings", group.station, group.container, group.cells, group.tray, here=True
+        )
+        yield from _in_turn(group.name, group.lot or "", [first], today + _DAY)
+
+
+def _ahead(
+    now: _Stage, days: dict[StepName, date], lot: Lot, season: Season, plants: int
+) -> list[_Stage]:
+    """How it stands at first, and after each step that is still to come."""
+    stages = [now]
+
+    def add(step: StepName, name: str, **new: object) -> None:
+        if step in days:
+            stages.append(stages[-1]._replace(since=days[step], name=name, **new))  # type: ignore[arg-type]
+
+    light = lot.then or now.station
+    cells = grown_in(_named(season, lot.container or PRICKED_INTO), season) or now.container
+    own = {"container": cells, "cells": plants, "tray": None, "here": False}
+    pot = {**own, "container": _named(season, POTTED_INTO)}
+    add("emerge", "seedlings", station=light)
+    add("prick_out", "seedlings", station=light, **own)
+    add("pot_on", "pots", **pot)
+    frame = next((one.name for one in season.stations if one.kind in _HARDENED_ON), None)
+    add("harden", "hardening", station=frame)
+    return stages
+
+
+def _in_turn(row: str, lot: str, stages: Sequence[_Stage], out: date) -> Iterator[Stand]:
+    ends = [*(stage.since for stage in stages[1:]), out]
+    for one, end in zip(stages, ends, strict=True):
+        cells, until = one.cells if one.container.cells else 1, min(end, out)
+        if one.station is not None and one.since < until:
+            yield Stand(
+                row, lot, one.station, one.container, cells, one.since, until, one.name, one.tray,
+                one.here,
+            )  # fmt: skip
+
+
+def _named(season: Season, name: str) -> Container:
+    return next(one for one in season.containers if one.name == name)
 
 
 def _best(row: Row, *names: StepName) -> date:
@@ -134,143 +260,57 @@ def _best(row: Row, *names: StepName) -> date:
     return next(days, date.min)
 
 
-class _Family(NamedTuple):
-    """A row that was sown: the sowing, and what was pricked out of it."""
-
-    row: Row
-    lot: Lot
-    made: Standing
-    so_far: SoFar
-
-    @property
-    def _all(self) -> list[Standing]:
-        return list(family(self.made, self.so_far.records))
-
-    def numbers(self) -> _Numbers:
-        """The seeds that were sown; once some were pricked out, the plants that stand."""
-        made = self.made
-        wanted = self.lot.want or 1
-        seeds = made.cells or made.seeds or made.about or wanted
-        pricked = self._happened("prick_out")
-        stand = sum(one.standing for one in self._all if one.alive)
-        return _Numbers(seeds, (stand if pricked else 0) or self.lot.want or seeds, self._until())
-
-    def _until(self) -> date:
-        ends = [one.over for one in self._all]
-        if all(ends):
-            return max(end.date() for end in ends if end)
-        # What is alive stands there today at least, whatever the calendar says.
-        tomorrow = self.so_far.today + timedelta(days=1)
-        return max(_best(self.row, "set_out", "emerge"), tomorrow)
-
-    def _happened(self, name: StepName) -> bool:
-        step = self.row.step(name)
-        return step is not None and step.is_ == "happened"
-
-    def moved(self, planned: Iterable[Stand]) -> Iterator[Stand]:
-        """What has begun stands where it was carried; what is ahead, where the plan has it."""
-        pricked = self._happened("prick_out")
-        since = _best(self.row, "prick_out")
-        for stand in planned:
-            if stand.since > self.so_far.today:
-                yield stand
-            elif pricked and stand.since >= since:
-                yield structs.replace(stand, station=self.row.station or stand.station)
-            else:
-                yield from self._by_stays(stand)
-
-    def _by_stays(self, stand: Stand) -> Iterator[Stand]:
-        spots = self.so_far.records.spots(self.made.id)
-        for spot in spots:
-            since = max(stand.since, spot.since.date())
-            until = min(stand.until, spot.until.date()) if spot.until else stand.until
-            if since < until:
-                station = spot.station or stand.station
-                yield structs.replace(stand, station=station, since=since, until=until)
-        if not spots:
-            yield stand
-
-
-def _stands_of(
-    row: Row, lot: Lot, containers: dict[str, Container], frame: str | None, numbers: _Numbers
-) -> Iterator[Stand]:
-    name = row_key(row)
-    days = {step.name: step.window.best for step in row.steps if step.window}
-    sown_in = containers[lot.container or _PRICKED_INTO]
-    grown_in = sown_in if sown_in.cells > 0 else containers[_PRICKED_INTO]
-    seeds, plants, out = numbers
-    home = lot.station or row.station
-    stages = [(days["sow"], "seed", home, sown_in, seeds)]
-    if "emerge" in days:
-        stages.append((days["emerge"], "seedlings", lot.then or home, sown_in, seeds))
-    if "prick_out" in days:
-        stages.append((days["prick_out"], "seedlings", lot.then or home, grown_in, plants))
-    if "pot_on" in days:
-        pot = containers[_POTTED_INTO]
-        stages.append((days["pot_on"], "pots", lot.then or home, pot, plants))
-    if "harden" in days:
-        _, _, _, last_in, _ = stages[-1]
-        stages.append((days["harden"], "hardening", frame, last_in, plants))
-    ends = [since for since, *_ in stages[1:]] + [out]
-    for (since, stage, station, container, count), until in zip(stages, ends, strict=True):
-        if station is not None and since < until:
-            cells = count if container.cells else 1
-            yield Stand(name, lot.name, station, container, cells, since, until, stage)
-
-
 def loads(standing: Sequence[Stand], season: Season) -> list[Load]:
-    """What each station carries in each week in which anything stands on it."""
+    """What each station carries in each week in which anything stands on it.
+
+    Of very many weeks, as after a sowing that was never ended, those of the last two years.
+    """
     areas = {one.name: one.area_m[0] * one.area_m[1] for one in season.stations if one.area_m}
-    found = []
+    found: list[Load] = []
     for station in season.stations:
         here = [stand for stand in standing if stand.station == station.name]
-        for monday in _weeks(here):
-            held = _once_each(stand for stand in here if stand.in_week(monday))
-            if held:
-                area = areas.get(station.name)
-                found.append(Load(station.name, monday, used_m2(held), area, held))
+        area = areas.get(station.name)
+        held = ((monday, _held(here, monday)) for monday in _weeks_backwards(here))
+        filled = islice(((monday, stands) for monday, stands in held if stands), _MOST_WEEKS)
+        weeks = [
+            Load(station.name, monday, used_m2(stands), area, stands) for monday, stands in filled
+        ]
+        found += reversed(weeks)
     return found
 
 
-def _once_each(held: Iterable[Stand]) -> tuple[Stand, ...]:
-    """A sowing that changes its container in a week counts once, with the larger one."""
-    largest: dict[str, Stand] = {}
+def _held(here: Iterable[Stand], monday: date) -> tuple[Stand, ...]:
+    return _at_most(stand for stand in here if stand.in_week(monday))
+
+
+def _at_most(held: Iterable[Stand]) -> tuple[Stand, ...]:
+    """Of each row what stands there on the fullest day of the week: what changes its container
+    in it counts once.
+    """  # noqa: D205
+    of_rows: defaultdict[str, list[Stand]] = defaultdict(list)
     for stand in held:
-        other = largest.get(stand.row)
-        if other is None or used_m2([stand]) > used_m2([other]):
-            largest[stand.row] = stand
-    return tuple(largest.values())
+        of_rows[stand.row].append(stand)
+    found: list[Stand] = []
+    for those in of_rows.values():
+        by_day = (
+            [stand for stand in those if stand.since <= first.since < stand.until]
+            for first in those
+        )
+        found += max(by_day, key=used_m2) if len(those) > 1 else those
+    return tuple(found)
 
 
 def station_load_m2(standing: Iterable[Stand], station: str, monday: date) -> float:
     """Area in use at a station in one ISO week, m²."""
     here = (stand for stand in standing if stand.station == station and stand.in_week(monday))
-    return used_m2(_once_each(here))
+    return used_m2(_at_most(here))
 
 
-def _weeks(here: Sequence[Stand]) -> Iterator[date]:
+def _weeks_backwards(here: Sequence[Stand]) -> Iterator[date]:
     if not here:
         return
-    monday = monday_of(min(stand.since for stand in here))
-    last = max(stand.until for stand in here)
-    while monday < last:
+    first = monday_of(min(stand.since for stand in here))
+    monday = monday_of(max(stand.until for stand in here) - timedelta(days=1))
+    while monday >= first:
         yield monday
-        monday += timedelta(days=7)
-
-
-def used_m2(held: Iterable[Stand]) -> float:
-    """Area of what stands together, m²: cells of one kind of tray are filled up first."""
-    cells: dict[Container, int] = defaultdict(int)
-    for stand in held:
-        cells[stand.container] += stand.cells
-    return sum(trays(kind, count) * area_m2(kind) for kind, count in cells.items())
-
-
-def trays(kind: Container, cells: int) -> int:
-    """Trays (or pots) that hold so many cells."""
-    return ceil(cells / max(kind.cells, 1))
-
-
-def area_m2(kind: Container) -> float:
-    """Footprint of one container, m²."""
-    return kind.footprint_m[0] * kind.footprint_m[1]
+        monday -= timedelta(days=7)

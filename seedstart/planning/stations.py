@@ -1,7 +1,7 @@
 """Every station as it is now: how warm, what stands there, how full it gets."""
 
-import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import Final, Literal
 
@@ -9,15 +9,15 @@ from msgspec import Struct
 
 from seedstart.crop_table.crop import Crop
 from seedstart.planning.crop_times import basis_in_words
-from seedstart.planning.emerging import crop_of
 from seedstart.planning.row import Row
 from seedstart.planning.space import Load, SoFar, loads, stands
 from seedstart.season.plan import Season
 from seedstart.season.series import Readings
+from seedstart.text import natural
 from seedstart.tracking.expected_medium import expectations, thermostat_holds_medium
-from seedstart.tracking.medium import Measured, measured
+from seedstart.tracking.medium import MeasuredC, measured
 from seedstart.tracking.records import Records
-from seedstart.tracking.standing import Standing
+from seedstart.tracking.whereabouts import Group, used_m2, whereabouts
 from seedstart.units import Temperatures, Units
 
 WEEK: Final = timedelta(days=7)
@@ -68,6 +68,7 @@ class StandsThere(Struct, frozen=True):
         name: What it is called.
         crop: Its crop; empty where its lot is not known.
         tray: In which tray; None where in none.
+        container: What it is in; empty where nobody knows.
         seeds: Seeds sown, where they were counted.
         standing: How many stand.
         emerged: How many came up; 0 of plants from elsewhere.
@@ -79,6 +80,7 @@ class StandsThere(Struct, frozen=True):
     name: str
     crop: str
     tray: str | None
+    container: str
     seeds: int | None
     standing: int
     emerged: int
@@ -97,6 +99,7 @@ class StationView(Struct, frozen=True):
         limits: Of the crops that stand there and are not up yet.
         stands: What stands there, tray by tray.
         area_m2: Its area, where it is said.
+        used_m2: What the things that stand there now take of it.
         loads: What it carries week by week, from this week on.
     """
 
@@ -107,12 +110,18 @@ class StationView(Struct, frozen=True):
     limits: tuple[CropLimits, ...] = ()
     stands: tuple[StandsThere, ...] = ()
     area_m2: float | None = None
+    used_m2: float = 0.0
     loads: tuple[Load, ...] = ()
 
     @property
     def trays(self) -> int:
         """How many trays stand there."""
         return len({one.tray for one in self.stands if one.tray is not None})
+
+    @property
+    def share(self) -> float | None:
+        """How full it is now, used over whole; None where its area is not said."""
+        return self.used_m2 / self.area_m2 if self.area_m2 else None
 
     @property
     def outside(self) -> tuple[CropLimits, ...]:
@@ -138,6 +147,7 @@ def station_views(
     week = now.date() - timedelta(days=now.weekday())
     standing = stands(rows, season, SoFar(records, now.date()))
     full = [load for load in loads(standing, season) if load.monday >= week]
+    there = _by_station(whereabouts(records, season))
     views = [
         StationView(
             name=station.name,
@@ -145,25 +155,31 @@ def station_views(
             warm=_warm(station.name, records, readings, now),
             expected=_expected(season, records, number, season.units),
             limits=() if station.kind == "fridge" else _limits(season, records, station.name),
-            stands=_stands_there(season, records, records.sowings_in(("station", station.name))),
+            stands=_stands_there(season, records, there.get(station.name, ())),
             area_m2=station.area_m[0] * station.area_m[1] if station.area_m else None,
+            used_m2=used_m2(there.get(station.name, ())),
             loads=tuple(load for load in full if load.station == station.name),
         )
         for number, station in enumerate(season.stations)
     ]
-    return (*views, *_unlisted(season, records))
+    return (*views, *_unlisted(season, records, there))
 
 
-def _unlisted(season: Season, records: Records) -> Iterator[StationView]:
+def _by_station(groups: Iterable[Group]) -> dict[str | None, list[Group]]:
+    found: defaultdict[str | None, list[Group]] = defaultdict(list)
+    for group in groups:
+        found[group.station].append(group)
+    return found
+
+
+def _unlisted(
+    season: Season, records: Records, there: Mapping[str | None, Iterable[Group]]
+) -> Iterator[StationView]:
     """What stands where the plan has no station, so that nothing is out of sight."""
-    listed = {station.name for station in season.stations}
-    elsewhere: dict[str, list[str]] = {}
-    for one in records.standings.values():
-        if one.alive and (station := records.station_of(one.id)) not in listed:
-            elsewhere.setdefault(station or NOWHERE, []).append(one.id)
-    for name, sowings in sorted(elsewhere.items()):
-        there = _stands_there(season, records, sowings)
-        yield StationView(name=name, kind="", warm=Warm("medium"), stands=there)
+    elsewhere = {name or NOWHERE: name for name in there if name not in season.stations_by_name}
+    for called, name in sorted(elsewhere.items()):
+        stands_there = _stands_there(season, records, there[name])
+        yield StationView(name=called, kind="", warm=Warm("medium"), stands=stands_there)
 
 
 def _warm(station: str, records: Records, readings: Readings, now: datetime) -> Warm:
@@ -174,7 +190,7 @@ def _warm(station: str, records: Records, readings: Readings, now: datetime) -> 
     return _last_week("air", measured(readings.get((station, "air_c")), (), now.timestamp()), now)
 
 
-def _last_week(of: Literal["medium", "air"], found: Measured, now: datetime) -> Warm:
+def _last_week(of: Literal["medium", "air"], found: MeasuredC, now: datetime) -> Warm:
     if not found.at_s:
         return Warm("medium")
     recent = found.between((now - WEEK).timestamp(), now.timestamp() + 1)
@@ -194,7 +210,7 @@ def _limits(season: Season, records: Records, station: str) -> tuple[CropLimits,
     crops: dict[str, Crop] = {}
     for sowing in records.sowings_in(("station", station)):
         one = records.standings[sowing]
-        crop = crop_of(one, season)
+        crop = season.crop_of(records.lot_of(sowing))
         if crop is not None and one.from_seed and one.closed is None and one.up_since is None:
             crops[crop.name] = crop
     return tuple(
@@ -210,28 +226,23 @@ def _limits(season: Season, records: Records, station: str) -> tuple[CropLimits,
 
 
 def _stands_there(
-    season: Season, records: Records, sowings: Iterable[str]
+    season: Season, records: Records, groups: Iterable[Group]
 ) -> tuple[StandsThere, ...]:
-    found = [_stands(season, records, records.standings[sowing]) for sowing in sowings]
-    return tuple(sorted(found, key=lambda one: (_counting(one.tray or ""), _counting(one.name))))
+    found = [_stands(season, records, group) for group in groups]
+    return tuple(sorted(found, key=lambda one: (natural(one.tray or ""), natural(one.name))))
 
 
-def _stands(season: Season, records: Records, one: Standing) -> StandsThere:
-    crop, spot = crop_of(one, season), records.spot(one.id)
+def _stands(season: Season, records: Records, group: Group) -> StandsThere:
+    one, crop = records.standings[group.sowing], season.crop_of(group.lot)
     return StandsThere(
         id=one.id,
         name=one.name,
         crop=crop.name if crop else "",
-        tray=spot.tray if spot else None,
+        tray=group.tray,
+        container=group.container.name if group.container else group.said,
         seeds=one.seeds,
         standing=one.standing,
         emerged=one.emerged,
         up=one.up_since is not None,
         from_seed=one.from_seed,
     )
-
-
-def _counting(name: str) -> list[tuple[int, str]]:
-    """Names in the order in which people count: tray 2 before tray 10."""
-    parts = re.split(r"(\d+)", name.casefold())
-    return [(int(part), "") if part.isdecimal() else (-1, part) for part in parts]

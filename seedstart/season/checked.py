@@ -1,11 +1,12 @@
 """A grower's TOML, checked key by key: every fault is gathered, and none stops the reading."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from typing import TypeVar
+from itertools import islice
+from typing import Final, TypeVar
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
-from seedstart.problems import Problem
+from seedstart.problems import Gathered, Problem
 from seedstart.season.lines import Path, lines_of
 from seedstart.season.names import Named, clashes
 from seedstart.season.toml_in import Parsed
@@ -15,6 +16,8 @@ from seedstart.text import clean
 T = TypeVar("T")
 D = TypeVar("D")
 
+_MOST_UNKNOWN: Final = 100  # faults of one table or list that are looked at one by one
+
 
 class Fault(Struct, frozen=True, kw_only=True):
     """Something wrong under a path of keys; the line is looked up when all are gathered.
@@ -22,7 +25,7 @@ class Fault(Struct, frozen=True, kw_only=True):
     Attributes:
         path: Keys and numbers (from 0) that lead there.
         whose: The name of the lot or station it belongs to.
-        found, allowed, hint, listed_by: As in `Problem`.
+        found, allowed, hint, listed_by, more: As in `Problem`.
     """
 
     path: Path
@@ -31,6 +34,7 @@ class Fault(Struct, frozen=True, kw_only=True):
     allowed: tuple[str, ...] = ()
     hint: str = ""
     listed_by: str = ""
+    more: int = 0
 
     def as_problem(self, file: str, key: str, line: int | None = None) -> Problem:
         """The problem to show, under a key as the grower knows it."""
@@ -42,6 +46,7 @@ class Fault(Struct, frozen=True, kw_only=True):
             allowed=self.allowed,
             hint=self.hint,
             listed_by=self.listed_by,
+            more=self.more,
         )
 
 
@@ -82,10 +87,15 @@ class Table:
     def take_list(self, key: str, read: Callable[[object], T]) -> tuple[T, ...]:
         """The values of a list that are allowed, each read by itself."""
         taken = []
+        before, more = len(self.faults), 0
         for number, item in enumerate(self._items(key, "a list in [ ]")):
             value = self._read((key, number), item, read, None)
             if value is not None:
                 taken.append(value)
+            if len(self.faults) - before > _MOST_UNKNOWN:
+                more += 1 + self.faults.pop().more
+        if more:
+            self.faults[-1] = structs.replace(self.faults[-1], more=more)
         return tuple(taken)
 
     def tables(self, key: str, written: str) -> Iterator["Table"]:
@@ -126,8 +136,10 @@ class Table:
 
     def close(self, *, listed_by: str = "") -> None:
         """Name every key that nobody asked for."""
-        for key in self._left:
-            self._fault((key,), found=key, allowed=tuple(self._known), listed_by=listed_by)
+        allowed, more = tuple(self._known), max(len(self._left) - _MOST_UNKNOWN, 0)
+        for key in islice(self._left, _MOST_UNKNOWN):
+            self._fault((key,), found=key, allowed=allowed, listed_by=listed_by, more=more)
+            more = 0
 
     def _items(self, key: str, written: str) -> Sequence[object]:
         self._known.append(key)
@@ -160,6 +172,7 @@ class Table:
         allowed: tuple[str, ...] = (),
         hint: str = "",
         listed_by: str = "",
+        more: int = 0,
     ) -> None:
         self.faults.append(
             Fault(
@@ -169,6 +182,7 @@ class Table:
                 allowed=allowed,
                 hint=hint,
                 listed_by=listed_by,
+                more=more,
             )
         )
 
@@ -181,16 +195,22 @@ def key_of(path: Path) -> str:
 
 def placed(faults: Iterable[Fault], file: str, text: str) -> list[Problem]:
     """The problems of a TOML file in the order of its lines."""
-    faults = list(faults)
-    lines = lines_of(text) if faults else {}
-    problems = []
+    paths: dict[str, Path] = {}
+    problems = Gathered()
     for fault in faults:
-        whose = f" ({fault.whose})" if fault.whose else ""
-        line = lines.get(fault.path)
-        if line is None:  # a missing key is looked for where its table begins
-            line = lines.get(fault.path[:-1])
-        problems.append(fault.as_problem(file, key_of(fault.path) + whose, line))
-    return sorted(problems, key=lambda problem: problem.line or 0)
+        key = key_of(fault.path) + (f" ({fault.whose})" if fault.whose else "")
+        paths.setdefault(key, fault.path)
+        problems.add(fault.as_problem(file, key))
+    told = problems.told()
+    wanted = [paths[problem.key] for problem in told if problem.key in paths]
+    lines = lines_of(text, wanted) if wanted else {}
+    located = []
+    for problem in told:
+        path = paths.get(problem.key, ())
+        # A missing key is looked for where its table begins.
+        line = lines.get(path) or lines.get(path[:-1])
+        located.append(structs.replace(problem, line=line))
+    return sorted(located, key=lambda problem: problem.line or 0)
 
 
 def refuse_clashes(bearers: Sequence[tuple[str, Table, Named]]) -> None:

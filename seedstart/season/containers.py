@@ -7,7 +7,8 @@ from typing import Final
 from msgspec import Struct
 
 from seedstart.season.checked import Table
-from seedstart.season.values import full_text, number, whole
+from seedstart.season.names import a_name
+from seedstart.season.values import number, whole
 from seedstart.text import folded
 from seedstart.units import parse_area
 
@@ -71,7 +72,7 @@ def with_shipped(own: Sequence[Container]) -> tuple[Container, ...]:
 
 def read_container(table: Table) -> Container:
     """One `[[container]]`; its faults go where the table puts them."""
-    name = table.need("name", full_text, "", what="what you call this tray or pot")
+    name = table.need("name", a_name, "", what="what you call this tray or pot")
     table.whose = name
     container = Container(
         name=name,

@@ -16,12 +16,11 @@ Subject = tuple[SubjectKind, str]
 
 Id = Annotated[str, Meta(min_length=36, max_length=36)]
 Name = Annotated[str, Meta(min_length=1)]
-Count = Annotated[int, Meta(ge=0, le=10**9)]
-Some = Annotated[
-    int, Meta(ge=1, le=10**9)
-]  # a number of things that says nothing when it is nought
-Amount = Annotated[float, Meta(ge=0)]
-Positive = Annotated[float, Meta(gt=0)]
+MOST: Final = 10**9  # of anything: more is a slip, and sums of more could not be reckoned with
+Count = Annotated[int, Meta(ge=0, le=MOST)]
+Some = Annotated[int, Meta(ge=1, le=MOST)]  # things: a number that says nothing when it is nought
+Amount = Annotated[float, Meta(ge=0, le=MOST)]
+Positive = Annotated[float, Meta(gt=0, le=MOST)]
 HoursOfDay = Annotated[float, Meta(ge=0, le=24)]
 Percent = Annotated[float, Meta(ge=0, le=100)]
 MediumC = Annotated[float, Meta(ge=COLDEST_C, le=HOTTEST_C)]

@@ -11,7 +11,7 @@ from itertools import islice
 from operator import attrgetter, eq, lt
 from typing import Final, NamedTuple
 
-from seedstart.problems import Problem
+from seedstart.problems import Problem, gathered
 from seedstart.season.entries import (
     Entry,
     Noted,
@@ -150,7 +150,8 @@ class Journal:
 
     def _blocks(self, lines: Lines) -> Iterator[list[Entry]]:
         for block in read_blocks(lines.data, lines.file, lines.first_line):
-            self.set_aside += block.set_aside
+            if block.set_aside:
+                self.set_aside = gathered([*self.set_aside, *block.set_aside])
             yield block.entries
 
     def _add(self, entries: Iterable[Entry]) -> None:

@@ -12,7 +12,7 @@ from msgspec import DecodeError, Meta, Struct, ValidationError, json, structs, t
 
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.entries import BLANK_AT, KINDS, Entry, Id, Name, Unknown
-from seedstart.season.set_aside import not_an_entry, nothing_but_empty_bytes, refused
+from seedstart.season.set_aside import SetAside, refused
 from seedstart.text import clean
 
 # A fault sends its block down the slow path, and a block of this size stays in the cache while
@@ -20,6 +20,7 @@ from seedstart.text import clean
 _BLOCK_BYTES: Final = 1 << 20
 _BOM: Final = b"\xef\xbb\xbf"
 _ASCII: Final = bytes(range(128))
+_PADDING: Final = b"\0\r\t "
 # Where another line may begin on a line: a quote inside a text has a backslash before it.
 _PIECES: Final = re.compile(rb'(?=\{"kind":)')
 _FIRST_YEAR, _LAST_YEAR = 1900, 2200  # as days.parse_day: outside, sums of days overflow
@@ -148,30 +149,37 @@ def _lines_with(suspect: bytes, block: bytes) -> Iterator[int]:
 
 
 def _line_by_line(block: bytes, file: str, first_line: int) -> Block:
-    found = Block([], [])
+    found: list[Entry] = []
+    set_aside = SetAside(file)
     # Never splitlines(): U+2028 and its like stand in texts.
     for number, line in enumerate(block.split(b"\n"), first_line):
         if line and not line.isspace():
             try:
-                found.entries.append(_read_line(line))
-            except _BROKEN:
-                _mend(line, file, number, found)
-    return found
+                found.append(_read_line(line))
+            except _BROKEN as error:
+                # No brace, no entry: of a file that is none a million lines are soon read.
+                if b"{" in line or not line.strip(_PADDING):
+                    _mend(line, number, found, set_aside)
+                else:
+                    set_aside.add(line, error, number)
+    return Block(found, set_aside.told())
 
 
-def _mend(line: bytes, file: str, number: int, found: Block) -> None:
+def _mend(line: bytes, number: int, found: list[Entry], set_aside: SetAside) -> None:
     """What a line that is no entry still holds; what is none is named."""
     wrong: tuple[bytes, Exception] | None = None
-    pieces = [piece.removeprefix(_BOM).strip(b"\0\r\t ") for piece in _PIECES.split(line)]
+    pieces = [piece.removeprefix(_BOM).strip(_PADDING) for piece in _PIECES.split(line)]
     for piece in filter(None, pieces):
         try:
-            found.entries.append(_read_line_of_any_kind(piece))
+            found.append(_read_line_of_any_kind(piece))
         except _BROKEN as error:
-            wrong = wrong or (piece, error)
+            # Its traceback would hold this frame, and the frame it: nothing collects such circles
+            # while a journal is read.
+            wrong = wrong or (piece, error.with_traceback(None))
     if wrong:
-        found.set_aside.append(not_an_entry(*wrong, file, number))
+        set_aside.add(*wrong, number)
     elif not any(pieces):
-        found.set_aside.append(nothing_but_empty_bytes(line, file, number))
+        set_aside.add_empty(line, number)
 
 
 def _read_line_of_any_kind(line: bytes) -> Entry:

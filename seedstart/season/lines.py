@@ -1,6 +1,7 @@
 """On which line a key of a TOML text stands: the parser names none, a grower wants it."""
 
 import re
+from collections.abc import Iterable
 from contextlib import suppress
 from typing import Final
 
@@ -21,27 +22,32 @@ _BARE: Final = re.compile(r"[^,\]}#\n]+")
 _DEEPEST: Final = 50
 
 
-def lines_of(text: str) -> dict[Path, int]:
+def lines_of(text: str, wanted: Iterable[Path] | None = None) -> dict[Path, int]:
     """The line, from 1, of each table, key and list item of a TOML text that was parsed.
 
     A table of an array stands under its number from 0: `("lot", 2, "station")`. Where the text
     cannot be followed the rest is left out: no line is better than a wrong one.
+
+    Args:
+        text: The file's.
+        wanted: What is looked for; once all of it is found the rest is left out.
     """
-    scan = _Scan(text)
+    scan = _Scan(text, wanted)
     with suppress(_LostError):
         scan.follow()
     return scan.lines
 
 
 class _LostError(Exception):
-    """The text is not what was expected at this place."""
+    """The text is not what was expected at this place; or no more of it is wanted."""
 
 
 class _Scan:
     """A walk through a TOML text that notes where things stand and not what they are."""
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, wanted: Iterable[Path] | None = None) -> None:
         self.lines: dict[Path, int] = {}
+        self._wanted = None if wanted is None else set(wanted)
         self._text = text
         self._at = 0
         self._line, self._counted = 1, 0
@@ -54,6 +60,13 @@ class _Scan:
                 table = self._header()
             else:
                 self._key_and_value(table, 0)
+
+    def _note(self, path: Path, line: int) -> None:
+        self.lines.setdefault(path, line)
+        if self._wanted is not None:
+            self._wanted.discard(path)
+            if not self._wanted:
+                raise _LostError
 
     def _header(self) -> Path:
         line = self._here()
@@ -69,14 +82,14 @@ class _Scan:
                 self._tables[path] = self._tables.get(path, 0) + 1
             if path in self._tables:
                 path = (*path, self._tables[path] - 1)
-        self.lines.setdefault(path, line)
+        self._note(path, line)
         return path
 
     def _key_and_value(self, table: Path, depth: int) -> None:
         line = self._here()
         path = (*table, *self._key())
         self._expect("=")
-        self.lines.setdefault(path, line)
+        self._note(path, line)
         self._value(path, depth)
 
     def _value(self, path: Path, depth: int) -> None:
@@ -95,7 +108,7 @@ class _Scan:
         self._at += 1
         number = 0
         while not self._closed("]"):
-            self.lines.setdefault((*path, number), self._here())
+            self._note((*path, number), self._here())
             self._value((*path, number), depth + 1)
             number += 1
             self._skip(_GAPS)

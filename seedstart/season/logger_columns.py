@@ -107,9 +107,11 @@ def _counts_up(header: str, fields: list[str]) -> bool:
     """Whether a column only numbers its rows. With a name it takes three rows to say so."""
     if len(fields) < (3 if words_of(header) else 2):
         return False
-    if not all(re.fullmatch(r"\s*\d{1,9}\s*", field) for field in fields):
+    # Of control characters, strip and int think otherwise than a pattern's blanks.
+    digits = [field.strip() for field in fields]
+    if not all(re.fullmatch(r"[0-9]{1,9}", field) for field in digits):
         return False
-    return all(int(after) == int(before) + 1 for before, after in pairwise(fields))
+    return all(int(after) == int(before) + 1 for before, after in pairwise(digits))
 
 
 def _keep_first(roles: dict[int, Role], role: Role) -> None:

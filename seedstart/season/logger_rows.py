@@ -6,7 +6,7 @@ from itertools import chain
 from math import nan
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
-from seedstart.season.logger_table import Table, number, split, unit_of, without_tail
+from seedstart.season.logger_table import TOO_MUCH, Table, number, split, unit_of, without_tail
 from seedstart.season.stamps import Stamps, as_bytes, read_stamps
 from seedstart.text import clean
 
@@ -111,7 +111,7 @@ def _by_pandas(table: Table, part: str, line: int, wanted: Wanted) -> Block | No
     values = {place: frame[place].to_numpy(np.float64) for place in wanted.values}
     texts = {place: frame[place].to_numpy(types[place]) for place in wanted.texts}
     cut = ((np.char.str_len(texts[place]) == bytes_).any() for place, bytes_ in widths.items())
-    if any(np.isinf(column).any() for column in values.values()) or any(cut):
+    if any((np.abs(column) >= TOO_MUCH).any() for column in values.values()) or any(cut):
         return None
     names = {place: frame[place].cat for place in wanted.names}
     if not all(isinstance(name, str) for column in names.values() for name in column.categories):

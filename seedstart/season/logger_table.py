@@ -4,7 +4,6 @@ import csv
 import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from math import isfinite
 from typing import Final, NamedTuple
 
 from seedstart.problems import BadInputError, Problem
@@ -15,6 +14,8 @@ SEPARATORS: Final = {";": "semicolon", "\t": "tab", ",": "comma", "|": "bar"}
 # Enough to pass any preamble and to see a column's habits; the rest is read in blocks.
 _SAMPLE_LINES: Final = 400
 _HEADER_LINES: Final = 3
+# No sensor shows such a number; milliseconds since 1970 stay below.
+TOO_MUCH: Final = 1e15
 _FIELD: Final = 200  # a longer field is no reading's
 _NUMBER: Final = re.compile(
     r"\s*([+-]?(?:\d{1,40}(?:[.,]\d{0,40})?|[.,]\d{1,40})(?:[eE][+-]?\d{1,3})?)\s*"
@@ -73,7 +74,7 @@ def split(line: str, separator: str) -> list[str]:
 def number(field: str) -> tuple[float, str] | None:
     """A number with a full stop or a comma, and the unit behind it; None if it is none."""
     match = _NUMBER.fullmatch(field) if len(field) < _FIELD else None
-    if match and isfinite(value := float(match[1].replace(",", "."))):
+    if match and abs(value := float(match[1].replace(",", "."))) < TOO_MUCH:
         return value, match[2] or ""
     return None
 

@@ -10,7 +10,6 @@ from seedstart.season.logger_questions import Answers, Question
 from seedstart.season.logger_rows import Rows
 from seedstart.season.logger_sources import names_of
 from seedstart.season.logger_table import Table
-from seedstart.season.readings import few
 from seedstart.season.stamps import (
     FIRST_YEAR,
     LAST_YEAR,
@@ -184,7 +183,7 @@ def when(
         return When(times.at_s, times.newest_first, "ymd", "", [], problems)
     valued = ~np.logical_and.reduce([np.isnan(column) for column in rows.values.values()])
     if len(mixed := mixed_rows(rows.stamps, valued)):
-        raise BadInputError(few(_mixed(table, rows, mixed, file), file))
+        raise BadInputError(_mixed(table, rows, mixed, file))
     order = _order(rows, answers, file)
     if isinstance(order, Question):
         nothing = np.full(len(rows.line), np.nan)

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from msgspec import Struct
 
-from seedstart.problems import BadInputError, Problem
+from seedstart.problems import BadInputError, Problem, gathered
 from seedstart.season.local_time import find_zone
 from seedstart.season.logger_columns import UNITS, Role, counts_seconds, roles_of
 from seedstart.season.logger_questions import Answers, Question
@@ -26,7 +26,6 @@ from seedstart.season.logger_sources import (
 )
 from seedstart.season.logger_table import SEPARATORS, Table, find_table, no_table
 from seedstart.season.logger_times import when
-from seedstart.season.readings import few
 from seedstart.season.series import QUANTITIES, Readings, Series
 from seedstart.text import clean
 
@@ -133,6 +132,7 @@ def understand(
         BadInputError: There is no table of readings in the file, its rows contradict each
             other, or an answer names what there is not.
     """
+    file = clean(file)
     answers = answers or Answers()
     table = find_table(data, file)
     roles = roles_of(table)
@@ -165,7 +165,7 @@ def understand(
         first=min((one.at for one in shown), default=None),
         last=max((one.at for one in shown), default=None),
         questions=(*taken.questions, *open_),
-        problems=tuple(few([*_garbled(rows, file), *taken.problems], file)),
+        problems=tuple(gathered([*_garbled(rows, file), *taken.problems])),
         shown=shown,
         read=read,
     )

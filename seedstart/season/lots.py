@@ -21,7 +21,7 @@ from seedstart.season.checked import (
     refuse_clashes,
 )
 from seedstart.season.lot import LOT_KEYS, Form, Lot, LotTest
-from seedstart.season.names import Names, wrong_lot_name
+from seedstart.season.names import Names, a_name, wrong_lot_name
 from seedstart.season.seed_values import (
     SeedAmount,
     cold_days,
@@ -142,7 +142,7 @@ class LotReader:
             harvested=table.take("harvested", harvested, None),
             have=table.take("have", seed_amount, None),
             source=table.take("from", text, ""),
-            was=table.take_list("was", full_text),
+            was=table.take_list("was", a_name),
         )
         table.close(listed_by=KEYS_LISTED_BY)
         _check_sowings(table, lot)

@@ -20,6 +20,7 @@ from seedstart.text import clean
 
 _LISTS: Final = frozenset({"sow", "was"})
 _COUNTS: Final = frozenset({"want", "sowings"})
+_MOST_COLUMNS: Final = 200  # each head is compared with every word that it may mean
 _DELIMITERS: Final = ";\t,"
 
 
@@ -63,6 +64,10 @@ def read_lots_csv(
     if not rows:
         raise BadInputError([Problem(file=file, hint="The file is empty.")])
     heads = [clean(head).strip() for head in rows[0]]
+    if len(heads) > _MOST_COLUMNS:
+        allowed = (f"up to {_MOST_COLUMNS} columns",)
+        found = f"{len(heads)} columns"
+        raise BadInputError([Problem(file=file, key="row 1", found=found, allowed=allowed)])
     columns, problems = map_columns(heads, mapping or {}, file)
     numbered = [(number, row) for number, row in enumerate(rows[1:], 2) if any(map(str.strip, row))]
     problems += _too_long(numbered, len(heads), file)

@@ -7,8 +7,11 @@ from typing import Final, Protocol
 from msgspec import Struct, field
 
 from seedstart.problems import Problem
+from seedstart.season.values import RefusedError, full_text
 from seedstart.text import clean, folded
 
+# What a label holds, and more than any screen shows of it.
+LONGEST_NAME: Final = 100
 # `#` sets off the end of an id; `/2` and `.1` are the later sowings and the daughters of a lot.
 _LIKE_A_SOWING: Final = re.compile(r"[/.]\d+$")
 
@@ -96,10 +99,29 @@ def find_name(
     )
 
 
+def wrong_name(name: str) -> str | None:
+    """Why nothing may bear this name, in one sentence; None when something may."""
+    if not folded(name):
+        return "There is nothing to see in this name."
+    if len(name) > LONGEST_NAME:
+        return f"A name has up to {LONGEST_NAME} characters; this one has {len(name)}."
+    return None
+
+
+def a_name(value: object) -> str:
+    """A reader of names that things bear or bore, for the keys of a file."""
+    name = full_text(value)
+    if why := wrong_name(name):
+        raise RefusedError(hint=why)
+    return name
+
+
 def wrong_lot_name(name: str) -> str | None:
     """Why a lot may not bear this name, in one sentence; None when it may."""
     if not name:
         return "A lot needs a name: what stands on its label."
+    if why := wrong_name(name):
+        return why
     if "#" in name:
         return "A lot's name holds no #: it sets off the id of a sowing."
     if end := _LIKE_A_SOWING.search(name):

@@ -6,6 +6,7 @@ from typing import Annotated, Final, Literal
 from msgspec import Meta, field
 
 from seedstart.season.entry import (
+    MOST,
     Amount,
     Entry,
     HoursOfDay,
@@ -27,17 +28,23 @@ from seedstart.units import COLDEST_C, HOTTEST_C
 WeatherC = Annotated[float, Meta(ge=-90, le=60)]
 
 Quantity = Literal["soil_c", "air_c", "ppfd_umol", "lux", "dli_mol", "rh_percent", "ec_ms_cm", "ph"]
-# Lowest and highest value that can be true; light and salt have no ceiling worth a refusal.
+# Lowest and highest value that can be true; light and salt have no ceiling but that of amounts.
 VALUE_RANGES: Final[dict[Quantity, tuple[float, float]]] = {
     "soil_c": (COLDEST_C, HOTTEST_C),
     "air_c": (COLDEST_C, HOTTEST_C),
-    "ppfd_umol": (0, float("inf")),
-    "lux": (0, float("inf")),
-    "dli_mol": (0, float("inf")),
+    "ppfd_umol": (0, MOST),
+    "lux": (0, MOST),
+    "dli_mol": (0, MOST),
     "rh_percent": (0, 100),
-    "ec_ms_cm": (0, float("inf")),
+    "ec_ms_cm": (0, MOST),
     "ph": (0, 14),
 }
+
+
+def range_in_words(quantity: Quantity) -> str:
+    """What a reading of a quantity may be: `ph from 0 to 14`, `lux from 0 up`."""
+    low, high = VALUE_RANGES[quantity]
+    return f"{quantity} from {low:g} " + ("up" if high == MOST else f"to {high:g}")
 
 
 class Moved(Entry, frozen=True, kw_only=True):
@@ -103,8 +110,7 @@ class Read(Entry, frozen=True, kw_only=True):
         need_one((self.station, self.tray), "station, tray")
         low, high = VALUE_RANGES[self.quantity]
         if not low <= self.value <= high:
-            span = f"from {low:g} up" if high == float("inf") else f"from {low:g} to {high:g}"
-            raise ValueError(f"{self.quantity} {span}")
+            raise ValueError(range_in_words(self.quantity))
 
     def subjects(self) -> tuple[Subject, ...]:
         """Where it was read."""

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from msgspec import Struct, structs
 
+from seedstart.crop_table.crop import Crop
 from seedstart.crop_table.load import CropTable
 from seedstart.days import WEEKDAYS
 from seedstart.problems import BadInputError, Problem, nearest_word
@@ -116,6 +117,16 @@ class Season(Struct, frozen=True, dict=True):
     def lots_by_name(self) -> dict[str, Lot]:
         """The lots by their present names."""
         return {lot.name: lot for lot in self.lots}
+
+    @cached_property
+    def stations_by_name(self) -> dict[str, Station]:
+        """The stations by their present names, in walking order."""
+        return {station.name: station for station in self.stations}
+
+    def crop_of(self, lot: str | None) -> Crop | None:
+        """The crop of a lot by its present name; None where the season does not list it."""
+        known = self.lots_by_name.get(lot or "")
+        return self.crops.crops.get(known.crop) if known else None
 
     @cached_property
     def called(self) -> Called:

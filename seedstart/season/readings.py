@@ -9,19 +9,20 @@ from array import array
 from collections.abc import Callable, Iterable, Sequence
 from datetime import date, tzinfo
 from itertools import pairwise
-from math import isfinite
 from typing import Final
 
+from msgspec import Struct
+
 from seedstart.growing.sensor_faults import MARKS
-from seedstart.problems import Problem
+from seedstart.problems import Gathered, Problem
 from seedstart.season.local_time import changes, find_zone, offset_s, offset_text
 from seedstart.season.place_entries import Quantity
-from seedstart.season.series import QUANTITIES, Readings, Series, ordered
+from seedstart.season.series import QUANTITIES, Readings, Series, joined, ordered
 from seedstart.text import clean
 
 HEADER: Final = "time,station,quantity,value,mark"
-# A file of nothing but garbage need not be listed line by line.
-_MOST_NAMED: Final = 50
+# A sensor shows no such number, and sums of such could not be reckoned with.
+_TOO_MUCH: Final = 1e15
 _EPOCH_DAY: Final = date(1970, 1, 1).toordinal()
 _FIRST_YEAR, _LAST_YEAR = 1900, 2200  # as every day that a grower types
 _CLOCK: Final = re.compile(
@@ -41,24 +42,56 @@ class _GarbledError(ValueError):
         self.key, self.found, self.allowed = key, found, tuple(allowed)
 
 
+class Tidy(Struct, frozen=True):
+    """What was read of a tidy file so far.
+
+    Attributes:
+        readings: By station and quantity.
+        problems: What is no reading, line by line.
+        lines: How many lines that was.
+    """
+
+    readings: Readings = {}
+    problems: tuple[Problem, ...] = ()
+    lines: int = 0
+
+
+NOTHING_READ: Final = Tidy()
+
+
 def read_tidy(data: bytes, file: str) -> tuple[Readings, list[Problem]]:
     """The readings of one tidy file, and what in it is no reading.
 
     A torn or garbled line is named and costs itself alone. Where a station has two readings of
     a quantity at one time, the first holds.
     """
+    found = read_more(NOTHING_READ, data, file)
+    return found.readings, list(found.problems)
+
+
+def read_more(before: Tidy, data: bytes, file: str) -> Tidy:
+    """A tidy file read on: what was read before, and the lines that came to its end.
+
+    Series of which nothing is new are the same objects as before.
+    """
     text = _as_text(data)
+    problems = Gathered(before.problems)
     lines = text.split("\n")
-    problems: list[Problem] = []
-    first = 0
-    if lines[0].strip() == HEADER:
+    if before.lines:
+        first = 0
+    elif lines[0].strip() == HEADER:
         first = 1
     else:
-        problems.append(_no_header(file, lines[0]))
+        problems.add(_no_header(file, lines[0]))
         first = 0 if _CLOCK.search(lines[0]) else 1
-    columns = _read_lines(lines[first:], first + 1, file, problems)
-    series = (_Column.series(column) for column in columns)
-    return {(one.station, one.quantity): one for one in series}, few(problems, file)
+    columns = _read_lines(lines[first:], before.lines + first + 1, file, problems)
+    readings = dict(before.readings)
+    for series in (_Column.series(column) for column in columns):
+        key = series.station, series.quantity
+        known = readings.get(key)
+        readings[key] = series if known is None else joined(series.station, (known, series))
+    count = before.lines + max(text.count("\n"), 1)
+    return Tidy(readings, tuple(problems.told()), count)
 
 
 def _as_text(data: bytes) -> str:
@@ -68,20 +101,12 @@ def _as_text(data: bytes) -> str:
 
 
 def _no_header(file: str, found: str) -> Problem:
-    shown = clean(found.encode("utf-8", "replace").decode("utf-8"))[:80]
+    shown = clean(found[:400].encode("utf-8", "replace").decode("utf-8"))[:80]
     return Problem(file=file, line=1, key="header", found=shown, allowed=(HEADER,))
 
 
-def few(problems: list[Problem], file: str) -> list[Problem]:
-    """The problems, but of very many only the first, and how many more there are."""
-    if len(problems) <= _MOST_NAMED:
-        return problems
-    more = len(problems) - _MOST_NAMED
-    return [*problems[:_MOST_NAMED], Problem(file=file, hint=f"And {more} more lines like these.")]
-
-
 def _read_lines(
-    lines: list[str], number: int, file: str, problems: list[Problem]
+    lines: list[str], number: int, file: str, problems: Gathered
 ) -> "Iterable[_Column]":
     days, clocks, values, codes, columns = _Days(), _Clocks(), _Values(), _Codes(), _Columns()
     for line in lines:
@@ -96,10 +121,10 @@ def _read_lines(
             value_column(read)
             mark_column(code)
         except _GarbledError as wrong:
-            problems.append(_garbled(file, number, wrong))
+            problems.add(_garbled(file, number, wrong))
         except ValueError:
             if line:
-                problems.append(_garbled(file, number, _wrong_row(line)))
+                problems.add(_garbled(file, number, _wrong_row(line)))
         number += 1
     return columns.of.values()
 
@@ -116,7 +141,7 @@ def _wrong_row(line: str) -> _GarbledError:
 
 
 def _garbled(file: str, line: int, wrong: _GarbledError) -> Problem:
-    found = clean(wrong.found.encode("utf-8", "replace").decode("utf-8"))[:80]
+    found = clean(wrong.found[:400].encode("utf-8", "replace").decode("utf-8"))[:80]
     return Problem(file=file, line=line, key=wrong.key, found=found, allowed=wrong.allowed)
 
 
@@ -157,7 +182,7 @@ def _no_time(text: str) -> _GarbledError:
 
 class _Values(dict[str, float]):
     def __missing__(self, text: str) -> float:
-        if not _NUMBER.fullmatch(text) or not isfinite(float(text)):
+        if not _NUMBER.fullmatch(text) or not abs(float(text)) < _TOO_MUCH:
             raise _GarbledError("value", text, ("a number with a full stop, as 21.5",))
         self[text] = float(text)
         return self[text]

@@ -1,9 +1,10 @@
 """Readings in memory: one series for each quantity at each station."""
 
 import operator
+import re
 from array import array
-from collections.abc import Callable, Iterable, Sequence
-from itertools import islice
+from collections.abc import Sequence
+from itertools import islice, pairwise
 from typing import TYPE_CHECKING, Final, get_args
 
 from msgspec import Struct
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 QUANTITIES: Final[tuple[Quantity, ...]] = get_args(Quantity)
+_GOOD: Final = re.compile(rb"\0+")
 _SAME_S: Final = 0.0015  # less apart than this, two times may be one to the millisecond
 
 
@@ -47,10 +49,13 @@ class Series(Struct, frozen=True):
 
     def good(self) -> "Series":
         """The readings without a mark."""
-        if not any(self.mark):
+        if self.mark.count(0) == len(self.mark):
             return self
-        kept = [place for place, code in enumerate(self.mark) if not code]
-        return self.at(kept)
+        at_s, value = array("d"), array("d")
+        for run in _GOOD.finditer(self.mark):
+            at_s.extend(self.at_s[run.start() : run.end()])
+            value.extend(self.value[run.start() : run.end()])
+        return Series(self.station, self.quantity, at_s, value, bytes(len(at_s)))
 
     def at(self, places: Sequence[int]) -> "Series":
         """The readings at some places, in the order of those places."""
@@ -84,33 +89,27 @@ def _ms(at_s: float) -> int:
     return round(at_s * 1000)
 
 
-def by_station(
-    files: Iterable[Readings], present: Callable[[str], str | None] = lambda name: name
-) -> Readings:
-    """The readings of several files as one, by station and quantity, in order of time.
+def joined(station: str, parts: Sequence[Series]) -> Series:
+    """The readings of several series of one quantity as one, in order of time.
 
-    Where two files have a reading of one series at one time, the earlier file holds.
+    Where two have a reading at one time, the earlier part holds.
 
     Args:
-        files: What each of them holds.
-        present: The present name of a station, from one that it bears or bore; None keeps it.
+        station: Its present name.
+        parts: One at least.
     """
-    parts: dict[tuple[str, Quantity], list[Series]] = {}
-    for readings in files:
-        for (station, quantity), series in readings.items():
-            parts.setdefault((present(station) or station, quantity), []).append(series)
-    return {key: _joined(key[0], series) for key, series in parts.items()}
-
-
-def _joined(station: str, parts: list[Series]) -> Series:
     if len(parts) == 1 and parts[0].station == station:
         return parts[0]
+    filled = [part for part in parts if len(part)] or list(parts[:1])
+    in_turn = sorted(filled, key=lambda part: part.at_s[0] if len(part) else 0.0)
+    apart = all(later.at_s[0] - before.at_s[-1] > _SAME_S for before, later in pairwise(in_turn))
     at_s, value = array("d"), array("d")
-    for part in parts:
+    for part in in_turn if apart else parts:
         at_s.extend(part.at_s)
         value.extend(part.value)
-    mark = b"".join(part.mark for part in parts)
-    return ordered(Series(station, parts[0].quantity, at_s, value, mark))
+    mark = b"".join(part.mark for part in (in_turn if apart else parts))
+    found = Series(station, parts[0].quantity, at_s, value, mark)
+    return found if apart else ordered(found)  # one behind the other: nothing to put in order
 
 
 def new_rows(existing: Readings, imported: Readings) -> Readings:

@@ -1,16 +1,19 @@
 """Why a line of the journal was set aside, in a grower's words."""
 
 import re
+from functools import lru_cache
 from typing import Any, Final, Literal, get_args, get_origin, get_type_hints
 
-from msgspec import DecodeError, ValidationError, json
+from msgspec import DecodeError, ValidationError, json, structs
 
-from seedstart.problems import Problem
+from seedstart.problems import Gathered, Problem
 from seedstart.season.entries import KINDS
 from seedstart.text import clean
 
 _MERGE_MARKS: Final = (b"<<<<<<<", b"=======", b">>>>>>>", b"|||||||")
 _LONGEST_SHOWN: Final = 60
+_MOST_CLEANED: Final = 1000
+_WORDED: Final = 5  # as many as are told
 _AT: Final = re.compile(r" - at `\$([^`]*)`$")
 _MISSING: Final = re.compile(r"Object missing required field `(\w+)`")
 _EXPECTED: Final = re.compile(
@@ -27,6 +30,37 @@ _TYPES: Final = {
     "date": "a day, as 2027-03-20",
 }
 _BOUNDS: Final = {">=": "{} or more", ">": "more than {}", "<=": "{} or less", "<": "less than {}"}
+
+
+class SetAside:
+    """What is set aside of a stretch of lines, each kind told a few times and then counted."""
+
+    def __init__(self, file: str) -> None:
+        self._file = file
+        self._found = Gathered()
+        self._alike: dict[str, tuple[int, Problem]] = {}  # by what the decoder says
+
+    def add(self, line: bytes, error: Exception, number: int) -> None:
+        """A line that is no entry, as `not_an_entry` takes it."""
+        said = "" if line.startswith(_MERGE_MARKS) else str(error)
+        count, problem = self._alike.get(said, (0, None))
+        if problem is None or count < _WORDED or not said:
+            problem = not_an_entry(line, error, self._file, number)
+            self._found.add(problem)
+        if said:  # to word each of a million would take a minute
+            self._alike[said] = count + 1, problem
+
+    def add_empty(self, line: bytes, number: int) -> None:
+        """A line of nothing but empty bytes."""
+        self._found.add(nothing_but_empty_bytes(line, self._file, number))
+
+    def told(self) -> list[Problem]:
+        """What was set aside, see `problems.Gathered`."""
+        for count, problem in self._alike.values():
+            if count > _WORDED:
+                self._found.add(structs.replace(problem, more=count - _WORDED - 1))
+        self._alike.clear()
+        return self._found.told()
 
 
 def not_an_entry(line: bytes, error: Exception, file: str, number: int) -> Problem:
@@ -73,18 +107,19 @@ def refused(value: Any, message: str, file: str, number: int | None = None) -> P
     if missing := _MISSING.match(message):
         key = f"{key}.{missing[1]}".removeprefix(".")
         return Problem(file=file, line=number, key=key, hint="It is missing.")
-    words = _words(value, key)
+    words = _words(_kind(value), key)
     return Problem(
         file=file,
         line=number,
         key=key or _kind(value),
-        found=_shown(_at_path(value, path)) if key or not isinstance(value, dict) else None,
+        found=_found(value, path) if key or not isinstance(value, dict) else None,
         allowed=words or (_in_words(message),),
     )
 
 
 def _shown(value: object) -> str:
-    text = clean(value if isinstance(value, str) else json.encode(value).decode())
+    text = value if isinstance(value, str) else json.encode(value).decode()
+    text = clean(text[:_MOST_CLEANED])
     return text if len(text) <= _LONGEST_SHOWN else f"{text[: _LONGEST_SHOWN - 1]}…"
 
 
@@ -92,16 +127,29 @@ def _kind(value: object) -> str:
     return str(value.get("kind", "")) if isinstance(value, dict) else ""
 
 
-def _at_path(value: Any, path: str) -> object:  # noqa: ANN401 - JSON
-    """What stands at a path as the decoder writes it: `.plants[0].height_mm`."""
+def _found(value: Any, path: str) -> str | None:  # noqa: ANN401 - JSON
+    """What stands at a path as the decoder writes it, `.plants[0].height_mm`, to be shown.
+
+    The decoder may have seen keys cleaned, and of two that are then alike another one: where
+    the path leads nowhere nothing is shown.
+    """
     for name, index in re.findall(r"\.(\w+)|\[(\d+)\]", path):
-        value = value[name] if name else value[int(index)]
-    return value
+        if name and isinstance(value, dict):
+            keys = [key for key in value if clean(key) == name]
+            if not keys:
+                return None
+            value = value[keys[-1]]
+        elif index and isinstance(value, list) and int(index) < len(value):
+            value = value[int(index)]
+        else:
+            return None
+    return _shown(value)
 
 
-def _words(value: object, key: str) -> tuple[str, ...]:
+@lru_cache(maxsize=256)
+def _words(kind: str, key: str) -> tuple[str, ...]:
     """The words that may stand under a key, where it holds one of a few."""
-    struct = KINDS.get(_kind(value))
+    struct = KINDS.get(kind)
     hint = get_type_hints(struct).get(key) if struct else None
     for choice in (hint, *get_args(hint)):
         if get_origin(choice) is Literal:

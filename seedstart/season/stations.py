@@ -5,10 +5,9 @@ from typing import Final, Literal, get_args
 from msgspec import Struct
 
 from seedstart.season.checked import Table, key_of, refuse_clashes
-from seedstart.season.names import Named
+from seedstart.season.names import Named, a_name
 from seedstart.season.values import (
     between,
-    full_text,
     number,
     one_of,
     quantity,
@@ -94,7 +93,7 @@ def read_places(table: Table, units: Units) -> tuple[tuple[Station, ...], tuple[
 
 def read_station(table: Table, units: Units) -> Station:
     """One station; its faults go where the table puts them."""
-    name = table.need("name", full_text, "", what="what you call this place")
+    name = table.need("name", a_name, "", what="what you call this place")
     table.whose = name
     kind: StationKind = table.need(
         "kind", one_of(get_args(StationKind)), "bench", what="what kind of place it is"
@@ -105,16 +104,16 @@ def read_station(table: Table, units: Units) -> Station:
         expected=table.take("expected", quantity(parse_temperatures, units), None),
         area_m=table.take("area", _area, None),
         lamps=_lamps(table, units),
-        was=table.take_list("was", full_text),
+        was=table.take_list("was", a_name),
     )
     table.close()
     return station
 
 
 def _tray(table: Table) -> Tray:
-    name = table.need("name", full_text, "", what="what you call this tray")
+    name = table.need("name", a_name, "", what="what you call this tray")
     table.whose = name
-    tray = Tray(name=name, was=table.take_list("was", full_text))
+    tray = Tray(name=name, was=table.take_list("was", a_name))
     table.close()
     return tray
 

@@ -54,7 +54,7 @@ def parse_toml(data: bytes, file: str) -> Parsed:
             text = f"{error.doc[: day.start()]}'{day[0]}'{error.doc[day.end() :]}"
             problems.append(_no_day(day[0], error.lineno, file))
         except (RecursionError, ValueError) as error:
-            hint = f"The file is not TOML as a season writes it: {str(error).split(';')[0]}."
+            hint = f"The file is not TOML as seedstart reads it: {str(error).split(';')[0]}."
             raise BadInputError([Problem(file=file, hint=hint)]) from None
     raise BadInputError(problems)
 

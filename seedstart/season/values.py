@@ -12,7 +12,7 @@ from seedstart.units import Units
 T = TypeVar("T")
 W = TypeVar("W", bound=str)
 
-_NUMBER: Final = re.compile(r"[+-]?\d{1,12}([.,]\d{1,12})?")
+_NUMBER: Final = re.compile(r"[+-]?(\d{1,12}([.,]\d{0,12})?|[.,]\d{1,12})")
 _TOO_MUCH: Final = 1e15
 _LONGEST_SHOWN: Final = 80
 _FIRST_YEAR, _LAST_YEAR = 1900, 2200  # as parse_day has it
@@ -45,6 +45,8 @@ def show(value: object) -> str:
             return "true" if value else "false"
         case float():
             return f"{value:g}"
+        case int() if abs(value) >= _TOO_MUCH:
+            return "a number of very many digits"
         case list():
             plain = not any(isinstance(part, list | dict) for part in value)
             return f"[{', '.join(map(show, value))}]" if plain else "a list"

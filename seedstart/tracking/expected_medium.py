@@ -55,7 +55,7 @@ class Expectation(NamedTuple):
     def in_words(self, tray_setting: Temperatures, units: Units) -> str:
         """What stands in, and why, as the end of a sentence: `its planned 24 °C stands in`."""
         counted = self.counted_with(tray_setting)
-        degrees = show_temperature(round(counted.mean_c, 1), units)
+        degrees = show_temperature(counted.mean_c, units)
         if self.why == "off" and self.since is not None:
             as_what = "the mixed-tray setting" if counted == tray_setting else "as with the heat on"
             return (

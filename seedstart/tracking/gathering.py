@@ -2,11 +2,11 @@
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from itertools import accumulate, islice, pairwise
+from itertools import accumulate, pairwise
 from math import inf
 from typing import Final, NamedTuple
 
-from seedstart.tracking.medium import SPEAKS_S, Measured, runs
+from seedstart.tracking.medium import SPEAKS_S, MeasuredC
 
 DAY_S: Final = 86_400.0
 
@@ -21,8 +21,8 @@ class Gathered(NamedTuple):
         after: Rate after the last.
     """
 
-    at_s: Sequence[float]
-    gathered: Sequence[float]
+    at_s: list[float]
+    gathered: list[float]
     before: float
     after: float
 
@@ -66,14 +66,18 @@ class Course(NamedTuple):
         ends: Of each, the numbers at the beginning and the end of the time that it ends.
         after: The number after the last.
         stand_ins: How many numbers come before those of the temperatures.
-        c: The temperatures, °C.
+        c: The temperatures, °C, as they came.
+        lasting: How many of the first points stay whatever is measured later.
+        rests_on: The stand-ins' numbers among what holds up to there.
     """
 
-    at_s: Sequence[float]
-    ends: Sequence[tuple[int, int]]
+    at_s: list[float]
+    ends: list[tuple[int, int]]
     after: int
     stand_ins: int
     c: Sequence[float] = ()
+    lasting: int = 0
+    rests_on: frozenset[int] = frozenset()
 
     @classmethod
     def expected_alone(cls, since_s: Sequence[float]) -> "Course":
@@ -84,39 +88,89 @@ class Course(NamedTuple):
         """
         last = len(since_s) - 1
         ends = [(number, number) for number in range(last)]
-        return cls(since_s[1:] or (0.0,), ends or [(0, 0)], last, last + 1)
+        return cls(list(since_s[1:]) or [0.0], ends or [(0, 0)], last, last + 1)
 
-    def over(self, measured: Measured) -> "Course":
-        """The same where readings speak otherwise: up to half a gap to either side of a run."""
-        distinct = sorted(set(measured.c))  # loggers step: few temperatures, many readings
-        number = {c: n for n, c in enumerate(distinct, self.stand_ins + len(self.c))}
-        at_s: list[float] = []
-        ends: list[tuple[int, int]] = []
-        beyond, passed = [*self.ends, (self.after, self.after)], 0
-        for first, last in runs(measured.at_s):
-            times = measured.at_s[first : last + 1]
-            read = [number[c] for c in measured.c[first : last + 1]]
-            begin_s, end_s = times[0] - SPEAKS_S, times[-1] + SPEAKS_S
-            stop = bisect_left(self.at_s, begin_s)
-            at_s += (*self.at_s[passed:stop], begin_s, *times, end_s)
-            ends += beyond[passed : stop + 1]
-            ends += zip([read[0], *read], [*read, read[-1]], strict=True)
+    def over(
+        self,
+        measured: MeasuredC,
+        stretches: Sequence[tuple[int, int]],
+        before: "Course | None" = None,
+        begun: tuple[int, int] = (0, -1),
+    ) -> "Course":
+        """The same where readings speak otherwise: up to half a gap to either side of a run.
+
+        Args:
+            measured: The readings.
+            stretches: First and last place of each run of them.
+            before: What came of the same stand-ins and the first of the readings. It is gone on
+                from and used up: to copy half a million points for each one more takes too long.
+            begun: The last run of those.
+        """
+        c = list(before.c if before else self.c)
+        number = {one: n for n, one in enumerate(c, self.stand_ins)}
+        at_s: list[float] = before.at_s if before else []
+        ends: list[tuple[int, int]] = before.ends if before else []
+        if before:
+            del at_s[before.lasting :], ends[before.lasting :]
+        rests_on = set(before.rests_on) if before else set[int]()
+        beyond, passed, lasting = [*self.ends, (self.after, self.after)], 0, 0
+        for first, last in stretches:
+            start = first
+            if before is not None:
+                if first < begun[0]:
+                    continue
+                start = begun[1] + 1 if first == begun[0] else first
+            if start == first:
+                begin_s = measured.at_s[first] - SPEAKS_S
+                stop = bisect_left(self.at_s, begin_s)
+                at_s += (*self.at_s[passed:stop], begin_s)
+                ends += beyond[passed : stop + 1]
+                rests_on.update(n for pair in beyond[passed : stop + 1] for n in pair)
+            read = []
+            for one in measured.c[start : last + 1]:
+                if one not in number:
+                    number[one] = self.stand_ins + len(c)
+                    c.append(one)
+                read.append(number[one])
+            came = number[measured.c[start - 1 if start > first else start]]
+            at_s += measured.at_s[start : last + 1]
+            ends += pairwise([came, *read])
+            lasting = len(at_s)
+            end_s = measured.at_s[last] + SPEAKS_S
+            at_s.append(end_s)
+            ends.append((number[measured.c[last]],) * 2)
             passed = bisect_right(self.at_s, end_s)
         at_s += self.at_s[passed:]
         ends += self.ends[passed:]
-        return Course(at_s, ends, self.after, self.stand_ins, (*self.c, *distinct))
+        return Course(
+            at_s, ends, self.after, self.stand_ins, tuple(c), lasting, frozenset(rests_on)
+        )
 
-    def gathered(self, per_day: Sequence[float]) -> Gathered:
+    def same_until(self, other: "Course", at_s: float) -> bool:
+        """Whether two courses of stand-ins hold the same up to a moment."""
+        stop = bisect_left(self.at_s, at_s)
+        mine, its = ([*one.ends, (one.after, one.after)][: stop + 1] for one in (self, other))
+        return (
+            self.stand_ins == other.stand_ins
+            and bisect_left(other.at_s, at_s) == stop
+            and list(self.at_s[:stop]) == list(other.at_s[:stop])
+            and mine == its
+        )
+
+    def gathered(self, per_day: Sequence[float], begun: list[float] | None = None) -> Gathered:
         """What a crop gathers along it: trapezoids.
 
         Args:
             per_day: Its rate of emergence by number, 1/days.
+            begun: What it gathered up to each of the first points, where that is known; used up.
         """
+        upto = begun or [0.0]
+        known = len(upto) - 1
         parts = [
             (until_s - since_s) / DAY_S * (per_day[begin] + per_day[end]) / 2
             for (since_s, until_s), (begin, end) in zip(
-                pairwise(self.at_s), islice(self.ends, 1, None), strict=True
+                pairwise(self.at_s[known:]), self.ends[known + 1 :], strict=True
             )
         ]
-        upto = list(accumulate(parts, initial=0.0))
+        upto += accumulate(parts, initial=upto.pop())
         return Gathered(self.at_s, upto, per_day[self.ends[0][0]], per_day[self.after])

@@ -3,9 +3,10 @@
 from collections.abc import Iterable, Iterator
 from itertools import chain
 
-from seedstart.season.entries import Entry, Read
+from seedstart.season.entries import Entry
 from seedstart.season.journal import Journal
 from seedstart.tracking.identity import without_id
+from seedstart.tracking.meanings import meaning
 from seedstart.tracking.records import Records
 
 
@@ -44,7 +45,7 @@ def _where_it_was(happened: Records, journal: Journal, sowing: str) -> Iterator[
                 yield [
                     entry
                     for entry in journal.in_force(subject)
-                    if not isinstance(entry, Read)
+                    if meaning(entry).care != "readings"
                     and spot.since <= entry.at
                     and (spot.until is None or entry.at < spot.until)
                     and (over is None or entry.at <= over)

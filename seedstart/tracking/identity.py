@@ -11,20 +11,15 @@ from typing import Final, NamedTuple
 
 from msgspec import Struct, field
 
-from seedstart.season.entries import (
-    Entry,
-    MixedUp,
-    PrickedOut,
-    Relabelled,
-    Sown,
-    Split,
-    makes,
-)
+from seedstart.season.entries import Entry, MixedUp, Relabelled, makes
 from seedstart.season.names import Called
 from seedstart.text import folded
+from seedstart.tracking.meanings import MEANINGS
 
 # Kinds of entries that make or name sowings.
-NAMING: Final = frozenset({Sown, PrickedOut, Split, MixedUp, Relabelled})
+NAMING: Final = frozenset(
+    kind for kind, one in MEANINGS.items() if one.made or one.fold == "relabelled"
+)
 
 
 class Bearer(NamedTuple):

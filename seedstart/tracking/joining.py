@@ -52,8 +52,7 @@ class _Heirs:
         if one.from_seed or one.id in asked_by:
             return one
         if one.id not in self.done:
-            mothers = [one.made_from] if one.made_from else one.mixed_of
-            known = [self.sowings[mother] for mother in mothers if mother in self.sowings]
+            known = [self.sowings[mother] for mother in one.mothers if mother in self.sowings]
             heirs = [self.heir(mother, asked_by | {one.id}) for mother in known]
             self.done[one.id] = inherit(one, heirs)
         return self.done[one.id]

@@ -1,6 +1,6 @@
 """What belongs together: sowings to their lot, their mother, and the places where they were."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, datetime
 from functools import cached_property
 from typing import TypeVar
@@ -17,33 +17,66 @@ _V = TypeVar("_V")
 
 
 class Links(Struct, frozen=True, dict=True):
-    """Sowings by lot, by mother and by place; few entries of a season change any of it.
+    """Whose a sowing is, and where: the one index of it; few entries of a season change any of it.
+
+    A row of the calendar is headed by one sowing. Its family are all that came from it, but for
+    those that a relabelling gave to another lot: each of these heads a row of its own there.
 
     Attributes:
         stays: Where each sowing was, by its id, in order of making.
         of_trays: Where each tray was, by its name.
-        of_lots: The sowings of each lot.
-        daughters: By a sowing, what was pricked out or split off from it.
+        mothers: By a sowing, those that it was pricked out, split off or mixed up from.
+        heads: By a sowing, the one that heads its row: itself, or one that it came from.
+        lots: By a sowing, the lot in whose rows it is; no entry where nobody knows.
         made_on: By the day, the sowings and daughters that were made on it.
     """
 
     stays: dict[str, tuple[Stay, ...]] = field(default_factory=dict)
     of_trays: dict[str, tuple[Stay, ...]] = field(default_factory=dict)
-    of_lots: dict[str, tuple[str, ...]] = field(default_factory=dict)
-    daughters: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    mothers: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    heads: dict[str, str] = field(default_factory=dict)
+    lots: dict[str, str] = field(default_factory=dict)
     made_on: dict[date, tuple[str, ...]] = field(default_factory=dict)
 
     @classmethod
     def between(cls, sowings: Iterable[Standing], places: Mapping[Subject, Place]) -> "Links":
         """Of sowings in order of making, and places."""
-        sowings = list(sowings)
+        standings = {one.id: one for one in sowings}
+        mothers = {
+            one.id: known
+            for one in standings.values()
+            if (known := tuple(mother for mother in one.mothers if mother in standings))
+        }
+        heads = {one: _head(one, standings, mothers) for one in standings}
+        lots = {one: lot for one, head in heads.items() if (lot := standings[head].lot)}
         return cls(
-            {one.id: one.stays for one in sowings},
+            {one.id: one.stays for one in standings.values()},
             {name: place.stays for (kind, name), place in places.items() if kind == "tray"},
-            _grouped((one.lot, one.id) for one in sowings if one.lot),
-            _grouped((one.made_from, one.id) for one in sowings if one.made_from),
-            _grouped((one.at.date(), one.id) for one in sowings),
+            mothers,
+            heads,
+            lots,
+            _grouped((one.at.date(), one.id) for one in standings.values()),
         )
+
+    @cached_property
+    def of_lots(self) -> dict[str, tuple[str, ...]]:
+        """The sowings in each lot's rows, in order of making."""
+        return _grouped((lot, sowing) for sowing, lot in self.lots.items())
+
+    @cached_property
+    def families(self) -> dict[str, tuple[str, ...]]:
+        """By the sowing that heads a row, all that are in it, in order of making."""
+        return _grouped((head, sowing) for sowing, head in self.heads.items())
+
+    @cached_property
+    def daughters(self) -> dict[str, tuple[str, ...]]:
+        """By a sowing, what was pricked out or split off from it, and what it was mixed into."""
+        pairs = self.mothers.items()
+        return _grouped((mother, one) for one, mothers in pairs for mother in mothers)
+
+    def lineage(self, sowing: str) -> tuple[str, ...]:
+        """A sowing, the one that it came from, and so on; of a mixture, the one named first."""
+        return tuple(_lineage(sowing, self.mothers))
 
     @cached_property
     def _spots(self) -> dict[str, tuple[Spot, ...]]:
@@ -105,6 +138,28 @@ class Links(Struct, frozen=True, dict=True):
     def trays_ever_at(self, places: Iterable[Subject]) -> set[Subject]:
         """The trays that stood at one of these stations at any time."""
         return {tray for place in places for tray in self._trays_ever.get(place, ())}
+
+
+def _lineage(sowing: str, mothers: Mapping[str, tuple[str, ...]]) -> Iterator[str]:
+    """Sowings that made each other end it."""
+    seen: set[str] = set()
+    while sowing not in seen:
+        seen.add(sowing)
+        yield sowing
+        sowing = mothers.get(sowing, (sowing,))[0]
+
+
+def _head(
+    sowing: str, standings: Mapping[str, Standing], mothers: Mapping[str, tuple[str, ...]]
+) -> str:
+    """The farthest that it came from without another lot's name in between."""
+    head = sowing
+    for earlier in _lineage(sowing, mothers):
+        lot = standings[head].lot
+        if lot is not None and lot != standings[earlier].lot:
+            break
+        head = earlier
+    return head
 
 
 def _grouped(pairs: Iterable[tuple[_K, _V]]) -> dict[_K, tuple[_V, ...]]:

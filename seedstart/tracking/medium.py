@@ -6,7 +6,7 @@ is near enough; else for half of the longest gap to either side.
 
 from array import array
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import inf
 from typing import Final, NamedTuple
 
@@ -20,7 +20,7 @@ LONGEST_GAP_S: Final = 3 * 3600.0
 SPEAKS_S: Final = LONGEST_GAP_S / 2
 
 
-class Measured(NamedTuple):
+class MeasuredC(NamedTuple):
     """Readings of one medium, in order of time.
 
     Attributes:
@@ -35,13 +35,25 @@ class Measured(NamedTuple):
     only_by_hand: bool = False
     next_s: float = inf
 
-    def between(self, from_s: float, until_s: float) -> "Measured":
+    def goes_on_from(self, before: "MeasuredC") -> bool:
+        """Whether it is another one's readings, and none or some after them."""
+        pairs = ((before.at_s, self.at_s), (before.c, self.c))
+        return bool(before.at_s) and all(_begins(one, with_) for with_, one in pairs)
+
+    def between(self, from_s: float, until_s: float) -> "MeasuredC":
         """Those from one moment up to another."""
         first, end = bisect_left(self.at_s, from_s), bisect_left(self.at_s, until_s)
         return self._replace(at_s=self.at_s[first:end], c=self.c[first:end])
 
 
-def measured(series: Series | None, read: Iterable[Read], now_s: float = inf) -> Measured:
+def _begins(numbers: Sequence[float], with_: Sequence[float]) -> bool:
+    if not (isinstance(numbers, array) and isinstance(with_, array)):
+        return False
+    # As bytes: half a million numbers in a millisecond or two.
+    return memoryview(numbers)[: len(with_)].tobytes() == memoryview(with_).tobytes()
+
+
+def measured(series: Series | None, read: Iterable[Read], now_s: float = inf) -> MeasuredC:
     """What was measured of a medium up to a moment.
 
     Args:
@@ -58,19 +70,40 @@ def measured(series: Series | None, read: Iterable[Read], now_s: float = inf) ->
     by_hand = {one.at.timestamp(): one.value for one in read if one.quantity == "soil_c"}
     only = bool(by_hand) and not at_s
     if by_hand:
-        both = by_hand | dict(zip(at_s, c, strict=True))
-        at_s = array("d", sorted(both))
-        c = array("d", [both[at] for at in at_s])
+        at_s, c = _with(by_hand, at_s, c)
     end = bisect_right(at_s, now_s)
     if end == len(at_s):
-        return Measured(at_s, c, only)
-    return Measured(at_s[:end], c[:end], only and end > 0, at_s[end])
+        return MeasuredC(at_s, c, only)
+    return MeasuredC(at_s[:end], c[:end], only and end > 0, at_s[end])
 
 
-def runs(at_s: Sequence[float]) -> Iterator[tuple[int, int]]:
-    """First and last place of each run of readings with no gap in it."""
-    first = 0
-    for place in range(1, len(at_s)):
+def _with(
+    by_hand: Mapping[float, float], at_s: Sequence[float], c: Sequence[float]
+) -> tuple[Sequence[float], Sequence[float]]:
+    """Few readings by hand put among a logger's many."""
+    times, found, place = array("d"), array("d"), 0
+    for at in sorted(by_hand):
+        here = bisect_left(at_s, at, place)
+        times.extend(at_s[place:here])
+        found.extend(c[place:here])
+        place = here
+        if here == len(at_s) or at_s[here] != at:
+            times.append(at)
+            found.append(by_hand[at])
+    times.extend(at_s[place:])
+    found.extend(c[place:])
+    return times, found
+
+
+def runs(at_s: Sequence[float], begun: tuple[int, int] = (0, 0)) -> Iterator[tuple[int, int]]:
+    """First and last place of each run of readings with no gap in it.
+
+    Args:
+        at_s: Times, rising.
+        begun: The first run as far as it is known; earlier ones are left out.
+    """
+    first, known = begun
+    for place in range(known + 1, len(at_s)):
         if at_s[place] - at_s[place - 1] > LONGEST_GAP_S:
             yield first, place - 1
             first = place
@@ -78,10 +111,13 @@ def runs(at_s: Sequence[float]) -> Iterator[tuple[int, int]]:
         yield first, len(at_s) - 1
 
 
-def spoken_of(measured: Measured) -> list[tuple[float, float]]:
+def spoken_of(
+    measured: MeasuredC, stretches: Iterable[tuple[int, int]] | None = None
+) -> list[tuple[float, float]]:
     """Begin and end of each time of which readings speak, in seconds of the epoch."""
     at_s = measured.at_s
-    return [(at_s[first] - SPEAKS_S, at_s[last] + SPEAKS_S) for first, last in runs(at_s)]
+    found = runs(at_s) if stretches is None else stretches
+    return [(at_s[first] - SPEAKS_S, at_s[last] + SPEAKS_S) for first, last in found]
 
 
 def covered_s(spoken: Iterable[tuple[float, float]], from_s: float, until_s: float) -> float:

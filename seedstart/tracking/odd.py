@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from seedstart.season.entries import Counted, Dividing, Entry
 from seedstart.season.plan import Season
-from seedstart.text import plural
+from seedstart.text import joined, plural
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
@@ -62,12 +62,23 @@ def odd_in(
         name = getattr(entry, "sowing", None)
         one = now.by_name_in_line(name) if name else None
         if one is not None:
-            lot = season.lots_by_name.get(one.lot or "")
-            crop = season.crops.crops.get(lot.crop) if lot else None
+            crop = season.crop_of(one.lot)
             clusters = crop is not None and crop.seedlings_per_seed is not None
             yield from odd(entry, before.standings.get(one.id), one, clusters=clusters)
+            yield from _left_a_tray(one.id, before, now)
         if isinstance(entry, Dividing) and entry.tray is not None:
             held = [before.standings[one] for one in before.sowings_in(("tray", entry.tray))]
             names = [one.name for one in held if one.standing]
             if names:
                 yield f"{entry.tray} holds {', '.join(names)} too."
+
+
+def _left_a_tray(sowing: str, before: Records, now: Records) -> Iterator[str]:
+    """A sowing that was carried out of a tray in which others stay."""
+    was, is_ = before.spot(sowing) if sowing in before.standings else None, now.spot(sowing)
+    if was is None or was.tray is None or is_ is None or is_.tray is not None:
+        return
+    stay = [now.standings[one].name for one in now.sowings_in(("tray", was.tray))]
+    if stay:
+        left = f"{now.standings[sowing].name} is in {was.tray} no more"
+        yield f"{left}; {joined(stay)} {'stays' if len(stay) == 1 else 'stay'} in it."

@@ -6,26 +6,22 @@ from typing import Literal
 
 from msgspec import Struct
 
-from seedstart.season.entries import Adjusted, Read
 from seedstart.season.entry import Subject
-from seedstart.tracking.standing import Cared, Stay
+from seedstart.tracking.meanings import CaredPlace
+from seedstart.tracking.standing import Stay
 
 
-class Place(Cared, frozen=True, kw_only=True):
+class Place(CaredPlace, frozen=True, kw_only=True):
     """What is known of one tray or station; the care that it got itself is in order of (at, id).
 
     Attributes:
         subject: The tray or station by its present name.
         stays: Of a tray: the stations at which it stood, in order. What sowings say of it
             (sown in this tray at that station) counts too.
-        readings: Readings by hand.
-        settings: What was adjusted.
     """
 
     subject: Subject
     stays: tuple[Stay, ...] = ()
-    readings: tuple[Read, ...] = ()
-    settings: tuple[Adjusted, ...] = ()
 
     def station_at(self, at: datetime | None = None) -> str | None:
         """Of a tray, the station at which it stood, or stands now; None before any was named."""

@@ -1,31 +1,21 @@
 """The entries of one tray or station → what is known of it."""
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from itertools import compress, repeat
-from operator import is_
-from typing import Any, TypeVar
+from operator import attrgetter, is_
+from typing import Any, Final
 
-from seedstart.season.entries import (
-    Adjusted,
-    Covered,
-    Entry,
-    Fed,
-    Hardened,
-    Held,
-    Moved,
-    Noted,
-    Read,
-    Uncovered,
-    Watered,
-    Weighed,
-)
+from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
 from seedstart.season.names import Called
 from seedstart.tracking.identity import AS_WRITTEN
+from seedstart.tracking.meanings import MEANINGS
 from seedstart.tracking.place import Place
 from seedstart.tracking.stays import Begun, stays
 
-_E = TypeVar("_E", bound=Entry)
+_KEPT: Final = frozenset(Place.__struct_fields__)
+_order: Final = attrgetter("at", "id")
 
 
 def fold_place(subject: Subject, entries: Iterable[Entry], called: Called = AS_WRITTEN) -> Place:
@@ -38,32 +28,21 @@ def fold_place(subject: Subject, entries: Iterable[Entry], called: Called = AS_W
     """
     entries = list(entries)
     kinds = list(map(type, entries))
-    present = set(kinds)
-
-    def of(kind: type[_E]) -> tuple[_E, ...]:
-        """Those of a kind; of a nursery's hundred thousand a loop would take thrice as long."""
-        if kind not in present:
-            return ()
-        found: Iterable[Any] = compress(entries, map(is_, kinds, repeat(kind)))
-        return tuple(found)
-
-    covers: list[Covered | Uncovered] = [*of(Covered), *of(Uncovered)]
-    return Place(
-        subject=subject,
-        covered=tuple(sorted(covers, key=lambda entry: (entry.at, entry.id))),
-        watered=of(Watered),
-        fed=of(Fed),
-        weighed=of(Weighed),
-        hardened=of(Hardened),
-        held=of(Held),
-        noted=of(Noted),
-        readings=of(Read),
-        settings=of(Adjusted),
-        stays=stays(_moves(of(Moved), called)),
-    )
+    care: defaultdict[str, tuple[Any, ...]] = defaultdict(tuple)
+    moved: list[Any] = []
+    for kind in set(kinds) & MEANINGS.keys():
+        means = MEANINGS[kind]
+        # Of a nursery's hundred thousand a loop would take thrice as long.
+        those: tuple[Any, ...] = tuple(compress(entries, map(is_, kinds, repeat(kind))))
+        if means.care is not None and means.care in _KEPT:
+            before = care[means.care]
+            care[means.care] = tuple(sorted((*before, *those), key=_order)) if before else those
+        elif means.fold == "place":
+            moved += those
+    return Place(subject=subject, stays=stays(_moves(moved, called)), **care)
 
 
-def _moves(moved: Iterable[Moved], called: Called) -> Iterator[Begun]:
+def _moves(moved: Iterable[Any], called: Called) -> Iterator[Begun]:
     """Where it was carried; what says again where it stands is no move."""
     stood: str | None = None
     for entry in moved:

@@ -12,19 +12,13 @@ from typing import Final, TypeVar
 
 from msgspec.structs import replace
 
-from seedstart.season.entries import (
-    Entry,
-    MixedUp,
-    PrickedOut,
-    Sown,
-    Split,
-    makes,
-)
+from seedstart.season.entries import Entry, MixedUp, makes
 from seedstart.season.entry import Subject
 from seedstart.season.journal import Journal
 from seedstart.season.plan import Season
 from seedstart.tracking.identity import NAMING, Identity, called_so_by, identify, parted, without_id
 from seedstart.tracking.joining import Joined, inherit, join, leaves_others_alone
+from seedstart.tracking.meanings import MEANINGS
 from seedstart.tracking.place import Place, Treated
 from seedstart.tracking.places import fold_place
 from seedstart.tracking.records import Folds, Records
@@ -35,7 +29,9 @@ from seedstart.tracking.treatments import fold_treatments
 _K = TypeVar("_K")
 _V = TypeVar("_V")
 _AT: Final = attrgetter("at")
-_SIMPLE: Final = frozenset({Sown, PrickedOut, Split})
+_SIMPLE: Final = frozenset(
+    kind for kind, one in MEANINGS.items() if one.made and one.made != "mixed_up"
+)
 
 
 def records(journal: Journal, season: Season, until: date | None = None) -> Records:
@@ -308,8 +304,8 @@ class _Refold:
         return Joined(standings, self._with_old_stays(folds), old.links)
 
     def _heir(self, one: Standing) -> Standing:
-        mothers = [one.made_from] if one.made_from else one.mixed_of
-        known = [self.old.standings[mother] for mother in mothers if mother in self.old.standings]
+        old = self.old.standings
+        known = [old[mother] for mother in one.mothers if mother in old]
         return one if one.from_seed else inherit(one, known)
 
     def _with_old_stays(self, folds: Folds) -> dict[Subject, Place]:

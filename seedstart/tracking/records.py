@@ -1,40 +1,43 @@
 """Sowings and places joined by time: where it stood when, watered last, covered, hours out."""
 
 from bisect import bisect_left
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from functools import cached_property
 from operator import attrgetter
-from typing import Any, Final, TypeVar
+from typing import Any, Final, NamedTuple, TypeVar
 
 from msgspec import Struct, field
 
-from seedstart.season.entries import (
-    Covered,
-    Entry,
-    Fed,
-    Hardened,
-    Held,
-    Noted,
-    Uncovered,
-    Watered,
-    Weighed,
-)
+from seedstart.season.entries import Covered, Entry
 from seedstart.season.entry import Subject
 from seedstart.season.names import Called
+from seedstart.text import natural
 from seedstart.tracking.identity import Identity
 from seedstart.tracking.links import Links
+from seedstart.tracking.meanings import Care
 from seedstart.tracking.place import Place, Spot, Treated
 from seedstart.tracking.standing import Standing
 
 _E = TypeVar("_E", bound=Entry)
-_Care = TypeVar("_Care", Watered, Fed, Weighed, Hardened, Held, Noted)
-_UNDER: Final[dict[type[Entry], str]] = {
-    Watered: "watered", Fed: "fed", Weighed: "weighed", Hardened: "hardened", Held: "held",
-    Noted: "noted",
-}  # fmt: skip
 _at = attrgetter("at")
 _EMPTY: Final = Place(subject=("station", ""))
+
+
+class Out(NamedTuple):
+    """What was said of the hours out of a day of hardening off, and when."""
+
+    at: datetime
+    hours: float
+    night: bool
+
+
+class KeptIn(NamedTuple):
+    """Why something was kept in on a day of hardening off, and when that was said."""
+
+    at: datetime
+    why: str
 
 
 class Folds(Struct, frozen=True):
@@ -105,17 +108,38 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         return self.standings.get(bearers.pop()) if len(bearers) == 1 else None
 
     def of_lot(self, lot: str) -> tuple[Standing, ...]:
-        """The sowings of a lot, daughters too, in order of making.
+        """The sowings in a lot's rows, daughters and mixtures too, in order of making.
 
         Args:
             lot: A present or former name.
         """
-        found = self.links.of_lots.get(self.called.lot(lot), ())
-        return tuple(self.standings[sowing] for sowing in found)
+        return self._those(self.links.of_lots.get(self.called.lot(lot), ()))
+
+    def lot_of(self, sowing: str) -> str | None:
+        """The lot by whose plan a sowing is raised; None where nobody knows.
+
+        Of plants of several lots that were mixed up, that of the one named first.
+        """
+        return self.links.lots.get(sowing)
+
+    def head_of(self, sowing: str) -> str:
+        """The sowing that heads the calendar's row of this one: itself, or one it came from."""
+        return self.links.heads.get(sowing, sowing)
+
+    def family(self, head: str) -> tuple[Standing, ...]:
+        """All sowings in the row that one heads, in order of making; none where it heads none."""
+        return self._those(self.links.families.get(head, ()))
+
+    def lineage(self, sowing: str) -> tuple[Standing, ...]:
+        """A sowing, the one that its plants came from, and so on; the last is seed where known."""
+        return self._those(self.links.lineage(sowing))
 
     def daughters(self, sowing: str) -> tuple[Standing, ...]:
-        """What was pricked out or split off from a sowing."""
-        return tuple(self.standings[one] for one in self.links.daughters.get(sowing, ()))
+        """What was pricked out or split off from a sowing, and what it was mixed up into."""
+        return self._those(self.links.daughters.get(sowing, ()))
+
+    def _those(self, sowings: Iterable[str]) -> tuple[Standing, ...]:
+        return tuple(map(self.standings.__getitem__, sowings))
 
     def place(self, subject: Subject) -> Place:
         """What is known of a tray or station; an empty one where nothing was said of it."""
@@ -141,7 +165,8 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
     def trays_at(self, station: str, at: datetime | None = None) -> tuple[str, ...]:
         """The trays that stand at a station, by name."""
         trays = ((name, one) for (kind, name), one in self.places.items() if kind == "tray")
-        return tuple(sorted(name for name, one in trays if one.station_at(at) == station))
+        there = (name for name, one in trays if one.station_at(at) == station)
+        return tuple(sorted(there, key=natural))
 
     def spots(self, sowing: str) -> tuple[Spot, ...]:
         """Where a sowing was, in order; tray and station of each time."""
@@ -156,42 +181,51 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         """
         return self.links.now.get(sowing) if at is None else self.links.spot_at(sowing, at)
 
+    def goes_along(self, sowing: str) -> str | None:
+        """The tray that goes where a sowing is carried: the one that it is in, and nothing else."""
+        spot = self.spot(sowing)
+        if spot is None or spot.tray is None:
+            return None
+        return spot.tray if set(self.sowings_in(("tray", spot.tray))) <= {sowing} else None
+
     def station_of(self, sowing: str, at: datetime | None = None) -> str | None:
         """The station at which a sowing, or its tray, stands or stood."""
         spot = self.spot(sowing, at)
         return spot.station if spot else None
 
-    def last(self, sowing: str, kind: type[_Care]) -> _Care | None:
-        """The latest act of care: the sowing's own, or one of its trays' and stations' meanwhile.
+    def stations_of(self, sowings: Iterable[Standing]) -> tuple[str, ...]:
+        """The stations at which these stand now, that with most of the plants first."""
+        plants: Counter[str] = Counter()
+        for one in sowings:
+            station = self.station_of(one.id)
+            if station is not None:
+                plants[station] += one.standing
+        return tuple(station for station, _ in plants.most_common())
 
-        Args:
-            sowing: Its id.
-            kind: `Watered`, `Fed`, `Weighed`, `Hardened`, `Held` or `Noted`.
-        """
-        if (sowing, kind) not in self._latest:
-            every = self._all(sowing, _UNDER[kind], latest=True)
-            self._latest[sowing, kind] = max(every, key=_order, default=None)
-        found: _Care | None = self._latest[sowing, kind]
-        return found
+    def last(self, sowing: str, care: Care) -> Entry | None:
+        """The latest act of a care: the sowing's own, or its trays' and stations' meanwhile."""
+        if (sowing, care) not in self._latest:
+            every = self._all(sowing, care, latest=True)
+            self._latest[sowing, care] = max(every, key=_order, default=None)
+        return self._latest[sowing, care]
 
     @cached_property
-    def _latest(self) -> dict[tuple[str, type[Entry]], Any]:
+    def _latest(self) -> dict[tuple[str, Care], Entry | None]:
         """The latest words on a sowing that were asked for: a round asks again and again."""
         return {}
 
-    def cover(self, sowing: str) -> Covered | Uncovered | None:
+    def cover(self, sowing: str) -> Entry | None:
         """The latest word on a sowing's cover: its own, its tray's, or its station's meanwhile.
 
         A tray is covered as one: a cover that lay on it before this was sown into it lies there
         still. What is said of a station is said of what stood there then.
         """
-        if (sowing, Covered) not in self._latest:
-            self._latest[sowing, Covered] = self._cover(sowing)
-        found: Covered | Uncovered | None = self._latest[sowing, Covered]
-        return found
+        if (sowing, "covered") not in self._latest:
+            self._latest[sowing, "covered"] = self._cover(sowing)
+        return self._latest[sowing, "covered"]
 
-    def _cover(self, sowing: str) -> Covered | Uncovered | None:
-        found: list[Covered | Uncovered] = list(self.standings[sowing].covered[-1:])
+    def _cover(self, sowing: str) -> Entry | None:
+        found: list[Entry] = list(self.standings[sowing].covered[-1:])
         for spot in self.spots(sowing):
             if spot.station is not None:
                 found += _last_of(self.place(("station", spot.station)).covered, spot)
@@ -204,19 +238,15 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         """Whether a sowing, its tray or its station is covered."""
         return isinstance(self.cover(sowing), Covered)
 
-    def hours_out(self, sowing: str) -> dict[date, Hardened]:
+    def hours_out(self, sowing: str) -> dict[date, Out]:
         """What was said of each day of hardening off; the latest word on a day holds."""
-        entries: list[Hardened] = sorted(self._all(sowing, "hardened"), key=_order)
-        return {entry.at.date(): entry for entry in entries}
+        entries = sorted(self._all(sowing, "hardened"), key=_order)
+        return {one.at.date(): Out(one.at, one.hours, one.night) for one in entries}
 
-    def held_in(self, sowing: str) -> dict[date, Held]:
+    def held_in(self, sowing: str) -> dict[date, KeptIn]:
         """The days on which it was kept in while it was hardened off, and why."""
-        entries: list[Held] = sorted(self._all(sowing, "held"), key=_order)
-        return {entry.at.date(): entry for entry in entries}
-
-    def notes(self, sowing: str) -> tuple[Noted, ...]:
-        """What was noted of a sowing, and of its trays and stations while it was there."""
-        return tuple(sorted(self._all(sowing, "noted"), key=_order))
+        entries = sorted(self._all(sowing, "held"), key=_order)
+        return {one.at.date(): KeptIn(one.at, one.why) for one in entries}
 
     def day_zero(self, sowing: str) -> datetime | None:
         """From when its days count: sown, or taken out of the cold where that was later.
@@ -240,7 +270,7 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
             zero = max(zero, spot.until)
         return zero
 
-    def _all(self, sowing: str, care: str, *, latest: bool = False) -> list[Any]:
+    def _all(self, sowing: str, care: Care, *, latest: bool = False) -> list[Any]:
         """One kind of care, the sowing's own and that of where it was; or the latest of each."""
         standing = self.standings[sowing]
         found: list[Any] = list(getattr(standing, care))[-1 if latest else 0 :]

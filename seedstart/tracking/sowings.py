@@ -8,51 +8,26 @@ from typing import Any, Final
 from seedstart.problems import Problem
 from seedstart.season.entries import (
     Counted,
-    Covered,
     Dividing,
     Dug,
     Entry,
-    Fed,
-    Finished,
-    Given,
-    Hardened,
-    Held,
     Leaving,
-    Lost,
-    Measured,
     MixedUp,
-    Moved,
-    Noted,
     PottedOn,
-    PrickedOut,
     Relabelled,
     SetOut,
     Sown,
-    Split,
-    Thinned,
-    Uncovered,
-    Watered,
-    Weighed,
     makes,
 )
 from seedstart.season.names import Called
 from seedstart.tracking.ended import how_it_ended
 from seedstart.tracking.identity import AS_WRITTEN, NOBODY, Identity
-from seedstart.tracking.standing import Closing, Ended, Made, Standing, Why
+from seedstart.tracking.meanings import MEANINGS, meaning
+from seedstart.tracking.standing import GONE, Closing, Ended, Standing, Why
 from seedstart.tracking.stays import Begun, stays
 from seedstart.tracking.tally import Followed, Tally
 
-_CARE: Final = {
-    Covered: "covered", Uncovered: "covered", Watered: "watered", Fed: "fed", Weighed: "weighed",
-    Hardened: "hardened", Held: "held", Noted: "noted", Measured: "measured",
-}  # fmt: skip
-_WHY: Final[dict[type[Entry], Why]] = {
-    Lost: "lost", Thinned: "thinned", Given: "given", SetOut: "set_out",
-    PrickedOut: "pricked_out", Split: "split",
-}  # fmt: skip
-_MADE: Final[dict[type[Entry], Made]] = {
-    Sown: "sown", PrickedOut: "pricked_out", Split: "split", MixedUp: "mixed_up",
-}  # fmt: skip
+_CARE: Final = {kind: one.care for kind, one in MEANINGS.items() if one.fold == "care" and one.care}
 _SOWN_KEYS: Final = (
     "seeds", "about", "grams", "on", "purpose", "trial", "replicate", "place", "instead_of", "onto",
     "after",
@@ -184,7 +159,7 @@ class Fold:
 
     def leaving(self, entry: Leaving | SetOut) -> None:
         """Plants left for good."""
-        why = _WHY[type(entry)]
+        why = GONE[meaning(entry).did]
         if entry.left is not None:
             self.tally.leave(why, entry.left, entry.at)
         elif why == "lost":
@@ -195,14 +170,14 @@ class Fold:
 
     def dividing(self, entry: Dividing) -> None:
         """Plants became a new sowing."""
-        self.tally.go(_WHY[type(entry)], entry.plants, entry.at)
+        self.tally.go(GONE[meaning(entry).did], entry.plants, entry.at)
         self.acts.append(entry)
 
     def dug_up(self, entry: Dug) -> None:
         """Seeds were looked at: they come up no more."""
         self.dug.append(entry)
 
-    def finished(self, entry: Finished) -> None:
+    def finished(self, entry: Entry) -> None:
         """It ended."""
         self.tally.finish(entry.at)
         self._end(Closing(entry.at, "finished"))
@@ -225,7 +200,7 @@ class Fold:
         self.closed = self.closed or closing
         self.ended_at = self.ended_at or closing.at
 
-    def sown_onto(self, _entry: Sown) -> None:
+    def sown_onto(self, _entry: Entry) -> None:
         """Seed of another sowing was sown onto it."""
         self.topped_up = True
 
@@ -269,7 +244,7 @@ class Fold:
             **self._said_at_making(identity),
             id=maker.id,
             name=self.names[-1],
-            made=_MADE[type(maker)],
+            made=meaning(maker).made or "sown",
             at=maker.at,
             by=maker.by,
             lot=self.lot,
@@ -352,17 +327,7 @@ class Fold:
 
 
 _OTHERS: Final[dict[type[Entry], Callable[[Fold, Any], None]]] = {
-    Lost: Fold.leaving,
-    Thinned: Fold.leaving,
-    Given: Fold.leaving,
-    SetOut: Fold.leaving,
-    PrickedOut: Fold.dividing,
-    Split: Fold.dividing,
-    Dug: Fold.dug_up,
-    Finished: Fold.finished,
-    MixedUp: Fold.mixed,
-    Sown: Fold.sown_onto,
-    Relabelled: Fold.relabelled,
-    PottedOn: Fold.potted_on,
-    Moved: Fold.place,
+    kind: getattr(Fold, one.fold)
+    for kind, one in MEANINGS.items()
+    if one.fold not in {None, "counts", "care"}
 }

@@ -12,32 +12,20 @@ from typing import Final, Literal
 from msgspec import Struct, field
 
 from seedstart.problems import Problem
-from seedstart.season.entries import (
-    Counted,
-    Covered,
-    Dividing,
-    Dug,
-    Entry,
-    Fed,
-    Hardened,
-    Held,
-    Leaving,
-    Measured,
-    Noted,
-    SetOut,
-    Uncovered,
-    Watered,
-    Weighed,
-)
+from seedstart.season.entries import Counted, Dug, Entry
 from seedstart.season.entry import Subject
+from seedstart.tracking.meanings import CaredSowing, Did, Made, meaning
 
 # Why plants are no longer in a sowing. `counted`: taken away as they were counted (`new`);
 # `finished`: thrown away at the end, which is no loss; `mixed_up`: gone on in another sowing.
 Why = Literal[
     "lost", "thinned", "given", "pricked_out", "split", "set_out", "finished", "counted", "mixed_up"
 ]
-Made = Literal["sown", "pricked_out", "split", "mixed_up"]
-_TAKES_PLANTS: Final = (Leaving, Dividing, SetOut)
+# Acts by which plants leave, and the reason that each gives.
+GONE: Final[dict[Did | None, Why]] = {
+    "lost": "lost", "thinned": "thinned", "given": "given", "set_out": "set_out",
+    "pricked_out": "pricked_out", "split": "split",
+}  # fmt: skip
 
 
 class Stay(Struct, frozen=True, gc=False):
@@ -123,19 +111,7 @@ class Closing(Struct, frozen=True):
     why: Literal["final", "finished", "all gone", "mixed up"]
 
 
-class Cared(Struct, frozen=True, kw_only=True):
-    """What was done to a sowing, a tray or a station itself, each in order of (at, id)."""
-
-    covered: tuple[Covered | Uncovered, ...] = ()
-    watered: tuple[Watered, ...] = ()
-    fed: tuple[Fed, ...] = ()
-    weighed: tuple[Weighed, ...] = ()
-    hardened: tuple[Hardened, ...] = ()
-    held: tuple[Held, ...] = ()
-    noted: tuple[Noted, ...] = ()
-
-
-class Standing(Cared, frozen=True, kw_only=True, dict=True):
+class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
     """What is known of one sowing.
 
     Attributes:
@@ -181,7 +157,6 @@ class Standing(Cared, frozen=True, kw_only=True, dict=True):
         mixed_into: The entry by which its plants went on in another sowing.
         acts: Pricked out, split, potted on, thinned, lost, given, set out, finished, mixed up:
             the entries.
-        measured: Measurements of its plants.
         problems: What is wrong in what was said of it.
     """
 
@@ -226,7 +201,6 @@ class Standing(Cared, frozen=True, kw_only=True, dict=True):
     mixed_up: bool = False
     mixed_into: str | None = None
     acts: tuple[Entry, ...] = ()
-    measured: tuple[Measured, ...] = ()
     problems: tuple[Problem, ...] = ()
 
     @cached_property
@@ -265,6 +239,11 @@ class Standing(Cared, frozen=True, kw_only=True, dict=True):
         return (entry for entry in reversed(self.counted) if left is None or entry.at > left)
 
     @property
+    def mothers(self) -> tuple[str, ...]:
+        """The ids of the sowings that its plants came from; none of seed."""
+        return (self.made_from,) if self.made_from else self.mixed_of
+
+    @property
     def from_seed(self) -> bool:
         """Whether it was sown: a daughter counts plants, never germination."""
         return self.made == "sown"
@@ -273,6 +252,20 @@ class Standing(Cared, frozen=True, kw_only=True, dict=True):
     def alive(self) -> bool:
         """Whether there is anything left to care for: plants, or seeds that may still come."""
         return self.over is None
+
+    @property
+    def lives(self) -> bool:
+        """Whether something of it wants care: nobody waits for the last seeds once all that came
+        up has gone on elsewhere.
+        """  # noqa: D205
+        divided = self.left.get("pricked_out", 0) or self.left.get("split", 0)
+        return self.alive and not (divided and not self.standing)
+
+    @property
+    def potted_since(self) -> datetime | None:
+        """When its plants last got a bigger container; None where they never did."""
+        act = self.last_act("potted_on")
+        return act.at if act else None
 
     @property
     def lost(self) -> int:
@@ -296,12 +289,20 @@ class Standing(Cared, frozen=True, kw_only=True, dict=True):
             return self.at
         by = zip(self.counted, self.emerged_by, strict=True)
         counted = next((entry.at for entry, emerged in by if emerged), None)
-        taken = next((act.at for act in self.acts if isinstance(act, _TAKES_PLANTS)), None)
+        taken = next((act.at for act in self.acts if meaning(act).did in GONE), None)
         return min((at for at in (counted, taken) if at is not None), default=None)
 
-    def last_act(self, kind: type[Entry]) -> Entry | None:
-        """The latest act of one kind, as `PottedOn`."""
-        return next((act for act in reversed(self.acts) if isinstance(act, kind)), None)
+    def acts_of(self, *did: Did) -> tuple[Entry, ...]:
+        """Its acts of some kinds, in order."""
+        return tuple(act for act in self.acts if meaning(act).did in did)
+
+    def last_act(self, *did: Did) -> Entry | None:
+        """The latest of its acts of some kinds."""
+        return next((act for act in reversed(self.acts) if meaning(act).did in did), None)
+
+    def times(self, *did: Did) -> int:
+        """How often something was done to it: several lines of one act are once."""
+        return len({act.act or act.id for act in self.acts_of(*did)})
 
     def stay_at(self, at: datetime) -> Stay | None:
         """Where it was at a moment; None before its first place was named."""

@@ -3,13 +3,14 @@
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from datetime import datetime, tzinfo
+from itertools import accumulate
 from math import inf
 from typing import Final, NamedTuple
 
 from seedstart.growing.emergence import RateCurve
 from seedstart.tracking.expected_medium import Expectation
 from seedstart.tracking.gathering import DAY_S, Course
-from seedstart.tracking.medium import LONGEST_GAP_S, SPEAKS_S, Measured, spoken_of
+from seedstart.tracking.medium import SPEAKS_S, MeasuredC, runs, spoken_of
 from seedstart.units import Temperatures, Units, show_temperature
 
 # After the last reading the mean of so many days goes on,
@@ -44,32 +45,62 @@ class StationWarmth:
         name: The station; None for nowhere in particular.
         measured: Its readings.
         expected: What is expected of it, one after the other.
+        stretches: First and last place of each run of them without a gap.
         spoken: Begin and end of each time of which its readings speak.
         course: What holds from when to when.
+        mark: Tells it from another.
+        goes_on_from: The mark of the one from whose course its own goes on; None for none.
+        shared_points: How many points of the course are that one's.
+        shared_rests_on: The stand-ins' numbers among what holds up to there.
         air_measured: Whether the air there was measured.
     """
 
     def __init__(
         self,
         name: str | None,
-        measured: Measured,
+        measured: MeasuredC,
         expected: tuple[Expectation, ...],
         *,
         air_measured: bool = False,
+        before: "StationWarmth | None" = None,
     ) -> None:
-        """Find the last days of readings under each setting."""
+        """Find the last days of readings under each setting.
+
+        Args:
+            name: The station's.
+            measured: Its readings.
+            expected: What is expected of it.
+            air_measured: Whether the air there was measured.
+            before: What was known of it before the last of these readings came.
+        """
         self.name, self.measured, self.expected = name, measured, expected
-        self.spoken, self.air_measured = spoken_of(measured), air_measured
+        self.air_measured = air_measured
+        if before is not None and not measured.goes_on_from(before.measured):
+            before = None
+        known = before.stretches if before is not None else []
+        begun = known[-1] if known else (0, 0)
+        self.stretches: list[tuple[int, int]] = [*known[:-1], *runs(measured.at_s, begun)]
+        self.spoken = spoken_of(measured, self.stretches)
         since = [one.since.timestamp() if one.since else -inf for one in expected]
         self._settings = list(zip(since, [*since[1:], inf], strict=True))
-        gapless_s = _gapless_s(measured)
+        gapless_s = _Gapless(measured, self.stretches)
         self._last_days = [
             _last_days(measured, gapless_s, since_s, until_s)
             if one.medium is not None
             else _all_that_is_known(measured, since_s, until_s)
             for one, (since_s, until_s) in zip(expected, self._settings, strict=True)
         ]
-        self.course = Course.expected_alone(list(self._since())).over(measured)
+        self._alone = Course.expected_alone(list(self._since()))
+        if before is not None:
+            begin_s = measured.at_s[begun[0]] - SPEAKS_S
+            if not self._alone.same_until(before._alone, begin_s):  # noqa: SLF001 - its own kind
+                before = None
+        shared: Course | None = before.course if before is not None else None
+        # Which one its course goes on from; the mark alone, so that that one need not be kept.
+        self.mark, self.goes_on_from = object(), before.mark if before is not None else None
+        self.shared_points = shared.lasting if shared else 0
+        self.shared_rests_on = shared.rests_on if shared else frozenset[int]()
+        self.course: Course = self._alone.over(measured, self.stretches, shared, begun)
 
     def _since(self) -> Iterator[float]:
         """From when on each of what stands in is counted with, seconds of the epoch."""
@@ -89,12 +120,12 @@ class StationWarmth:
         """A crop's rate of emergence by the numbers of the course, 1/days."""
         measured = [curve.rate(c) for c in self.course.c]
         known = dict(zip(self.course.c, measured, strict=True))
-        every = [known[c] for c in self.measured.c]
         found = []
         for one, days in zip(self.expected, self._last_days, strict=True):
             found.append(curve.mean_rate(one.counted_with(tray_setting)))
             if days is not None:
-                found.append(days.mean(every))
+                own = self.measured.c[days.first : days.last + 1]
+                found.append(sum(known[c] for c in own) / len(own))
         return found + measured
 
     def in_words(self, tray_setting: Temperatures, units: Units, zone: tzinfo) -> str:
@@ -104,7 +135,7 @@ class StationWarmth:
         if not self.measured.at_s:
             return self._not_measured(stands_in)
         if days is not None:
-            mean = show_temperature(round(days.mean(self.measured.c), 1), units)
+            mean = show_temperature(days.mean(self.measured.c), units)
             until = _shown(self.measured.at_s[days.last], zone)
             how, when = "measured", "after that"
             if self.measured.only_by_hand:
@@ -115,7 +146,7 @@ class StationWarmth:
             )
         last = _shown(self.measured.at_s[-1], zone)
         if self.measured.only_by_hand:
-            degrees = show_temperature(round(self.measured.c[-1], 1), units)
+            degrees = show_temperature(self.measured.c[-1], units)
             return (
                 f"Read by hand alone at the {self.name}, last {degrees} on {last}: each reading "
                 f"counts for {SPEAKS_S / 3600:g} h to either side; otherwise {stands_in}."
@@ -134,17 +165,22 @@ class StationWarmth:
         return f"{says} Its air was, and air is not the medium." if self.air_measured else says
 
 
-def _gapless_s(measured: Measured) -> list[float]:
-    """Seconds measured without a gap, from the first reading up to each."""
-    seconds = [0.0] if measured.at_s else []
-    for place in range(1, len(measured.at_s)):
-        apart = measured.at_s[place] - measured.at_s[place - 1]
-        seconds.append(seconds[-1] + (apart if apart <= LONGEST_GAP_S else 0.0))
-    return seconds
+class _Gapless:
+    """Seconds measured without a gap, from the first reading up to each, by its place."""
+
+    def __init__(self, measured: MeasuredC, stretches: Sequence[tuple[int, int]]) -> None:
+        self._at_s = measured.at_s
+        self._first = [first for first, _ in stretches]
+        lengths = (measured.at_s[last] - measured.at_s[first] for first, last in stretches)
+        self._before_s = list(accumulate(lengths, initial=0.0))
+
+    def __getitem__(self, place: int) -> float:
+        run = bisect_right(self._first, place) - 1
+        return self._before_s[run] + self._at_s[place] - self._at_s[self._first[run]]
 
 
 def _last_days(
-    measured: Measured, gapless_s: list[float], since_s: float, until_s: float
+    measured: MeasuredC, gapless_s: _Gapless, since_s: float, until_s: float
 ) -> LastDays | None:
     """The latest three days of readings of which one at least was measured without a gap.
 
@@ -163,7 +199,7 @@ def _last_days(
     return None
 
 
-def _all_that_is_known(measured: Measured, since_s: float, until_s: float) -> LastDays | None:
+def _all_that_is_known(measured: MeasuredC, since_s: float, until_s: float) -> LastDays | None:
     """The latest three days of readings where nothing else is known: few are better than none."""
     at_s = measured.at_s
     begin, end = bisect_left(at_s, since_s), bisect_left(at_s, until_s)

@@ -16,10 +16,10 @@ from msgspec import Struct
 from seedstart.days import Window
 from seedstart.growing.emergence import Clock, RateCurve
 from seedstart.season.entries import Adjusted, Read
-from seedstart.season.series import Readings
+from seedstart.season.series import Readings, Series
 from seedstart.tracking.expected_medium import expectations
 from seedstart.tracking.gathering import DAY_S, Gathered
-from seedstart.tracking.medium import Measured, covered_s, measured, spoken_of
+from seedstart.tracking.medium import MeasuredC, covered_s, measured, runs, spoken_of
 from seedstart.tracking.place import Place, Spot
 from seedstart.tracking.records import Records
 from seedstart.tracking.station_warmth import StationWarmth
@@ -27,7 +27,7 @@ from seedstart.units import Temperatures, Units, show_temperature
 
 # A mean over fewer than this is no mean of days.
 _FARTHEST_DAYS = 400.0
-_NOT_READ = Measured((), ())
+_NOT_READ = MeasuredC((), ())
 
 
 class Emerging(NamedTuple):
@@ -74,7 +74,8 @@ class Warmth:
     """The warmth of a season's stations and trays, integrated once for each crop's curve.
 
     What a station's readings and settings give is kept until something new is known of it, so one
-    `Warmth` serves a season as long as its plan and its readings' files stay the same.
+    `Warmth` serves a season as long as its plan stays the same; readings that came after others
+    are added to what those gave.
     """
 
     def __init__(
@@ -99,6 +100,10 @@ class Warmth:
         self._heated, self._units = heated, units
         self._stations: dict[str, _Known] = {}
         self._for_crops: dict[tuple[str, Emerging], _ForCrop] = {}
+
+    def take_in(self, readings: Readings) -> None:
+        """Go on with other readings; of which nothing is new, that series is the same object."""
+        self._readings = readings
 
     def progress(
         self, sowing: str, records: Records, emerging: Emerging, now: datetime
@@ -187,8 +192,12 @@ class Warmth:
         """What is known of a station by now; the same object while that is the same."""
         place = records.place(("station", name or ""))
         known = self._stations.get(name or "")
-        if known is None or not known.holds(place, now_s):
-            found = measured(self._readings.get((name or "", "soil_c")), place.readings, now_s)
+        series = self._readings.get((name or "", "soil_c"))
+        air = (name or "", "air_c") in self._readings or any(
+            one.quantity == "air_c" for one in place.readings
+        )
+        if known is None or not known.holds(place, now_s, series, air=air):
+            found = measured(series, place.readings, now_s)
             settings = [one for one in place.settings if one.at.timestamp() <= now_s]
             expected = expectations(
                 self._planned.get(name or ""),
@@ -196,11 +205,9 @@ class Warmth:
                 thermostat_holds_it=self._heated is None or name in self._heated,
                 units=self._units,
             )
-            air = (name or "", "air_c") in self._readings or any(
-                one.quantity == "air_c" for one in place.readings
-            )
-            station = StationWarmth(name, found, expected, air_measured=air)
-            known = _Known(place.readings, place.settings, now_s, station)
+            before = known.station if known else None
+            station = StationWarmth(name, found, expected, air_measured=air, before=before)
+            known = _Known(place.readings, place.settings, now_s, station, series)
             self._stations[name or ""] = known
         return known.station
 
@@ -213,7 +220,8 @@ class Warmth:
         if known is None or known.station is not station:
             per_day = station.per_day(emerging.curve, emerging.tray_setting)
             says = station.in_words(emerging.tray_setting, self._units, self._zone)
-            known = _ForCrop(station, per_day, station.course.gathered(per_day), says)
+            begun = known.begun(station, per_day) if known else None
+            known = _ForCrop(station, per_day, station.course.gathered(per_day, begun), says)
             self._for_crops[key] = known
         return known
 
@@ -232,7 +240,7 @@ class Warmth:
         """What a date rests on."""
         if not leg.tray.at_s:
             return leg.here.says
-        degrees = show_temperature(round(leg.tray.c[-1], 1), self._units)
+        degrees = show_temperature(leg.tray.c[-1], self._units)
         at = datetime.fromtimestamp(leg.tray.at_s[-1], self._zone)
         return (
             f"{leg.here.says} What was read by hand in the {leg.spot.tray}, last {degrees} on "
@@ -247,10 +255,13 @@ class _Known(NamedTuple):
     settings: tuple[Adjusted, ...]
     now_s: float
     station: StationWarmth
+    series: Series | None
 
-    def holds(self, place: Place, now_s: float) -> bool:
+    def holds(self, place: Place, now_s: float, series: Series | None, *, air: bool) -> bool:
         """Whether nothing else is known by now than was known then."""
         if (self.readings, self.settings) != (place.readings, place.settings):
+            return False
+        if series is not self.series or air != self.station.air_measured:
             return False
         if now_s == self.now_s:
             return True
@@ -278,9 +289,23 @@ class _ForCrop(NamedTuple):
     gathered: Gathered
     says: str
 
-    def over(self, tray: Measured, emerging: Emerging) -> Gathered:
+    def begun(self, station: StationWarmth, per_day: Sequence[float]) -> list[float] | None:
+        """What was gathered up to where a station goes on from this one, which is used up by it.
+
+        Returns:
+            None where it does not go on from this one, or something moved before that point.
+        """
+        if station.goes_on_from is not self.station.mark:
+            return None
+        if any(per_day[n] != self.per_day[n] for n in station.shared_rests_on):
+            return None
+        points = self.gathered.gathered
+        del points[station.shared_points :]
+        return points
+
+    def over(self, tray: MeasuredC, emerging: Emerging) -> Gathered:
         """What the crop gathers where a tray's own readings go before the station's."""
-        course = self.station.course.over(tray)
+        course = self.station.course.over(tray, list(runs(tray.at_s)))
         more = course.c[len(self.station.course.c) :]
         return course.gathered([*self.per_day, *map(emerging.curve.rate, more)])
 
@@ -288,7 +313,7 @@ class _ForCrop(NamedTuple):
 class _Leg(NamedTuple):
     spot: Spot
     here: _ForCrop
-    tray: Measured
+    tray: MeasuredC
     gathered: Gathered
     since_s: float
     until_s: float
@@ -300,7 +325,7 @@ class _Leg(NamedTuple):
         return max((at_s for at_s in both if at_s >= self.since_s), default=None)
 
 
-def _in_tray(spot: Spot, records: Records, now_s: float) -> Measured:
+def _in_tray(spot: Spot, records: Records, now_s: float) -> MeasuredC:
     """What was read by hand in its tray while it stood there."""
     read = records.place(("tray", spot.tray)).readings if spot.tray is not None else ()
     if not read:

@@ -8,6 +8,7 @@ from seedstart.acts.act import Texts
 from seedstart.acts.all import NAMED
 from seedstart.acts.known import Known
 from seedstart.acts.read import Filled, read
+from seedstart.problems import Problem
 from seedstart.season.entries import (
     Counted,
     Finished,
@@ -161,3 +162,20 @@ def test_plants_that_were_mixed_up_are_counted_where_they_went_on() -> None:
     filled = done("lose", notes, sowing="both", plants="36", at="2027-03-13")
     assert filled.problems["plants"].hint == "35 stand, not 36."
     assert done("lose", notes, sowing="both", plants="35", at="2027-03-13").entries
+
+
+def test_a_new_trays_name_has_an_end_and_an_old_one_is_known_whatever_its_length() -> None:
+    new = done("sow", Notebook(), lot="leek", seeds="60", tray="t" * 101)
+    assert "A name has up to 100 characters; this one has 101." in str(new.problems["tray"])
+    notes = Notebook()
+    notes.write(Sown, "3-01", sowing="leek", lot="leek", seeds=60, tray="t" * 101)
+    assert subject(done("water", notes, what="T" * 101)) == {"tray": "t" * 101}
+
+
+def test_where_the_lots_cannot_be_read_their_names_are_written_as_typed() -> None:
+    notes, fault = book(), (Problem(file="lots.toml", line=3, hint="Not TOML."),)
+    known = Known(season(LOTS), notes.records(LOTS), moment("4-01"), lots_wrong=fault)
+    sown = read(NAMED["sow"], known, {"lot": "garlic chives", "seeds": "30"})
+    assert [getattr(one, "lot", None) for one in sown.entries] == ["garlic chives"]
+    counted = read(NAMED["count"], known, {"sowing": "dill", "standing": "8"})
+    assert [getattr(one, "sowing", None) for one in counted.entries] == ["dill"]

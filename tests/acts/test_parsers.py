@@ -16,6 +16,7 @@ from seedstart.acts.parsers import (
     parse_standing,
     parse_treated_for,
 )
+from seedstart.acts.values import number
 from seedstart.season.sowing_entries import Plant
 
 _PLACES = st.sampled_from(["tray 5", "tray 6", "sill", "the back, left".replace(",", "")])
@@ -192,3 +193,9 @@ def test_whatever_is_typed_is_read_or_refused_in_words(text: str) -> None:
             assert parse(text)
         except ValueError as error:
             assert len(str(error)) > 20
+
+
+@pytest.mark.parametrize("text", ["1e308", "nan", "inf", "-inf", "1e999", "1_000", "9" * 20, "x"])
+def test_an_amount_is_a_number_that_can_be_reckoned_with(text: str) -> None:
+    with pytest.raises(ValueError, match="a number"):
+        number(text)

@@ -88,6 +88,8 @@ WRITES: list[tuple[str, dict[str, str], list[dict[str, Any]]]] = [
         {"kind": "Finished", "sowing": "leek", "why": "bed full"}]),
     ("move", {"what": "tray 5", "station": "sill"}, [
         {"kind": "Moved", "tray": "tray 5", "station": "sill"}]),
+    ("move", {"what": "leek", "station": "sill"}, [
+        {"kind": "Moved", "sowing": "leek", "tray": "tray 5", "station": "sill"}]),
     ("move", {"what": "leek", "station": "Shelf", "tray": "tray 6"}, [
         {"kind": "Moved", "sowing": "leek", "station": "shelf", "tray": "tray 6"}]),
     (

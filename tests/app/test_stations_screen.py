@@ -1,5 +1,6 @@
 """The stations, on a copy of the sample season: keys in, words on the screen out."""
 
+import re
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -12,6 +13,7 @@ from seedstart.app.app import SeedstartApp
 from seedstart.app.stations import StationScreen, StationsScreen
 from seedstart.open_season import OpenSeason
 from seedstart.season.entries import BLANK, Moved, Read
+from seedstart.tracking.whereabouts import used_m2, whereabouts
 
 LIST = "#stations"
 
@@ -59,19 +61,34 @@ async def test_a_station_too_cold_for_what_waits_there_is_marked_in_words(
 
 
 @pytest.mark.parametrize("size", [SMALL, LARGE])
-async def test_how_full_it_is_equals_what_space_prints(folder: Path, size: tuple[int, int]) -> None:
-    weeks = run_json("space", "--season", str(folder), "--on", DAY.isoformat())["weeks"]
-    percents = {
-        week["station"]: f"{week['percent']:.0f} %"
-        for week in weeks
-        if week["monday"] == "2026-04-06" and week["percent"] is not None
-    }
-    assert percents
+async def test_the_list_says_how_full_each_station_is_now(
+    folder: Path, size: tuple[int, int]
+) -> None:
+    opened = OpenSeason(folder, "test", DAY)
+    found = whereabouts(opened.records(), opened.plan)
     async with stations(folder, size) as (app, _):
         lines = listed(app, LIST)
-        for name, percent in percents.items():
-            (line,) = (line for line in lines if name in line)
-            assert line.rstrip().endswith(percent)
+        for station in opened.plan.stations:
+            here = [one for one in found if one.station == station.name]
+            (line,) = (line for line in lines if station.name in line)
+            if station.area_m is not None and here:
+                share = used_m2(here) / (station.area_m[0] * station.area_m[1])
+                assert line.rstrip().endswith(f" {100 * share:.0f} %")
+            assert ("nothing" in line) is (not here)
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_how_full_it_gets_is_what_space_prints(folder: Path, size: tuple[int, int]) -> None:
+    weeks = run_json("space", "--season", str(folder), "--on", DAY.isoformat())["weeks"]
+    percents = [f"{week['percent']:.0f} %" for week in weeks if week["station"] == "heat mat"]
+    assert percents
+    async with stations(folder, size) as (app, pilot):
+        await pilot.press("enter", "end")
+        lines = text(app).splitlines()
+        shown_ = [line for line in lines if re.search(r"20\d\d-W\d\d", line)]
+        assert len(shown_) == len(percents)
+        for percent, line in zip(percents, shown_, strict=True):
+            assert percent in line
 
 
 @pytest.mark.parametrize("size", [SMALL, LARGE])

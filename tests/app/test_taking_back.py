@@ -1,6 +1,7 @@
 """Taking back: one act, an alert that was seen, a lot and a station that were added."""
 
 import json
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -173,3 +174,36 @@ async def test_a_new_lot_that_is_left_leaves_the_form_as_it_was(folder: Path) ->
         await pilot.press("tab", "ctrl+n")  # this field names nothing that could be made
         assert "Sow: seed of one lot" in said(app)
         assert files(folder) == before
+
+
+def log_note(folder: Path, text: str, at: datetime) -> None:
+    OpenSeason(folder, "bench").record(Noted(**BLANK, text=text), at=at)
+
+
+async def test_an_act_of_another_day_is_named_before_it_is_taken_back(folder: Path) -> None:
+    log_note(folder, "mould", datetime(2026, 5, 2, 7, tzinfo=UTC))
+    before = len(journal_lines(folder))
+    async with running(folder) as (app, pilot):
+        await pilot.press("u")
+        assert "u once more takes back: noted: mould (Sat 2 May 2026, 10:00)." in said(app)
+        assert len(journal_lines(folder)) == before
+        await pilot.press("u")
+        assert "Taken back: noted: mould" in said(app)
+        await pilot.press("u")
+        assert "Restored: noted: mould" in said(app)
+
+
+async def test_what_is_written_between_is_taken_back_at_once(folder: Path) -> None:
+    log_note(folder, "mould", datetime(2026, 5, 2, 7, tzinfo=UTC))
+    async with running(folder) as (app, pilot):
+        await pilot.press("u")
+        await pilot.press("home", "space")
+        await pilot.press("u")
+        assert "Taken back: checked" in said(app)
+
+
+async def test_what_was_just_written_of_another_day_is_taken_back_at_once(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        assert app.record([Noted(**BLANK, text="late")], datetime(2026, 4, 2, 7, tzinfo=UTC))
+        await pilot.press("u")
+        assert "Taken back: noted: late" in said(app)

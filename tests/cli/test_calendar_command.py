@@ -107,7 +107,7 @@ def test_everything_wrong_is_said_at_once() -> None:
 def test_errors_for_scripts_are_json_on_standard_error() -> None:
     said = json.loads(refused("calendar", "--last-frost", "x", "--crop", "peper", "--json"))
     assert [set(error) for error in said["errors"]] == [
-        {"file", "line", "key", "found", "allowed", "hint"}
+        {"file", "line", "key", "found", "allowed", "hint", "more"}
     ] * 2
     assert said["errors"][1]["found"] == "peper"
 

@@ -95,7 +95,7 @@ def test_every_kind_can_be_written_down(bench: Path) -> None:
     written = {str(kind).replace("_", "-") for kind in kinds(bench)}
     from seedstart.cli.log import BY_COMMAND
 
-    assert written == {*BY_COMMAND, "struck"}
+    assert written - {"struck"} == set(BY_COMMAND)
 
 
 def test_treatments_that_were_ended_belong_to_the_next_sowing(bench: Path) -> None:
@@ -375,9 +375,9 @@ def test_a_second_taking_back_first_says_what_it_would_take(bench: Path) -> None
     log("counted", "leek", "5")
     assert "Taken back: counted leek: 5 standing" in log("take-back")
     said = refused("log", "take-back", "--on", "2027-03-20")
-    assert "next is: sown leek: 60 seeds of leek" in said
+    assert "Next is: sown leek: 60 seeds of leek" in said
     assert kinds(bench) == ["sown", "counted", "struck"]
-    assert "Taken back: sown leek" in log("take-back", "--sure")
+    assert "Taken back: sown leek" in log("take-back", said.split()[-1])
 
 
 def test_an_entry_of_another_time_is_taken_back_by_that_time(bench: Path) -> None:
@@ -385,10 +385,10 @@ def test_an_entry_of_another_time_is_taken_back_by_that_time(bench: Path) -> Non
     log("counted", "leek", "5")
     assert "Taken back: sown leek" in log("take-back", "--at", "2027-03-10 07:14")
     nothing = refused("log", "take-back", "--at", "2027-03-10 07:14", "--on", "2027-03-20")
-    assert "Nothing that counts was written of that minute" in nothing
+    assert "bench wrote nothing of Wed 10 Mar 2027, 07:14 that is still in force" in nothing
     log("watered", "shelf")
     both = refused("log", "take-back", "--at", "12:00", "--on", "2027-03-20")
-    assert "More than one was" in both
+    assert "Several acts are of that time" in both
     assert kinds(bench) == ["sown", "counted", "struck", "watered"]
 
 

@@ -62,7 +62,7 @@ def test_a_good_file_becomes_a_crop() -> None:
         ("low = 24, best = 26", "low = 27, best = 26", "tray_c: found 'low 27, best 26, high 29'"),
         ("best = 26, high = 29", "best = 26, high = 240", "tray_c: found '240', allowed: -40 to"),
         ("lowest_c", "lowest", "lowest: found 'lowest', allowed: "),
-        ("lowest_c", "lowest", "lowest_c. The key is missing."),
+        ("lowest_c", "lowest", "lowest_c: allowed: a table { … }. The key is missing."),
         ("high = 14,", 'high = "fourteen",', "days_in_trays.high: found 'fourteen'"),
         ('also = ["sweet pepper", "capsicum"]', "also = [3]", "also[1]: found '3', allowed: text"),
         (
@@ -167,3 +167,27 @@ def test_a_name_that_fits_two_names_both() -> None:
     assert isinstance(found, Problem)
     assert found.allowed == ("summer squash", "winter squash")
     assert "fits more than one" in str(found)
+
+
+@pytest.mark.parametrize("odd", ["x = " + "[" * 5000, "x = " + "9" * 5000, "x = 0x" + "f" * 9000])
+def test_odd_content_of_a_crop_file_is_a_plain_problem(odd: str) -> None:
+    (problem, *_) = problems_of(PEPPER, own={"odd.toml": odd})
+    assert problem.startswith("the season's crops/odd.toml")
+
+
+def test_a_key_that_is_missing_says_what_it_may_hold() -> None:
+    text = "".join(
+        line for line in PEPPER.splitlines(keepends=True) if not line.startswith("hardiness =")
+    )
+    assert problems_of(text) == [
+        (
+            "crops/0.toml, hardiness: allowed: hardy, half_hardy, tender, very_tender. "
+            "The key is missing."
+        )
+    ]
+
+
+def test_thousands_of_unknown_keys_are_told_in_a_few() -> None:
+    told = problems_of(PEPPER + "".join(f"odd_{number} = 1\n" for number in range(5000)))
+    assert len(told) == 5
+    assert told[4].endswith("And 4995 more of this kind.")

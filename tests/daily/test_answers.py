@@ -380,3 +380,8 @@ def test_whatever_is_typed_is_taken_or_refused_in_a_sentence(act: str, typed: st
         assert str(found)
     else:
         assert found
+
+
+def test_a_new_trays_name_has_an_end() -> None:
+    problem = refused(check("prick out"), f"5 into {'t' * 101}")
+    assert "A name has up to 100 characters" in str(problem)

@@ -6,7 +6,6 @@ from itertools import pairwise
 
 from notebook import moment
 from seasons import HEAD, lot
-from seedstart.daily.carriers import natural
 from seedstart.daily.check import Check
 from seedstart.daily.round import MOST_LINES
 from seedstart.season.entries import (
@@ -23,6 +22,7 @@ from seedstart.season.entries import (
     Sown,
     Watered,
 )
+from seedstart.text import natural
 from walk import MakeWalk, Walk
 
 LOTS = lot("leek", "leek", station='"shelf"') + lot("pepper", "pepper", station='"mat"')

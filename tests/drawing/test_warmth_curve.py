@@ -103,7 +103,9 @@ def test_a_reading_of_days_ago_is_not_now() -> None:
 
 
 def test_long_and_wide_names_are_cut_to_the_width() -> None:
-    stands = StandsThere("x", "甜椒" * 20, "pepper", "盆" * 12, 20, 3, 3, up=True, from_seed=True)
+    stands = StandsThere(
+        "x", "甜椒" * 20, "pepper", "盆" * 12, "tray of 72", 20, 3, 3, up=True, from_seed=True
+    )
     shown = StationView(
         name="ночная полка " * 4, kind="shelf", warm=Warm("medium"), stands=(stands,)
     )

@@ -34,7 +34,7 @@ SOW = day(PLAN, "sow")
 
 def after(today: date, **days: date) -> Row:
     named: dict[StepName, date] = {name: days[name] for name in STEP_NAMES if name in days}
-    return row_today(PEPPER, Happened(sowing="pepper", station="mat", days=named), today)
+    return row_today(PEPPER, Happened(sowing="pepper", stations=("mat",), days=named), today)
 
 
 def is_(row: Row) -> dict[str, str]:
@@ -75,7 +75,7 @@ def test_measured_warmth_moves_emergence() -> None:
     window = Window(SOW + timedelta(days=5), SOW + timedelta(days=7), SOW + timedelta(days=9))
     happened = Happened(
         sowing="pepper",
-        station="mat",
+        stations=("mat",),
         days={"sow": SOW},
         expected_up=window,
         rests_on="By what the mat measured.",
@@ -120,14 +120,14 @@ def test_a_step_the_grower_left_out_is_gone_once_a_later_one_has_happened() -> N
 
 
 def test_a_sowing_that_is_over_has_nothing_to_come() -> None:
-    happened = Happened(sowing="pepper", station="mat", days={"sow": SOW}, over=True)
+    happened = Happened(sowing="pepper", stations=("mat",), days={"sow": SOW}, over=True)
     row = row_today(PEPPER, happened, SOW + timedelta(days=30))
     assert is_(row) == {"sow": "happened"}
 
 
 def test_seed_sown_where_nothing_comes_up_is_recorded_and_has_the_reason() -> None:
     cold = Ask(crop=crop("pepper"), where=Where("sill", steady(12)), frost=frost_dates(FROST))
-    happened = Happened(sowing="pepper", station="sill", days={"sow": SOW})
+    happened = Happened(sowing="pepper", stations=("sill",), days={"sow": SOW})
     row = row_today(cold, happened, SOW)
     assert is_(row) == {"sow": "happened"}
     assert "is below 15 °C, the coldest at which pepper came up in" in (row.problem or "")
@@ -149,7 +149,7 @@ def test_whatever_happened_windows_are_in_order_and_nothing_is_expected_before_t
         at += timedelta(days=gap)
         days[name] = at
     today = at + timedelta(days=later)
-    row = row_today(PEPPER, Happened(sowing="p", station="mat", days=days), today)
+    row = row_today(PEPPER, Happened(sowing="p", stations=("mat",), days=days), today)
     bests = []
     for step in row.steps:
         assert step.window is not None

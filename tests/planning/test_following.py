@@ -1,5 +1,6 @@
 """One more entry derives anew what it touches, and no more."""
 
+from array import array
 from datetime import timedelta
 from typing import Any
 
@@ -8,6 +9,7 @@ import pytest
 from notebook import Notebook, moment
 from seasons import HEAD, lot, season
 from seedstart.planning.following import Changed, Following, Moment
+from seedstart.planning.season_today import row_for
 from seedstart.season.entries import (
     Adjusted,
     Counted,
@@ -19,7 +21,8 @@ from seedstart.season.entries import (
     Watered,
 )
 from seedstart.season.journal import Journal
-from seedstart.season.series import Readings
+from seedstart.season.place_entries import Quantity
+from seedstart.season.series import Readings, Series
 from seedstart.tracking.recording import records, refold
 
 LOTS = "".join(lot(f"leek {n}", "leek", station='"shelf"') for n in range(6))
@@ -45,9 +48,9 @@ class Followed:
         self.following = Following()
         self.follow()
 
-    def follow(self, at: str = "3-10 08:00") -> Changed:
+    def follow(self, at: str = "3-10 08:00", readings: Readings = READINGS) -> Changed:
         now = moment(at)
-        self.following.follow(Moment(PLAN, self.records, READINGS, {}, now.date(), now))
+        self.following.follow(Moment(PLAN, self.records, readings, {}, now.date(), now))
         return self.following.take_changed()
 
     def write(self, kind: type[Entry], **fields: Any) -> Changed:
@@ -104,6 +107,34 @@ def test_a_reading_touches_what_stands_there_and_stood_there(followed: Followed)
     assert changed.sowings == {followed.id("leek 0"), followed.id("leek 3")}
 
 
+def measured(station: str, quantity: Quantity, c: float) -> Readings:
+    at_s = array("d", [moment("3-10 06:00").timestamp()])
+    return {(station, quantity): Series(station, quantity, at_s, array("d", [c]), bytes(1))}
+
+
+def test_a_loggers_reading_touches_what_stands_there_and_no_more(followed: Followed) -> None:
+    changed = followed.follow(readings=READINGS | measured("mat", "soil_c", 31.0))
+    assert not changed.everything
+    assert changed.sowings == {followed.id("leek 0"), followed.id("leek 3")}
+    assert changed.places == {("station", "mat")}
+    fresh = Following()
+    now = moment("3-10 08:00")
+    readings = READINGS | measured("mat", "soil_c", 31.0)
+    fresh.follow(Moment(PLAN, followed.records, readings, {}, now.date(), now))
+    assert followed.following.rows == fresh.rows
+    assert dict(followed.following.progress) == dict(fresh.progress)
+
+
+def test_the_air_of_a_room_is_that_of_every_station_in_it(followed: Followed) -> None:
+    changed = followed.follow(readings=READINGS | measured("mat", "air_c", 12.0))
+    assert not changed.everything
+    assert {("station", one.name) for one in PLAN.stations} <= changed.places
+
+
+def test_ground_measured_by_a_logger_is_everybodys(followed: Followed) -> None:
+    assert followed.follow(readings=READINGS | measured("bed", "soil_c", 6.0)).everything
+
+
 def test_a_daughter_is_touched_with_her_mother(followed: Followed) -> None:
     followed.write(Counted, sowing="leek 0", standing=4)
     followed.write(PrickedOut, sowing="leek 0", plants=3, into="leek 0.1", tray="tray 9")
@@ -142,7 +173,7 @@ def test_a_daughters_row_is_her_mothers(followed: Followed) -> None:
     followed.write(Counted, sowing="leek 0", standing=4)
     followed.write(PrickedOut, sowing="leek 0", plants=3, into="leek 0.1", tray="tray 9")
     daughter = followed.records.standings[followed.id("leek 0.1")]
-    row = followed.following.row_of(daughter, followed.records)
+    row = row_for(daughter.id, followed.following.rows, followed.records)
     assert row is not None
     assert row.sowing_id == followed.id("leek 0")
     assert row.sow_day == (moment("3-10") - timedelta(days=9)).date()

@@ -150,6 +150,7 @@ def test_an_open_season_counts_with_it_once_the_warmth_is_there(folder: Path) ->
     opened = OpenSeason(folder, "phone", on=NOW.date())
     assert own_trays(opened) == []
     (folder / "readings" / "mat.csv").write_bytes(write_tidy(measured(), "Europe/Vienna"))
+    assert opened.catch_up()
     (said,) = own_trays(opened)
     assert said.endswith("× the table, from 2 sowings (your own figure).")
     again = OpenSeason(folder, "phone", on=NOW.date())

@@ -4,16 +4,17 @@ from itertools import pairwise
 import pytest
 from msgspec import structs
 
-from notebook import Notebook
+from notebook import Notebook, moment
 from seasons import HEAD, lot, season
 from seedstart.planning.clashes import clashes
 from seedstart.planning.row import Row
 from seedstart.planning.season_rows import season_rows
 from seedstart.planning.season_today import as_set, rows_today
-from seedstart.planning.space import SoFar, Stand, area_m2, loads, stands, used_m2
+from seedstart.planning.space import SoFar, Stand, loads, stands
 from seedstart.season.containers import SHIPPED
-from seedstart.season.entries import Counted, Finished, Moved, PrickedOut, Sown
+from seedstart.season.entries import Counted, Finished, Moved, PottedOn, PrickedOut, Sown
 from seedstart.season.plan import Season
+from seedstart.tracking.whereabouts import area_m2, containers_of, used_m2
 
 TODAY = date(2027, 1, 2)
 LOTS = lot("leek", "leek", want="72", station='"shelf"', container='"tray of 72"')
@@ -136,9 +137,8 @@ def test_what_was_sown_stands_where_it_was_carried_with_the_seeds_that_it_has() 
     book.write(Sown, "3-20", sowing="t", lot="t", seeds=24, station="sill")
     book.write(Moved, "3-24", sowing="t", station="mat")
     found = sown_so_far(book, plan, TOMATO, date(2027, 3, 26))
-    assert on(found, date(2027, 3, 19)) == []
-    assert on(found, date(2027, 3, 22)) == [("sill", "seed", 24)]
-    assert on(found, date(2027, 3, 25)) == [("mat", "seed", 24)]
+    assert on(found, date(2027, 3, 25)) == []
+    assert on(found, date(2027, 3, 26)) == [("mat", "seed", 24)]
     ahead = [stand for stand in found if stand.since > date(2027, 3, 26)]
     assert ahead[0].station == "shelf", "what has not begun stands where the plan has it"
 
@@ -155,10 +155,9 @@ def test_plants_that_were_pricked_out_stand_where_they_went_as_many_as_there_are
 def test_what_is_over_takes_no_room_any_more() -> None:
     book, plan = Notebook(), season(TOMATO)
     book.write(Sown, "3-20", sowing="t", lot="t", seeds=24, station="mat")
+    assert on(sown_so_far(book, plan, TOMATO, date(2027, 4, 2)), date(2027, 4, 2)) != []
     book.write(Finished, "3-25", sowing="t")
-    found = sown_so_far(book, plan, TOMATO, date(2027, 4, 2))
-    assert on(found, date(2027, 3, 24)) == [("mat", "seed", 24)]
-    assert all(stand.until <= date(2027, 3, 25) for stand in found if stand.row == "t")
+    assert sown_so_far(book, plan, TOMATO, date(2027, 4, 2)) == []
 
 
 def test_seed_that_has_no_day_to_come_up_takes_its_room_today() -> None:
@@ -176,3 +175,115 @@ def test_a_lot_without_a_station_is_counted_where_it_was_sown() -> None:
     book.write(Sown, "3-20", sowing="t", lot="t", seeds=24, station="mat")
     found = sown_so_far(book, plan, nowhere, date(2027, 3, 21))
     assert on(found, date(2027, 3, 21)) == [("mat", "seed", 24)]
+
+
+def in_week_of(found: list[Stand], plan: Season, day: date) -> dict[str, dict[str, int]]:
+    """What stands at each station in the week of a day: how many of each container."""
+    here = [load for load in loads(found, plan) if 0 <= (day - load.monday).days < 7]
+    return {
+        load.station: {kind.name: n for kind, n in containers_of(load.stands).items()}
+        for load in here
+    }
+
+
+LEEK = lot("leek", "leek", want="60", station='"mat"', then='"shelf"', container='"seed tray"')
+
+
+def pricked_out_everywhere(container: str | None = "tray of 24") -> Notebook:
+    """Sixty leeks into four trays at three stations."""
+    book = Notebook()
+    book.write(Sown, "2-01", sowing="leek", lot="leek", seeds=70, station="mat", tray="tray 1")
+    book.write(Counted, "2-20", sowing="leek", standing=60, final=True)
+    places = {"tray 2": "mat", "tray 3": "shelf", "tray 4": "shelf", "tray 5": "sill"}
+    for number, (tray, station) in enumerate(places.items(), 1):
+        book.write(
+            PrickedOut, "3-06", sowing="leek", plants=15, into=f"leek.{number}", tray=tray,
+            station=station, container=container,
+        )  # fmt: skip
+    return book
+
+
+def test_sixty_into_four_trays_at_three_stations_take_their_room_at_each() -> None:
+    plan, day = season(LEEK), date(2027, 3, 8)
+    found = sown_so_far(pricked_out_everywhere(), plan, LEEK, day)
+    assert in_week_of(found, plan, day) == {
+        "mat": {"tray of 24": 1}, "shelf": {"tray of 24": 2}, "sill": {"tray of 24": 1}
+    }  # fmt: skip
+    used = {load.station: load.used_m2 for load in loads(found, plan) if load.monday == day}
+    assert used["shelf"] == pytest.approx(2 * 0.54 * 0.28)
+
+
+def test_a_tray_with_a_name_is_a_whole_tray_and_what_is_in_none_shares() -> None:
+    book, plan, day = Notebook(), season(LEEK), date(2027, 3, 8)
+    for number in range(3):
+        book.write(
+            Sown, "3-01", sowing=f"leek {number}", lot="leek", seeds=10, station="sill",
+            tray="tray 9" if number else None,
+        )  # fmt: skip
+    found = sown_so_far(book, plan, LEEK, day)
+    assert in_week_of(found, plan, day)["sill"] == {"seed tray": 2}
+
+
+def test_potted_on_plants_stay_at_their_stations_and_pots_take_a_place_each() -> None:
+    plan, day = season(LEEK), date(2027, 3, 22)
+    book = pricked_out_everywhere()
+    for number in (1, 2, 3, 4):
+        book.write(PottedOn, "3-20", sowing=f"leek.{number}", container="9 cm pot")
+    found = sown_so_far(book, plan, LEEK, day)
+    assert in_week_of(found, plan, day) == {
+        "mat": {"9 cm pot": 15}, "shelf": {"9 cm pot": 30}, "sill": {"9 cm pot": 15}
+    }  # fmt: skip
+
+
+def test_every_later_week_has_them_where_they_stand_until_they_are_hardened_off() -> None:
+    plan, day = season(LEEK), date(2027, 3, 8)
+    found = sown_so_far(pricked_out_everywhere(), plan, LEEK, day)
+    for stand in found:
+        assert stand.station in {"mat", "shelf", "sill"}
+    assert {stand.station for stand in found if stand.until > day + timedelta(days=14)} == {
+        "mat", "shelf", "sill"
+    }  # fmt: skip
+
+
+def test_what_comes_up_goes_to_the_light_and_the_pot_stays_where_its_plants_stand() -> None:
+    book, plan = Notebook(), season(TOMATO)
+    book.write(Sown, "3-20", sowing="t", lot="t", seeds=24, station="sill")
+    found = sown_so_far(book, plan, TOMATO, date(2027, 3, 21))
+    ahead = [(stand.stage, stand.station) for stand in found if stand.row == "t"]
+    assert ahead[0] == ("seed", "sill")
+    assert {station for stage, station in ahead[1:] if stage != "hardening"} == {"shelf"}
+
+
+def test_a_test_on_a_shelf_takes_its_room_this_week() -> None:
+    book, plan, day = Notebook(), season(LEEK), date(2027, 3, 8)
+    book.write(Sown, "3-01", sowing="test", lot="leek", seeds=20, station="shelf", purpose="test")
+    found = sown_so_far(book, plan, LEEK, day)
+    assert in_week_of(found, plan, day)["shelf"] == {"seed tray": 1}
+
+
+def test_a_sowing_of_long_ago_takes_no_line_a_week_since_then() -> None:
+    book, plan, day = Notebook(), season(LEEK), date(2027, 3, 8)
+    ago = moment("3-01").replace(year=1900)
+    book.write(Sown, ago, sowing="leek", lot="leek", seeds=20, station="shelf")
+    found = loads(sown_so_far(book, plan, LEEK, day), plan)
+    assert found[0].monday == day
+
+
+def test_no_smaller_cells_are_proposed_for_what_stands_already() -> None:
+    plan, day = season(LEEK), date(2027, 3, 8)
+    book = Notebook()
+    for number in range(5):
+        book.write(
+            Sown, "3-01", sowing=f"leek {number}", lot="leek", seeds=60, station="shelf",
+            tray=f"tray {number}",
+        )  # fmt: skip
+        book.write(Counted, "3-02", sowing=f"leek {number}", standing=60)
+        book.write(
+            PrickedOut, "3-03", sowing=f"leek {number}", plants=60, into=f"leek {number}.1",
+            tray=f"tray {number}", container="tray of 72",
+        )  # fmt: skip
+    records = book.records(LEEK, HEAD)
+    rows = rows_today(plan, records, {}, day)
+    found = clashes(rows, stands(rows, plan, SoFar(records, day)), plan)
+    assert found
+    assert not any("tray of 128" in cure for clash in found for cure in clash.cures)

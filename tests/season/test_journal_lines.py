@@ -261,3 +261,33 @@ def test_an_entry_is_the_same_in_memory_and_in_the_file_in_the_hour_that_comes_t
     assert entries[0].at.isoformat() == f"2027-10-31T02:30:00{offset}"
     again, _ = read(encode(entries))
     assert [repr(entry) for entry in again] == [repr(entry) for entry in entries]
+
+
+@pytest.mark.parametrize(
+    "key",
+    [rb"\u0000about", "\u200eabout".encode(), rb"about\u200b", "ab\u00adout".encode()],
+)
+def test_a_wrong_value_under_a_key_that_is_cleaned_costs_its_line_alone(key: bytes) -> None:
+    wrong = ONE.replace(b'"text"', b'"' + key + b'":5,"text"')
+    numbers = found(wrong + TWO).numbers
+    assert numbers == [2]
+    (problem,) = found(wrong + TWO).problems
+    assert problem.startswith(f"{FILE}, line 1, about: found '5', allowed: ")
+
+
+def test_keys_that_are_alike_once_cleaned_cost_their_line_alone() -> None:
+    wrong = ONE.replace(b'"by": "bench"', b'"by": "bench", "b\\u0000y": 7')
+    assert found(wrong + TWO).numbers == [2]
+
+
+def test_a_million_lines_of_garbage_are_told_in_a_few() -> None:
+    entries, problems = read(b"rubbish\n" * 20_000 + ONE)
+    assert len(entries) == 1
+    assert len(problems) == 5
+    assert problems[4].endswith("And 19995 more of this kind.")
+
+
+@pytest.mark.parametrize("value", [b"1e308", b"2000000000", b"1e999", b"9" * 400])
+def test_a_figure_that_could_not_be_reckoned_with_costs_its_line_alone(value: bytes) -> None:
+    wrong = line("watered", 1, tray="tray 4", ml=300).replace(b"300", value)
+    assert found(wrong + TWO).numbers == [2]

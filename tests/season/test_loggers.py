@@ -620,3 +620,17 @@ def test_blocks_read_by_pandas_and_by_hand_are_alike(
     by_hand = read("\n".join([*lines, "", "2027-01-01 00:00:01,oops,oops"]), zone="UTC")
     assert len(by_hand.problems) == 1
     assert to_tidy(by_pandas) == to_tidy(by_hand)
+
+
+def test_a_control_character_in_a_counting_column_ends_nothing() -> None:
+    rows = "".join(f"2027-03-14 {hour:02d}:00,21.5,\x1d{hour}\n" for hour in range(5))
+    found = read(f"Time,Soil temperature (°C),zz\n{rows}")
+    assert found.rows == 5
+
+
+@pytest.mark.parametrize("value", ["1e308", "9" * 39, "1e15"])
+def test_a_number_that_no_sensor_shows_costs_its_row_alone(value: str) -> None:
+    rows = "".join(f"2027-03-14 {hour:02d}:00,{hour * 7}\n" for hour in range(5))
+    found = read(f"Time,light (lux)\n{rows}2027-03-14 05:00,{value}\n")
+    assert found.readings == 5
+    assert [problem.line for problem in found.problems] == [7]

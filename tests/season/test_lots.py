@@ -334,7 +334,7 @@ FAULTS = {
     ],
     "x = " + "[" * 1000: [
         (
-            "lots.toml. The file is not TOML as a season writes it: TOML inline arrays/tables are"
+            "lots.toml. The file is not TOML as seedstart reads it: TOML inline arrays/tables are"
             " nested more than the allowed 400 levels."
         )
     ],
@@ -500,3 +500,29 @@ def test_a_new_lot_may_give_its_values_as_text() -> None:
 
 def test_every_key_of_a_lot_is_known_to_those_who_write_one() -> None:
     assert set(tomli.loads(GOOD)["lot"][0]) == set(LOT_KEYS)
+
+
+def test_thousands_of_misspelt_crops_and_of_unknown_keys_are_told_in_a_few() -> None:
+    lots = "".join(f'[[lot]]\nname = "n {n}"\ncrop = "leak{n}"\n' for n in range(3000))
+    keys = "".join(f"odd_{number} = 1\n" for number in range(5000))
+    with pytest.raises(BadInputError) as caught:
+        read_season(SEASON.encode(), f"{keys}{lots}".encode(), CROPS)
+    told = [str(problem) for problem in caught.value.problems]
+    assert len(told) == 10
+    assert told[4].endswith("And 4995 more of this kind.")
+    assert told[9].endswith("Nearest: leek. And 2995 more of this kind.")
+
+
+def test_a_hexadecimal_number_without_end_is_a_plain_problem() -> None:
+    with pytest.raises(BadInputError, match="very many digits"):
+        read_season(SEASON.encode(), f"[[lot]]\nname = 0x{'f' * 9000}".encode(), CROPS)
+
+
+def test_names_that_look_alike_are_one_and_none_is_endless() -> None:
+    names = ["zwsp", "zw\u200bsp", "zw\u00adsp", "zw\U000e0041sp", "x" * 70_000]
+    lots = "".join(f'[[lot]]\nname = "{name}"\ncrop = "leek"\n' for name in names)
+    with pytest.raises(BadInputError) as caught:
+        read_season(SEASON.encode(), lots.encode(), CROPS)
+    told = [str(problem) for problem in caught.value.problems]
+    assert [text.split(",")[1] for text in told] == [" line 5", " line 8", " line 11", " line 14"]
+    assert "A name has up to 100 characters" in told[3]

@@ -183,9 +183,12 @@ def test_a_list_is_added_in_one_go_and_read_again() -> None:
     assert lots == (*SEASON.lots, *found.lots)
 
 
-def test_500_faulty_rows_are_all_told() -> None:
+def test_of_500_rows_with_one_kind_of_fault_five_are_told_and_the_others_counted() -> None:
     rows = "".join(f"lot {number},leak{number},12\n" for number in range(500))
-    assert len(told("name,crop,want\n" + rows)) == 500
+    said = told("name,crop,want\n" + rows + "one more,leek,a lot\n")
+    assert len(said) == 6
+    assert said[4].endswith("And 495 more of this kind.")
+    assert said[5].startswith("lots.csv, row 502, want (one more): found 'a lot'")
 
 
 @settings(deadline=None, derandomize=True)

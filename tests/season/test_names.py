@@ -3,6 +3,7 @@ from msgspec import Struct
 
 from seedstart.problems import Problem
 from seedstart.season.names import (
+    LONGEST_NAME,
     Names,
     clashes,
     daughter_name,
@@ -68,3 +69,15 @@ def test_later_sowings_and_daughters_take_the_next_free_name() -> None:
 def test_a_name_shared_now_or_formerly_is_put_down_at_the_later() -> None:
     named = [Place("a", ("b",)), Place("B"), Place("c", ("c", "A"))]
     assert sorted(clashes(named)) == [(1, "name", "b", 0), (2, "was", "A", 0)]
+
+
+def test_a_name_has_an_end() -> None:
+    assert wrong_lot_name("x" * LONGEST_NAME) is None
+    assert wrong_lot_name("x" * 70_000) == "A name has up to 100 characters; this one has 70000."
+    assert wrong_lot_name("\u200d") == "There is nothing to see in this name."
+
+
+@pytest.mark.parametrize("unseen", ["\u200b", "\u00ad", "\U000e0041", "\u200d", "\ufe0f"])
+def test_two_names_that_look_alike_clash(unseen: str) -> None:
+    assert list(clashes([Place("zwsp"), Place(f"zw{unseen}sp")]))
+    assert Names([Place("zwsp")]).find(f"zw{unseen}sp") == "zwsp"

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from seedstart.growing.sensor_faults import MARKS
 from seedstart.season.readings import HEADER, read_tidy, write_tidy
-from seedstart.season.series import QUANTITIES, Readings, Series, by_station, marked, new_rows
+from seedstart.season.series import QUANTITIES, Readings, Series, joined, marked, new_rows
 from seedstart.text import clean
 
 GOOD = """\
@@ -103,11 +103,19 @@ def test_escapes_in_a_station_do_not_get_through() -> None:
     assert list(readings) == [("heat mat", "soil_c")]
 
 
-def test_of_thousands_of_garbled_lines_the_first_fifty_are_named_and_the_rest_counted() -> None:
+def test_of_thousands_of_garbled_lines_the_first_five_are_named_and_the_rest_counted() -> None:
     text = HEADER + "\n" + "rubbish\n" * 5000
     _, problems = read_tidy(text.encode(), "march.csv")
-    assert [problem.line for problem in problems[:50]] == list(range(2, 52))
-    assert str(problems[50]) == "march.csv. And 4950 more lines like these."
+    assert [problem.line for problem in problems] == [2, 3, 4, 5, 6]
+    assert str(problems[4]).endswith("And 4995 more of this kind.")
+
+
+@pytest.mark.parametrize("value", ["1e308", "-1e15", "nan", "inf", "9" * 300])
+def test_a_number_that_no_sensor_shows_is_no_reading(value: str) -> None:
+    row = f"2027-03-20T06:00:00+01:00,heat mat,lux,{value},\n"
+    readings, (problem,) = read_tidy(f"{HEADER}\n{row}".encode(), "march.csv")
+    assert readings == {}
+    assert (problem.line, problem.key) == (2, "value")
 
 
 @settings(derandomize=True, deadline=None)
@@ -125,7 +133,7 @@ WRITTEN = st.dictionaries(
     st.dictionaries(
         st.integers(-2_000_000_000_000, 7_000_000_000_000),  # ms of the epoch: 1906 to 2191
         st.tuples(
-            st.floats(allow_nan=False, allow_infinity=False),
+            st.floats(-9e14, 9e14),
             st.integers(0, len(MARKS) - 1),
         ),
         min_size=1,
@@ -189,9 +197,10 @@ def test_a_second_import_of_the_same_rows_adds_nothing() -> None:
 def test_files_that_overlap_are_joined_and_the_earlier_file_holds() -> None:
     late = series(("2027-03-20T07:00:00+01:00", 25.0), ("2027-03-20T08:00:00+01:00", 26.0))
     early = series(("2027-03-20T06:00:00+01:00", 24.0), ("2027-03-20T07:00:00+01:00", 9.0))
-    joined = by_station([late, early])["heat mat", "soil_c"]
-    assert list(joined.value) == [24.0, 25.0, 26.0]
-    assert list(joined.at_s) == sorted(joined.at_s)
+    (first,), (second,) = late.values(), early.values()
+    both = joined("heat mat", (first, second))
+    assert list(both.value) == [24.0, 25.0, 26.0]
+    assert list(both.at_s) == sorted(both.at_s)
 
 
 def test_marking_drops_nothing_and_marks_each_series_by_itself() -> None:

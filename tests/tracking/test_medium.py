@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from notebook import Notebook, moment
 from seedstart.season.entries import Read
 from seedstart.season.series import Series
-from seedstart.tracking.medium import Measured, covered_s, measured, spoken_of
+from seedstart.tracking.medium import MeasuredC, covered_s, measured, spoken_of
 
 HOUR_S = 3600.0
 START = moment("3-01 08:00").timestamp()
@@ -55,7 +55,7 @@ def test_only_by_hand_is_known_of_readings_that_are_known() -> None:
 
 
 def test_a_single_reading_speaks_for_an_hour_and_a_half_to_either_side() -> None:
-    spoken = spoken_of(Measured((START,), (20.0,)))
+    spoken = spoken_of(MeasuredC((START,), (20.0,)))
     assert covered_s(spoken, START - 9 * HOUR_S, START + 9 * HOUR_S) == 3 * HOUR_S
     assert covered_s(spoken, START, START + HOUR_S) == HOUR_S
 
@@ -77,5 +77,5 @@ def test_what_readings_cover_is_what_lies_near_one_of_them(
     minutes = sum(
         is_spoken_of(from_s + 60 * minute + 30) for minute in range(int((until_s - from_s) / 60))
     )
-    spoken = spoken_of(Measured(times, [20.0] * len(times)))
+    spoken = spoken_of(MeasuredC(times, [20.0] * len(times)))
     assert covered_s(spoken, from_s, until_s) == pytest.approx(60 * minutes)

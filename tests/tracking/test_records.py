@@ -95,21 +95,21 @@ def test_who_is_in_a_place_now_and_then() -> None:
 
 def test_watered_last_is_the_latest_of_its_own_its_trays_and_its_stations_since_it_came() -> None:
     book, leek = in_tray()
-    assert book.records().last(leek, Watered) is None
+    assert book.records().last(leek, "watered") is None
     own = book.write(Watered, "3-04", sowing="leek")
-    assert book.records().last(leek, Watered) == own
+    assert book.records().last(leek, "watered") == own
     tray = book.write(Watered, "3-05", tray="blue")
-    assert book.records().last(leek, Watered) == tray
+    assert book.records().last(leek, "watered") == tray
     station = book.write(Watered, "3-06", station="mat")
-    assert book.records().last(leek, Watered) == station
+    assert book.records().last(leek, "watered") == station
     book.write(Watered, "3-10", station="shelf")  # before it came there
     book.write(Moved, "3-12", tray="blue", station="shelf")
     book.write(Watered, "3-14", station="mat")  # after it had left
-    assert book.records().last(leek, Watered) == station
+    assert book.records().last(leek, "watered") == station
     there = book.write(Watered, "3-15", station="shelf")
-    assert book.records().last(leek, Watered) == there
+    assert book.records().last(leek, "watered") == there
     before = book.write(Watered, "3-13", sowing="leek")  # entered later, happened before
-    assert book.records().last(leek, Watered) == there
+    assert book.records().last(leek, "watered") == there
     assert book.records().standings[leek].watered == (own, before)
 
 
@@ -154,7 +154,7 @@ def test_notes_of_tray_and_station_are_of_what_stood_there() -> None:
     book, leek = in_tray()
     early = book.write(Noted, "2-01", station="mat", text="gnats")
     mould = book.write(Noted, "3-04", tray="blue", text="mould")
-    assert book.records().notes(leek) == (mould,)
+    assert book.records().last(leek, "noted") == mould
     assert book.records().places["station", "mat"].noted == (early,)
 
 

@@ -304,3 +304,61 @@ def test_what_is_kept_is_what_is_found_afresh(entries: list[Entry], hours: list[
         assert kept.progress(sown.id, happened, emerging("Tomato"), now) == afresh.progress(
             sown.id, happened, emerging("Tomato"), now
         )
+
+
+# Hours from one reading to the next: close by, just a gap, days of nothing.
+_STEPS = st.sampled_from([0.2, 0.5, 1.0, 2.9, 3.0, 3.1, 30.0, 100.0])
+_POINTS = st.lists(
+    st.tuples(_STEPS, st.sampled_from([14.0, 18.5, 22.0, 24.5, 31.0])), min_size=1, max_size=80
+)
+
+
+@given(
+    _POINTS,
+    st.lists(st.integers(1, 30), min_size=1, max_size=6),
+    st.lists(st.sampled_from([0.0, 5.0, 26.0, 70.0]), max_size=2, unique=True),
+    st.lists(st.integers(0, 200), max_size=3, unique=True),
+    st.integers(0, 400),
+)
+@settings(max_examples=150, deadline=None)
+def test_readings_that_come_one_by_one_give_what_all_of_them_give_at_once(
+    points: list[tuple[float, float]],
+    batches: list[int],
+    set_after_h: list[float],
+    by_hand_h: list[int],
+    now_h: int,
+) -> None:
+    sown = entry(Sown, 1, START, sowing="t", lot="t", seeds=10, station="mat")
+    more = [
+        entry(
+            Adjusted, 10 + n, START + timedelta(hours=hours), station="mat", thermostat_c=20.0 + n
+        )
+        for n, hours in enumerate(sorted(set_after_h))
+    ] + [
+        entry(
+            Read, 20 + n, START + timedelta(hours=hours), station="mat", quantity="soil_c", value=19
+        )
+        for n, hours in enumerate(sorted(by_hand_h))
+    ]
+    journal = Journal()
+    journal.take_in([sown, *more])
+    happened = records(journal, season("", HEAD))
+    hours, times = 0.0, []
+    for step, _ in points:
+        hours += step
+        times.append(START.timestamp() + 3600 * hours)
+    grown, count = Warmth({}, {"mat": steady(24)}, ZONE), 0
+    now = START + timedelta(hours=now_h)
+    for batch in batches:
+        count += batch
+        values = array("d", [c for _, c in points[:count]])
+        there = Series("mat", "soil_c", array("d", times[:count]), values, bytes(len(values)))
+        readings: Readings = {("mat", "soil_c"): there}
+        grown.take_in(readings)
+        afresh = Warmth(readings, {"mat": steady(24)}, ZONE)
+        for crop in ("Tomato", "Pepper") if batch % 2 else ("Tomato",):
+            ways = [
+                warmth.progress(sown.id, happened, emerging(crop), now)
+                for warmth in (grown, afresh)
+            ]
+            assert ways[0] == ways[1]

@@ -1,0 +1,82 @@
+"""One more row of a logger that has 500 000: until it is read, and until the next round stands.
+
+By hand: `python benchmarks/growing_readings.py [rows]`. On a nursery's season of 500 lots and
+100 000 entries; the rows of the last ten weeks in one file, of ten stations in turn, then all of
+one station.
+"""
+
+import random
+import sys
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from statistics import median
+from tempfile import TemporaryDirectory
+from time import perf_counter
+from zoneinfo import ZoneInfo
+
+from nursery import TODAY, nursery
+
+from seedstart import clock
+from seedstart.open_season import OpenSeason
+from seedstart.season.readings import HEADER
+
+STATIONS = 10
+WEEKS = timedelta(weeks=10)
+ROUNDS = 15
+BAR_MS = 100
+
+
+def rows(count: int, stations: int) -> Iterator[str]:
+    """The lines of a logger: each station in turn, a medium that wanders."""
+    chance = random.Random(3)
+    warm = [20.0 + (4.0 if station < 3 else -2.0) for station in range(stations)]
+    steps = count // stations
+    for step in range(steps):
+        at = (TODAY - WEEKS + WEEKS * (step / steps)).astimezone(UTC)
+        for station in range(stations):
+            warm[station] = min(max(warm[station] + chance.uniform(-0.1, 0.1), 15.0), 27.0)
+            yield row(at, station, warm[station])
+
+
+def row(at: datetime, station: int, c: float) -> str:
+    return f"{at.isoformat(timespec='seconds')},bench {station},soil_c,{c:.2f},\n"
+
+
+def grown(count: int, stations: int) -> tuple[list[float], list[float]]:
+    """Milliseconds of reading one more row, and of the round after it."""
+    read, derived = [], []
+    with TemporaryDirectory() as top:
+        folder = nursery(Path(top) / "nursery")
+        (folder / "readings").mkdir()
+        path = folder / "readings" / "logger.csv"
+        path.write_text(f"{HEADER}\n" + "".join(rows(count, stations)), "utf-8")
+        clock.now = lambda zone: TODAY.astimezone(ZoneInfo(zone))
+        opened = OpenSeason(folder, "bench")
+        opened.round()
+        for number in range(ROUNDS):
+            at = (TODAY - timedelta(seconds=ROUNDS - number)).astimezone(UTC)
+            with path.open("a", encoding="utf-8") as file:
+                file.write(row(at, number % stations, 21.3))
+            read.append(_ms(opened.catch_up))
+            derived.append(_ms(opened.round))
+    return read, derived
+
+
+def _ms(work: Callable[[], object]) -> float:
+    begin = perf_counter()
+    work()
+    return 1000 * (perf_counter() - begin)
+
+
+def main(count: int) -> None:
+    for stations in (STATIONS, 1):
+        read, derived = grown(count, stations)
+        print(
+            f"one more row of {count} at {stations}: read in {median(read):.1f} ms, the round "
+            f"{median(derived):.0f} ms later (at most {max(derived):.0f}), goal {BAR_MS}"
+        )
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 500_000)

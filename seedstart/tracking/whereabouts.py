@@ -1,0 +1,166 @@
+"""Where the plants are: every living group with its place, what it is in, and the room it takes.
+
+A group is a sowing, or what was pricked out, split off or mixed up from sowings: it is carried as
+one. What is in no tray with a name shares trays of a kind, cell by cell, as growers fill them.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from math import ceil
+from typing import Final, Protocol
+
+from msgspec import Struct
+
+from seedstart.season.containers import Container
+from seedstart.season.lot import Lot
+from seedstart.season.plan import Season
+from seedstart.text import folded
+from seedstart.tracking.records import Records
+from seedstart.tracking.standing import Standing
+
+# Where neither an entry nor the lot says so: common practice, no source.
+PRICKED_INTO: Final = "tray of 72"
+POTTED_INTO: Final = "9 cm pot"
+
+
+class TakesRoom(Protocol):
+    """What stands somewhere in so many cells."""
+
+    @property
+    def container(self) -> Container | None:
+        """What it is in; None where nobody knows how large that is."""
+
+    @property
+    def cells(self) -> int:
+        """Cells or pots that it fills; of a tray without cells 1."""
+
+    @property
+    def tray(self) -> str | None:
+        """The tray by its name; None where it is in none."""
+
+
+class Group(Struct, frozen=True):
+    """Plants, or seeds that may still come up, that stand together.
+
+    Attributes:
+        sowing: Its id.
+        name: How a line is to call it.
+        lot: The lot by whose plan it is raised; None where nobody knows.
+        station: Where it, or its tray, stands; None where nobody has said.
+        tray: In which tray; None where in none.
+        container: What it is in: as was said, else as its lot plans or as is usual; None where what
+            was said is no container of the season, and for seed on paper.
+        said: What was said of that; empty where nothing was.
+        plants: How many stand.
+        cells: Cells or pots that it fills; of a tray without cells 1.
+    """
+
+    sowing: str
+    name: str
+    lot: str | None
+    station: str | None
+    tray: str | None
+    container: Container | None
+    said: str
+    plants: int
+    cells: int
+
+    @property
+    def room_m2(self) -> float | None:
+        """The room that it takes where it stands alone, m²; None where nobody knows."""
+        return None if self.container is None else used_m2((self,))
+
+
+def whereabouts(records: Records, season: Season) -> tuple[Group, ...]:
+    """Every living group, in order of making; on a day, where the records end with it.
+
+    Args:
+        records: What happened.
+        season: For its containers and lots.
+    """
+    known = {folded(one.name): one for one in season.containers}
+    return tuple(
+        _group(one, records, season, known) for one in records.standings.values() if one.lives
+    )
+
+
+def _group(one: Standing, records: Records, season: Season, known: dict[str, Container]) -> Group:
+    spot, lot = records.spot(one.id), season.lots_by_name.get(records.lot_of(one.id) or "")
+    container = _container(one, lot, records, season, known)
+    return Group(
+        sowing=one.id,
+        name=records.name_in_line(one.id),
+        lot=records.lot_of(one.id),
+        station=spot.station if spot else None,
+        tray=spot.tray if spot else None,
+        container=container,
+        said=one.container or "",
+        plants=one.standing,
+        cells=1 if container is not None and not container.cells else _cells(one, lot),
+    )
+
+
+def _container(
+    one: Standing, lot: Lot | None, records: Records, season: Season, known: dict[str, Container]
+) -> Container | None:
+    if one.container is not None:
+        return known.get(folded(one.container))
+    if one.potted_since is not None:
+        return known[folded(POTTED_INTO)]
+    sown_in = known.get(folded(lot.container if lot and lot.container else PRICKED_INTO))
+    if one.from_seed:
+        return sown_in if one.on == "medium" else None
+    if one.made == "pricked_out":
+        return grown_in(sown_in, season)
+    # Parted and mixed up as it stood.
+    before = records.lineage(one.id)[1:]
+    return _container(before[0], lot, records, season, known) if before else sown_in
+
+
+def grown_in(sown_in: Container | None, season: Season) -> Container | None:
+    """What seedlings are pricked out into where nobody says so: cells as they were sown in."""
+    if sown_in is not None and sown_in.cells > 0:
+        return sown_in
+    return next((one for one in season.containers if one.name == PRICKED_INTO), sown_in)
+
+
+def _cells(one: Standing, lot: Lot | None) -> int:
+    """What was sown fills its cells till plants leave it; plants fill as many as they are."""
+    if not one.from_seed or one.potted_since is not None:
+        cells = min(one.cells, one.standing) if one.cells else one.standing
+        return max(cells, 1)
+    sown = one.cells or one.seeds or one.about or (lot.want if lot else None) or 1
+    return min(sown, one.standing) if one.standing and sum(one.left.values()) else sown
+
+
+def containers_of(held: Iterable[TakesRoom]) -> dict[Container, int]:
+    """Trays and pots of each kind that hold this; a tray with a name is one, whoever is in it."""
+    loose: defaultdict[Container, int] = defaultdict(int)
+    named: defaultdict[str, defaultdict[Container, int]] = defaultdict(lambda: defaultdict(int))
+    for one in held:
+        if one.container is not None:
+            in_tray = one.tray is not None and one.container.cells != 1
+            cells = named[one.tray or ""] if in_tray else loose
+            cells[one.container] += one.cells
+    found: defaultdict[Container, int] = defaultdict(int)
+    for kind, number in loose.items():
+        found[kind] += _trays(kind, number)
+    for kinds in named.values():
+        largest = max(kinds, key=lambda kind: _trays(kind, kinds[kind]) * area_m2(kind))
+        found[largest] += _trays(largest, kinds[largest]) if largest.cells else 1
+    return dict(found)
+
+
+def used_m2(held: Iterable[TakesRoom]) -> float:
+    """Area of what stands together, m²."""
+    return sum(number * area_m2(kind) for kind, number in containers_of(held).items())
+
+
+def _trays(kind: Container, cells: int) -> int:
+    """Trays (or pots) that hold so many cells; open trays, one each."""
+    return ceil(cells / max(kind.cells, 1))
+
+
+def area_m2(kind: Container) -> float:
+    """Footprint of one container, m²."""
+    return kind.footprint_m[0] * kind.footprint_m[1]
