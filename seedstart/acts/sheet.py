@@ -206,7 +206,8 @@ class Sheet:
             return
         then = standing_at(self.known.records, one.id, self.at)
         if then is None:
-            self.ask(self.field, f"It was made only on {long_day(one.at.date())}.")
+            if self.moment.date() < one.at.date():  # of one day hardly anybody writes the hour
+                self.ask(self.field, f"It was made only on {long_day(one.at.date())}.")
         elif then.over is not None and then.over <= self.moment:
             day = long_day(then.over.date())
             self.ask(self.field, f"It is over since {day}; what happened before needs its time.")

@@ -65,18 +65,14 @@ class Asked(Struct, frozen=True):
         id: Of the entry that made it.
         name: As a line of the journal is to call it.
         last: How many stood at the last count, to be shown beside the field; None before any.
-        earlier: Counts since plants last left it, the newest first: how many stood, and the entry.
         standing: How many stand now.
-        seeds: How many seeds were sown, where they were counted.
         parted: Whether some of its plants went on elsewhere already: it is about the rest.
     """
 
     id: str
     name: str
     last: int | None = None
-    earlier: tuple[tuple[int, str], ...] = ()
     standing: int = 0
-    seeds: int | None = None
     parted: bool = False
 
 

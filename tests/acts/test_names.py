@@ -142,6 +142,8 @@ def test_what_was_over_then_or_not_there_yet_is_asked_about(story: Notebook) -> 
     early = done("count", story, **before)
     assert "It was made only on Mon 1 Mar 2027" in early.problems["sowing"].hint
     assert early.only_asks
+    same_day = done("water", story, what="leek", at="2027-03-01 00:10")
+    assert same_day.entries
     assert done("count", story, **before, sure="yes").entries
 
 
