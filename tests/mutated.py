@@ -282,7 +282,7 @@ def _asked() -> tuple[list[Check], Known]:
     book.write(Counted, "3-16", sowing="leek", standing=12)
     plan = season(lot("leek", "leek", station='"mat"') + lot("parsley", "parsley"))
     known = Known(plan=plan, records=book.records(), now=moment("3-17 08:00"), by="me")
-    leek, other = Asked("1", "leek", last=12, standing=12, seeds=24), Asked("2", "parsley")
+    leek, other = Asked("1", "leek", last=12, standing=12), Asked("2", "parsley")
     checks = [
         Check(
             key="key", what="count", says="do it", why=(), subject=("sowing", "1"),
