@@ -240,7 +240,7 @@ def _next_open(lines: Sequence[Check], row: int) -> int:
 
 def _opens(line: Check) -> bool:
     """Whether it gathers checks that a tick alone answers."""
-    return bool(line.parts) and not line.done and all(len(one.writes) == 1 for one in line.parts)
+    return bool(line.parts) and not line.done and all(one.tick for one in line.parts)
 
 
 def main() -> None:

@@ -7,6 +7,10 @@ from datetime import date, timedelta
 from typing import Final, NamedTuple
 
 WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_WEEKDAYS_IN_FULL: Final = (
+    "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday",
+)  # fmt: skip
+_AHEAD: Final = re.compile(r"(\d{1,3})\s*(?:d|days?)|(\d{1,2})\s*(?:w|weeks?)")
 MONTHS: Final = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
 
@@ -115,6 +119,32 @@ def parse_day(text: str) -> date:
     if re.fullmatch(r"\d{1,2}[./-]\d{1,2}[.]?", text):
         raise ValueError("a day needs its year: write it as year-month-day, 2027-05-12")
     raise ValueError("write the day as year-month-day, 2027-05-12")
+
+
+def day_ahead(text: str, today: date) -> date | None:
+    """A day ahead as it is named: `saturday`, `sat`, `3 days`, `2027-03-20`; None where it is none.
+
+    Raises:
+        ValueError: It is past.
+    """
+    word = text.casefold().removeprefix("till ").removeprefix("until ").strip(" .")
+    if word == "tomorrow":
+        return today + timedelta(days=1)
+    if len(word) >= 3 and word[:3] in WEEKDAYS and word.isalpha():
+        number = WEEKDAYS.index(word[:3])
+        ahead = (number - today.weekday() - 1) % 7 + 1
+        named = _WEEKDAYS_IN_FULL[number].startswith(word)  # `sat` and `saturday`, not `sunny`
+        return today + timedelta(days=ahead) if named else None
+    if match := _AHEAD.fullmatch(word):
+        days = int(match[1]) if match[1] else 7 * int(match[2])
+        return today + timedelta(days=days) if days else None
+    try:
+        day = parse_day(word)
+    except ValueError:
+        return None
+    if day <= today:
+        raise ValueError(f"{day.isoformat()} is past: name a day that lies ahead")
+    return day
 
 
 def _month(name: str) -> int:

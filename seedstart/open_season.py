@@ -12,8 +12,9 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from seedstart import clock, disk
-from seedstart.daily.answers import Known
+from seedstart.acts.known import Known
 from seedstart.daily.check import Round
+from seedstart.daily.finding import find
 from seedstart.daily.rounds import Rounds
 from seedstart.daily.said import NOTHING_SAID, Said, said_of
 from seedstart.daily.scene import Scene
@@ -130,10 +131,6 @@ class OpenSeason:
         wanted = folded(name)
         return next((one for one in self._lot_tables if folded(one["name"]) == wanted), {})
 
-    def station_named(self, name: str) -> str | None:
-        """The present name of a station, from what was typed."""
-        return Names(self.plan.stations).find(name)
-
     def catch_up(self) -> bool:
         """Take in what others have written since; whether there was anything.
 
@@ -217,17 +214,22 @@ class OpenSeason:
             raise
 
     def known(self) -> Known:
-        """What an answer to a check may name."""
-        containers = tuple(one.name for one in self.plan.containers)
-        records = self.records()
+        """What may be named in what is written down, and what stands."""
         return Known(
-            self.today,
-            Names(self.plan.stations),
-            containers,
-            records.names_borne,
-            records.places,
-            records.called.trays,
+            plan=self.plan,
+            records=self.records(),
+            now=self.now(),
+            look_up_rows=self.calendar,
+            by=self.by,
+            lot_keys=self.lot_keys,
+            lots_wrong=self.plan_problems,
+            check_named=self._check_named,
         )
+
+    def _check_named(self, typed: str) -> str | Problem:
+        """The key of a check or an alert of the day, from it or as much of it as fits no other."""
+        found = find(self.round(), typed, option="check")
+        return found if isinstance(found, Problem) else found.key
 
     def _follow(self) -> Following:
         if self._forecasts is None:

@@ -163,6 +163,16 @@ def count_of(problems: Iterable[Problem]) -> int:
     return sum(1 + problem.more for problem in problems)
 
 
+def in_words(problem: Problem) -> str:
+    """A problem as it stands where it is wrong: without the name of its place."""
+    bare = Problem(
+        file="", found=problem.found, allowed=problem.allowed, hint=problem.hint,
+        listed_by=problem.listed_by,
+    )  # fmt: skip
+    text = str(bare).lstrip(":. ")
+    return f"{text[:1].upper()}{text[1:]}"
+
+
 class BadInputError(Exception):
     """Everything wrong in what was given, all at once; nothing was written.
 

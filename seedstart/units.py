@@ -45,11 +45,17 @@ def f_from_c(celsius: float) -> float:
     return celsius * 9 / 5 + 32
 
 
-def parse_temperature(text: str, units: Units = "metric") -> float:
+def parse_temperature(
+    text: str,
+    units: Units = "metric",
+    *,
+    coldest_c: float = COLDEST_C,
+    hottest_c: float = HOTTEST_C,
+) -> float:
     """Degrees Celsius from `68F`, `20C`, `20 °C`, or `20` in the season's own units.
 
     Raises:
-        ValueError: Not a temperature, or outside -40 to 60 °C.
+        ValueError: Not a temperature, or outside the bounds: -40 to 60 °C unless said otherwise.
     """
     match = re.fullmatch(rf"{_NUMBER}\s*(?:°|deg)?\s*([CcFf])?", text.strip())
     if not match:
@@ -57,11 +63,11 @@ def parse_temperature(text: str, units: Units = "metric") -> float:
     value = float(match[1].replace(",", "."))
     unit = (match[2] or ("f" if units == "us" else "c")).lower()
     celsius = c_from_f(value) if unit == "f" else value
-    if not COLDEST_C <= celsius <= HOTTEST_C:
-        say = f"a temperature from {COLDEST_C:g}C to {HOTTEST_C:g}C"
-        if unit == "c" and COLDEST_C <= c_from_f(value) <= HOTTEST_C:
+    if not coldest_c <= celsius <= hottest_c:
+        say = f"a temperature from {coldest_c:g}C to {hottest_c:g}C"
+        if unit == "c" and coldest_c <= c_from_f(value) <= hottest_c:
             say += f" ({value:g}F would be {c_from_f(value):.1f}C)"
-        elif unit == "c" and COLDEST_C <= value / 10 <= HOTTEST_C:
+        elif unit == "c" and coldest_c <= value / 10 <= hottest_c:
             say += f" ({value / 10:g}C?)"
         raise ValueError(say)
     return celsius

@@ -14,11 +14,12 @@ from textual.widgets import Static
 
 from app_bench import QuickPilot
 from seasons import HEAD, lot
-from seedstart.app.forms.act import EntryAct, Filled, fill
+from seedstart.acts.act import Act
+from seedstart.acts.known import Known
 from seedstart.app.forms.base import Form
 from seedstart.app.forms.chooser import act_named, form_of
 from seedstart.app.forms.desk import Desk, desk_of
-from seedstart.app.forms.known import Known
+from seedstart.app.forms.filling import Filled, fill_entry
 from seedstart.open_season import OpenSeason
 from seedstart.season.entries import BLANK, Counted, Entry, Moved, Sown
 from seedstart.season.entry import Subject
@@ -53,9 +54,7 @@ def write(opened: OpenSeason, at: str, *drafts: Entry) -> list[Entry]:
 
 def desk(opened: OpenSeason) -> Desk:
     """The desk of a season whose records nobody draws."""
-    return desk_of(
-        opened, lambda drafts, at: opened.record(*drafts, at=at), opened.catch_up, opened.calendar
-    )
+    return desk_of(opened, lambda drafts, at: opened.record(*drafts, at=at), opened.catch_up)
 
 
 def known(opened: OpenSeason, subject: Subject | None = None) -> Known:
@@ -63,10 +62,11 @@ def known(opened: OpenSeason, subject: Subject | None = None) -> Known:
     return desk(opened).look().about(subject)
 
 
-def filled(opened: OpenSeason, act: str, **texts: str) -> Filled[Sequence[Entry]]:
+def filled(opened: OpenSeason, act: str, **texts: str) -> Filled[tuple[Entry, ...]]:
     """A form with these texts and nothing else in its fields; `_` stands for a space in names."""
-    found: EntryAct = act_named(act.replace("_", " "))
-    return fill(found, known(opened), texts)
+    found = act_named(act.replace("_", " "))
+    assert isinstance(found, Act)
+    return fill_entry(found, known(opened), texts)
 
 
 def _unsaid(value: object) -> bool:

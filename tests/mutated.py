@@ -11,28 +11,16 @@ from functools import cache, partial
 from math import isfinite
 from pathlib import Path
 from random import Random
-from typing import Any, Final, NamedTuple, get_args
+from typing import Any, Final, NamedTuple
 
 from msgspec import json as msgspec_json
 
+from notebook import Notebook, moment
 from season.entries_for_tests import line
 from seasons import HEAD, lot, season
-from seedstart.crop_table.load import load_crops
-from seedstart.daily.answers import Known, answer
-from seedstart.daily.check import Asked, Asks, Check
-from seedstart.days import parse_day
-from seedstart.problems import BadInputError, Problem
-from seedstart.season.journal import Journal, Lines
-from seedstart.season.journal_lines import encode
-from seedstart.season.loggers import to_tidy, understand
-from seedstart.season.lots_csv import read_lots_csv
-from seedstart.season.moments import parse_moment
-from seedstart.season.names import Names
-from seedstart.season.plan import read_season
-from seedstart.season.readings import HEADER, read_tidy, write_tidy
-from seedstart.season.series import marked
-from seedstart.season.typed import parse_amount
-from seedstart.season.typed_values import (
+from seedstart.acts.act import Texts
+from seedstart.acts.known import Known
+from seedstart.acts.parsers import (
     parse_destinations,
     parse_leaving,
     parse_plants,
@@ -40,6 +28,21 @@ from seedstart.season.typed_values import (
     parse_seeds,
     parse_treated_for,
 )
+from seedstart.acts.values import number
+from seedstart.crop_table.load import load_crops
+from seedstart.daily.answers import answer
+from seedstart.daily.check import Asked, Check, Doing
+from seedstart.days import parse_day
+from seedstart.problems import BadInputError, Problem
+from seedstart.season.entries import Counted, Moved, Sown
+from seedstart.season.journal import Journal, Lines
+from seedstart.season.journal_lines import encode
+from seedstart.season.loggers import to_tidy, understand
+from seedstart.season.lots_csv import read_lots_csv
+from seedstart.season.moments import parse_moment
+from seedstart.season.plan import read_season
+from seedstart.season.readings import HEADER, read_tidy, write_tidy
+from seedstart.season.series import marked
 from seedstart.settings import parse_settings, with_theme, writer_name
 from seedstart.text import clean, folded, natural
 from seedstart.units import (
@@ -251,26 +254,42 @@ def _finite(found: object) -> None:
 _NOW: Final = datetime(2027, 3, 28, 12, tzinfo=UTC)
 _PARSERS: Final[tuple[Callable[[str], object], ...]] = (
     parse_area, parse_days, parse_grams, parse_hours, parse_length, parse_percent, parse_risk,
-    parse_temperature, parse_temperatures, parse_day, parse_amount, parse_plants, parse_leaving,
-    parse_seeds, parse_treated_for, parse_destinations, partial(parse_destinations, total=30),
+    parse_temperature, parse_temperatures, parse_day, number, parse_plants, parse_leaving,
+    parse_seeds, parse_treated_for, parse_destinations,
     partial(parse_moment, now=_NOW), partial(parse_reading, quantity=None, units="us"),
     partial(parse_reading, quantity="lux", units="metric"), partial(parse_area),
 )  # fmt: skip
 
 
+_LEEK: Final[Texts] = {"sowing": "leek"}
+_BOTH: Final[tuple[Texts, ...]] = (_LEEK, {"sowing": "parsley"})
+_ANSWERED: Final[tuple[tuple[str, tuple[Texts, ...]], ...]] = (
+    *((act, (_LEEK,)) for act in ("count", "thin", "set out", "prick out", "measure", "pot on")),
+    ("count", _BOTH),
+    ("weigh", ({"what": "tray:tray 5"},)),
+    ("sow", ({"lot": "leek"},)),
+    ("harden off", ({"what": "sowing:leek"},)),
+    ("move", ({"what": "sowing:leek"},)),
+)
+
+
 @cache
 def _asked() -> tuple[list[Check], Known]:
-    leek = Asked("1", "leek", last=12, earlier=((12, "c" * 36),), standing=12, seeds=24)
-    other = Asked("2", "parsley")
+    book = Notebook()
+    book.write(Moved, "3-01", tray="tray 5", station="sill")
+    book.write(Sown, "3-02", sowing="leek", lot="leek", seeds=24)
+    book.write(Sown, "3-02", sowing="parsley", lot="parsley", seeds=24)
+    book.write(Counted, "3-16", sowing="leek", standing=12)
+    plan = season(lot("leek", "leek", station='"mat"') + lot("parsley", "parsley"))
+    known = Known(plan=plan, records=book.records(), now=moment("3-17 08:00"), by="me")
+    leek, other = Asked("1", "leek", last=12, standing=12), Asked("2", "parsley")
     checks = [
         Check(
             key="key", what="count", says="do it", why=(), subject=("sowing", "1"),
-            due=date(2027, 3, 17), asks=asks, sowings=sowings,
+            due=date(2027, 3, 17), typed=Doing(act, of), sowings=(leek, other)[: len(of)],
         )
-        for asks in get_args(Asks)
-        for sowings in ((leek,), (leek, other))
+        for act, of in _ANSWERED
     ]  # fmt: skip
-    known = Known(date(2027, 3, 17), Names(season().stations), ("tray of 72",), ("leek",), {})
     return checks, known
 
 

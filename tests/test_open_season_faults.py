@@ -108,7 +108,7 @@ def test_what_the_disk_refuses_is_said_and_nothing_is_half_recorded(
     result = run("log", "counted", "leek", "5", "--season", str(folder))
     assert result.exit_code == 2
     assert says in result.stderr
-    assert "Recorded:" not in result.stderr
+    assert "Written:" not in result.stderr
     assert "Traceback" not in result.stderr
     assert disk.read_tree(folder) == before
 

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 
+from seedstart.acts.sentences import act_in_words
 from seedstart.disk.plan_files import put_back, take_off
-from seedstart.drawing.wording import act_in_words
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.adding import Added

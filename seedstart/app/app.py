@@ -10,6 +10,7 @@ from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
+from seedstart.acts.sentences import act_in_words
 from seedstart.app.acts import Acts
 from seedstart.app.new_season_screen import NewSeasonScreen
 from seedstart.app.pages import HOME, PAGES
@@ -17,7 +18,6 @@ from seedstart.app.palette import page_commands, plan_commands
 from seedstart.app.season_screen import Frame, SeasonScreen, StrikeAct, ToRecord
 from seedstart.app.shell import Shell, in_short
 from seedstart.app.styles import Ground
-from seedstart.drawing.wording import act_in_words
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError
 from seedstart.season.adding import Added
@@ -295,7 +295,7 @@ class SeedstartApp(Shell):
     def _desk(self, opened: OpenSeason) -> "Desk":
         from seedstart.app.forms.desk import desk_of
 
-        return desk_of(opened, self._recorded, self.catch_up, opened.calendar, self._added)
+        return desk_of(opened, self._recorded, self.catch_up, self._added)
 
     def _added(self, added: Added) -> None:
         """A lot or a station stands in the season's files."""
@@ -317,7 +317,7 @@ class SeedstartApp(Shell):
             self.open_folder(made.folder)
         elif isinstance(made, Written) and self.opened is not None and self._acts is not None:
             said = act_in_words(self._acts.last, self.opened.plan.units)
-            self.say(f"Recorded: {said}. u takes it back.")
+            self.say(f"Written: {said}. u takes it back.")
 
     def action_faults(self) -> None:
         """All that is wrong in the plan's files."""

@@ -8,6 +8,10 @@ from msgspec import Struct
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
+from seedstart.acts.act import Act, Texts, Values
+from seedstart.acts.care import HARDEN, HOLD
+from seedstart.acts.known import Known
+from seedstart.acts.read import read
 from seedstart.app.frame import Key
 from seedstart.app.line_list import LineList
 from seedstart.app.season_screen import SeasonScreen, ToRecord
@@ -23,7 +27,8 @@ from seedstart.drawing.harden_table import (
 from seedstart.drawing.lines import Line, plain
 from seedstart.open_season import OpenSeason
 from seedstart.planning.hardening import Hardening, coming
-from seedstart.season.entries import BLANK, Entry, Hardened, Held
+from seedstart.problems import in_words
+from seedstart.season.entries import Entry, Held
 from seedstart.season.entry import Subject
 
 # What `held` says where no forecast gave the reason; the command line says the same.
@@ -39,6 +44,7 @@ class HardeningState(Struct, frozen=True):
         today: The day it is.
         sources: What the reasons' source keys stand for.
         in_lines: By the id of a sowing, how a line of the journal calls it.
+        known: What may be named in what is written down.
     """
 
     found: tuple[Hardening, ...]
@@ -46,6 +52,7 @@ class HardeningState(Struct, frozen=True):
     today: date
     sources: Mapping[str, Source]
     in_lines: Mapping[str, str]
+    known: Known
 
 
 def look_at_hardening(opened: OpenSeason) -> HardeningState:
@@ -53,7 +60,8 @@ def look_at_hardening(opened: OpenSeason) -> HardeningState:
     plan, records, today = opened.plan, opened.records(), opened.today
     rows, found = opened.calendar(), opened.hardening()
     names = {one.id: records.name_in_line(one.id) for one in found}
-    return HardeningState(found, coming(rows, today), today, plan.crops.sources, names)
+    ahead = coming(rows, today)
+    return HardeningState(found, ahead, today, plan.crops.sources, names, opened.known())
 
 
 class HardeningScreen(SeasonScreen[HardeningState]):
@@ -133,15 +141,15 @@ class HardeningScreen(SeasonScreen[HardeningState]):
         """It was out as long as today's step asks."""
         one = self._to_write()
         if one is not None:
-            draft = Hardened(**BLANK, sowing=self._in_line(one), hours=one.hours, night=one.night)
-            self._write(one, draft)
+            texts = {"night": "yes" if one.night else ""}
+            self._write(one, HARDEN, texts, {"hours": {"hours": one.hours}})
 
     def action_keep_in(self) -> None:
         """It was kept in; why, the forecast says where it holds the day."""
         one = self._to_write()
         if one is not None:
             why = one.why[0].text.rstrip(".") if one.today == "held" and one.why else _NO_REASON
-            self._write(one, Held(**BLANK, sowing=self._in_line(one), why=why))
+            self._write(one, HOLD, {"why": why})
 
     def _to_write(self) -> Hardening | None:
         one = self.sowings.item
@@ -150,17 +158,23 @@ class HardeningScreen(SeasonScreen[HardeningState]):
             return None
         return one
 
-    def _in_line(self, one: Hardening) -> str:
-        return self.state.in_lines[one.id] if self.state else one.name
-
-    def _write(self, one: Hardening, draft: Entry) -> None:
-        self.post_message(ToRecord(self, (draft,), asked=one))
+    def _write(
+        self, one: Hardening, act: Act, texts: Texts, given: Mapping[str, Values] | None = None
+    ) -> None:
+        if self.state is None:
+            return
+        what = {"what": f"sowing:{self.state.in_lines[one.id]}"}
+        filled = read(act, self.state.known, {**what, **texts}, given)
+        if filled.problems:
+            self.say(" ".join(map(in_words, filled.problems.values())), warn=True)
+        else:
+            self.post_message(ToRecord(self, filled.entries, asked=one))
 
     def recorded(self, entries: tuple[Entry, ...], asked: object) -> None:
         """It is on the disk."""
         if isinstance(asked, Hardening):
             what = "kept in" if isinstance(entries[0], Held) else f"out for {asked.hours:g} h"
-            self.say(f"{asked.name}: {what}. Written down.")
+            self.say(f"Written: {asked.name} {what}. u takes it back.")
 
 
 class HardeningOfOne(SeasonScreen[HardeningState]):

@@ -8,6 +8,8 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.events import Key as KeyPressed
 
+from seedstart.acts.known import Known
+from seedstart.acts.sentences import entry_in_words
 from seedstart.app.frame import Key
 from seedstart.app.line_list import LineList
 from seedstart.app.round_items import (
@@ -22,11 +24,10 @@ from seedstart.app.round_items import (
 )
 from seedstart.app.season_screen import SeasonScreen, ToRecord
 from seedstart.app.text_pane import TextPane
-from seedstart.daily.answers import Known, answer, how_to_answer, seen
+from seedstart.daily.answers import answer, how_to_answer, seen
 from seedstart.daily.check import Alert, Check, Round
 from seedstart.drawing.lines import Line, plain, wrapped
 from seedstart.drawing.round_lines import More, said_of_alert, said_of_check
-from seedstart.drawing.wording import entry_in_words
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
 from seedstart.season.entries import Checked, Entry
@@ -236,7 +237,7 @@ class RoundScreen(SeasonScreen[RoundState]):
             self.action_why()
         elif check_of(item).done:
             self.say(_DONE_ALREADY)
-        elif check_of(item).asks == "tick":
+        elif check_of(item).typed is None:
             self.action_tick()
         else:
             self._start_typing()
@@ -266,7 +267,7 @@ class RoundScreen(SeasonScreen[RoundState]):
         check = self.check
         if check is None or check.done:
             return
-        if check.asks == "count" and not check.parts:
+        if check.counts:
             self._answer(_SAME)
         else:
             self.say("= is for counts; Space ticks this line.")
@@ -333,4 +334,4 @@ def _has_to_be_typed(check: Check) -> bool:
     """Whether a tick alone says too little."""
     if check.parts:
         return False
-    return check.asks != "tick" and not check.writes and check.asks not in {"seeds", "plants"}
+    return check.tick is None and check.typed is not None

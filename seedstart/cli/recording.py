@@ -1,26 +1,23 @@
-"""What every `log` command shares: the open season, names resolved, what was recorded said."""
+"""What commands that record share: the open season, and what was written said."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from datetime import date, datetime
 
 import click
 
 from seedstart import clock
+from seedstart.acts.sentences import entry_in_words
 from seedstart.cli.season_files import find_season
 from seedstart.cli.show import show_json, tell
 from seedstart.cli.taking_back import struck_in_words
 from seedstart.days import parse_day
-from seedstart.drawing.wording import entry_in_words
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.entries import Entry, Struck, TakenOut
-from seedstart.season.moments import parse_moment
 from seedstart.settings import read_settings
-from seedstart.text import clean, plural
-from seedstart.tracking.naming import find_sowing
+from seedstart.text import plural
 from seedstart.tracking.odd import odd_in
 from seedstart.tracking.records import Records
-from seedstart.tracking.typed_names import TypedNames
 
 
 def open_for(
@@ -64,51 +61,28 @@ on_option = click.option(
 )
 
 
-class Log(TypedNames):
-    """One `log` command at work: gathers what is wrong, then records one act."""
-
-    def __init__(self, folder: str | None, on: str | None, at: str | None) -> None:
-        self.season = open_for(folder, on, without_lots=True)
-        self._tell_without_lots()
-        refuse_days_to_come(self.season)
-        super().__init__(lambda: self.season.plan, self.season.records)
-        self.at: datetime | None = self.read("--at", at, self._moment)
-
-    def _tell_without_lots(self) -> None:
-        problems = self.season.plan_problems
-        if problems:
-            more = f" And {plural(len(problems) - 1, 'thing')} more." if problems[1:] else ""
-            tell(
-                f"{problems[0]}{more} Until that is put right, names are written as you type them."
-            )
-
-    def sowing(self, name: str, option: str = "SOWING") -> str:
-        """The sowing that is meant; one that only lots.toml would know, as it was typed."""
-        found = find_sowing(self.season.records(), name, file=option)
-        if self.season.plan_problems and isinstance(found, Problem) and found.listed_by:
-            return clean(name).strip()
-        return super().sowing(name, option)
-
-    def lot(self, name: str, option: str = "LOT") -> str:
-        """The lot that is meant; as it was typed where lots.toml cannot be read."""
-        return clean(name).strip() if self.season.plan_problems else super().lot(name, option)
-
-    def _moment(self, text: str) -> datetime:
-        return parse_moment(text, self.season.now())
-
-    def record(self, make: Callable[[], Sequence[Entry]], *, as_json: bool) -> None:
-        """Record one act, if nothing was wrong; say what was recorded."""
-        self.done()
-        before = self.season.records()
-        entries = self.season.record(*make(), at=self.at)
-        if as_json:
-            show_json(entries)
-            return
-        tell_recorded(self.season, before, entries)
+def record(
+    season: OpenSeason, drafts: Sequence[Entry], at: datetime | None = None, *, as_json: bool
+) -> None:
+    """Record one act and say what was written."""
+    before = season.records()
+    tell_written(season, before, season.record(*drafts, at=at), as_json=as_json)
 
 
-def tell_recorded(season: OpenSeason, before: Records, entries: Sequence[Entry]) -> None:
-    """Say what was recorded, and what is odd in it."""
+def tell_written(
+    season: OpenSeason, before: Records, entries: Sequence[Entry], *, as_json: bool
+) -> None:
+    """Say what was written, and what is odd in it.
+
+    Args:
+        season: With the entries in it.
+        before: The records without them.
+        entries: As they stand in the file.
+        as_json: As the file has them, for a script.
+    """
+    if as_json:
+        show_json(entries)
+        return
     for entry in entries:
         tell(_in_words(season, entry))
     try:
@@ -119,11 +93,19 @@ def tell_recorded(season: OpenSeason, before: Records, entries: Sequence[Entry])
         tell(text)
 
 
+def tell_without_lots(season: OpenSeason) -> None:
+    """Where lots.toml cannot be read, say what is wrong and what that means for names."""
+    problems = season.plan_problems
+    if problems:
+        more = f" And {plural(len(problems) - 1, 'thing')} more." if problems[1:] else ""
+        tell(f"{problems[0]}{more} Until that is put right, names are written as you type them.")
+
+
 def _in_words(season: OpenSeason, entry: Entry) -> str:
-    """What was recorded; the end of a treatment and a strike name what they are about."""
+    """What was written; the end of a treatment and a strike name what they are about."""
     units, by_id = season.plan.units, season.journal.by_id
     if isinstance(entry, Struck) and entry.entry in by_id:
         return struck_in_words(season, entry)
-    ended = by_id.get(entry.entry) if isinstance(entry, TakenOut) else None
-    also = f" (ends: {entry_in_words(ended, units)})" if ended else ""
-    return f"Recorded: {entry_in_words(entry, units)}{also}"
+    begun = by_id.get(entry.entry) if isinstance(entry, TakenOut) else None
+    ended = f" (ends: {entry_in_words(begun, units)})" if begun else ""
+    return f"Written: {entry_in_words(entry, units)}{ended}"

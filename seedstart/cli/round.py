@@ -4,14 +4,14 @@ from collections.abc import Iterable
 
 import click
 
-from seedstart.cli.recording import on_option, open_for, refuse_days_to_come, tell_recorded
+from seedstart.cli.recording import on_option, open_for, refuse_days_to_come, tell_written
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, width
 from seedstart.daily.answers import answer, seen
 from seedstart.daily.as_json import round_as_json
 from seedstart.daily.check import Alert
 from seedstart.daily.finding import find
-from seedstart.daily.later import day_named
+from seedstart.days import day_ahead
 from seedstart.drawing.round_lines import round_lines
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem, Typed
@@ -66,14 +66,14 @@ def round(  # noqa: A001 - the trade's word
         return
     found = opened.round()
     if as_json:
-        show_json(round_as_json(found))
+        show_json(round_as_json(found, opened.known()))
         return
     show(round_lines(found, width(), why=why, keys=keys or why))
 
 
 def _refuse_unless_a_day(until: str, opened: OpenSeason) -> None:
     typed = Typed()
-    day = typed.read("--until", until, lambda text: day_named(text, opened.today))
+    day = typed.read("--until", until, lambda text: day_ahead(text, opened.today))
     if day is None and not typed.problems:
         allowed = ("saturday", "3 days", "2 weeks", "2027-03-20")
         typed.refuse(Problem(file="--until", found=until, allowed=allowed))
@@ -99,10 +99,8 @@ def _record(opened: OpenSeason, asked: list[tuple[str, str, str]], *, as_json: b
             if not isinstance(drafts, Problem):  # else another of these answers has done it already
                 recorded += opened.record(*drafts)
     finally:
-        if as_json and recorded:
-            show_json(recorded)
-        elif recorded:
-            tell_recorded(opened, before, recorded)
+        if recorded:
+            tell_written(opened, before, recorded, as_json=as_json)
 
 
 def _drafts(opened: OpenSeason, option: str, key: str, text: str) -> Iterable[Entry] | Problem:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
-from seedstart.drawing.wording import entry_in_words
+from seedstart.acts.sentences import entry_in_words
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.entries import Entry, Struck
@@ -95,8 +95,11 @@ def _said_first(season: OpenSeason, act: Sequence[Entry], why: str) -> Problem:
     own = [one for one in act if not isinstance(one, Struck)]
     words = "; ".join(entry_in_words(one, season.plan.units) for one in own)
     ids = " ".join(_short(season, one) for one in act)
-    hint = f"{why} Nothing was taken back yet. To take this back: seedstart log take-back {ids}"
-    return Problem(file=_COMMAND, found=words, hint=hint)
+    hint = (
+        f"{why} Nothing was taken back yet. Next is: {words}. "
+        f"To take it back: seedstart log take-back {ids}"
+    )
+    return Problem(file=_COMMAND, hint=hint)
 
 
 def _short(season: OpenSeason, entry: Entry) -> str:

@@ -1,87 +1,68 @@
 """A check and what was typed → the entries that it writes, or the problem to show on its line."""
 
-from collections.abc import Collection, Mapping, Sequence
-from datetime import date
+import re
+from collections.abc import Iterator, Sequence
 from typing import Final
 
-from msgspec import Struct, structs
+from msgspec import structs
 
-from seedstart.daily import care_answers, plant_answers
-from seedstart.daily.check import Alert, Asks, Check
-from seedstart.daily.count_answers import SAY, SAY_SEVERAL, count_answer
+from seedstart.acts.act import Act, Texts
+from seedstart.acts.all import NAMED
+from seedstart.acts.known import Known
+from seedstart.acts.read import Filled, read
+from seedstart.daily.check import Alert, Check, Doing
 from seedstart.daily.later import put_off
-from seedstart.daily.typed import RefusedError
 from seedstart.problems import Problem
 from seedstart.season.entries import BLANK, Checked, Entry, makes
-from seedstart.season.entry import Subject
-from seedstart.season.names import Names, wrong_name
-from seedstart.text import clean, folded
-from seedstart.tracking.place import Place
+from seedstart.text import clean
 
 _LONGEST = 1000
+_MOST_NAMES: Final = 6
+_SURE: Final = "!"
+_SAY_SEVERAL: Final = "one count for each in this order, with commas: 18, 12, ="
+_HELD: Final = re.compile(r"held\b\s*:?\s*(.*)", re.IGNORECASE)
+_KEPT: Final = frozenset({"keep", "kept"})
+_THROWN: Final = frozenset({"0", "thrown", "thrown away"})
 
 
-class Known(Struct, frozen=True):
-    """What an answer may name.
+class RefusedError(ValueError):
+    """What was typed does not do; the text says what would.
 
     Attributes:
-        today: The day it is given.
-        stations: The season's stations.
-        containers: Names of the season's containers.
-        taken: Names that sowings bear or bore, so that a new one gets a free one.
-        places: What is known of trays and stations.
-        former_trays: Present names of trays, by folded present and former names.
+        about: The sowing that the text is about, where it is about one of several.
+        ways: Words of which one has to be added.
     """
 
-    today: date
-    stations: Names
-    containers: Sequence[str] = ()
-    taken: Collection[str] = ()
-    places: Mapping[Subject, Place] = {}
-    former_trays: Mapping[str, str] = {}
-
-    def place(self, typed: str) -> dict[str, str | None]:
-        """How an entry names a place: a station by one of its names, else a tray, maybe new.
-
-        With a tray that stands somewhere goes no station: what comes into it does not carry it.
-        """
-        station = self.stations.find(typed)
-        if station is not None:
-            return {"station": station}
-        wanted = folded(typed.strip())
-        trays = (name for kind, name in self.places if kind == "tray" and folded(name) == wanted)
-        tray = next(trays, None) or self.former_trays.get(wanted)
-        if tray is None:
-            tray = typed.strip()
-            if why := wrong_name(tray):
-                raise RefusedError(why)
-        known = self.places.get(("tray", tray))
-        return {"tray": tray, "station": None} if known and known.stays else {"tray": tray}
+    def __init__(self, text: str, about: str = "", ways: tuple[str, ...] = ()) -> None:
+        super().__init__(text)
+        self.about, self.ways = about, ways
 
 
 def answer(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | Problem:
     """The entries that an answer writes, as drafts in one act.
 
     Nothing typed is a tick. Whatever a check asks for, `put off: moist, not needed`,
-    `put off: Saturday` leaves it for later. Text is cleaned here; what is written is plain.
+    `put off: Saturday` leaves it for later. A `!` at the end says that a slip is none. Text is
+    cleaned here; what is written is plain.
 
     Args:
         check: The check, or a line that gathers several.
         typed: What stands in its field.
-        known: What an answer may name.
+        known: What an answer may name, and what stands.
     """
     text = clean(typed[:_LONGEST]).strip()
     try:
-        off = put_off(check, text, known.today)
+        off = put_off(check, text, known)
         if off is not None:
             return off
         return (
             _of_parts(check, known) if check.parts and not text else _answered(check, text, known)
         )
     except RefusedError as refused:
-        found = text[:80] or None
-        hint, key, ways = str(refused), refused.about, refused.ways
-        return Problem(file=check.says, key=key, found=found, allowed=ways, hint=hint)
+        about, ways, found = refused.about, refused.ways, text[:80] or None
+        return Problem(file=check.says, key=about, found=found, allowed=ways, hint=str(refused))
+    except ValueError as error:
+        return Problem(file=check.says, found=text[:80] or None, hint=str(error))
 
 
 def _of_parts(check: Check, known: Known) -> tuple[Entry, ...]:
@@ -89,79 +70,119 @@ def _of_parts(check: Check, known: Known) -> tuple[Entry, ...]:
     entries: list[Entry] = []
     for part in check.parts:
         if not part.done:
-            made = {name for entry in entries if (name := makes(entry))}
-            entries += _answered(part, "", structs.replace(known, taken={*known.taken, *made}))
+            made = tuple(name for entry in entries if (name := makes(entry)))
+            entries += _answered(part, "", structs.replace(known, taken=made))
     return tuple(entries)
 
 
 def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
-    match check.asks:
-        case "count":
-            return _counts(check, typed)
-        case "grams":
-            return care_answers.grams_answer(check, typed)
-        case "left":
-            return plant_answers.thin_answer(check, typed)
-        case "plants":
-            return plant_answers.set_out_answer(check, typed)
-        case "plants into":
-            return plant_answers.prick_out_answer(check, typed, known.place, known.taken)
-        case "seeds":
-            return plant_answers.sow_answer(check, typed, known.place, known.taken)
-        case "container":
-            return plant_answers.pot_on_answer(check, typed, known.containers)
-        case "heights":
-            return care_answers.heights_answer(check, typed)
-        case "hours":
-            return care_answers.hours_answer(check, typed)
-        case "station":
-            return care_answers.station_answer(check, typed, known.stations)
-        case "tick":
-            return _ticked(check, typed)
-
-
-def _counts(check: Check, typed: str) -> tuple[Entry, ...]:
-    if typed:
-        return count_answer(check, typed)
-    if not check.writes:  # nothing but a look with nothing up may be ticked
-        raise RefusedError(SAY)
-    return check.writes
-
-
-def _ticked(check: Check, typed: str) -> tuple[Entry, ...]:
-    if typed:
+    if not typed:
+        if check.tick is None:
+            raise RefusedError(_what_to_type(check, known))
+        return tuple(_done(check.tick, ({},) * len(check.tick.of), known))
+    if check.typed is None:
         raise RefusedError("nothing is typed here: tick it, or put off and till when")
-    return check.writes or (Checked(**BLANK, check=check.key),)
+    doing = _otherwise(check, typed)
+    if doing is not None:
+        return tuple(_done(doing, ({},) * len(doing.of), known))
+    several = check.counts and len(check.typed.of) > 1
+    texts = _apart(check, typed) if check.counts else (typed,) * len(check.typed.of)
+    act = NAMED[check.typed.act]
+    return tuple(
+        _done(check.typed, [_in_short(act, text, known) for text in texts], known, named=several)
+    )
+
+
+def _what_to_type(check: Check, known: Known) -> str:
+    if check.typed is None:
+        return "open the line: each of them wants an answer of its own"
+    says = NAMED[check.typed.act].short_says
+    if check.typed.act == "move":
+        return f"{says}: {', '.join(known.stations()[:_MOST_NAMES])}"
+    return says
+
+
+def _apart(check: Check, typed: str) -> list[str]:
+    """One count for each, in the order shown; a sole `0` or `=` holds for all."""
+    texts = [text.strip() for text in typed.split(",")]
+    if len(texts) == 1 and texts[0] in {"0", "="}:
+        texts *= len(check.sowings)
+    if len(texts) != len(check.sowings):
+        names = ", ".join(asked.name for asked in check.sowings)
+        raise RefusedError(f"one count each, with commas between: {names}")
+    return texts
+
+
+def _in_short(act: Act, typed: str, known: Known) -> Texts:
+    text = typed.removesuffix(_SURE).rstrip()
+    return {**act.short(text, known), **({"sure": "yes"} if text != typed else {})}
+
+
+def _otherwise(check: Check, typed: str) -> Doing | None:
+    """Another act than the one asked for: kept in, left where they are, thrown away."""
+    doing, word = check.typed, typed.casefold().rstrip(" .")
+    if doing is None:
+        return None
+    held = _HELD.fullmatch(typed) if doing.act == "harden off" else None
+    if held and not held[1]:
+        raise RefusedError("why they were kept in, e.g. held: windy")
+    if held:
+        return Doing("hold", tuple({**one, "why": held[1]} for one in doing.of))
+    if doing.act not in {"prick out", "set out"}:
+        return None
+    if word in _KEPT:
+        return Doing("check", ({},), {"check": {"check": check.key}})
+    if word in _THROWN and check.sowings and all(asked.parted for asked in check.sowings):
+        return Doing("finish", tuple({**one, "why": "thrown away"} for one in doing.of))
+    return None
+
+
+def _done(
+    doing: Doing, typed: Sequence[Texts], known: Known, *, named: bool = False
+) -> Iterator[Entry]:
+    """What an act writes of each of those that it is done to; `named` says of which it speaks."""
+    act = NAMED[doing.act]
+    for of, texts in zip(doing.of, typed, strict=True):
+        filled = read(act, known, {**of, **texts}, doing.given)
+        if filled.problems:
+            raise _refused(act, filled, of.get("sowing", "") if named else "")
+        yield from filled.entries
+
+
+def _refused(act: Act, filled: Filled, about: str) -> RefusedError:
+    """The first thing that is wrong, in a sentence; a question says how to say yes."""
+    key, problem = next(iter(filled.problems.items()))
+    hint = problem.hint
+    if problem.found is not None and problem.allowed and not hint:
+        hint = f"“{problem.found}” is none of {', '.join(problem.allowed[:_MOST_NAMES])}"
+    elif key == act.asks and key not in filled.questions and act.short_says:
+        hint = f"{hint} Type {act.short_says}."
+    if key in filled.questions and not problem.allowed:
+        hint = f"{hint} {_SURE} behind it says that it is so."
+    ways = problem.allowed if key in filled.questions else ()
+    return RefusedError(f"{about}: {hint}" if about else hint, about, ways)
+
+
+def ticked(check: Check, known: Known) -> tuple[Entry, ...]:
+    """What a tick alone writes; nothing where something has to be typed, or it does not hold."""
+    found = answer(check, "", known) if check.tick is not None else ()
+    return () if isinstance(found, Problem) else found
 
 
 def how_to_answer(check: Check) -> str:
     """What a key does at a check, and what may be typed there, as one sentence."""
     if check.parts:
-        together = all(part.done or part.asks == "tick" or part.writes for part in check.parts)
+        together = all(part.done or part.tick is not None for part in check.parts)
         tick = "Space ticks all of them" if together else "Each wants an answer of its own"
         return f"{tick}; Enter shows them."
-    tick = "Space ticks it" if check.asks in {"tick", "seeds", "plants"} or check.writes else ""
+    tick = "Space ticks it" if check.tick is not None else ""
     if check.what == "feel":
         tick = "Space says that you watered it"
-    typed = f"Enter, and type {_SAY[check.asks]}" if check.asks in _SAY else ""
-    if check.asks == "count" and len(check.sowings) > 1:
-        typed = f"Enter, and type {SAY_SEVERAL}"
+    typed = f"Enter, and type {NAMED[check.typed.act].short_says}" if check.typed else ""
+    if check.counts and len(check.sowings) > 1:
+        typed = f"Enter, and type {_SAY_SEVERAL}"
     text = "; or ".join(part for part in (tick, typed) if part)
     return f"{text[:1].upper()}{text[1:]}."
-
-
-_SAY: Final[dict[Asks, str]] = {
-    "count": SAY,
-    "grams": care_answers.SAY_GRAMS,
-    "left": plant_answers.SAY_LEFT,
-    "plants": plant_answers.SAY_PLANTS,
-    "plants into": plant_answers.SAY_INTO,
-    "seeds": plant_answers.SAY_SEEDS,
-    "container": "the container, as 9 cm pot",
-    "heights": care_answers.SAY_HEIGHTS,
-    "hours": care_answers.SAY_HOURS,
-    "station": care_answers.SAY_STATION,
-}
 
 
 def seen(alert: Alert) -> Checked:

@@ -4,6 +4,9 @@ from typing import Any
 
 from msgspec import to_builtins
 
+from seedstart.acts.all import NAMED
+from seedstart.acts.known import Known
+from seedstart.daily.answers import ticked
 from seedstart.daily.check import Alert, Check, Round
 from seedstart.daily.finding import single_checks
 from seedstart.season.entry import Entry
@@ -11,12 +14,12 @@ from seedstart.season.entry import Entry
 _STAMP = ("id", "at", "by")
 
 
-def round_as_json(found: Round) -> list[dict[str, Any]]:
+def round_as_json(found: Round, known: Known) -> list[dict[str, Any]]:
     """Every check by itself, also where the face gathers several into a line."""
-    return [_check(check, found) for check in single_checks(found.checks)]
+    return [_check(check, found, known) for check in single_checks(found.checks)]
 
 
-def _check(check: Check, found: Round) -> dict[str, Any]:
+def _check(check: Check, found: Round, known: Known) -> dict[str, Any]:
     names = [one.name for one in check.sowings]
     return {
         "check": check.key,
@@ -31,8 +34,9 @@ def _check(check: Check, found: Round) -> dict[str, Any]:
         ],
         "due": check.due,
         "overdue_days": 0 if check.done else max((found.day - check.due).days, 0),
-        "asks": check.asks,
-        "entry": [_draft(entry) for entry in check.writes],
+        "act": check.typed.act if check.typed else check.tick.act if check.tick else None,
+        "asks": NAMED[check.typed.act].asks if check.typed else None,
+        "entry": [] if check.done else [_draft(entry) for entry in ticked(check, known)],
         "done": check.done,
         "done_by": check.done_by,
     }

@@ -2,14 +2,15 @@
 
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
-from typing import Any, Final
+from typing import Final
 
+from seedstart.acts.act import Texts
 from seedstart.daily.carriers import Carrier
-from seedstart.daily.check import PRACTICE, Check, Why
+from seedstart.daily.check import PRACTICE, Check, Doing, Why
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import moment
 from seedstart.days import short_day
-from seedstart.season.entries import BLANK, Entry, Fed, Watered
+from seedstart.season.entries import Entry
 from seedstart.season.stations import HEATED
 from seedstart.tracking.standing import Standing
 
@@ -52,8 +53,8 @@ def feel(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         tray=carrier.tray,
         sowings=tuple(scene.asked(one) for one in carrier.alive),
         due=scene.today,  # a question is never late
-        asks="grams",
-        writes=(Watered(**BLANK, **place_of(carrier)),),
+        tick=Doing("water", (place_of(carrier),)),
+        typed=Doing("weigh", (place_of(carrier),)),
     )
 
 
@@ -63,9 +64,9 @@ def watered_last(carrier: Carrier, scene: Scene) -> Entry | None:
     return max((one for one in found if one), key=lambda one: (one.at, one.id), default=None)
 
 
-def place_of(carrier: Carrier) -> dict[str, Any]:
-    """How an entry names what is carried."""
-    return {"tray": carrier.tray} if carrier.tray else {"sowing": carrier.name}
+def place_of(carrier: Carrier) -> Texts:
+    """How an act names what is carried."""
+    return {"what": f"tray:{carrier.tray}" if carrier.tray else f"sowing:{carrier.name}"}
 
 
 def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
@@ -100,7 +101,7 @@ def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         tray=carrier.tray,
         sowings=tuple(scene.asked(one) for one in growing),
         due=due,
-        writes=(Fed(**BLANK, **place_of(carrier)),),
+        tick=Doing("feed", (place_of(carrier),)),
     )
 
 
@@ -142,5 +143,5 @@ def measure(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             tray=carrier.tray,
             sowings=(asked,),
             due=due,
-            asks="heights",
+            typed=Doing("measure", ({"sowing": asked.name},)),
         )

@@ -1,11 +1,13 @@
 """The words of a round: checks with their reasons, alerts with their cause and cure."""
 
+from collections.abc import Mapping
 from datetime import date, datetime
 from typing import Final, Literal
 
 from msgspec import Struct
 
-from seedstart.season.entry import Entry, Subject
+from seedstart.acts.act import Texts, Values
+from seedstart.season.entry import Subject
 
 What = Literal[
     "take out",
@@ -24,20 +26,6 @@ What = Literal[
     "harden",
     "set out",
     "lamp on",
-]
-# What is typed into a check's field: nothing, or one of these.
-Asks = Literal[
-    "tick",
-    "count",
-    "grams",
-    "left",
-    "plants",
-    "seeds",
-    "plants into",
-    "heights",
-    "hours",
-    "container",
-    "station",
 ]
 AlertKind = Literal[
     "too cold",
@@ -77,35 +65,29 @@ class Asked(Struct, frozen=True):
         id: Of the entry that made it.
         name: As a line of the journal is to call it.
         last: How many stood at the last count, to be shown beside the field; None before any.
-        earlier: Counts since plants last left it, the newest first: how many stood, and the entry.
         standing: How many stand now.
-        seeds: How many seeds were sown, where they were counted.
         parted: Whether some of its plants went on elsewhere already: it is about the rest.
     """
 
     id: str
     name: str
     last: int | None = None
-    earlier: tuple[tuple[int, str], ...] = ()
     standing: int = 0
-    seeds: int | None = None
     parted: bool = False
 
 
-class ToSow(Struct, frozen=True):
-    """What is to be sown, for an answer to complete.
+class Doing(Struct, frozen=True):
+    """The act that a check stands for, with what the check knows of its fields.
 
     Attributes:
-        lot: Its lot.
-        seeds: How many the plan asks for.
-        station: Where it is to come up.
-        after: Ids of the treatments that the seed had.
+        act: Its name, as `acts.all.NAMED` knows it.
+        of: Texts by field; one for each of those that it is done to.
+        given: Values that were computed, by the field whose text would round them.
     """
 
-    lot: str
-    seeds: int | None = None
-    station: str | None = None
-    after: tuple[str, ...] = ()
+    act: str
+    of: tuple[Texts, ...]
+    given: Mapping[str, Values] = {}
 
 
 class Check(Struct, frozen=True, kw_only=True):
@@ -121,9 +103,8 @@ class Check(Struct, frozen=True, kw_only=True):
         tray: In which tray.
         sowings: Those it is about, in order of their names.
         due: The day it fell or falls due.
-        asks: What is typed; `tick` for nothing.
-        writes: The entries that a tick alone writes; none where something has to be typed.
-        to_sow: What is to be sown.
+        tick: What a tick alone does; None where something has to be typed.
+        typed: What that does which is typed; None where nothing is.
         put_off: How often it was put off so far.
         done_by: Who did it today; None while it is to be done.
         done_at: When.
@@ -139,9 +120,8 @@ class Check(Struct, frozen=True, kw_only=True):
     tray: str | None = None
     sowings: tuple[Asked, ...] = ()
     due: date
-    asks: Asks = "tick"
-    writes: tuple[Entry, ...] = ()
-    to_sow: ToSow | None = None
+    tick: Doing | None = None
+    typed: Doing | None = None
     put_off: int = 0
     done_by: str | None = None
     done_at: datetime | None = None
@@ -151,6 +131,11 @@ class Check(Struct, frozen=True, kw_only=True):
     def done(self) -> bool:
         """Whether it was done today."""
         return self.done_by is not None
+
+    @property
+    def counts(self) -> bool:
+        """Whether a count is typed."""
+        return self.typed is not None and self.typed.act == "count"
 
 
 class Alert(Struct, frozen=True, kw_only=True):

@@ -7,13 +7,14 @@ from typing import Final
 from msgspec import structs
 
 from seedstart.crop_table.crop import Crop
+from seedstart.daily.care_checks import place_of
 from seedstart.daily.carriers import Carrier
-from seedstart.daily.check import PRACTICE, Check, Why
+from seedstart.daily.check import PRACTICE, Check, Doing, Why
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import first_few, names
 from seedstart.days import short_day
 from seedstart.planning.row import when_in_words, window_in_words
-from seedstart.season.entries import BLANK, Counted, Covered, Entry, Moved, Uncovered
+from seedstart.season.entries import Covered
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing
 
@@ -43,7 +44,8 @@ def look_or_count(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     asked = tuple(scene.asked(one) for one in sowings)
     up = any(one.emerged for one in sowings)
     act = "count" if up else "look for seedlings of"
-    zeros = () if up else tuple(_none_up(one.name) for one in asked)
+    of = tuple({"sowing": one.name} for one in asked)
+    none_up = None if up else Doing("count", tuple({**one, "standing": "0"} for one in of))
     yield Check(
         key=count_key(carrier),
         what="count" if up else "look",
@@ -54,8 +56,8 @@ def look_or_count(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         tray=carrier.tray,
         sowings=asked,
         due=min(day for day, _ in due),
-        asks="count",
-        writes=zeros,
+        tick=none_up,
+        typed=Doing("count", of),
     )
 
 
@@ -64,10 +66,6 @@ def count_key(carrier: Carrier, before: int = 0) -> str:
     # What went today is left out: tomorrow it is not there, and the check must be the same one.
     counts = sum(len(one.counted) for one in carrier.alive)
     return f"count {carrier.in_key} {counts + 1 - before}"
-
-
-def _none_up(sowing: str) -> Entry:
-    return Counted(**BLANK, sowing=sowing, standing=0)
 
 
 def count_due(one: Standing, scene: Scene) -> date | None:
@@ -160,7 +158,6 @@ def uncover(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     waiting = [scene.asked(one).name for one in seen if scene.waits(one)]
     damp = f"; keep {names(waiting)} damp" if waiting else ""
     text = f"{len(up)} of {len(seen)} are up" if len(seen) > 1 else f"{up[0].name} is up"
-    place = {"tray": carrier.tray} if carrier.tray else {"sowing": carrier.name}
     yield Check(
         key=f"uncover {carrier.in_key} {covered_on(covered, scene).isoformat()}",
         what="uncover",
@@ -171,7 +168,7 @@ def uncover(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         tray=carrier.tray,
         sowings=tuple(scene.asked(one) for one in covered),
         due=since,
-        writes=(Uncovered(**BLANK, **place),),
+        tick=Doing("uncover", (place_of(carrier),)),
     )
 
 
@@ -214,18 +211,19 @@ def to_the_light(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         tray=carrier.tray,
         sowings=tuple(scene.asked(one) for one in carrier.alive),
         due=_first_up(fresh),
-        asks="station",
+        typed=Doing("move", (place_of(carrier),)),
     )
     if then is not None:
-        place = {"tray": carrier.tray} if carrier.tray else {"sowing": carrier.name}
         there = scene.station(then)
         lamp = ", lamp on" if there is not None and there.lamps else ""
         says = f"move{of} to the {then}{lamp}"
-        yield structs.replace(check, says=says, writes=(Moved(**BLANK, station=then, **place),))
+        carry = Doing("move", ({**place_of(carrier), "station": then},))
+        yield structs.replace(check, says=says, tick=carry)
     elif here is not None and here.lamps:
         hours = f", {here.lamps[0].hours:g} h a day" if here.lamps[0].hours else ""
         key, says = f"lamp on {carrier.in_key} {here.name}", f"lamp on over{of or ' it'}{hours}"
-        yield structs.replace(check, key=key, what="lamp on", says=says, asks="tick")
+        seen = Doing("check", ({},), {"check": {"check": key}})
+        yield structs.replace(check, key=key, what="lamp on", says=says, tick=seen, typed=None)
     elif here is not None and here.kind not in _BRIGHT:
         yield check
 

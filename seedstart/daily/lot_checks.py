@@ -6,19 +6,12 @@ from typing import Final
 
 from msgspec import structs
 
-from seedstart.daily.check import PRACTICE, Check, ToSow, Why
+from seedstart.acts.act import Values
+from seedstart.daily.check import PRACTICE, Check, Doing, Why
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import moment
 from seedstart.planning.row import Row, StepName, row_key, when_in_words
 from seedstart.planning.treatments import Treatment
-from seedstart.season.entries import (
-    BLANK,
-    Entry,
-    Scarified,
-    Soaked,
-    Stratified,
-    TakenOut,
-)
 from seedstart.text import plural
 from seedstart.tracking.place import Treated
 
@@ -51,7 +44,7 @@ def take_out(scene: Scene) -> Iterator[Check]:
             why=(Why(f"{_IN_WORDS[treated.what]} since {since}, for {_long(hours)}", said),),
             subject=("lot", treated.lot),
             due=due.date(),
-            writes=(TakenOut(**BLANK, entry=treated.id),),
+            tick=Doing("take out", ({},), {"lot": {"lot": treated.lot, "entry": treated.id}}),
         )
 
 
@@ -96,7 +89,7 @@ def treat(scene: Scene) -> Iterator[Check]:
                     what="treat",
                     says=f"{treatment.says}: {row_key(row)}",
                     due=due,
-                    writes=(_begins(treatment, row.lot),),
+                    tick=_begins(treatment, row.lot),
                 )
                 break  # one after the other
             due += timedelta(days=treatment.days)
@@ -116,14 +109,15 @@ def _begun(lot: str, what: str, due: date, scene: Scene) -> bool:
 _BEGINS: Final = {"soak": "soaked", "stratify": "stratified", "scarify": "scarified"}
 
 
-def _begins(treatment: Treatment, lot: str) -> Entry:
-    """The entry that begins a treatment."""
+def _begins(treatment: Treatment, lot: str) -> Doing:
+    """The act that begins a treatment, for as long and as warm as it is planned."""
+    given: dict[str, Values] = {}
     if treatment.what == "soak":
-        return Soaked(**BLANK, lot=lot, hours=treatment.hours)
-    if treatment.what == "stratify":
-        days = treatment.hours / 24 if treatment.hours else None
-        return Stratified(**BLANK, lot=lot, days=days, c=treatment.c)
-    return Scarified(**BLANK, lot=lot)
+        given["lasts"] = {"hours": treatment.hours}
+    elif treatment.what == "stratify":
+        given["lasts"] = {"days": treatment.hours / 24 if treatment.hours else None}
+        given["c"] = {"c": treatment.c}
+    return Doing(treatment.what, ({"lot": lot},), given)
 
 
 def sow(scene: Scene) -> Iterator[Check]:
@@ -134,25 +128,19 @@ def sow(scene: Scene) -> Iterator[Check]:
             continue
         if step.window.best > scene.today:
             continue
-        after = tuple(_ready_seed(row.lot, scene))
         seeds = f"{row.seeds} seeds of " if row.seeds else ""
         station = f", {row.station}" if row.station else ""
+        known = {"seeds": str(row.seeds or ""), "station": row.station or ""}
+        texts = {"lot": row.lot} | {key: text for key, text in known.items() if text}
+        sowing = Doing("sow", (texts,))
         yield structs.replace(
             _of_row(row, "sow", scene),
             what="sow",
             says=f"sow {seeds}{row_key(row)}{station}",
             due=step.best_day or scene.today,
-            asks="seeds",
-            to_sow=ToSow(row.lot, row.seeds, row.station, after),
+            tick=sowing if row.seeds else None,
+            typed=sowing,
         )
-
-
-def _ready_seed(lot: str, scene: Scene) -> Iterator[str]:
-    """Treatments of a lot that were ended and whose seed no sowing has taken yet."""
-    for one in scene.records.treatments.values():
-        ended = one.until is not None or one.what == "scarified"
-        if one.lot == lot and ended and not _is_sown(one, scene):
-            yield one.id
 
 
 def _of_row(row: Row, step: StepName, scene: Scene) -> Check:

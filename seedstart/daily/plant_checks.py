@@ -5,16 +5,16 @@ from datetime import date, timedelta
 from itertools import groupby
 from typing import Final
 
+from seedstart.acts.act import Texts
 from seedstart.daily.care_checks import place_of
 from seedstart.daily.carriers import Carrier
-from seedstart.daily.check import PRACTICE, Check, Why
+from seedstart.daily.check import PRACTICE, Check, Doing, Why
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import names
 from seedstart.days import short_day
 from seedstart.planning.hardening import Hardening
 from seedstart.planning.row import Step, StepName, when_in_words
 from seedstart.planning.season_today import STEP_DONE_BY
-from seedstart.season.entries import BLANK, Hardened, PottedOn
 from seedstart.tracking.meanings import Did
 from seedstart.tracking.standing import Standing
 
@@ -51,7 +51,7 @@ def thin(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             tray=carrier.tray,
             sowings=(asked,),
             due=due,
-            asks="left",
+            typed=Doing("thin", ({"sowing": asked.name},)),
         )
 
 
@@ -76,7 +76,7 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             tray=carrier.tray,
             sowings=(asked,),
             due=due,
-            asks="plants into",
+            typed=Doing("prick out", ({"sowing": asked.name},)),
         )
 
 
@@ -148,8 +148,8 @@ def pot_on(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             tray=carrier.tray,
             sowings=(asked,),
             due=step.best_day,
-            asks="container",
-            writes=(PottedOn(**BLANK, sowing=asked.name),),
+            tick=Doing("pot on", ({"sowing": asked.name},)),
+            typed=Doing("pot on", ({"sowing": asked.name},)),
         )
 
 
@@ -181,7 +181,8 @@ def _harden_check(
     hardening = pairs[0][0]
     asked = tuple(scene.asked(one) for _, one in pairs)
     called = names([one.name for one in asked])
-    place = [place_of(carrier)] if whole else [{"sowing": one.name} for one in asked]
+    of: tuple[Texts, ...] = tuple({"what": f"sowing:{one.name}"} for one in asked)
+    of = (place_of(carrier),) if whole else of
     night = hardening.night
     hours = (
         f"{hardening.hours:g} h in {_LIGHT[hardening.light]}{', the night too' if night else ''}"
@@ -204,10 +205,14 @@ def _harden_check(
         tray=carrier.tray,
         sowings=asked,
         due=scene.today if hardening.begun else hardening.due,
-        asks="hours",
-        writes=()
+        tick=None
         if hardening.today == "held"
-        else tuple(Hardened(**BLANK, hours=hardening.hours, night=night, **one) for one in place),
+        else Doing(
+            "harden off",
+            tuple({**one, "night": "yes" if night else ""} for one in of),
+            {"hours": {"hours": hardening.hours}},
+        ),
+        typed=Doing("harden off", of),
     )
 
 
@@ -246,7 +251,8 @@ def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             tray=carrier.tray,
             sowings=(asked,),
             due=due,
-            asks="plants",
+            tick=Doing("set out", ({"sowing": asked.name, "plants": "all"},)),
+            typed=Doing("set out", ({"sowing": asked.name},)),
         )
 
 

@@ -3,8 +3,7 @@
 from collections.abc import Mapping
 from datetime import date, datetime
 from functools import cached_property
-from itertools import chain, islice
-from typing import Final
+from itertools import chain
 
 from msgspec import Struct
 
@@ -28,9 +27,6 @@ from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Progress
 from seedstart.units import Temperatures
-
-# Farther back nobody looks for the count that was wrong.
-_EARLIER: Final = 8
 
 
 class Scene(Struct, frozen=True, kw_only=True, dict=True):
@@ -174,17 +170,10 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         return self._asked[one.id]
 
     def _as_asked(self, one: Standing) -> Asked:
-        counts = (
-            (entry.standing, entry.id)
-            for entry in one.counted_since_left
-            if entry.standing is not None
-        )
         return Asked(
             one.id,
             self.records.name_in_line(one.id),
             one.counted[-1].standing if one.counted else None,
-            tuple(islice(counts, _EARLIER)),
             one.standing,
-            one.seeds,
             one.last_act("pricked_out", "split", "set_out") is not None,
         )

@@ -2,8 +2,8 @@
 
 from typing import Final
 
+from seedstart.acts.sentences import entry_in_words
 from seedstart.drawing.lines import Line, Role, Span, fitted, wrapped
-from seedstart.drawing.wording import entry_in_words
 from seedstart.season.entries import Entry
 from seedstart.tracking.acts import Act
 from seedstart.units import Units

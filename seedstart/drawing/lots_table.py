@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
+from seedstart.acts.sentences import entry_in_words
 from seedstart.days import long_day, short_day
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
-from seedstart.drawing.wording import entry_in_words
 from seedstart.planning.row import Row
 from seedstart.season.entries import Entry
 from seedstart.season.lot import Lot

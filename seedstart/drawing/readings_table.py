@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 from typing import Final
 
+from seedstart.acts.quantities import IN_WORDS, show_value
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
-from seedstart.drawing.quantities import IN_WORDS, show_value
 from seedstart.planning.read_series import ReadSeries
 from seedstart.season.loggers import Understood
 from seedstart.season.series import Readings, Series

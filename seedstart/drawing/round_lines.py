@@ -65,7 +65,7 @@ def check_lines(check: Check, today: date, width: int) -> Iterator[Line]:
     tray = f"{check.tray}: " if check.tray else ""
     role: Role = "quiet" if check.done else "plain"
     yield from wrapped(f"{box} {tray}{check.says}{state(check, today)}", width, "  ", role, "    ")
-    if check.asks == "count" and len(check.sowings) > 1 and not check.done:
+    if check.counts and len(check.sowings) > 1 and not check.done:
         yield from wrapped(f"in this order: {_lasts(check)}", width, "      ", "quiet", "  ")
 
 
@@ -180,7 +180,7 @@ def _aside(check: Check, today: date) -> str:
     late = (today - check.due).days
     days = f"{late} d late" if late > 0 else ""
     lasts = [one.last for one in check.sowings if one.last is not None]
-    last = f"last {', '.join(str(n) for n in lasts)}" if check.asks == "count" and lasts else ""
+    last = f"last {', '.join(str(n) for n in lasts)}" if check.counts and lasts else ""
     if len(lasts) > 4:
         last = ""
     return "  ".join(part for part in (last, days) if part)
@@ -193,7 +193,7 @@ def said_of_check(check: Check, how: str, width: int) -> list[Line]:
     full = f"{tray}{check.says}"
     if cells_wide(full) > width - 24:
         lines += wrapped(full, width)
-    if check.asks == "count" and len(check.sowings) > 1 and not check.done:
+    if check.counts and len(check.sowings) > 1 and not check.done:
         lines += wrapped(f"In this order: {_lasts(check)}", width)
     if how:
         lines += wrapped(how, width)

@@ -3,6 +3,7 @@
 All kinds are had from here; docs/formats_journal.md tells a grower the same.
 """
 
+from collections.abc import Iterator
 from datetime import date
 from typing import Annotated, Any, Final
 
@@ -42,6 +43,7 @@ from seedstart.season.place_entries import (
 from seedstart.season.sowing_entries import (
     Counted,
     Dividing,
+    Dug,
     Finished,
     Given,
     Leaving,
@@ -141,15 +143,18 @@ class Unknown(Entry, frozen=True, kw_only=True):
     called: str
 
 
+def _kinds(struct: type[Entry]) -> Iterator[type[Entry]]:
+    """The structs under one that have none under them: what a line can be."""
+    below = struct.__subclasses__()
+    if not below:
+        yield struct
+    for one in below:
+        yield from _kinds(one)
+
+
 KINDS: Final[dict[str, type[Entry]]] = {
-    kind_in_lines(struct.__name__): struct
-    for struct in (
-        Soaked, Stratified, Scarified, TakenOut, Sown, Covered, Uncovered, Counted, Lost, Thinned,
-        Given, PrickedOut, Split, PottedOn, Moved, Watered, Fed, Weighed, Read, Adjusted, Measured,
-        Hardened, Held, SetOut, Finished, Checked, PutOff, Planned, Relabelled, MixedUp, Forecast,
-        Noted, Struck,
-    )
-}  # fmt: skip
+    kind_in_lines(struct.__name__): struct for struct in _kinds(Entry) if struct is not Unknown
+}
 
 __all__ = [
     "BLANK",
@@ -161,6 +166,7 @@ __all__ = [
     "Counted",
     "Covered",
     "Dividing",
+    "Dug",
     "Entry",
     "Fed",
     "Finished",

@@ -12,6 +12,7 @@ from seedstart.season.entries import (
     Adjusted,
     Counted,
     Covered,
+    Dug,
     Entry,
     Fed,
     Finished,
@@ -49,7 +50,7 @@ Care = Literal[
 # How `sowings.Fold` takes it.
 Fold = Literal[
     "counts", "care", "leaving", "dividing", "finished", "mixed", "sown_onto", "relabelled",
-    "potted_on", "place",
+    "potted_on", "place", "dug_up",
 ]  # fmt: skip
 
 
@@ -84,6 +85,7 @@ MEANINGS: Final[dict[type[Entry], Meaning]] = {
     Finished: Meaning("finished", "finished"),
     PottedOn: Meaning("potted_on", "potted_on"),
     Moved: Meaning("place"),
+    Dug: Meaning("dug_up"),
     Covered: Meaning("care", care="covered"),
     Uncovered: Meaning("care", care="covered"),
     Watered: Meaning("care", care="watered"),

@@ -37,13 +37,13 @@ def odd(entry: Entry, before: Standing | None, after: Standing, *, clusters: boo
     if not isinstance(entry, Counted) and after.emerged > before.emerged and after.from_seed:
         yield (
             f"{after.name}: {before.standing} stood, so {after.emerged - before.emerged} came up "
-            "that nobody counted. If that was a slip: seedstart log take-back."
+            "that nobody counted. If that was a slip, take it back."
         )
     seeds = after.seeds
     if seeds is not None and not clusters and before.emerged <= seeds < after.emerged:
         yield (
             f"{after.name}: {after.emerged} came up of {plural(seeds, 'seed')}. It is kept, and "
-            "gets no percentage. If that was a slip: seedstart log take-back."
+            "gets no percentage. If that was a slip, take it back."
         )
 
 

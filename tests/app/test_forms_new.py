@@ -5,11 +5,11 @@ from pathlib import Path
 import pytest
 
 from form_host import SIZE, Host, desk, opened_form, put, season_in, typed
-from seedstart.app.forms.act import in_words
 from seedstart.app.forms.desk import why_not
 from seedstart.app.forms.new_season import NewSeason, SeasonForm
 from seedstart.disk.season_folder import make_season
 from seedstart.open_season import OpenSeason
+from seedstart.problems import in_words
 from seedstart.season.adding import Added
 
 

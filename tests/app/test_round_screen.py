@@ -265,10 +265,10 @@ async def test_a_whole_morning_in_about_as_many_keys_as_checks(folder: Path) -> 
             check = shown(app, RoundScreen).check
             if check is None or check.done:
                 break
-            if check.asks == "count":
+            if check.counts:
                 await pilot.press("equals_sign")
                 keys += 1
-            elif check.asks == "plants into":
+            elif check.typed is not None and check.typed.act == "prick out":
                 await pilot.press("p", "enter")
                 keys += 2
             else:

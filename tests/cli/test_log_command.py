@@ -61,6 +61,7 @@ def test_every_kind_can_be_written_down(bench: Path) -> None:
         ["covered", "tray 5"],
         ["uncovered", "tray 5"],
         ["counted", "leek", "40"],
+        ["dug", "leek", "--sound", "2", "--soft", "3"],
         ["lost", "leek", "3", "--why", "slugs"],
         ["thinned", "leek", "--left", "30"],
         ["given", "leek", "2", "--to", "Ana"],
@@ -80,8 +81,8 @@ def test_every_kind_can_be_written_down(bench: Path) -> None:
         ["held", "leek.1", "--why", "windy"],
         ["set-out", "leek.1", "3"],
         ["finished", "leek.1"],
-        ["checked", "feel:tray 5:0"],
-        ["put-off", "feel:tray 5:1", "--until", "2027-03-22", "--why", "moist"],
+        ["checked", "feel:tray 5:0", "--sure"],
+        ["put-off", "feel:tray 5:1", "--until", "2027-03-22", "--why", "moist", "--sure"],
         ["planned", "leek", "want=80"],
         ["relabelled", "sweet-pea", "--name", "sweet-pea-old"],
         ["mixed-up", "leek", "leek.2", "--into", "leeks"],
@@ -90,11 +91,11 @@ def test_every_kind_can_be_written_down(bench: Path) -> None:
     ]
     for args in said:
         log(*args)
-    log("struck")
+    log("take-back")
     written = {str(kind).replace("_", "-") for kind in kinds(bench)}
-    from seedstart.cli.log import KINDS
+    from seedstart.cli.log import BY_COMMAND
 
-    assert written - {"struck"} == set(KINDS) - {"take-back"}
+    assert written - {"struck"} == set(BY_COMMAND)
 
 
 def test_treatments_that_were_ended_belong_to_the_next_sowing(bench: Path) -> None:
@@ -112,7 +113,7 @@ def test_pricking_out_into_several_places_is_one_act_and_is_taken_back_whole(ben
     log("pricked-out", "leek", "60", "--into", "tray 5:15, tray 6:15, tray 7:15, sill:15")
     acts = {line.get("act") for line in lines(bench)[2:]}
     assert len(acts) == 1
-    said = log("struck")
+    said = log("take-back")
     assert said.count("Taken back: pricked out leek") == 4
     assert kinds(bench).count("struck") == 4
 
@@ -123,7 +124,7 @@ def test_one_number_may_be_left_to_the_arithmetic(bench: Path) -> None:
     log("pricked-out", "leek", "60", "--into", "tray 5:15, sill")
     assert [line["plants"] for line in lines(bench)[2:]] == [15, 45]
     said = refused("log", "pricked-out", "leek", "10", "--into", "tray 5:15, sill:3")
-    assert "The places hold 18, and 10 were pricked out" in said
+    assert "The places get 18, and there are 10" in said
 
 
 def test_a_past_time_is_taken_and_one_ahead_refused(bench: Path) -> None:
@@ -151,11 +152,18 @@ def test_a_lots_name_does_while_one_of_its_sowings_is_alive(bench: Path) -> None
     assert "first, second" in refused("log", "counted", "leek", "5")
 
 
-def test_a_lower_count_is_recorded_and_the_question_said(bench: Path) -> None:
+def test_a_lower_count_is_asked_about_and_whoever_is_sure_writes_it(bench: Path) -> None:
     log("sown", "leek", "80")
     log("counted", "leek", "15")
-    assert "7 fewer than before (15)" in log("counted", "leek", "8")
-    assert len(lines(bench)) == 3
+    said = refused("log", "counted", "leek", "8", "--on", "2027-03-20")
+    assert "--gone: allowed: died, eaten, earlier wrong. 15 stood, 7 are missing." in said
+    assert "If you are sure, add --sure." in said
+    assert len(lines(bench)) == 2
+    assert "7 fewer than before (15)" in log("counted", "leek", "8", "--sure")
+    log("counted", "leek", "6", "--why", "slugs")
+    assert {key: lines(bench)[3][key] for key in ("standing", "lost", "why")} == {
+        "standing": 6, "lost": 2, "why": "slugs",
+    }  # fmt: skip
 
 
 def test_all_that_is_wrong_is_said_at_once_and_nothing_recorded(bench: Path) -> None:
@@ -167,7 +175,7 @@ def test_all_that_is_wrong_is_said_at_once_and_nothing_recorded(bench: Path) -> 
 @pytest.mark.parametrize(
     ("args", "says"),
     [
-        (["sown", "leek"], "Say how many seeds"),
+        (["sown", "leek"], "It is missing: how many seeds"),
         (["counted", "leek"], "Nothing was sown yet"),
         (["read", "mat", "240C"], "from -40C to 60C"),
         (["read", "mat", "hot"], "A number with its unit"),
@@ -176,8 +184,8 @@ def test_all_that_is_wrong_is_said_at_once_and_nothing_recorded(bench: Path) -> 
         (["planned", "leek", "wnt=3"], "Nearest: want"),
         (["planned", "leek", "station=shelv"], "Nearest: shelf"),
         (["sownn", "leek"], "Nearest: sown"),
-        (["struck"], "nothing left to take back"),
-        (["moved", "mat", "shelf"], "not carried about"),
+        (["take-back"], "nothing left to take back"),
+        (["moved", "mat", "shelf"], "That is a station; name a sowing or a tray."),
     ],
 )
 def test_wrong_input_is_refused_with_the_way_out(args: list[str], says: str) -> None:
@@ -228,7 +236,7 @@ def test_a_lower_count_of_an_earlier_day_says_nothing_and_a_higher_one_what_is_m
     log("sown", "leek", "80", on="2027-03-10")
     log("counted", "leek", "15", on="2027-03-24")
     said = log("counted", "leek", "8", "--at", "2027-03-22 8:00", on="2027-03-24")
-    assert said.startswith("Recorded:")
+    assert said.startswith("Written:")
     assert len(said.splitlines()) == 1
     said = log("counted", "leek", "21", "--at", "2027-03-23 8:00", on="2027-03-24")
     assert "6 plants missing at a count of a later day" in said
@@ -238,9 +246,18 @@ def test_a_lower_count_of_an_earlier_day_says_nothing_and_a_higher_one_what_is_m
 def test_more_than_stood_or_were_sown_is_kept_and_said(bench: Path) -> None:
     log("sown", "leek", "20")
     log("counted", "leek", "6")
-    assert "6 stood, so 9 came up that nobody counted" in log("lost", "leek", "15")
+    said = refused("log", "lost", "leek", "15", "--on", "2027-03-20")
+    assert "PLANTS: found '15'. 6 stood on Sat 20 Mar 2027, not 15" in said
+    assert "6 stood, so 9 came up that nobody counted" in log("lost", "leek", "15", "--sure")
     assert "25 came up of 20 seeds" in log("counted", "leek", "10")
     assert len(lines(bench)) == 4
+
+
+def test_seeds_dug_up_are_said_to_be_something(bench: Path) -> None:
+    log("sown", "leek", "20")
+    assert "2 sound, 3 soft" in log("dug", "leek", "--sound", "2", "--soft", "3")
+    assert "How many were sound, soft or gone" in refused("log", "dug", "leek", "--gone", "0")
+    assert len(lines(bench)) == 2
 
 
 def test_what_is_taken_out_is_named(bench: Path) -> None:
@@ -307,11 +324,11 @@ def test_the_history_of_a_sowing_tells_what_was_done_to_its_tray_and_its_station
 @pytest.mark.parametrize(
     ("args", "says"),
     [
-        (["hardened", "leek", "30"], "HOURS: found '30'. Hours of a day, 0 to 24"),
-        (["hardened", "leek", "long"], "HOURS: found 'long'. A number"),
-        (["weighed", "leek", "0"], "GRAMS: found '0'. A weight in grams, above 0"),
-        (["watered", "tray 9"], "It takes a sowing, a tray or a station"),
-        (["put-off", "feel leek", "--until", "nowish"], "saturday, 3 days, 2 weeks"),
+        (["hardened", "leek", "30"], "HOURS: found '30'. Hours out that day, from 0 to 24"),
+        (["hardened", "leek", "long"], "HOURS: found 'long'. Hours out that day"),
+        (["weighed", "leek", "0"], "GRAMS: found '0'. A weight above nought"),
+        (["watered", "tray 9"], "Name a station, a tray or a sowing"),
+        (["put-off", "feel leek", "--sure", "--until", "nowish"], "saturday, 3 days, 2 weeks"),
         (["put-off", "feel leek", "--until", "2027-03-19"], "is past: name a day that lies ahead"),
     ],
 )
@@ -323,28 +340,71 @@ def test_what_is_out_of_bounds_is_said_by_the_name_on_the_command_line(
 
 
 def test_a_check_is_put_off_till_a_day_of_the_week(bench: Path) -> None:
-    log("put-off", "feel leek 2027-03-20", "--until", "saturday")
+    log("put-off", "feel leek 2027-03-20", "--until", "saturday", "--sure")
     assert lines(bench)[0]["until"] == "2027-03-27"
 
 
-def test_a_key_that_nothing_bears_is_written_and_said(bench: Path) -> None:
+def test_a_key_that_nothing_bears_is_asked_about_and_the_beginning_of_one_will_do(
+    bench: Path,
+) -> None:
     log("sown", "leek", "60")
-    said = log("checked", "feel leak", on="2027-03-22")
-    assert "No check and no alert of this day has this key" in said
-    whole = log("checked", "feel leek", on="2027-03-22")
-    assert "`feel leek 2027-03-20` is one of this day" in whole
-    assert kinds(bench) == ["sown", "checked", "checked"]
+    said = refused("log", "checked", "feel leak", "--on", "2027-03-22")
+    assert "No check of this day has that key." in said
+    assert "allowed: feel leek 2027-03-20" in said
+    log("checked", "feel leak", "--sure", on="2027-03-22")
+    log("checked", "feel leek", on="2027-03-22")
+    assert [line["check"] for line in lines(bench)[1:]] == ["feel leak", "feel leek 2027-03-20"]
 
 
 @pytest.mark.parametrize(
     ("kind", "says"),
     [
-        ("soaked", "Seed of a lot laid in water."),
-        ("stratified", "Seed of a lot laid cold and damp."),
-        ("scarified", "Seed coats of a lot nicked or rubbed."),
+        ("soaked", "Seed laid in water before it is sown."),
+        ("stratified", "Seed laid cold and damp before it is sown."),
+        ("scarified", "Seed coats nicked, scratched or scalded."),
     ],
 )
 def test_every_kind_says_what_it_is(kind: str, says: str) -> None:
     text = run("log", kind, "--help").stdout
     assert says in text
     assert ("--hours" in text) == (kind != "scarified")
+
+
+def test_a_second_taking_back_first_says_what_it_would_take(bench: Path) -> None:
+    log("sown", "leek", "60")
+    log("counted", "leek", "5")
+    assert "Taken back: counted leek: 5 standing" in log("take-back")
+    said = refused("log", "take-back", "--on", "2027-03-20")
+    assert "Next is: sown leek: 60 seeds of leek" in said
+    assert kinds(bench) == ["sown", "counted", "struck"]
+    assert "Taken back: sown leek" in log("take-back", said.split()[-1])
+
+
+def test_an_entry_of_another_time_is_taken_back_by_that_time(bench: Path) -> None:
+    log("sown", "leek", "60", "--at", "2027-03-10 07:14")
+    log("counted", "leek", "5")
+    assert "Taken back: sown leek" in log("take-back", "--at", "2027-03-10 07:14")
+    nothing = refused("log", "take-back", "--at", "2027-03-10 07:14", "--on", "2027-03-20")
+    assert "bench wrote nothing of Wed 10 Mar 2027, 07:14 that is still in force" in nothing
+    log("watered", "shelf")
+    both = refused("log", "take-back", "--at", "12:00", "--on", "2027-03-20")
+    assert "Several acts are of that time" in both
+    assert kinds(bench) == ["sown", "counted", "struck", "watered"]
+
+
+def test_names_are_completed_in_the_shell_from_the_season(bench: Path) -> None:
+    from click.shell_completion import BashComplete
+
+    from seedstart.cli.main import cli
+
+    log("sown", "leek", "60", "--tray", "tray 5")
+
+    def completed(*words: str, begun: str) -> set[str]:
+        shell = BashComplete(cli, {}, "seedstart", "_SEEDSTART_COMPLETE")
+        return {one.value for one in shell.get_completions(["log", *words], begun)}
+
+    assert completed("counted", begun="LE") == {"leek"}
+    assert completed("watered", begun="") >= {"mat", "shelf", "sill", "tray 5", "leek"}
+    assert completed("sown", "leek", "24", "--station", begun="s") == {"shelf", "sill"}
+    (bench / "season.toml").unlink()
+    assert completed("counted", begun="l") == set()

@@ -76,7 +76,7 @@ def test_what_cannot_be_read_back_is_recorded_and_said_to_be(
 
     monkeypatch.setattr(OpenSeason, "_take_own", cannot_be_read)
     said = log("watered", "mat")
-    assert "Recorded: watered mat" in said
+    assert "Written: watered mat" in said
     assert "It is recorded, so do not enter it again; but it cannot be read back now" in said
     assert len(journal(bench)) == 1
 
@@ -121,9 +121,7 @@ def test_of_two_ticks_the_one_that_was_recorded_is_said_before_the_one_that_was_
     ticks = ("--answer", "count tray 1", "3", "--answer", "count tray 2", "4")
     result = run("round", *ticks, *ON)
     assert result.exit_code == 2
-    assert result.stderr.index("Recorded: counted leek: 3") < result.stderr.index(
-        "the disk is full"
-    )
+    assert result.stderr.index("Written: counted leek: 3") < result.stderr.index("the disk is full")
     assert [line["kind"] for line in journal(bench)] == ["sown", "sown", "counted"]
 
 
@@ -187,10 +185,10 @@ def test_a_fault_in_lots_toml_does_not_stop_what_is_written_at_the_bench(bench: 
         said = log(*args)
         assert said.count("Until that is put right, names are written as you type them") == 1
         assert "lots.toml, line 6" in said
-        assert "Recorded: " in said
+        assert "Written: " in said
     assert [line["kind"] for line in journal(bench)[2:]] == ["watered", "counted", "sown", "noted"]
     assert journal(bench)[4]["lot"] == "leek-new"
-    assert "Recorded" not in refused("log", "planned", "leek", "want=7", *ON)
+    assert "Written" not in refused("log", "planned", "leek", "want=7", *ON)
     assert "Nearest: mat" in refused("log", "read", "mut", "20C", *ON)  # stations are known
 
 
@@ -212,7 +210,7 @@ def as_typed(command: str) -> "subprocess.CompletedProcess[str]":
         ("seedstart log watered mat --json >&-", 0, "It is recorded, so do not enter it"),
         ("seedstart log watered mat 2>/dev/full", 0, ""),
         ("seedstart log watered mat 2>&-", 0, ""),
-        ("seedstart log watered mat <&- >&-", 0, "Recorded: watered mat"),
+        ("seedstart log watered mat <&- >&-", 0, "Written: watered mat"),
         ("seedstart round >/dev/full", 2, "standard output. It takes nothing: the disk is full."),
         ("seedstart round >&-", 2, "standard output. It takes nothing: it is closed."),
         ("seedstart calendar --csv | head -1", 0, ""),

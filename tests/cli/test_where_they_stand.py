@@ -85,9 +85,11 @@ def test_where_some_areas_are_given_space_judges_those_alone() -> None:
     assert "Whether it fits on sill nobody can tell" in said
 
 
-def test_what_stands_in_something_unknown_is_named_and_not_counted() -> None:
+def test_what_stands_in_something_unknown_is_named_and_not_counted(bench: Path) -> None:
     sixty()
-    log("potted-on", "leek.4", "--container", "yoghurt pot", "--at", "2027-03-07 9:00")
+    log("potted-on", "leek.4", "--container", "9 cm pot", "--at", "2027-03-07 9:00")
+    journal = bench / "journal" / "bench.jsonl"
+    journal.write_text(journal.read_text("utf-8").replace("9 cm pot", "yoghurt pot"), "utf-8")
     said = text("space", "--on", "2027-03-08")
     assert "Not counted in, since nobody knows how large their trays or pots are: leek.4." in said
     assert "Everything fits." not in said

@@ -7,16 +7,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from notebook import moment
-from seasons import season
-from seedstart.daily.answers import Known, answer, how_to_answer, seen
-from seedstart.daily.check import Alert, Asked, Asks, Check, ToSow
+from notebook import Notebook, moment
+from seasons import lot, season
+from seedstart.acts.act import Texts
+from seedstart.acts.known import Known
+from seedstart.daily.answers import answer, how_to_answer, seen
+from seedstart.daily.check import Alert, Asked, Check, Doing
 from seedstart.problems import Problem
 from seedstart.season.entries import (
     BLANK,
     Checked,
     Counted,
     Entry,
+    Finished,
     Hardened,
     Held,
     Measured,
@@ -27,31 +30,52 @@ from seedstart.season.entries import (
     SetOut,
     Sown,
     Struck,
+    TakenOut,
     Thinned,
     Watered,
     Weighed,
 )
 from seedstart.season.entry import Subject
-from seedstart.season.names import Names
-from seedstart.tracking.place import Place
-from seedstart.tracking.standing import Stay
 
 TODAY = date(2027, 3, 17)  # a Wednesday
-TRAY_5: Subject = ("tray", "tray 5")
-PLACES = {
-    TRAY_5: Place(subject=TRAY_5, stays=(Stay(("station", "sill"), moment("3-01")),)),
-}
-KNOWN = Known(TODAY, Names(season().stations), ("9 cm pot", "tray of 72"), ("leek",), PLACES)
-LEEK = Asked("1", "leek", last=12, earlier=((12, "c" * 36), (9, "b" * 36)), standing=12, seeds=24)
-PARSLEY = Asked("2", "parsley")
-WATERED = Watered(**BLANK, tray="tray 5")
+LOTS = lot("leek", "leek", station='"mat"') + lot("parsley", "parsley")
 
 
-def check(asks: Asks, *sowings: Asked, tray: str | None = None, **more: Any) -> Check:
-    subject: Subject = ("tray", tray) if tray else ("sowing", "1")
+def bench() -> tuple[Known, list[str]]:
+    """Leek of which 9, then 12 stood; parsley and celery not up; tray 5 on the sill."""
+    book = Notebook()
+    book.write(Moved, "3-01", tray="tray 5", station="sill")
+    book.write(Sown, "3-02", sowing="leek", lot="leek", seeds=24)
+    book.write(Sown, "3-02", sowing="parsley", lot="parsley", seeds=24)
+    book.write(Sown, "3-02", sowing="celery", lot="parsley", seeds=24)
+    counts = [
+        book.write(Counted, day, sowing="leek", standing=stand)
+        for day, stand in (("3-13", 9), ("3-16", 12))
+    ]
+    plan = season(LOTS)
+    known = Known(plan=plan, records=book.records(), now=moment("3-17 08:00"), by="me")
+    return known, [one.id for one in reversed(counts)]
+
+
+KNOWN, COUNTS = bench()
+LEEK = Asked("1", "leek", last=12, standing=12)
+PARSLEY, CELERY = Asked("2", "parsley"), Asked("3", "celery")
+
+
+def check(
+    act: str, *sowings: Asked, tick: Doing | None = None, texts: Texts | None = None, **more: Any
+) -> Check:
+    """A check whose answer goes to an act on these sowings, or on what `texts` name."""
+    asked = sowings or (LEEK,)
+    what = act in {"harden off", "move"}
+    of: tuple[Texts, ...] = tuple(
+        {"what": f"sowing:{one.name}"} if what else {"sowing": one.name} for one in asked
+    )
+    subject: Subject = ("sowing", "1")
+    typed = Doing(act, (texts,) if texts is not None else of)
     fields: dict[str, Any] = {
         "key": "key", "what": "count", "says": "do it", "why": (), "subject": subject,
-        "due": TODAY, "asks": asks, "sowings": sowings or (LEEK,), "tray": tray,
+        "due": TODAY, "tick": tick, "typed": typed if act else None, "sowings": asked,
     }  # fmt: skip
     return Check(**(fields | more))
 
@@ -68,13 +92,18 @@ def refused(asked: Check, typed: str) -> Problem:
     return found
 
 
+TRAY = {"what": "tray:tray 5"}
+WATER = Doing("water", (TRAY,))
+SEEN = Doing("check", ({},), {"check": {"check": "key"}})
+
+
 # Counts.
 
 
 @pytest.mark.parametrize(
     ("typed", "standing", "final"),
     [("18", 18, False), ("=", 12, False), ("18 final", 18, True), ("= last", 12, True),
-     (" 18 ", 18, False), ("012", 12, False), ("30", 30, False)],
+     (" 18 ", 18, False), ("012", 12, False), ("24", 24, False), ("final", 12, True)],
 )  # fmt: skip
 def test_a_count_is_all_that_stand_now(typed: str, standing: int, final: bool) -> None:
     expected = Counted(**BLANK, sowing="leek", standing=standing, final=final)
@@ -87,119 +116,129 @@ def test_several_are_counted_in_the_order_shown() -> None:
     assert [one.standing for one in entries(both, "=") if isinstance(one, Counted)] == [12, 0]
     assert "one count each, with commas between: leek, parsley" in refused(both, "13").hint
     assert "one count each" in refused(both, "13, 4, 5").hint
+    assert refused(both, "9, 4").key == "leek"
 
 
 def test_a_nought_for_a_whole_tray_holds_for_those_of_which_none_stood() -> None:
-    none_up = check("count", PARSLEY, Asked("3", "celery"))
+    none_up = check("count", PARSLEY, CELERY)
     found = entries(none_up, "0")
     assert [one.standing for one in found if isinstance(one, Counted)] == [0, 0]
 
 
 def test_a_lower_count_is_no_death_until_someone_says_so() -> None:
     problem = refused(check("count"), "9")
-    assert "12 stood, 3 are missing. What happened?" in problem.hint
-    assert (problem.key, tuple(problem.allowed)) == ("leek", ("died", "eaten", "earlier wrong"))
+    assert problem.hint == "12 stood, 3 are missing. What happened?"
+    assert tuple(problem.allowed) == ("died", "eaten", "earlier wrong")
     for why in ("died", "eaten"):
         (count,) = entries(check("count"), f"9 {why}")
         assert count == Counted(**BLANK, sowing="leek", standing=9, lost=3, why=why)
+    assert entries(check("count"), "9!") == (Counted(**BLANK, sowing="leek", standing=9),)
 
 
 def test_an_earlier_count_that_was_wrong_is_struck_and_nobody_died() -> None:
     struck, count = entries(check("count"), "10 earlier wrong")
-    assert struck == Struck(**BLANK, entry="c" * 36)
+    assert struck == Struck(**BLANK, entry=COUNTS[0])
     assert count == Counted(**BLANK, sowing="leek", standing=10)
     assert len(entries(check("count"), "8 earlier wrong")) == 3
 
 
-def test_without_an_earlier_count_none_was_wrong() -> None:
-    plants = Asked("4", "leek.1", standing=12)
-    assert tuple(refused(check("count", plants), "9").allowed) == ("died", "eaten")
-    assert isinstance(answer(check("count", plants), "9 earlier wrong", KNOWN), Problem)
-
-
-@pytest.mark.parametrize("typed", ["many", "-3", "1.5", "12 died", "9 perhaps", "9999999999", "+1"])
+@pytest.mark.parametrize(
+    "typed", ["many", "-3", "1.5", "12 died", "9 perhaps", "18 finl", "9999999999", "+1"]
+)
 def test_what_is_no_count_is_refused(typed: str) -> None:
     assert refused(check("count"), typed).hint
 
 
 def test_a_count_has_to_be_typed_unless_none_is_up() -> None:
     assert "how many stand now" in refused(check("count"), "").hint
-    zero = Counted(**BLANK, sowing="leek", standing=0)
-    assert entries(check("count", writes=(zero,)), "") == (zero,)
+    none_up = Doing("count", ({"sowing": "parsley", "standing": "0"},))
+    zero = Counted(**BLANK, sowing="parsley", standing=0)
+    assert entries(check("count", PARSLEY, tick=none_up), "") == (zero,)
 
 
 # Water, weight, light, hours, heights.
 
 
 def test_nothing_typed_at_a_felt_tray_waters_it_and_a_number_weighs_it() -> None:
-    felt = check("grams", tray="tray 5", what="feel", writes=(WATERED,))
-    assert entries(felt, "") == (WATERED,)
-    for typed in ("1700", "1700 g", "1700 grams", "1700,0"):
+    felt = check("weigh", texts=TRAY, what="feel", tick=WATER)
+    assert entries(felt, "") == (Watered(**BLANK, tray="tray 5"),)
+    for typed in ("1700", "1700 g", "1700 grams", "1700,0", "1.7 kg"):
         (weighed,) = entries(felt, typed)
         assert weighed == Weighed(**BLANK, tray="tray 5", grams=1700.0, state="now")
-    for typed in ("0", "-5", "heavy", "1.7 kg"):
+    for typed in ("0", "-5", "heavy"):
         assert "its weight in grams" in refused(felt, typed).hint
 
 
 def test_hours_outdoors() -> None:
-    step = Hardened(**BLANK, sowing="leek", hours=3.0)
-    out = check("hours", what="harden", writes=(step,))
-    assert entries(out, "") == (step,)
-    assert entries(out, "2,5 h") == (Hardened(**BLANK, sowing="leek", hours=2.5),)
+    step = Doing("harden off", ({"what": "leek"},), {"hours": {"hours": 10 / 3}})
+    out = check("harden off", what="harden", tick=step)
+    assert entries(out, "") == (Hardened(**BLANK, sowing="leek", hours=10 / 3),)
+    for typed in ("2,5 h", "2.5 hours", "2.5"):
+        assert entries(out, typed) == (Hardened(**BLANK, sowing="leek", hours=2.5),)
     for typed in ("8 night", "8 h + night", "8 hours and night"):
         assert entries(out, typed) == (Hardened(**BLANK, sowing="leek", hours=8.0, night=True),)
     assert entries(out, "held: windy") == (Held(**BLANK, sowing="leek", why="windy"),)
     for typed in ("25", "all day", "-1"):
         assert "hours outdoors" in refused(out, typed).hint
     assert "why they were kept in" in refused(out, "held").hint
-    assert "hours outdoors" in refused(check("hours", what="harden"), "").hint
+    assert "hours outdoors" in refused(check("harden off", what="harden"), "").hint
 
 
 def test_a_tray_goes_out_as_one() -> None:
-    out = check("hours", LEEK, PARSLEY, tray="tray 5", what="harden")
+    out = check("harden off", LEEK, PARSLEY, texts=TRAY, what="harden")
     assert entries(out, "2") == (Hardened(**BLANK, tray="tray 5", hours=2.0),)
 
 
 def test_heights_and_stems() -> None:
-    (measured,) = entries(check("heights"), "52/2.1, 48/1.9")
+    (measured,) = entries(check("measure"), "52/2.1, 48/1.9")
     assert isinstance(measured, Measured)
     assert [(one.height_mm, one.diameter_mm) for one in measured.plants] == [(52, 2.1), (48, 1.9)]
     for typed in ("", "52", "52/", "52/0", "tall/thin", "52/2.1,"):
-        assert "height and stem" in refused(check("heights"), typed).hint
-    assert "one sowing at a time" in refused(check("heights", LEEK, PARSLEY), "52/2.1").hint
+        assert "height and stem" in refused(check("measure"), typed).hint
 
 
 def test_a_station_by_any_of_its_names() -> None:
-    moved = check("station", what="move to light")
+    moved = check("move", what="move to light")
     assert entries(moved, "SHELF") == (Moved(**BLANK, sowing="leek", station="shelf"),)
     assert "mat, shelf, sill" in refused(moved, "").hint
-    assert "mat, shelf, sill" in refused(moved, "shelv").hint
+    assert "“shelv” is none of mat, shelf, sill" in refused(moved, "shelv").hint
 
 
 # Plants.
 
 
 def test_thinning_leaves_fewer_than_stood() -> None:
-    thin = check("left", what="thin")
+    thin = check("thin", what="thin")
     assert entries(thin, "10") == (Thinned(**BLANK, sowing="leek", left=10),)
     for typed in ("12", "13", "", "x"):
         assert refused(thin, typed).hint
+    assert "none would go. ! behind it" in refused(thin, "13").hint
+    assert entries(thin, "13 !") == (Thinned(**BLANK, sowing="leek", left=13),)
 
 
 def test_setting_out_all_or_some() -> None:
-    out = check("plants", what="set out")
+    every = Doing("set out", ({"sowing": "leek", "plants": "all"},))
+    out = check("set out", what="set out", tick=every)
     for typed in ("", "all", "ALL"):
         assert entries(out, typed) == (SetOut(**BLANK, sowing="leek", left=0),)
     assert entries(out, "5") == (SetOut(**BLANK, sowing="leek", plants=5),)
-    assert "only 12 stand" in refused(out, "13").hint
+    assert "12 stood on Tue 16 Mar 2027, not 13" in refused(out, "13").hint
+    assert entries(out, "13!") == (SetOut(**BLANK, sowing="leek", plants=13),)
     assert refused(out, "0").hint
 
 
+def test_plants_that_stay_are_checked_and_a_rest_may_be_thrown_away() -> None:
+    out = check("set out", what="set out")
+    assert entries(out, "keep") == (Checked(**BLANK, check="key"),)
+    rest = check("set out", Asked("1", "leek", standing=12, parted=True), what="set out")
+    assert entries(rest, "0") == (Finished(**BLANK, sowing="leek", why="thrown away"),)
+
+
 def test_potting_on_into_a_container_of_the_season() -> None:
-    pot = check("container", what="pot on")
+    pot = check("pot on", what="pot on", tick=Doing("pot on", ({"sowing": "leek"},)))
     assert entries(pot, "") == (PottedOn(**BLANK, sowing="leek"),)
     assert entries(pot, "9 CM POT") == (PottedOn(**BLANK, sowing="leek", container="9 cm pot"),)
-    assert "9 cm pot, tray of 72" in refused(pot, "bucket").hint
+    assert "tray of 72" in refused(pot, "bucket").hint
 
 
 @pytest.mark.parametrize(
@@ -212,19 +251,20 @@ def test_potting_on_into_a_container_of_the_season() -> None:
 def test_pricking_out_makes_a_daughter_a_place(
     typed: str, parts: list[tuple[int, str | None, str | None]]
 ) -> None:
-    found = [one for one in entries(check("plants into"), typed) if isinstance(one, PrickedOut)]
+    found = [one for one in entries(check("prick out"), typed) if isinstance(one, PrickedOut)]
     assert [(one.plants, one.tray, one.station) for one in found] == parts
     assert [one.into for one in found] == [f"leek.{n}" for n, _ in enumerate(parts, start=1)]
 
 
 @pytest.mark.parametrize(
-    "typed", ["", "0", "13", "tray 6", "into", "5 into tray 6:6", ",", "5 into ,"]
+    "typed", ["", "0", "13", "tray 6", "into", "5 into tray 6:6", ",", "5 into ,", "13 into sill"]
 )
 def test_pricking_out_more_than_stand_or_nowhere_is_refused(typed: str) -> None:
-    assert refused(check("plants into"), typed).hint
+    assert refused(check("prick out"), typed).hint
 
 
-SOW = check("seeds", what="sow", to_sow=ToSow("leek", 48, "mat", ("a" * 36,)))
+_SOWING = Doing("sow", ({"lot": "leek", "seeds": "48", "station": "mat"},))
+SOW = check("sow", texts=_SOWING.of[0], what="sow", tick=_SOWING)
 
 
 @pytest.mark.parametrize(
@@ -237,9 +277,7 @@ SOW = check("seeds", what="sow", to_sow=ToSow("leek", 48, "mat", ("a" * 36,)))
      ("in tray 9", {"seeds": 48, "tray": "tray 9", "station": "mat"})],
 )  # fmt: skip
 def test_a_sowing(typed: str, fields: dict[str, Any]) -> None:
-    after = ("a" * 36,)
-    expected = Sown(**BLANK, sowing="leek/2", lot="leek", after=after, **fields)
-    assert entries(SOW, typed) == (expected,)
+    assert entries(SOW, typed) == (Sown(**BLANK, sowing="leek/2", lot="leek", **fields),)
 
 
 def test_sowing_into_a_tray_that_stands_elsewhere_does_not_carry_it() -> None:
@@ -250,53 +288,60 @@ def test_sowing_into_a_tray_that_stands_elsewhere_does_not_carry_it() -> None:
 
 @pytest.mark.parametrize("typed", ["0", "about", "g", "1.5", "some", "about 0", "0 g", "24 24"])
 def test_what_is_no_amount_of_seed_is_refused(typed: str) -> None:
-    assert "how many seeds" in refused(SOW, typed).hint
+    assert "how many seeds" in refused(SOW, typed).hint.casefold()
 
 
 def test_without_a_number_in_the_plan_one_has_to_be_typed() -> None:
-    assert "how many seeds" in refused(check("seeds", to_sow=ToSow("leek")), "").hint
+    assert "how many seeds" in refused(check("sow", texts={"lot": "leek"}), "").hint
+
+
+def test_a_tick_ends_the_very_treatment_that_its_check_is_about() -> None:
+    out = Doing("take out", ({},), {"lot": {"lot": "leek", "entry": "e" * 36}})
+    assert entries(check("", tick=out), "") == (TakenOut(**BLANK, entry="e" * 36),)
 
 
 # Ticks, later, several at once.
 
 
 def test_a_tick_that_writes_nothing_else_says_that_it_was_done() -> None:
-    assert entries(check("tick"), "") == (Checked(**BLANK, check="key"),)
-    assert "nothing is typed here" in refused(check("tick"), "5").hint
+    assert entries(check("", tick=SEEN), "") == (Checked(**BLANK, check="key"),)
+    assert "nothing is typed here" in refused(check("", tick=SEEN), "5").hint
 
 
-EVERY: tuple[Asks, ...] = (
-    "tick", "count", "grams", "left", "plants", "seeds", "plants into", "heights", "hours",
-    "container", "station",
+EVERY = (
+    "", "count", "weigh", "thin", "set out", "sow", "prick out", "measure", "harden off", "pot on",
+    "move",
 )  # fmt: skip
+TEXTS = {"weigh": TRAY, "sow": {"lot": "leek"}}
 
 
-@pytest.mark.parametrize("asks", EVERY)
-def test_everything_may_be_put_off(asks: Asks) -> None:
-    (later,) = entries(check(asks, to_sow=SOW.to_sow), "put off: Saturday")
+@pytest.mark.parametrize("act", EVERY)
+def test_everything_may_be_put_off(act: str) -> None:
+    (later,) = entries(check(act, texts=TEXTS.get(act)), "put off: Saturday")
     assert later == PutOff(**BLANK, check="key", until=date(2027, 3, 20))
+    assert "is past" in refused(check(act, texts=TEXTS.get(act)), "put off: 2027-03-01").hint
 
 
 def test_a_tick_of_several_does_each_that_is_not_done() -> None:
     parts = (
-        check("grams", what="feel", key="a", tray="tray 5", writes=(WATERED,)),
-        check("tick", key="b"),
-        check("tick", key="c", done_by="me"),
+        check("weigh", texts=TRAY, what="feel", key="a", tick=WATER),
+        check("", key="b", tick=SEEN),
+        check("", key="c", done_by="me"),
     )
-    assert entries(check("tick", parts=parts), "") == (WATERED, Checked(**BLANK, check="b"))
-    later = entries(check("tick", parts=parts[:2], what="feel"), "moist")
+    both = (Watered(**BLANK, tray="tray 5"), Checked(**BLANK, check="key"))
+    assert entries(check("", parts=parts), "") == both
+    later = entries(check("", parts=parts[:2], what="feel"), "moist")
     assert [one.check for one in later if isinstance(one, PutOff)] == ["a", "b"]
 
 
 def test_several_sowings_of_one_lot_at_once_get_a_name_each() -> None:
-    parts = (SOW, check("seeds", key="d", what="sow", to_sow=SOW.to_sow))
-    found = entries(check("tick", parts=parts), "")
+    found = entries(check("", parts=(SOW, SOW)), "")
     assert [one.sowing for one in found if isinstance(one, Sown)] == ["leek/2", "leek/3"]
 
 
 def test_several_of_which_one_wants_an_answer_are_not_half_ticked() -> None:
-    parts = (check("tick", key="a"), check("left", key="b", what="thin"))
-    assert refused(check("tick", parts=parts), "").hint
+    parts = (check("", key="a", tick=SEEN), check("thin", key="b", what="thin"))
+    assert refused(check("", parts=parts), "").hint
 
 
 def test_an_alert_that_was_seen_leaves_its_key() -> None:
@@ -307,9 +352,9 @@ def test_an_alert_that_was_seen_leaves_its_key() -> None:
     assert seen(alert) == Checked(**BLANK, check="too cold mat 2027-03-05")
 
 
-@pytest.mark.parametrize("asks", EVERY)
-def test_every_check_says_how_it_is_answered(asks: Asks) -> None:
-    said = how_to_answer(check(asks))
+@pytest.mark.parametrize("act", EVERY)
+def test_every_check_says_how_it_is_answered(act: str) -> None:
+    said = how_to_answer(check(act, tick=SEEN))
     assert said.endswith(".")
     assert "  " not in said
 
@@ -317,10 +362,10 @@ def test_every_check_says_how_it_is_answered(asks: Asks) -> None:
 NASTY = "\x1b[31m[bold]x[/]\u202e=cmd|' /C calc'!A0\x00\n"
 
 
-@pytest.mark.parametrize("asks", EVERY)
-def test_hostile_text_is_refused_or_written_as_plain_text(asks: Asks) -> None:
+@pytest.mark.parametrize("act", EVERY)
+def test_hostile_text_is_refused_or_written_as_plain_text(act: str) -> None:
     for typed in (NASTY, f"put off: {NASTY}", f"held: {NASTY}", f"3 into {NASTY}"):
-        found = answer(check(asks, to_sow=SOW.to_sow), typed, KNOWN)
+        found = answer(check(act, texts=TEXTS.get(act)), typed, KNOWN)
         shown = str(found)
         assert "\x1b" not in shown
         assert "\u202e" not in shown
@@ -328,9 +373,8 @@ def test_hostile_text_is_refused_or_written_as_plain_text(asks: Asks) -> None:
 
 @settings(derandomize=True, deadline=None, max_examples=200)
 @given(st.sampled_from(EVERY), st.text(max_size=40) | st.from_regex(r"[0-9a-z:,/= ]{0,20}"))
-def test_whatever_is_typed_is_taken_or_refused_in_a_sentence(asks: Asks, typed: str) -> None:
-    writes = (WATERED,) if asks == "grams" else ()
-    found = answer(check(asks, to_sow=SOW.to_sow, writes=writes), typed, KNOWN)
+def test_whatever_is_typed_is_taken_or_refused_in_a_sentence(act: str, typed: str) -> None:
+    found = answer(check(act, texts=TEXTS.get(act)), typed, KNOWN)
     if isinstance(found, Problem):
         assert found.hint
         assert str(found)
@@ -339,5 +383,5 @@ def test_whatever_is_typed_is_taken_or_refused_in_a_sentence(asks: Asks, typed: 
 
 
 def test_a_new_trays_name_has_an_end() -> None:
-    problem = refused(check("plants into"), f"5 into {'t' * 101}")
+    problem = refused(check("prick out"), f"5 into {'t' * 101}")
     assert "A name has up to 100 characters" in str(problem)

@@ -6,13 +6,16 @@ from typing import Any
 import pytest
 
 from notebook import moment
+from seasons import season
+from seedstart.acts.known import Known
 from seedstart.daily.as_json import alerts_as_json, round_as_json
-from seedstart.daily.check import Alert, Asked, Check, Round, Why
+from seedstart.daily.check import Alert, Asked, Check, Doing, Round, Why
 from seedstart.daily.finding import find
 from seedstart.problems import Problem
-from seedstart.season.entries import BLANK, Watered
+from seedstart.tracking.records import Records
 
 TODAY = date(2027, 3, 20)
+KNOWN = Known(season(), Records(), moment("3-20"))
 
 
 def check(key: str, **more: Any) -> Check:
@@ -70,7 +73,7 @@ def test_what_fits_none_is_refused(typed: str) -> None:
 
 
 def test_json_has_each_check_by_itself_and_how_late_it_is() -> None:
-    found = round_as_json(ROUND)
+    found = round_as_json(ROUND, KNOWN)
     assert [one["check"] for one in found] == [
         "count tray 1 2", "count tray 12 2", "feel tray 1 2027-03-18", "feel tray 12 2027-03-18",
         "feed tray 1 done",
@@ -81,11 +84,15 @@ def test_json_has_each_check_by_itself_and_how_late_it_is() -> None:
 
 def test_json_has_what_a_tick_writes_without_id_time_and_writer() -> None:
     leek = Asked("1", "leek")
-    watered = Watered(**BLANK, tray="tray 1")
     why = Why("dry", "practice", ("a",))
-    one = check("feel", sowings=(leek,), writes=(watered,), why=(why,))
-    (found,) = round_as_json(Round(day=TODAY, checks=(one,)))
+    tray = {"what": "tray:tray 1"}
+    one = check(
+        "feel", sowings=(leek,), why=(why,),
+        tick=Doing("water", (tray,)), typed=Doing("weigh", (tray,)),
+    )  # fmt: skip
+    (found,) = round_as_json(Round(day=TODAY, checks=(one,)), KNOWN)
     assert found["entry"] == [{"kind": "watered", "tray": "tray 1"}]
+    assert (found["act"], found["asks"]) == ("weigh", "grams")
     assert found["sowing"] == "leek"
     assert found["why"] == [{"text": "dry", "basis": "practice", "sources": ("a",)}]
 

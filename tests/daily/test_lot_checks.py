@@ -116,10 +116,14 @@ def test_a_sowing_is_asked_for_from_its_day_on_and_keeps_its_key(walk: MakeWalk)
     first, later = found.check("3-10", "sow"), found.check("3-19", "sow")
     assert first.key == later.key == "sow leek"
     assert first.due == later.due == date(2027, 3, 10)
-    assert first.to_sow is not None
+    assert first.tick is not None
     (entry,) = found.tick(later, "3-19 09:00")
     assert isinstance(entry, Sown)
-    assert (entry.sowing, entry.seeds, entry.station) == ("leek", first.to_sow.seeds, "shelf")
+    assert (entry.sowing, entry.seeds, entry.station) == (
+        "leek",
+        int(first.tick.of[0]["seeds"]),
+        "shelf",
+    )
     assert found.checks("3-19 10:00", "sow") == []
     assert [one.says for one in found.done("3-19 10:00", "sow")] == [
         f"sowed {entry.seeds} seeds of leek"

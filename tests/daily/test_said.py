@@ -1,19 +1,26 @@
 """Done, seen, put off: what was said of checks by their keys."""
 
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 import pytest
 
-from notebook import moment
-from seasons import lot
+from notebook import ZONE, moment
+from seasons import lot, season
+from seedstart.acts.known import Known
 from seedstart.daily.check import Check, What
 from seedstart.daily.later import put_off
 from seedstart.daily.said import NOTHING_SAID, said_of
 from seedstart.season.entries import BLANK, Checked, Counted, PutOff, Sown, Struck
 from seedstart.season.entry import Subject
+from seedstart.tracking.records import Records
 from walk import MakeWalk
 
 WEDNESDAY = date(2027, 3, 17)
+
+
+def on(day: date) -> Known:
+    """What is known on a day."""
+    return Known(season(), Records(), datetime(day.year, day.month, day.day, 8, tzinfo=ZONE))
 
 
 def check(what: What = "prick out", put: int = 0) -> Check:
@@ -35,7 +42,7 @@ def check(what: What = "prick out", put: int = 0) -> Check:
      ("PUT OFF: Thu", "03-18", None)],
 )  # fmt: skip
 def test_putting_off_till_a_day_or_with_a_reason(typed: str, until: str, why: str | None) -> None:
-    found = put_off(check(), typed, WEDNESDAY)
+    found = put_off(check(), typed, on(WEDNESDAY))
     month, day = map(int, until.split("-"))
     assert found == (PutOff(**BLANK, check="key", until=date(2027, month, day), why=why),)
 
@@ -48,7 +55,7 @@ def test_putting_off_till_a_day_or_with_a_reason(typed: str, until: str, why: st
      ("put off: 1 day", date(2027, 2, 28), date(2027, 3, 1))],
 )  # fmt: skip
 def test_the_year_ends_and_leaps(typed: str, today: date, until: date) -> None:
-    (found,) = put_off(check(), typed, today) or ()
+    (found,) = put_off(check(), typed, on(today)) or ()
     assert isinstance(found, PutOff)
     assert found.until == until
 
@@ -56,14 +63,14 @@ def test_the_year_ends_and_leaps(typed: str, today: date, until: date) -> None:
 @pytest.mark.parametrize(("times", "days"), [(0, 1), (1, 2), (2, 3), (9, 3)])
 def test_moist_waits_longer_each_time(times: int, days: int) -> None:
     # docs/round.md, common practice.
-    (found,) = put_off(check("feel", times), "moist", WEDNESDAY) or ()
+    (found,) = put_off(check("feel", times), "moist", on(WEDNESDAY)) or ()
     assert isinstance(found, PutOff)
     assert (found.until, found.why) == (WEDNESDAY + timedelta(days=days), "moist")
 
 
 @pytest.mark.parametrize("typed", ["", "5", "moist", "putting off", "laterally", "="])
 def test_nothing_else_puts_off(typed: str) -> None:
-    assert put_off(check(), typed, WEDNESDAY) is None
+    assert put_off(check(), typed, on(WEDNESDAY)) is None
 
 
 def test_the_last_word_holds() -> None:

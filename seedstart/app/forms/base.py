@@ -4,7 +4,7 @@ A form never records. What it is given for `write` does that and answers with No
 not: then the form stays, with all that was typed.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from typing import ClassVar, Final, Generic, TypeVar
 
@@ -15,13 +15,15 @@ from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
-from seedstart.app.forms.act import Act, Filled, fill, in_words
+from seedstart.acts.act import Act, Field, Texts
+from seedstart.acts.known import Known
+from seedstart.acts.sheet import SURE
 from seedstart.app.forms.desk import Desk
 from seedstart.app.forms.field_row import FAULT_SIGN, FieldRow
-from seedstart.app.forms.known import Known
+from seedstart.app.forms.filling import AT, Filled, PlanAct
 from seedstart.app.too_small import KeepsItsPlace, is_too_small
 from seedstart.drawing.lines import cells_wide
-from seedstart.problems import Problem
+from seedstart.problems import Problem, in_words
 from seedstart.season.adding import Added
 from seedstart.text import clean
 
@@ -31,6 +33,11 @@ _WIDEST: Final = 78  # as in forms.tcss
 _FRAME_ROWS: Final = 6  # border, title, keys
 _TOLD_ROWS: Final = 7  # likewise
 _KEYS: Final = "Enter next   ↑↓ fields   → complete   ctrl+s write   Esc leave"
+_MORE: Final = "   ↓ more"
+
+
+class _Fields(VerticalScroll, inherit_bindings=False):
+    """The fields; up and down go from one to the next, and never scroll."""
 
 
 class Form(KeepsItsPlace[R], ModalScreen[R], Generic[M, R]):
@@ -38,6 +45,7 @@ class Form(KeepsItsPlace[R], ModalScreen[R], Generic[M, R]):
 
     Args:
         act: What is written down.
+        fields: Its fields, from the top.
         look: The season at this moment.
         given: What is known of its fields already, by their keys; counts as typed.
         desk: What the app gives to every form; None where there is no season yet.
@@ -58,7 +66,8 @@ class Form(KeepsItsPlace[R], ModalScreen[R], Generic[M, R]):
 
     def __init__(
         self,
-        act: Act[M],
+        act: Act | PlanAct[M],
+        fields: Sequence[Field],
         look: Callable[[], Known],
         given: Mapping[str, str] | None = None,
         desk: Desk | None = None,
@@ -66,12 +75,19 @@ class Form(KeepsItsPlace[R], ModalScreen[R], Generic[M, R]):
         super().__init__()
         self.act, self.look, self._desk = act, look, desk
         known = given or {}
-        self.rows = [FieldRow(field, look, known.get(field.key)) for field in act.fields]
-        self._fields = VerticalScroll(*self.rows, id="fields", can_focus=False)
+        self.rows = [FieldRow(field, look, known.get(field.key)) for field in fields]
+        for row in self.rows:
+            row.display = not row.field.rare or row.touched
+        self._fields = _Fields(*self.rows, id="fields", can_focus=False)
         self._would = Static(id="would", markup=False)
         self._refused = Static(id="refused", markup=False)
         self._tried = False
         self._left = False
+        self._asked_about: Texts | None = None  # a question stands: the same key again writes it
+
+    def fill(self, known: Known, texts: Texts) -> Filled[M]:
+        """Read what stands in the fields."""
+        raise NotImplementedError
 
     def compose(self) -> ComposeResult:
         """Title, fields, what it would write, keys."""
@@ -80,7 +96,17 @@ class Form(KeepsItsPlace[R], ModalScreen[R], Generic[M, R]):
             yield self._fields
             yield self._would
             yield self._refused
-            yield Static(_KEYS, id="keys", markup=False)
+            yield Static(f"{_KEYS}{_MORE if self._hidden else ''}", id="keys", markup=False)
+
+    @property
+    def _hidden(self) -> bool:
+        """Whether what is seldom said is not shown yet."""
+        return any(not row.display for row in self.rows)
+
+    def _show_all(self) -> None:
+        for row in self.rows:
+            row.display = True
+        self.query_one("#keys", Static).update(_KEYS)
 
     def _title(self) -> str:
         return f"{self.act.name.capitalize()}: {self.act.about}"
@@ -120,13 +146,13 @@ class Form(KeepsItsPlace[R], ModalScreen[R], Generic[M, R]):
     def check(self) -> Filled[M]:
         """Read the form as it stands, and show what is wrong and what it would write."""
         known = self.look()
-        for _ in self.act.fields:  # a default may follow a default
+        for _ in self.rows:  # a default may follow a default
             texts = self.texts
             followed = [row.put_default(known, texts) for row in self.rows]
             if not any(followed):
                 break
         texts = self.texts
-        filled = fill(self.act, known, texts)
+        filled = self.fill(known, texts)
         for row in self.rows:
             problem = filled.problems.get(row.field.key)
             row.show(problem, known, texts, all_wrong=self._tried)
@@ -173,11 +199,14 @@ class Form(KeepsItsPlace[R], ModalScreen[R], Generic[M, R]):
     @on(Input.Submitted)
     def _entered(self, event: Input.Submitted) -> None:
         event.stop()
-        rows = self.rows
-        if rows[-1].input is event.input:
+        if event.input is self._last().input:
             self.action_write()
         else:
             self.action_next()
+
+    def _last(self) -> FieldRow:
+        """Where Enter writes: at the time, or at the end; what is seldom said comes below."""
+        return next((row for row in self.rows if row.field is AT), self.rows[-1])
 
     def action_next(self) -> None:
         """On to the next field."""
@@ -188,19 +217,26 @@ class Form(KeepsItsPlace[R], ModalScreen[R], Generic[M, R]):
         self._step(-1)
 
     def _step(self, step: int) -> None:
-        rows = self.rows
+        rows = [row for row in self.rows if row.display]
         here = next((at for at, row in enumerate(rows) if row.input.has_focus), 0)
         rows[here].accept()
+        if step > 0 and here == len(rows) - 1 and self._hidden:
+            self._show_all()
+            rows = self.rows
         rows[(here + step) % len(rows)].input.focus()
 
     def action_make(self) -> None:
         """A form for what this field is to name; back here it is filled in."""
         row = next((row for row in self.rows if row.input.has_focus), None)
-        if row is None or row.field.makes is None or self._desk is None:
+        if row is None or not row.field.makes or self._desk is None:
             return
+        from seedstart.app.forms.new_lot import LotForm  # which are forms themselves
+        from seedstart.app.forms.new_station import StationForm
+
         typed = row.text.strip()
         known = typed in row.field.names(self.look())
-        form = row.field.makes.form(self._desk, {"name": typed} if typed and not known else {})
+        make = LotForm if row.field.makes == "lot" else StationForm
+        form = make(self._desk, {"name": typed} if typed and not known else {})
         form.add_class("over")
         self.app.push_screen(form, lambda added: self._made(row, added))
 
@@ -226,8 +262,11 @@ class Form(KeepsItsPlace[R], ModalScreen[R], Generic[M, R]):
             row.accept()
         self._tried = True
         filled = self.check()
-        if filled.made is None:
+        if filled.only_asks:
+            filled = self._asked_again(filled)
+        elif filled.made is None:
             self._to_first_fault(filled.problems)
+        if filled.made is None:
             return
         refused = self.hand_over(filled.made, filled.at)
         if refused is None:
@@ -235,6 +274,16 @@ class Form(KeepsItsPlace[R], ModalScreen[R], Generic[M, R]):
             self.dismiss(self.result(filled.made, filled.at))
         else:
             self._refuse(refused)
+
+    def _asked_again(self, filled: Filled[M]) -> Filled[M]:
+        """A question is asked once: the same key on the same texts says yes to it."""
+        texts = self.texts
+        if texts == self._asked_about:
+            return self.fill(self.look(), {**texts, SURE: "yes"})
+        self._asked_about = texts
+        asked = " ".join(dict.fromkeys(problem.hint for problem in filled.problems.values()))
+        self._refuse(f"{asked} The same key again, if it is so.")
+        return filled
 
     def hand_over(self, made: M, at: datetime | None) -> str | None:
         """Have it written; None, or why it was not."""
@@ -246,6 +295,8 @@ class Form(KeepsItsPlace[R], ModalScreen[R], Generic[M, R]):
 
     def _to_first_fault(self, problems: Mapping[str, Problem]) -> None:
         wrong = next((row for row in self.rows if row.field.key in problems), None)
+        if wrong is not None and not wrong.display:
+            self._show_all()
         if wrong is not None:
             wrong.input.focus()
         elif "" in problems:

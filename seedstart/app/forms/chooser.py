@@ -12,13 +12,14 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
-from seedstart.app.forms import of_care, of_moving, of_seed, of_seedlings
-from seedstart.app.forms.act import Act, EntryAct
+from seedstart.acts.act import Act
+from seedstart.acts.all import ACTS as ENTRY_ACTS
+from seedstart.acts.known import Known
 from seedstart.app.forms.base import Form
 from seedstart.app.forms.desk import Desk
 from seedstart.app.forms.entry_form import EntryForm
 from seedstart.app.forms.field_row import TypedInput
-from seedstart.app.forms.known import Known
+from seedstart.app.forms.filling import PlanAct
 from seedstart.app.forms.new_lot import LOT, LotForm
 from seedstart.app.forms.new_season import SeasonForm
 from seedstart.app.forms.new_station import STATION, StationForm
@@ -29,45 +30,21 @@ from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
 from seedstart.text import clean, folded
 
-AnyAct = Act[Any]
+AnyAct = Act | PlanAct[Any]
 Done = Callable[[Any], None]
-NEW_SEASON: Final = Act[Any](
+NEW_SEASON: Final = PlanAct[Any](
     name="new season",
     about="a folder for one spring or autumn",
     fields=(),
     make=lambda _: None,
     also="next year",
 )
-# In the order of a round at the bench, for a journal that says nothing yet.
-ENTRY_ACTS: Final[tuple[EntryAct, ...]] = (
-    of_seedlings.COUNT,
-    of_care.WATER,
-    of_seed.SOW,
-    of_moving.MOVE,
-    of_moving.PRICK_OUT,
-    of_care.READ,
-    of_care.NOTE,
-    of_moving.UNCOVER,
-    of_moving.COVER,
-    of_seedlings.LOSE,
-    of_seedlings.THIN,
-    of_moving.POT_ON,
-    of_care.HARDEN,
-    of_care.HOLD,
-    of_seedlings.SET_OUT,
-    of_care.FEED,
-    of_care.WEIGH,
-    of_seedlings.MEASURE,
-    of_seedlings.GIVE,
-    of_seed.SOAK,
-    of_seed.STRATIFY,
-    of_seed.SCARIFY,
-    of_seed.TAKE_OUT,
-    of_care.ADJUST,
-    of_moving.PART,
-    of_seedlings.FINISH,
+ACTS: Final[tuple[AnyAct, ...]] = (
+    *(act for act in ENTRY_ACTS if act.listed),
+    LOT,
+    STATION,
+    NEW_SEASON,
 )
-ACTS: Final[tuple[AnyAct, ...]] = (*ENTRY_ACTS, LOT, STATION, NEW_SEASON)
 _NAME_WIDE: Final = 13
 
 
@@ -91,7 +68,7 @@ def in_order(used: Counter[type[Entry]], subject: Subject | None = None) -> list
         ACTS,
         key=lambda act: (
             subject is not None and subject[0] not in act.on,
-            -sum(used[kind] for kind in act.kinds),
+            -used[act.kind] if isinstance(act, Act) else 0,
         ),
     )
 
@@ -215,14 +192,14 @@ def form_of(
             its id or as a line calls it, a tray, station or lot by its name.
         given: What is known of its fields already, by their keys; counts as typed.
     """
+    if isinstance(act, Act):
+        return EntryForm(act, desk, subject, given)
     if act is LOT:
         return LotForm(desk, given)
     if act is STATION:
         return StationForm(desk, given)
-    if act is NEW_SEASON:
-        zone = desk.look().plan.zone
-        return SeasonForm(desk.make_season, zone, desk.last() if desk.last else None, given)
-    return EntryForm(act, desk, subject, given)
+    zone = desk.look().plan.zone
+    return SeasonForm(desk.make_season, zone, desk.last() if desk.last else None, given)
 
 
 def write_down(

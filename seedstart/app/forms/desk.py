@@ -9,14 +9,12 @@ from typing import Any
 from msgspec import Struct
 
 from seedstart import disk
-from seedstart.app.forms.act import in_words
-from seedstart.app.forms.known import Known
+from seedstart.acts.known import Known
 from seedstart.crop_table.load import CropTable
 from seedstart.disk.plan_files import append_lots, append_station
 from seedstart.disk.season_folder import make_season
 from seedstart.open_season import OpenSeason
-from seedstart.planning.row import Row
-from seedstart.problems import BadInputError
+from seedstart.problems import BadInputError, in_words
 from seedstart.season.adding import Added
 from seedstart.season.entries import Entry
 from seedstart.season.new_season import NewFiles
@@ -83,7 +81,6 @@ def desk_of(
     opened: OpenSeason,
     record: Callable[[Drafts, datetime | None], object],
     catch_up: Callable[[], object],
-    rows: Callable[[], tuple[Row, ...]] = tuple,
     added: Callable[[Added], object] = lambda _: None,
 ) -> Desk:
     """The desk of an open season.
@@ -93,7 +90,6 @@ def desk_of(
         record: Records entries and has drawn again what changed; raises BadInputError when the
             disk refused.
         catch_up: Takes in what others wrote, and has that drawn.
-        rows: The calendar as it is now: seeds to sow come from it.
         added: Told of what came into the season's files.
     """
 
@@ -106,15 +102,14 @@ def desk_of(
         catch_up()
         return found
 
-    def known() -> Known:
-        return Known(opened.plan, opened.records(), opened.now(), rows)
-
     return Desk(
-        look=known,
+        look=opened.known,
         catch_up=catch_up,
         write=lambda drafts, at: why_not(lambda: record(drafts, at)),
         add_lot=lambda keys: add(lambda: append_lots(opened.folder, [keys])),
-        add_station=lambda keys: add(lambda: append_station(opened.folder, keys, known().trays())),
+        add_station=lambda keys: add(
+            lambda: append_station(opened.folder, keys, opened.known().trays())
+        ),
         make_season=lambda folder, files: why_not(lambda: make_season(folder, files)),
         used=lambda: uses(opened.journal.by_id.values()),
         last=lambda: last_season(opened),

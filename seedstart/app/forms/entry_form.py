@@ -5,16 +5,17 @@ from datetime import datetime
 
 from msgspec import structs
 
-from seedstart.app.forms.act import EntryAct
+from seedstart.acts.act import Act, Texts
+from seedstart.acts.known import Known
+from seedstart.acts.sentences import entry_in_words
 from seedstart.app.forms.base import Form
 from seedstart.app.forms.desk import Desk, Written
-from seedstart.app.forms.known import Known
-from seedstart.drawing.wording import entry_in_words
+from seedstart.app.forms.filling import Filled, fill_entry, form_fields
 from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
 
 
-class EntryForm(Form[Sequence[Entry], Written]):
+class EntryForm(Form[tuple[Entry, ...], Written]):
     """A form that writes entries of the journal.
 
     Args:
@@ -26,13 +27,18 @@ class EntryForm(Form[Sequence[Entry], Written]):
 
     def __init__(
         self,
-        act: EntryAct,
+        act: Act,
         desk: Desk,
         subject: Subject | None = None,
         given: Mapping[str, str] | None = None,
     ) -> None:
-        super().__init__(act, lambda: desk.look().about(subject), given, desk)
-        self.desk = desk
+        fields = form_fields(act)
+        super().__init__(act, fields, lambda: desk.look().about(subject), given, desk)
+        self.desk, self._entry_act = desk, act
+
+    def fill(self, known: Known, texts: Texts) -> Filled[tuple[Entry, ...]]:
+        """Read what stands in the fields."""
+        return fill_entry(self._entry_act, known, texts)
 
     def would_say(self, made: Sequence[Entry], at: datetime | None, known: Known) -> list[str]:
         """The entries, as a history would show them."""

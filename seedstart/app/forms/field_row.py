@@ -9,10 +9,9 @@ from textual.containers import Horizontal, Vertical
 from textual.suggester import Suggester
 from textual.widgets import Input, Static
 
-from seedstart.app.forms.act import Field, in_words
-from seedstart.app.forms.known import Known
-from seedstart.app.forms.slip import Texts
-from seedstart.problems import Problem
+from seedstart.acts.act import Field, Texts
+from seedstart.acts.known import Known
+from seedstart.problems import Problem, in_words
 from seedstart.text import clean
 
 LONGEST: Final = 1000
@@ -118,8 +117,8 @@ class FieldRow(Vertical):
         said = self._beneath(known, texts) if here and self.problem is None else ""
         if self.problem is not None:
             said = f"{FAULT_SIGN} {in_words(self.problem)}"
-        if here and self.field.makes is not None:
-            said = f"{said}{' ' if said else ''}(ctrl+n: {self.field.makes.what})"
+        if here and self.field.makes:
+            said = f"{said}{' ' if said else ''}(ctrl+n: a new {self.field.makes})"
         if said != self._said:  # each change costs a layout
             self._said = said
             self._under.update(clean(said))

@@ -5,10 +5,10 @@ from datetime import datetime
 from itertools import chain
 from typing import Final
 
-from seedstart.app.forms.act import Act, Field, Makes
+from seedstart.acts.act import Field
+from seedstart.acts.known import Known
 from seedstart.app.forms.desk import Desk
-from seedstart.app.forms.known import Known
-from seedstart.app.forms.new_station import NEW_STATION
+from seedstart.app.forms.filling import NEEDED, PlanAct
 from seedstart.app.forms.plan_form import Keys, PlanForm
 from seedstart.app.forms.slip import Slip
 from seedstart.season.new_lots import check_lots, lot_value
@@ -31,23 +31,23 @@ def _lot(slip: Slip) -> Keys:
     return keys
 
 
-LOT: Final = Act[Keys](
+LOT: Final = PlanAct[Keys](
     name="new lot",
     about="a packet of seed, or a batch that you saved",
     fields=(
-        Field(key="name", label="Name", says="what stands on its label", need=True),
+        Field(key="name", label="Name", says="what stands on its label", need=NEEDED),
         Field(
-            key="crop", label="Crop", says="pepper, leek …", need=True, names=_crops, only=True
+            key="crop", label="Crop", says="pepper, leek …", need=NEEDED, names=_crops, only=True
         ),
         Field(key="variety", label="Variety", says="the cultivar on the packet"),
         Field(key="want", label="Plants wanted", says="at setting out, from each sowing"),
         Field(
             key="station", label="Comes up at", says="a station", names=Known.stations, only=True,
-            makes=NEW_STATION,
+            makes="station",
         ),
         Field(
             key="then", label="Then goes to", says="where, at the first seedlings",
-            names=Known.stations, only=True, makes=NEW_STATION,
+            names=Known.stations, only=True, makes="station",
         ),
         Field(
             key="container", label="Sown in", says="as tray of 72", names=Known.containers,
@@ -80,6 +80,3 @@ class LotForm(PlanForm):
         """What is added."""
         variety = f" {made['variety']}" if "variety" in made else ""
         return [f"adds to lots.toml: {made['name']}, {made['crop']}{variety}"]
-
-
-NEW_LOT: Final = Makes("a new lot", LotForm)

@@ -9,12 +9,13 @@ from zoneinfo import available_timezones
 
 from msgspec import Struct, structs
 
-from seedstart.app.forms.act import Act, Field
+from seedstart.acts.act import Field, Texts
+from seedstart.acts.fields import yes_field
+from seedstart.acts.known import Known
 from seedstart.app.forms.base import Form
 from seedstart.app.forms.desk import LastSeason
-from seedstart.app.forms.known import Known
-from seedstart.app.forms.slip import Slip, Texts
-from seedstart.app.forms.usual import yes_field
+from seedstart.app.forms.filling import NEEDED, Filled, PlanAct, fill
+from seedstart.app.forms.slip import Slip
 from seedstart.crop_table.load import CropTable
 from seedstart.days import long_day, parse_day
 from seedstart.problems import Problem
@@ -69,10 +70,10 @@ def _fields(last: Season | None, zone: str) -> tuple[Field, ...]:
     units = last.units if last else "metric"
     trust = last.frost.trust_percent if last and last.frost else None
     common = (
-        Field(key="folder", label="Folder", says="a new one, as spring-2027", need=True),
+        Field(key="folder", label="Folder", says="a new one, as spring-2027", need=NEEDED),
         Field(key="title", label="Title", says="for the head of the calendar; else the folder's"),
         Field(
-            key="last-frost", label="Last frost", need=True, told=_told_of_frost,
+            key="last-frost", label="Last frost", need=NEEDED, told=_told_of_frost,
             says="as 2027-05-12; or none",
         ),
         Field(
@@ -89,7 +90,7 @@ def _fields(last: Season | None, zone: str) -> tuple[Field, ...]:
             names=lambda _: ("metric", "us"), default=lambda _known, _texts: units,
         ),
         Field(
-            key="timezone", label="Time zone", says="as Europe/Vienna", need=True,
+            key="timezone", label="Time zone", says="as Europe/Vienna", need=NEEDED,
             names=lambda _: _zones(), only=True, default=lambda _known, _texts: zone,
         ),
     )  # fmt: skip
@@ -157,7 +158,7 @@ class SeasonForm(Form[NewSeason, NewSeason]):
         given: Mapping[str, str] | None = None,
     ) -> None:
         before = read_season(last.season_toml, last.lots_toml, last.crops) if last else None
-        act = Act[NewSeason](
+        act = PlanAct[NewSeason](
             name="new season",
             about="a folder for one spring or autumn",
             fields=_fields(before, zone),
@@ -165,8 +166,13 @@ class SeasonForm(Form[NewSeason, NewSeason]):
             asks="folder",
         )
         known = Known(before or _no_season(zone), Records(), BLANK_AT)
-        super().__init__(act, lambda: known, given)
+        super().__init__(act, act.fields, lambda: known, given)
+        self._plan_act = act
         self.make_season = make_season
+
+    def fill(self, known: Known, texts: Texts) -> Filled[NewSeason]:
+        """Read what stands in the fields."""
+        return fill(self._plan_act, known, texts)
 
     def would_say(self, made: NewSeason, at: datetime | None, known: Known) -> list[str]:  # noqa: ARG002
         """Which folder is made."""

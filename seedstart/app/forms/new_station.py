@@ -4,11 +4,12 @@ from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import Final, get_args
 
-from seedstart.app.forms.act import Act, Field, Makes
+from seedstart.acts.act import Field, Texts
+from seedstart.acts.known import Known
 from seedstart.app.forms.desk import Desk
-from seedstart.app.forms.known import Known
+from seedstart.app.forms.filling import NEEDED, PlanAct
 from seedstart.app.forms.plan_form import Keys, PlanForm
-from seedstart.app.forms.slip import Slip, Texts
+from seedstart.app.forms.slip import Slip
 from seedstart.season.new_stations import check_station, station_keys
 from seedstart.season.plan import StationKind
 
@@ -25,13 +26,13 @@ def _of_one(what: str) -> Callable[[Known, Texts], str]:
     return lambda _known, _texts: what
 
 
-STATION: Final = Act[Keys](
+STATION: Final = PlanAct[Keys](
     name="new station",
     about="a shelf, a mat or a sill where trays stand",
     fields=(
-        Field(key="name", label="Name", says="what you call this place", need=True),
+        Field(key="name", label="Name", says="what you call this place", need=NEEDED),
         Field(
-            key="kind", label="Kind", says="shelf, mat, sill …", need=True,
+            key="kind", label="Kind", says="shelf, mat, sill …", need=NEEDED,
             names=lambda _: _KINDS, only=True,
         ),
         Field(
@@ -67,6 +68,3 @@ class StationForm(PlanForm):
         """What is added, and where on the walk it comes."""
         parts = [made["name"], made["kind"], *([made["expected"]] if "expected" in made else [])]
         return [f"adds to season.toml: {', '.join(parts)}; the last on the walk"]
-
-
-NEW_STATION: Final = Makes("a new station", StationForm)

@@ -4,9 +4,11 @@ from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import Any
 
-from seedstart.app.forms.act import Act
+from seedstart.acts.act import Texts
+from seedstart.acts.known import Known
 from seedstart.app.forms.base import Form
 from seedstart.app.forms.desk import Desk
+from seedstart.app.forms.filling import Filled, PlanAct, fill
 from seedstart.season.adding import Added
 
 Keys = dict[str, Any]
@@ -24,14 +26,19 @@ class PlanForm(Form[Keys, Added]):
 
     def __init__(
         self,
-        act: Act[Keys],
+        act: PlanAct[Keys],
         desk: Desk,
         add: Callable[[Keys], Added | str],
         given: Mapping[str, str] | None = None,
     ) -> None:
-        super().__init__(act, desk.look, given, desk)
+        super().__init__(act, act.fields, desk.look, given, desk)
+        self._plan_act = act
         self._catch_up, self._add = desk.catch_up, add
         self._added: Added | None = None
+
+    def fill(self, known: Known, texts: Texts) -> Filled[Keys]:
+        """Read what stands in the fields."""
+        return fill(self._plan_act, known, texts)
 
     def catch_up(self) -> None:
         """The season's files may have changed."""

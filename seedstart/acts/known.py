@@ -1,13 +1,14 @@
-"""What a form may name and what it takes for granted: the season as it is at that moment."""
+"""What an act may name and what it takes for granted: the season as it is at that moment."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from functools import cached_property
-from typing import Final
+from typing import Any, Final
 
 from msgspec import Struct, structs
 
 from seedstart.planning.row import Row
+from seedstart.problems import Problem
 from seedstart.season.entry import Subject
 from seedstart.season.plan import Season
 from seedstart.tracking.records import Records
@@ -16,8 +17,16 @@ from seedstart.tracking.standing import Standing
 _ORDER: Final = ("sowing", "tray", "station")
 
 
+def _as_typed(key: str) -> str | Problem:
+    return key
+
+
+def _no_keys(_: str) -> Mapping[str, Any]:
+    return {}
+
+
 class Known(Struct, frozen=True, dict=True):
-    """The season that a form is filled in for.
+    """The season in which something is written down.
 
     Attributes:
         plan: Its lots, stations, containers, crops.
@@ -25,6 +34,12 @@ class Known(Struct, frozen=True, dict=True):
         now: The moment, in the season's zone.
         look_up_rows: Makes its calendar; asked by the forms that need it.
         subject: What the grower was looking at: a sowing (by id or name), tray, station or lot.
+        by: Who writes.
+        lot_keys: What lots.toml says of a lot, key by key.
+        lots_wrong: What is wrong in the plan: names that only lots.toml would know are written as
+            they are typed.
+        taken: Names that sowings of the same act have got: the next one gets a free one.
+        check_named: The key of a check or an alert of the day, from it or its beginning.
     """
 
     plan: Season
@@ -32,6 +47,11 @@ class Known(Struct, frozen=True, dict=True):
     now: datetime
     look_up_rows: Callable[[], tuple[Row, ...]] = tuple
     subject: Subject | None = None
+    by: str = ""
+    taken: tuple[str, ...] = ()
+    lot_keys: Callable[[str], Mapping[str, Any]] = _no_keys
+    lots_wrong: tuple[Problem, ...] = ()
+    check_named: Callable[[str], str | Problem] = _as_typed
 
     def about(self, subject: Subject | None) -> "Known":
         """The same, with what the grower was looking at."""

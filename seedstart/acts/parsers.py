@@ -1,4 +1,4 @@
-"""What a grower types for a reading, for seeds, plants and places → values of the journal.
+"""What is typed for a reading, for seeds, plants and places → values of the journal.
 
 Each parser takes text and raises ValueError with the words that would do.
 """
@@ -9,7 +9,7 @@ from typing import Final, NamedTuple
 from seedstart.season.place_entries import VALUE_RANGES, Quantity, range_in_words
 from seedstart.season.sowing_entries import Plant
 from seedstart.text import clean
-from seedstart.units import Units, parse_days, parse_grams, parse_hours, parse_temperature
+from seedstart.units import Units, parse_grams, parse_temperature
 
 # Unit as it is typed → quantity. A bare temperature is the medium's: that is what is asked for.
 _UNITS: Final[dict[str, Quantity]] = {
@@ -24,12 +24,14 @@ _UNITS: Final[dict[str, Quantity]] = {
     "ph": "ph",
 }
 _PER_AREA_AND_TIME: Final = re.compile(r"\s*(?:/\s*m[2²]\s*/\s*[sd]|m[-⁻][2²]\s*[sd][-⁻][1¹])$")
-_SAY_READING: Final = "a number with its unit, as 23.5C, 8000lux, 150umol, 60%"
-_SAY_PLANTS: Final = "height/diameter in mm for each plant, as 82/3.1, 75/2.9"
+_SAY_READING: Final = "a number with its unit, e.g. 23.5C, 8000lux, 150umol, 60%"
+_SAY_PLANTS: Final = "height/stem diameter in mm for each plant, e.g. 82/3.1, 75/2.9"
 _SAY_SEEDS: Final = "how many seeds: 24, about 100, or by mass, 2 g"
-_SAY_LEAVING: Final = "how many plants, as 3; or how many stand after it, as 12 left; or all"
-_SAY_INTO: Final = "where to, as 30 into tray 5; several as tray 5:15, tray 6:15, sill:30"
-_SAY_TIME: Final = "a time as 12 h or 28 days"
+_SAY_LEAVING: Final = "how many plants, e.g. 3; or how many are left, e.g. 12 left; or all"
+_SAY_INTO: Final = "how many and where to, e.g. 30 into tray 5, or tray 5:15, tray 6:15, sill:30"
+_SAY_STANDING: Final = "how many stand now, e.g. 18; or those that are new, e.g. 5 new"
+_SAY_TIME: Final = "a time, e.g. 12 h or 28 days"
+_LASTS: Final = re.compile(r"(\d{1,5}(?:[.,]\d{1,4})?)\s*(h|hours?|d|days?|w|weeks?)")
 
 
 def parse_reading(text: str, quantity: Quantity | None, units: Units) -> tuple[Quantity, float]:
@@ -60,20 +62,32 @@ def parse_reading(text: str, quantity: Quantity | None, units: Units) -> tuple[Q
 
 
 def parse_plants(text: str) -> tuple[Plant, ...]:
-    """Plants measured one by one: `82/3.1, 75/2.9`, height/stem diameter in mm; leaves as third.
+    """Plants measured one by one: `82/3.1, A2: 75/2.9/4`, height/stem diameter in mm/leaves.
 
     Raises:
         ValueError: Something else.
     """
-    number = r"(\d{1,5}(?:\.\d{1,4})?)"
+    number = r"(\d{1,5}(?:[.]\d{1,4})?)"
+    label = r"(?:([^\s:,;/]{1,20})\s*:\s*)?"
     found = []
     for part in re.split(r"\s*[,;]\s*", text.strip()):
-        match = re.fullmatch(rf"{number}\s*/\s*{number}(?:\s*/\s*(\d{{1,3}}))?", part)
-        if not match or float(match[1]) <= 0 or float(match[2]) <= 0:
+        match = re.fullmatch(rf"{label}{number}\s*/\s*{number}(?:\s*/\s*(\d{{1,3}}))?", part)
+        if not match or float(match[2]) <= 0 or float(match[3]) <= 0:
             raise ValueError(_SAY_PLANTS)
-        leaves = int(match[3]) if match[3] else None
-        found.append(Plant(height_mm=float(match[1]), diameter_mm=float(match[2]), leaves=leaves))
+        found.append(
+            Plant(
+                height_mm=float(match[2]),
+                diameter_mm=float(match[3]),
+                leaves=int(match[4]) if match[4] else None,
+                plant=_label(match[1]),
+            )
+        )
     return tuple(found)
+
+
+def _label(text: str | None) -> int | str | None:
+    """A plant's label; a number is written as one."""
+    return int(text) if text and text.isdecimal() else text
 
 
 class SeedsSown(NamedTuple):
@@ -141,32 +155,49 @@ def parse_treated_for(text: str) -> TreatedFor:
     Raises:
         ValueError: Something else.
     """
-    try:
-        return TreatedFor(days=parse_days(text))
-    except ValueError:
-        pass
-    try:
-        hours = parse_hours(text)
-    except ValueError:
-        raise ValueError(_SAY_TIME) from None
-    if hours <= 0:
+    match = _LASTS.fullmatch(text.strip().casefold())
+    long = float(match[1].replace(",", ".")) if match else 0.0
+    if match is None or long <= 0:
         raise ValueError(_SAY_TIME)
-    return TreatedFor(hours=hours)
+    if match[2].startswith("h"):
+        return TreatedFor(hours=long)
+    return TreatedFor(days=long * (7 if match[2].startswith("w") else 1))
 
 
-def parse_destinations(text: str, total: int | None = None) -> list[tuple[str, int]]:
+class Standing(NamedTuple):
+    """A count: all that stand, or those that came since (`new`); neither for as many as before."""
+
+    standing: int | None = None
+    new: int | None = None
+
+
+def parse_standing(text: str) -> Standing:
+    """`18`, `=`; `5 new`.
+
+    Raises:
+        ValueError: Something else.
+    """
+    said = text.strip().casefold()
+    if said == "=":
+        return Standing()
+    match = re.fullmatch(r"(\d{1,9})\s*(new)?", said)
+    if not match:
+        raise ValueError(_SAY_STANDING)
+    return Standing(new=int(match[1])) if match[2] else Standing(standing=int(match[1]))
+
+
+def parse_destinations(text: str) -> list[tuple[str, int]]:
     """Places with the plants that each gets: `30 into tray 5`, `tray 5:15, tray 6:15, sill:30`.
 
     Those without a number share what is left of a known sum evenly, the first ones one more.
 
     Args:
         text: What was typed, the sum before it or not.
-        total: The sum, where it stood elsewhere.
 
     Raises:
         ValueError: Something else, or numbers that do not add up.
     """
-    said = clean(text).strip()
+    said, total = clean(text).strip(), None
     summed = re.fullmatch(r"(?:(\d{1,9})\s*(?:plants?\s*)?(?:in)?to\s+)(.+)", said, re.IGNORECASE)
     if summed:
         total, said = int(summed[1]), summed[2]
@@ -179,7 +210,7 @@ def parse_destinations(text: str, total: int | None = None) -> list[tuple[str, i
         total = known
     left = total - known
     if left < unsaid or (left and not unsaid):
-        raise ValueError(f"the places hold {known}, and {total} were pricked out")
+        raise ValueError(f"the places get {known}, and there are {total}")
     each, more = divmod(left, max(unsaid, 1))
     shares = iter([each + (place < more) for place in range(unsaid)])
     return [(where, next(shares) if number is None else number) for where, number in places]

@@ -1,0 +1,274 @@
+"""Acts of care: water, feed, weigh, read, adjust, harden off, hold."""
+
+import re
+from typing import Final
+
+from msgspec import structs
+
+from seedstart.acts.act import Act, Field, Texts, Values
+from seedstart.acts.fields import station_field, text_field, what_field, word_field, yes_field
+from seedstart.acts.known import Known
+from seedstart.acts.parsers import parse_reading
+from seedstart.acts.quantities import IN_WORDS, show_value
+from seedstart.acts.sheet import Sheet
+from seedstart.acts.values import one_of
+from seedstart.season.entries import (
+    VALUE_RANGES,
+    Adjusted,
+    Fed,
+    Hardened,
+    Held,
+    Poured,
+    Quantity,
+    Read,
+    Watered,
+    Weighed,
+)
+from seedstart.text import folded
+from seedstart.units import Units, parse_temperatures
+
+# In a grower's words → as a line calls it.
+QUANTITIES: Final[dict[str, Quantity]] = {
+    "soil": "soil_c",
+    "air": "air_c",
+    "ppfd": "ppfd_umol",
+    "lux": "lux",
+    "dli": "dli_mol",
+    "humidity": "rh_percent",
+    "ec": "ec_ms_cm",
+    "ph": "ph",
+}
+_STATES: Final = ("now", "full", "dry")
+_EVERYTHING: Final = ("station", "tray", "sowing")
+_CARRIED: Final = ("tray", "sowing")
+
+_ML: Final = Field(
+    key="ml", label="How much", says="millilitres, if you measured: 400; 1.5 l", into="ml",
+    metavar="ML",
+)  # fmt: skip
+_PPM: Final = Field(
+    key="ppm_n", label="Nitrogen", says="parts per million of N, e.g. 50", into="ppm_n",
+    metavar="N",
+)  # fmt: skip
+
+
+def _poured_in_words(entry: Poured, _: Units) -> str:
+    parts = [f"{entry.ml:g} ml" if entry.ml is not None else "", entry.what or ""]
+    parts.append(f"{entry.ppm_n:g} ppm N" if entry.ppm_n is not None else "")
+    return ", ".join(part for part in parts if part)
+
+
+WATER: Final = Act(
+    kind=Watered,
+    name="water",
+    about="a whole station, a tray or a sowing",
+    example="'tray 5' --ml 400",
+    fields=(
+        what_field(*_EVERYTHING),
+        _ML,
+        text_field("with", "Of what", "tap, rain …", into="what"),
+        structs.replace(_PPM, rare=True),
+    ),
+    asks="ml",
+    on=_EVERYTHING,
+    also="watered moist",
+    says=_poured_in_words,
+)
+FEED: Final = Act(
+    kind=Fed,
+    name="feed",
+    about="feed for a whole station, a tray or a sowing",
+    example="leek --ppm-n 50",
+    fields=(
+        what_field(*_EVERYTHING),
+        _PPM,
+        _ML,
+        text_field("with", "Of what", "the feed, in your words", into="what"),
+    ),
+    asks="ppm_n",
+    on=_EVERYTHING,
+    also="fed fertilizer nitrogen",
+    says=_poured_in_words,
+)
+
+
+def _grams_in_short(typed: str, _: Known) -> Texts:
+    return {"grams": re.sub(r"(?<=\d)\s*grams?$", " g", typed, flags=re.IGNORECASE)}
+
+
+WEIGH: Final = Act(
+    kind=Weighed,
+    name="weigh",
+    about="a tray: as it is now, dry, or wet through",
+    example="'tray 5' 1700 now",
+    fields=(
+        what_field(*_CARRIED),
+        Field(
+            key="grams", label="Weight", says="a weight above nought: 1700 (grams), 1.7 kg, 60 oz",
+            into="grams", need="its weight in grams, e.g. 1700", arg=True,
+        ),
+        structs.replace(
+            word_field("state", "State", "now, full (wet through and drained), dry", _STATES),
+            default=lambda _known, _texts: "now", tacit=True, arg=True, metavar="",
+        ),
+    ),
+    asks="grams",
+    short=_grams_in_short,
+    short_says="moist if it can wait, or its weight in grams, e.g. 1700",
+    on=_CARRIED,
+    says=lambda entry, _: f"{entry.grams:g} g, {entry.state}",
+)  # fmt: skip
+
+
+def _quantity_by_unit(known: Known, texts: Texts) -> str:
+    """What the unit says: a bare temperature is the medium's."""
+    try:
+        found = parse_reading(texts.get("value", ""), None, known.plan.units)[0]
+    except ValueError:
+        return "soil"
+    return next(word for word, quantity in QUANTITIES.items() if quantity == found)
+
+
+def _quantity(text: str) -> Quantity:
+    """In a grower's words, or as a line calls it."""
+    known = {word: word for word in VALUE_RANGES} | QUANTITIES
+    return known[folded(text)] if folded(text) in known else known[one_of(text, (*QUANTITIES,))]
+
+
+def _is_quantity(text: str, _: Sheet) -> Values:
+    """It says what the number is of, and fills nothing alone."""
+    _quantity(text)
+    return {}
+
+
+def _value(text: str, sheet: Sheet) -> Values:
+    """The number, and what it is of: the field for that says so, else the unit does."""
+    said = sheet.text("quantity")
+    try:
+        of = _quantity(said) if said else None
+    except ValueError:
+        return {}  # said at that field
+    quantity, value = parse_reading(text, of, sheet.known.plan.units)
+    return {"quantity": quantity, "value": value}
+
+
+def _read_in_words(entry: Read, units: Units) -> str:
+    return f"{IN_WORDS[entry.quantity]} {show_value(entry.quantity, entry.value, units)}"
+
+
+READ: Final = Act(
+    kind=Read,
+    name="read",
+    about="a temperature, light or humidity at a station or in a tray",
+    example="'heat mat' 23.5C",
+    fields=(
+        what_field("station", "tray", label="Where"),
+        Field(
+            key="value", label="Reading", need="what you read, e.g. 23.5C, 8000lux, 60%",
+            says="23.5C of the medium; 8000lux, 150umol, 60%, 1.8mS, 6.1pH", read=_value, arg=True,
+        ),
+        Field(
+            key="quantity", label="Of", says=", ".join(QUANTITIES), only=True, metavar="NAME",
+            names=lambda _: tuple(QUANTITIES), default=_quantity_by_unit, read=_is_quantity,
+        ),
+    ),
+    asks="value",
+    on=("station", "tray"),
+    also="reading temperature thermometer light meter lux humidity",
+    says=_read_in_words,
+)  # fmt: skip
+
+
+def _expected(text: str, sheet: Sheet) -> Values:
+    parse_temperatures(text, sheet.known.plan.units)
+    return {"expected": text}
+
+
+def _anything_set(sheet: Sheet) -> None:
+    if not any(sheet.text(one.key) for one in sheet.act.fields[1:]):
+        sheet.say("mat", "Say what was set: mat, thermostat, lamp, or what to plan with.")
+
+
+ADJUST: Final = Act(
+    kind=Adjusted,
+    name="adjust",
+    about="a lamp, mat or thermostat that was adjusted",
+    example="'heat mat' --thermostat 24C",
+    fields=(
+        station_field(
+            says="whose lamp or mat it is", need="the station whose lamp, mat or thermostat it is",
+            default=lambda known, _: known.subject_name("station"),
+        ),
+        word_field("mat", "Mat", "on or off", ("on", "off")),
+        Field(key="thermostat", label="Thermostat", says="e.g. 24C", into="thermostat_c",
+              metavar="T"),
+        Field(key="lamp_hours", label="Lamp hours", says="hours a day, from 0 to 24, e.g. 16",
+              into="lamp_hours", metavar="H"),
+        Field(key="lamp_height", label="Lamp height", says="over the leaves, e.g. 20 cm",
+              into="lamp_height_mm", metavar="L"),
+        Field(key="lamp_percent", label="Lamp dimmed", says="percent, from 0 to 100, e.g. 70",
+              into="lamp_percent", metavar="P"),
+        Field(key="expected", label="Plan with", says="e.g. 22C, or 21C day, 14C night",
+              read=_expected, metavar="T"),
+    ),
+    checks=(_anything_set,),
+    asks="mat",
+    on=("station",),
+    also="thermostat mat lamp heat light",
+)  # fmt: skip
+
+_HOURS: Final = re.compile(
+    r"(.+?)(?:\s*,?\s*(?:(?:and|\+)\s*)?(?<![a-z])(night))?", re.IGNORECASE
+)  # fmt: skip
+
+
+def _hours_in_short(typed: str, _: Known) -> Texts:
+    """`2`, `2.5 h`, `8 night`."""
+    match = _HOURS.fullmatch(typed)
+    if match is None:
+        return {"hours": typed}
+    return {"hours": match[1]} | ({"night": "yes"} if match[2] else {})
+
+
+def _hardened_in_words(entry: Hardened, _: Units) -> str:
+    return f"{entry.hours:g} h{', the night too' if entry.night else ''}"
+
+
+HARDEN: Final = Act(
+    kind=Hardened,
+    name="harden off",
+    about="hours outdoors that day",
+    example="leek 3 --night",
+    fields=(
+        what_field(*_CARRIED),
+        Field(
+            key="hours", label="Hours out", says="hours out that day, from 0 to 24, e.g. 3",
+            into="hours", need="how many hours they stood out, e.g. 3", arg=True,
+        ),
+        yes_field("night", "Night too", "yes, if they stayed out"),
+    ),
+    asks="hours",
+    short=_hours_in_short,
+    short_says="hours outdoors, e.g. 2; 8 night with the night; held: windy",
+    on=_CARRIED,
+    also="hardened outdoors outside",
+    says=_hardened_in_words,
+)  # fmt: skip
+HOLD: Final = Act(
+    kind=Held,
+    name="hold",
+    about="kept in on a day of hardening off",
+    example="leek --why windy",
+    fields=(
+        what_field(*_CARRIED),
+        structs.replace(
+            text_field("why", "Why", "windy, too cold …",
+                       names=("windy", "too cold", "heavy rain", "nobody there")),
+            need="why they were kept in, e.g. windy",
+        ),
+    ),
+    asks="why",
+    on=_CARRIED,
+    also="held kept in",
+    says=lambda entry, _: entry.why,
+)  # fmt: skip

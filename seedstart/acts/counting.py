@@ -1,0 +1,276 @@
+"""Acts that look: count, dig up, measure."""
+
+import re
+from collections.abc import Sequence
+from itertools import takewhile
+from typing import Final
+
+from seedstart.acts.act import Act, Field, Texts, Values, Way
+from seedstart.acts.fields import (
+    last_count,
+    number_field,
+    sowing_field,
+    sowing_meant,
+    yes_field,
+)
+from seedstart.acts.known import Known
+from seedstart.acts.parsers import parse_plants, parse_standing
+from seedstart.acts.plants import counted_by_another_today
+from seedstart.acts.sheet import Sheet
+from seedstart.season.entries import (
+    BLANK,
+    Counted,
+    Dug,
+    Entry,
+    Measured,
+    Struck,
+)
+from seedstart.text import folded, plural
+from seedstart.tracking.standing import Standing
+from seedstart.units import Units
+
+ON_SOWINGS: Final = ("sowing", "tray", "lot")
+# An act says why in the grower's words; these are offered.
+WHYS: Final = ("damping off", "slugs", "mice", "dried out", "rotted", "broken")
+EARLIER_WRONG: Final = "earlier wrong"
+_WRONG: Final = frozenset({EARLIER_WRONG, "wrong", "earlier was wrong", "miscounted"})
+# In the round a count has only these behind it: a slip must not become a cause of death.
+_DIED: Final = frozenset({"died", "dead", "lost", "damped off", "damping off", "wilted"})
+_EATEN: Final = frozenset({"eaten", "slugs", "mice"})
+_LAST: Final = frozenset({"final", "last"})
+SAY_COUNT: Final = (
+    "how many stand now, e.g. 18; = for as many as last time; 18 final for the last count"
+)
+
+# Count
+
+
+def _standing(text: str, sheet: Sheet) -> Values:
+    found, one = parse_standing(text), sheet.standing()
+    if found.new is not None:
+        return {"new": found.new}
+    if found.standing is not None:
+        return {"standing": found.standing}
+    return {} if one is None else {"standing": one.standing}
+
+
+def _too_high(one: Standing, standing: int) -> list[str]:
+    """The latest counts as far as they are above what stands now, since plants last left it."""
+    high = takewhile(lambda entry: (entry.standing or 0) > standing, one.counted_since_left)
+    return [entry.id for entry in high]
+
+
+def _says_how_many(sheet: Sheet) -> None:
+    """A last count without a number finds as many as before."""
+    values, one = sheet.values, sheet.standing()
+    if sheet.text("standing") is not None:
+        return
+    if values.get("final") and one is not None:
+        values["standing"] = one.standing
+    else:
+        need = "how many stand now, e.g. 18; 0 is a count too"
+        sheet.say("standing", f"It is missing: {need}.")
+
+
+def _what_happened(sheet: Sheet) -> None:
+    """Where fewer stand than before: died, eaten, or was an earlier count wrong?"""
+    one, values = sheet.standing(), sheet.values
+    stand, gone, lost = values.get("standing"), sheet.text("gone"), values.get("lost")
+    if one is None or (stand is None and "new" not in values):
+        return
+    if gone is not None and folded(gone) in _WRONG:
+        _earlier_was_wrong(sheet, one)
+        return
+    sample = stand is None or "looked_at" in values
+    missing = 0 if sample else max(one.standing - (stand or 0), 0)
+    another = counted_by_another_today(one, sheet.known.by, sheet.moment)
+    if gone is None and lost is None:
+        if missing and another is None:
+            _ask_what_happened(sheet, one, missing)
+        return
+    if gone is not None and not missing and not lost:
+        sheet.say("gone", "None is missing.")
+    elif lost is not None and lost < missing and another is None:
+        sheet.ask("lost", f"{one.standing} stood, {_are_missing(missing)}, not {lost}.")
+    values["lost"] = missing if lost is None else lost
+    if gone is not None:
+        values["why"] = gone
+
+
+def _earlier_was_wrong(sheet: Sheet, one: Standing) -> None:
+    sheet.values["too_high"] = high = _too_high(one, sheet.values.get("standing", 0))
+    if "standing" not in sheet.values or not high:
+        sheet.say("gone", "There is no earlier count to take back.")
+    if sheet.values.get("lost"):
+        sheet.say("lost", "None died where an earlier count was wrong.")
+
+
+def _ask_what_happened(sheet: Sheet, one: Standing, missing: int) -> None:
+    ways = ("died", "eaten", *([EARLIER_WRONG] if _too_high(one, one.standing - missing) else ()))
+    sheet.ask("gone", f"{one.standing} stood, {_are_missing(missing)}. What happened?", ways)
+
+
+def _are_missing(missing: int) -> str:
+    return f"{missing} {'is' if missing == 1 else 'are'} missing"
+
+
+def _counted(sheet: Sheet) -> Sequence[Entry]:
+    values = dict(sheet.values)
+    high = values.pop("too_high", ())
+    return [*(Struck(**BLANK, entry=one) for one in high), Counted(**BLANK, **values)]
+
+
+def _told_of_standing(known: Known, texts: Texts) -> str:
+    """The last count; and more than were sown is kept, but said."""
+    one, typed = sowing_meant(known, texts), texts.get("standing", "").strip()
+    sown = one.seeds if one and one.from_seed else None
+    if sown is not None and typed.isdecimal() and int(typed) > sown:
+        return f"{last_count(known, texts)}; more than the {sown} seeds sown"
+    return last_count(known, texts)
+
+
+def _told_of_missing(known: Known, texts: Texts) -> str:
+    one, typed = sowing_meant(known, texts), texts.get("standing", "").strip()
+    if one is None or not typed.isdecimal() or int(typed) >= one.standing:
+        return "only where fewer stand than last time"
+    return f"{one.standing - int(typed)} fewer than last time: died, eaten, or {EARLIER_WRONG}?"
+
+
+def _count_in_short(typed: str, _: Known) -> Texts:
+    """`18`, `=`, `18 final`, `final`; `15 died`, `15 eaten`, `15 earlier wrong`."""
+    match = re.fullmatch(r"(=|\d{1,9})?\s*(.*)", typed)
+    words = match[2].casefold().split() if match else []
+    gone = " ".join(word for word in words if word not in _LAST)
+    final = any(word in _LAST for word in words)
+    if match is None or not (match[1] or final) or gone not in {"", *_DIED, *_EATEN, *_WRONG}:
+        raise ValueError(SAY_COUNT)
+    texts = {"standing": match[1] or "=", "gone": gone}
+    return texts | ({"final": "yes"} if final else {})
+
+
+def _counted_in_words(entry: Counted, _: Units) -> str:
+    parts = [f"{entry.standing} standing" if entry.new is None else f"{entry.new} new"]
+    if entry.looked_at:
+        parts[0] += f" of {entry.looked_at} looked at"
+    if entry.lost:
+        parts.append(f"{entry.lost} lost{f' ({entry.why})' if entry.why else ''}")
+    parts += [
+        f"{number} {key}" for key in _HOW_ENDED if (number := getattr(entry, key)) is not None
+    ]
+    return ", ".join([*parts, *(["final"] if entry.final else [])])
+
+
+_HOW_ENDED: Final = ("normal", "abnormal", "hard", "fresh", "dead")
+
+COUNT: Final = Act(
+    kind=Counted,
+    name="count",
+    about="seedlings that stand now, all of them",
+    example="leek 18",
+    fields=(
+        sowing_field(),
+        Field(
+            key="standing", label="Standing", says="how many; = for as many as last time",
+            read=_standing, arg=True, told=_told_of_standing,
+            ways={"new": Way("{it} new", "New since the last count, taken away as counted.")},
+        ),
+        Field(
+            key="gone", label="If fewer", says="died, eaten, or earlier wrong", metavar="TEXT",
+            names=lambda _: ("died", "eaten", EARLIER_WRONG, *WHYS), told=_told_of_missing,
+            ways={"why": Way("{it}", "Why they died.", "TEXT")},
+        ),
+        yes_field("final", "Last count", "yes, if no more are to come"),
+        number_field("lost", "Found dead", "if not all that are missing", rare=True),
+        number_field("cells", "Cells up", "cells with at least one", rare=True),
+        number_field("looked_at", "Looked at", "a sample: only so many cells or seeds", rare=True),
+        *(
+            number_field(key, key.capitalize(), says, rare=True)
+            for key, says in zip(
+                _HOW_ENDED,
+                ("of a test: normal seedlings", "of a test: abnormal seedlings",
+                 "of a test: hard seeds", "of a test: fresh ungerminated seeds",
+                 "of a test: dead seeds"),
+                strict=True,
+            )
+        ),
+    ),
+    checks=(_says_how_many, _what_happened),
+    make=_counted,
+    asks="standing",
+    short=_count_in_short,
+    short_says=SAY_COUNT,
+    on=ON_SOWINGS,
+    also="counted emerged germination closed final",
+    says=_counted_in_words,
+)  # fmt: skip
+
+# Dig up
+
+
+def _any_dug(sheet: Sheet) -> None:
+    """Of more seeds than were sown something is a slip."""
+    found = {key: sheet.values.get(key) for key in _FOUND}
+    if not any(found.values()) and not sheet.problems:
+        sheet.say("sound", "How many were sound, soft or gone?")
+    one, dug = sheet.standing(), sum(number or 0 for number in found.values())
+    before = sum(entry.seeds for entry in one.dug) if one else 0
+    if one is not None and one.seeds is not None and before + dug > one.seeds:
+        sheet.ask("sound", f"{plural(one.seeds, 'seed')} were sown; {before + dug} dug up?")
+
+
+def _dug_in_words(entry: Dug, _: Units) -> str:
+    return ", ".join(f"{number} {key}" for key in _FOUND if (number := getattr(entry, key)))
+
+
+_FOUND: Final = ("sound", "soft", "gone")
+DIG: Final = Act(
+    kind=Dug,
+    name="dig up",
+    about="some seeds dug up and looked at; they are no longer in the medium",
+    example="leek --sound 2 --soft 3",
+    fields=(
+        sowing_field(),
+        number_field("sound", "Sound", "firm ones, which might still have come up"),
+        number_field("soft", "Soft", "rotten or empty ones"),
+        number_field("gone", "Gone", "places where none was found"),
+    ),
+    checks=(_any_dug,),
+    asks="sound",
+    on=ON_SOWINGS,
+    also="dug rotten soft look",
+    says=_dug_in_words,
+)
+
+# Measure
+
+
+def _measured_in_words(entry: Measured, _: Units) -> str:
+    return ", ".join(f"{one.height_mm:g}/{one.diameter_mm:g} mm" for one in entry.plants)
+
+
+def plants_in_short(typed: str, _: Known) -> Texts:
+    """What is typed is the plants."""
+    return {"plants": typed}
+
+
+MEASURE: Final = Act(
+    kind=Measured,
+    name="measure",
+    about="height and stem of some plants, in mm",
+    example="leek '82/3.1, 75/2.9'",
+    fields=(
+        sowing_field(),
+        Field(
+            key="plants", label="Plants", arg=True, many=True,
+            need="height/stem diameter in mm of each plant, e.g. 82/3.1, 75/2.9",
+            says="height/stem in mm, e.g. 82/3.1, 75/2.9; with leaves 82/3.1/4; A1: 82/3.1",
+            read=lambda text, _: {"plants": parse_plants(text)},
+        ),
+    ),
+    asks="plants",
+    short=plants_in_short,
+    short_says="height and stem diameter of each plant in mm, e.g. 52/2.1, 48/1.9",
+    on=ON_SOWINGS,
+    also="height diameter sturdiness leggy",
+    says=_measured_in_words,
+)  # fmt: skip

@@ -1,0 +1,229 @@
+"""Acts that put things elsewhere: move, prick out, split, pot on, cover, uncover."""
+
+from collections.abc import Sequence
+from typing import Any, Final
+
+from msgspec import structs
+
+from seedstart.acts.act import Act, Field, Texts, Values, Way
+from seedstart.acts.fields import (
+    container_field,
+    last_count,
+    number_field,
+    sowing_field,
+    sowing_meant,
+    station_field,
+    text_field,
+    tray_field,
+    what_field,
+)
+from seedstart.acts.known import Known
+from seedstart.acts.parsers import parse_destinations
+from seedstart.acts.plants import plants_leave
+from seedstart.acts.sheet import Sheet
+from seedstart.season.entries import (
+    BLANK,
+    Covered,
+    Dividing,
+    Entry,
+    Moved,
+    PottedOn,
+    PrickedOut,
+    Split,
+    Uncovered,
+)
+from seedstart.season.names import Names
+from seedstart.tracking.typed_names import daughter_names, tray_named
+from seedstart.units import Units
+
+_SPOT: Final = text_field("place", "Spot", "where there, in your words", rare=True)
+
+
+def _station_of_tray(known: Known, texts: Texts) -> str:
+    """Where the tray stands that a sowing comes into."""
+    tray = tray_named(known.records, texts.get("tray", "")) if texts.get("tray") else None
+    return (known.records.place(("tray", tray)).station_at() or "") if tray else ""
+
+
+def _moved_into(text: str, sheet: Sheet) -> Values:
+    """A sowing comes into a tray; a tray does not."""
+    if "tray" in sheet.values:
+        raise ValueError("a tray is not put into a tray; name a sowing, or leave this empty")
+    tray = sheet.tray(text)
+    return {} if tray is None else {"tray": tray}
+
+
+def _moved_in_words(entry: Moved, _: Units) -> str:
+    into = f", {entry.tray}" if entry.sowing and entry.tray else ""
+    return f"to {entry.station}{into}"
+
+
+def _moved(sheet: Sheet) -> Sequence[Entry]:
+    """A sowing that is alone in its tray is carried with it."""
+    values = dict(sheet.values)
+    one = sheet.known.records.by_name_in_line(values.get("sowing", ""))
+    if one is not None and "tray" not in values:
+        tray = sheet.known.records.goes_along(one.id)
+        values |= {} if tray is None else {"tray": tray}
+    return (Moved(**BLANK, **values),)
+
+
+def _station_in_short(typed: str, _: Known) -> Texts:
+    return {"station": typed}
+
+
+MOVE: Final = Act(
+    kind=Moved,
+    name="move",
+    about="a sowing, or a tray with all in it, to a station",
+    example="leek 'shelf 2' --tray 'tray 5'",
+    fields=(
+        what_field("sowing", "tray"),
+        station_field(
+            "To station", "where it goes", _station_of_tray, need="the station that it goes to"
+        ),
+        structs.replace(tray_field("the tray that a sowing comes into"), read=_moved_into),
+        _SPOT,
+    ),
+    make=_moved,
+    asks="station",
+    short=_station_in_short,
+    short_says="the station that it goes to",
+    on=("sowing", "tray"),
+    also="carry to the light",
+    says=_moved_in_words,
+)
+
+
+def _parts(text: str, sheet: Sheet) -> Values:
+    parts = parse_destinations(text)
+    plants_leave(sheet, "into", sum(count for _, count in parts))
+    for where, _ in parts:
+        if Names(sheet.known.plan.stations).find(where) is None:
+            sheet.tray(where)  # a new one needs a name that can be borne
+    return {"parts": parts}
+
+
+def _divided(sheet: Sheet) -> Sequence[Entry]:
+    """A new sowing for each place."""
+    values = dict(sheet.values)
+    parts, mother = values.pop("parts"), values.pop("sowing")
+    station = values.pop("station", None)
+    names = daughter_names(sheet.known.records, mother, len(parts))
+    kind: Any = sheet.act.kind
+    entries: list[Entry] = []
+    for called, (where, count) in zip(names, parts, strict=True):
+        place = _place(sheet.known, where, station)
+        entries.append(kind(**BLANK, **values, **place, sowing=mother, plants=count, into=called))
+    return entries
+
+
+def _place(known: Known, where: str, station: str | None) -> dict[str, Any]:
+    """A station by its name, else a tray; a tray that stands somewhere stays there."""
+    named = Names(known.plan.stations).find(where)
+    if named is not None:
+        return {"station": named}
+    tray = tray_named(known.records, where) or where
+    stands = known.records.place(("tray", tray)).station_at()
+    return {"tray": tray, "station": None if stands else station}
+
+
+def _where_they_came_up(known: Known, texts: Texts) -> str:
+    """A tray of which nothing is known is taken to stand where the seedlings do."""
+    one = sowing_meant(known, texts)
+    return (known.records.station_of(one.id) or "") if one else ""
+
+
+def _divided_in_words(entry: Dividing, _: Units) -> str:
+    where = entry.tray or entry.station
+    return f"{entry.plants} into {entry.into}{f' ({where})' if where else ''}"
+
+
+def _into_in_short(typed: str, _: Known) -> Texts:
+    return {"into": typed}
+
+
+_DIVIDING: Final = (
+    sowing_field(),
+    Field(
+        key="into", label="Into", read=_parts, names=lambda one: [*one.trays(), *one.stations()],
+        listed=True, told=last_count, says="30 into tray 5; tray 5:15, tray 6:15, sill:30",
+        need="how many and where to, e.g. 30 into tray 5", metavar="WHERE",
+        ways={"plants": Way("{it} into {own}", "How many, all told.", arg=True)},
+    ),
+    container_field(),
+    station_field("New trays at", "where trays stand that are new", _where_they_came_up,
+                  tacit=True),
+    number_field("cells", "Cells", "how many each part fills", rare=True),
+    _SPOT,
+)  # fmt: skip
+PRICK_OUT: Final = Act(
+    kind=PrickedOut,
+    name="prick out",
+    about="seedlings into their own cells, one place or several",
+    example="leek 60 --into 'tray 5:30, tray 6:30'",
+    fields=_DIVIDING,
+    make=_divided,
+    asks="into",
+    short=_into_in_short,
+    short_says=(
+        "how many and where to, e.g. 30 into tray 5, or 45 into tray 5:15, tray 6:30; keep if "
+        "they stay"
+    ),
+    on=("sowing", "tray", "lot"),
+    also="pricked out transplant",
+    says=_divided_in_words,
+)
+SPLIT: Final = Act(
+    kind=Split,
+    name="split",
+    about="a sowing divided without pricking it out",
+    example="leek 12 --into 'sill:12'",
+    fields=_DIVIDING,
+    make=_divided,
+    asks="into",
+    on=("sowing",),
+    also="part divide",
+    says=_divided_in_words,
+)
+
+
+def _container_in_short(typed: str, _: Known) -> Texts:
+    return {"container": typed}
+
+
+POT_ON: Final = Act(
+    kind=PottedOn,
+    name="pot on",
+    about="plants into a bigger container",
+    example="pepper-long --container '9 cm pot'",
+    fields=(
+        sowing_field(),
+        container_field(),
+        tray_field("only if it comes into another"),
+        station_field(says="only if it goes elsewhere", default=_station_of_tray),
+    ),
+    asks="container",
+    short=_container_in_short,
+    short_says="the container, e.g. 9 cm pot",
+    on=("sowing",),
+    also="potted pot up",
+)
+COVER: Final = Act(
+    kind=Covered,
+    name="cover",
+    about="a cover laid on",
+    example="'tray 5'",
+    fields=(what_field("tray", "sowing", "station"),),
+    on=("tray", "sowing", "station"),
+    also="lid dome",
+)
+UNCOVER: Final = Act(
+    kind=Uncovered,
+    name="uncover",
+    about="a cover lifted off",
+    example="'tray 5'",
+    fields=(what_field("tray", "sowing", "station"),),
+    on=("tray", "sowing", "station"),
+    also="lid dome lift",
+)

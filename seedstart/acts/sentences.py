@@ -1,0 +1,73 @@
+"""Entries in words: what was written down, what was taken back, a sowing's history."""
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from msgspec import structs
+
+from seedstart.acts.all import OF_KIND
+from seedstart.season.entries import Entry, Struck, kind_in_lines
+from seedstart.text import clean
+from seedstart.units import Units, show_temperature
+
+# Fields that say about what, before the rest.
+_ABOUT: Final = ("sowing", "tray", "station", "lot", "check")
+_STAMP: Final = frozenset({"id", "at", "by", "act"})
+# Amounts by their field, each with its unit.
+_DEGREES: Final = {
+    "c": "at", "thermostat_c": "thermostat", "tmin_c": "lowest", "tmax_c": "highest",
+}  # fmt: skip
+_AMOUNTS: Final = {
+    "hours": "{} h", "days": "{} days", "seeds": "{} seeds", "lamp_hours": "lamp {} h a day",
+    "lamp_height_mm": "lamp {} mm above", "lamp_percent": "lamp at {} %", "wind_ms": "wind {} m/s",
+    "gust_ms": "gusts {} m/s", "rain_mm": "rain {} mm", "sun_h": "sun {} h", "day": "{}",
+    "why": "{}",
+}  # fmt: skip
+
+
+def entry_in_words(entry: Entry, units: Units = "metric") -> str:
+    """One entry as a short sentence: `counted leek: 18 standing (Wed 24 Mar 2027, 07:40)`."""
+    kind = kind_in_lines(type(entry).__name__).replace("_", " ")
+    about = _about(entry)
+    said = _said(entry, units)
+    text = f"{kind}{f' {about}' if about else ''}{f': {said}' if said else ''}"
+    return clean(f"{text} ({entry.at:%a %-d %b %Y, %H:%M})")
+
+
+def act_in_words(entries: Sequence[Entry], units: Units = "metric") -> str:
+    """An act by its first entry, and how many more it has; strikes are none of its own."""
+    own = [entry for entry in entries if not isinstance(entry, Struck)] or entries
+    first, more = entry_in_words(own[0], units), len(own) - 1
+    return f"{first} and {more} more of that act" if more else first
+
+
+def _about(entry: Entry) -> str:
+    names = [str(value) for key in _ABOUT if (value := getattr(entry, key, None))]
+    return ", ".join(names[:1])
+
+
+def _said(entry: Entry, units: Units) -> str:
+    """In the words of its act, else its keys one after the other."""
+    act = OF_KIND.get(type(entry))
+    if act is not None and act.says is not None:
+        return act.says(entry, units)
+    return ", ".join(_keys_of(entry, units))
+
+
+def _keys_of(entry: Entry, units: Units) -> Iterator[str]:
+    for key, value in structs.asdict(entry).items():
+        if key in _STAMP or key in _ABOUT or value in (None, False, (), ""):
+            continue
+        if key in _DEGREES:
+            yield f"{_DEGREES[key]} {show_temperature(value, units)}".strip()
+        elif key in _AMOUNTS:
+            yield _AMOUNTS[key].format(_plainly(value))
+        else:
+            yield f"{key.replace('_', ' ')} {_plainly(value)}".strip()
+
+
+def _plainly(value: object) -> object:
+    """`9` for 9.0; a yes is said by its name alone."""
+    if value is True:
+        return ""
+    return f"{value:g}" if isinstance(value, float) else value

@@ -1,0 +1,198 @@
+"""Acts of words: notes, a lot's plan, the forecast, checks done and put off."""
+
+import re
+from collections.abc import Sequence
+from datetime import date
+from typing import Any, Final
+
+import tomli
+from msgspec import structs
+
+from seedstart.acts.act import Act, Field, Values, Way
+from seedstart.acts.fields import lot_field, text_field, what_field
+from seedstart.acts.sheet import Sheet
+from seedstart.acts.values import NotAmongError
+from seedstart.days import day_ahead, parse_day
+from seedstart.problems import Problem
+from seedstart.season.entries import BLANK, Checked, Entry, Forecast, Noted, Planned, PutOff
+from seedstart.season.lot import LOT_KEYS
+from seedstart.season.new_lots import check_lots
+from seedstart.season.plan import Season
+
+ABOUT: Final = ("damping off", "mould", "gnats", "leggy", "wilted", "eaten", "yellow leaves")
+
+NOTE: Final = Act(
+    kind=Noted,
+    name="note",
+    about="words on a sowing, a tray, a station, a lot, or the season",
+    example="'white fluff' --about mould --tray 'tray 5'",
+    fields=(
+        structs.replace(
+            text_field("text", "Words", "what you saw"), need="a word or two", arg=True
+        ),
+        text_field("about", "About", "mould, gnats, leggy …", names=ABOUT),
+        structs.replace(
+            what_field("sowing", "tray", "station", "lot", label="On"), need="", arg=False,
+            metavar="NAME", ways={
+                kind: Way(f"{kind}:{{it}}", f"The {kind} that it is about.", "NAME")
+                for kind in ("sowing", "tray", "station", "lot")
+            },
+        ),
+    ),
+    asks="text",
+    on=("sowing", "tray", "station", "lot"),
+    also="noted mould gnats leggy wilted remark",
+    says=lambda entry, _: f"{entry.text}{f' ({entry.about})' if entry.about else ''}",
+)  # fmt: skip
+
+
+def _keys(text: str, _: Sheet) -> Values:
+    """`want=80, station=shelf`: keys of lots.toml and their new values."""
+    found: dict[str, Any] = {}
+    for pair in re.split(r"\s*,\s*(?=\w+\s*=)", text):
+        key, sign, value = (part.strip() for part in pair.partition("="))
+        if not sign or key not in LOT_KEYS:
+            raise NotAmongError(LOT_KEYS)
+        found[key] = _as_in_toml(value)
+    return {"to": found}
+
+
+def _as_in_toml(value: str) -> object:
+    """As a file would hold it; what is no TOML is text."""
+    try:
+        return tomli.loads(f"v = {value}")["v"]
+    except (ValueError, RecursionError):  # of TOML, or of a number that nothing can hold
+        return value
+
+
+def _planned(sheet: Sheet) -> Sequence[Entry]:
+    """Refused as lots.toml would be, with these keys in it."""
+    plan, lot, to = sheet.known.plan, sheet.values["lot"], sheet.values["to"]
+    said = sheet.known.lot_keys(lot)
+    check_lots([{**said, **to}], _without(plan, lot), file="keys")
+    return [Planned(**BLANK, lot=lot, to=to, said={key: said.get(key) for key in to})]
+
+
+def _lots_are_read(sheet: Sheet) -> None:
+    """What a lot says now goes into the entry."""
+    if sheet.known.lots_wrong:
+        sheet.say("lot", "lots.toml cannot be read; put that right first.")
+
+
+def _without(plan: Season, lot: str) -> Season:
+    return structs.replace(plan, lots=tuple(one for one in plan.lots if one.name != lot))
+
+
+PLAN: Final = Act(
+    kind=Planned,
+    name="plan",
+    about="another plan for a lot; dropped if you edit that line of lots.toml later",
+    example="leek-giant want=80",
+    fields=(
+        lot_field(),
+        Field(
+            key="keys", label="Keys", says="e.g. want=80, station=shelf", read=_keys, arg=True,
+            many=True, need="what is changed, e.g. want=80", metavar="KEY=VALUE",
+            names=lambda _: tuple(f"{key}=" for key in LOT_KEYS), listed=True,
+        ),
+    ),
+    checks=(_lots_are_read,),
+    make=_planned,
+    asks="keys",
+    on=("lot",),
+    also="planned change want",
+    says=lambda entry, _: ", ".join(f"{key} {value}" for key, value in entry.to.items()),
+)  # fmt: skip
+
+
+def _any_weather(sheet: Sheet) -> None:
+    if not any(sheet.text(one.key) for one in sheet.act.fields[1:]):
+        sheet.say("tmin", "Give at least one: lowest, highest, wind, gusts, rain, sun.")
+
+
+def _weather(key: str, into: str, label: str, says: str, metavar: str) -> Field:
+    return Field(key=key, label=label, says=says, into=into, metavar=metavar)
+
+
+FORECAST: Final = Act(
+    kind=Forecast,
+    name="forecast",
+    about="the weather that is forecast for a day",
+    example="2027-05-02 --tmin 3C --wind 4",
+    fields=(
+        Field(
+            key="day", label="Day", says="e.g. saturday, tomorrow, 2027-05-02", arg=True,
+            read=lambda text, sheet: {"day": _day(text, sheet)},
+            need="the day, e.g. 2027-05-02",
+        ),
+        _weather("tmin", "tmin_c", "Lowest", "e.g. 3C", "T"),
+        _weather("tmax", "tmax_c", "Highest", "e.g. 14C", "T"),
+        _weather("wind", "wind_ms", "Wind", "mean wind, m/s, from 0, e.g. 4", "MS"),
+        _weather("gust", "gust_ms", "Gusts", "m/s, from 0, e.g. 12", "MS"),
+        _weather("rain", "rain_mm", "Rain", "mm, from 0, e.g. 5", "MM"),
+        _weather("sun", "sun_h", "Sun", "hours of sun, from 0 to 24", "H"),
+    ),
+    checks=(_any_weather,),
+    asks="tmin",
+    also="weather frost",
+)  # fmt: skip
+
+
+def _day(text: str, sheet: Sheet) -> date:
+    today = sheet.known.now.date()
+    if text.casefold() == "today":
+        return today
+    try:
+        return parse_day(text)
+    except ValueError:
+        day = day_ahead(text, today)
+        if day is None:
+            raise
+        return day
+
+
+def _check(text: str, sheet: Sheet) -> Values:
+    """The key of a check or an alert of the day; another is written all the same by who is sure."""
+    found = sheet.known.check_named(text)
+    if not isinstance(found, Problem):
+        return {"check": found}
+    sheet.ask("check", f"No check of this day has that key. {found.hint}".rstrip(), found.allowed)
+    return {"check": text}
+
+
+_CHECK: Final = Field(
+    key="check", label="Check", says="its key, or the beginning of it", read=_check, arg=True,
+    need="the key of the check; `round --keys` shows them", metavar="KEY",
+)  # fmt: skip
+
+
+def _until(text: str, sheet: Sheet) -> Values:
+    day = day_ahead(text, sheet.known.now.date())
+    if day is None:
+        raise ValueError("a day ahead, e.g. saturday, 3 days, 2 weeks or 2027-03-27")
+    return {"until": day}
+
+
+CHECK: Final = Act(
+    kind=Checked,
+    name="check",
+    about="a check that leaves no other record, or an alert that was seen",
+    example="'lamp on tray 5 shelf'",
+    fields=(_CHECK,),
+    also="seen done tick",
+    listed=False,
+)
+PUT_OFF: Final = Act(
+    kind=PutOff,
+    name="put off",
+    about="a check left for later",
+    example="'prick out celeriac' --until saturday --why 'no true leaf'",
+    fields=(
+        _CHECK,
+        Field(key="until", label="Till", says="saturday, 3 days, 2027-03-27; else tomorrow",
+              read=_until, metavar="DAY"),
+        text_field("why", "Why", "no true leaf yet …"),
+    ),
+    also="later postpone",
+    listed=False,
+)  # fmt: skip
