@@ -139,6 +139,8 @@ def how_to_answer(check: Check) -> str:
     tick = "Space ticks it" if check.asks in {"tick", "seeds", "plants"} or check.writes else ""
     if check.what == "feel":
         tick = "Space says that you watered it"
+    if check.what == "close" and check.writes:
+        tick = "Space closes it: no more are counted"
     typed = f"Enter, and type {_SAY[check.asks]}" if check.asks in _SAY else ""
     if check.asks == "count" and len(check.sowings) > 1:
         typed = f"Enter, and type {SAY_SEVERAL}"

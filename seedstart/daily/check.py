@@ -15,6 +15,7 @@ What = Literal[
     "uncover",
     "move to light",
     "count",
+    "close",
     "feel",
     "thin",
     "prick out",
@@ -81,6 +82,7 @@ class Asked(Struct, frozen=True):
         standing: How many stand now.
         seeds: How many seeds were sown, where they were counted.
         parted: Whether some of its plants went on elsewhere already: it is about the rest.
+        closes: Whether its count ends when the last plant leaves: none is to be expected after it.
     """
 
     id: str
@@ -90,6 +92,7 @@ class Asked(Struct, frozen=True):
     standing: int = 0
     seeds: int | None = None
     parted: bool = False
+    closes: bool = False
 
 
 class ToSow(Struct, frozen=True):

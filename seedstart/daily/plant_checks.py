@@ -5,9 +5,11 @@ from datetime import date, timedelta
 from itertools import groupby
 from typing import Final
 
+from msgspec import structs
+
 from seedstart.daily.care_checks import place_of
 from seedstart.daily.carriers import Carrier
-from seedstart.daily.check import PRACTICE, Check, Why
+from seedstart.daily.check import PRACTICE, Asked, Check, Why
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import names
 from seedstart.days import short_day
@@ -30,6 +32,9 @@ from seedstart.tracking.standing import Standing
 _THIN_AFTER_DAYS: Final = 10
 # Plants that were left behind when others were pricked out or set out. Common practice, no source.
 _REST_AFTER_DAYS: Final = 7
+# Of those that are expected in all, so many are up before any is pricked out. Common practice, no
+# source.
+_SHARE_UP: Final = 0.5
 _STEP_ACTS: Final[dict[StepName, tuple[type[Entry], ...]]] = {
     "prick_out": (PrickedOut, Split), "set_out": (SetOut,),
 }  # fmt: skip
@@ -74,8 +79,10 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         found = _rest(one, "prick_out", scene) if divided else _first_pricking(one, scene)
         if found is None:
             continue
-        (due, why), asked = found, scene.asked(one)
+        (due, why), asked = found, _leaving(one, scene)
         what = f"the rest of {asked.name}" if divided else asked.name
+        if scene.may_come(one) and not asked.closes:
+            what = f"those of {asked.name} with a leaf"
         yield Check(
             key=f"prick out {asked.name} {times(one, PrickedOut) + 1}",
             what="prick out",
@@ -93,14 +100,30 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 _Found = tuple[date, tuple[Why, ...]]
 
 
+def _leaving(one: Standing, scene: Scene) -> Asked:
+    """A sowing that plants are to leave; the last of them ends its count where none will follow."""
+    ends = one.from_seed and one.closed is None and not scene.to_come(one).more
+    return structs.replace(scene.asked(one), closes=ends)
+
+
 def _first_pricking(one: Standing, scene: Scene) -> _Found | None:
     step = scene.step_due(one, "prick_out")
     if step is None or step.best_day is None:
         return None
-    return step.best_day, (
+    whys = (
         _from_calendar("pricked out", step, one),
         Why("at the first true leaf: without one yet, put it off", PRACTICE),
     )
+    if not scene.may_come(one):
+        return step.best_day, whys
+    in_all = scene.to_come(one).in_all
+    if in_all is None:
+        return step.best_day, whys
+    if one.emerged < _SHARE_UP * in_all:
+        return None  # each pricking out disturbs those that follow
+    still = round(in_all) - one.emerged
+    follow = (Why(f"some {still} more are to be expected: count on"),) if still > 0 else ()
+    return step.best_day, (*whys, *follow)
 
 
 def _rest(one: Standing, name: StepName, scene: Scene) -> _Found | None:
@@ -253,7 +276,7 @@ def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         found = _rest(one, "set_out", scene) if out else _first_out(one, scene)
         if found is None:
             continue
-        (due, why), asked = found, scene.asked(one)
+        (due, why), asked = found, _leaving(one, scene)
         what = f"the rest of {asked.name}" if out else asked.name
         hardening = scene.hardening.get(one.id)
         yield Check(

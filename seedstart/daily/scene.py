@@ -16,6 +16,7 @@ from seedstart.days import Window
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.ask import Where
 from seedstart.planning.hardening import Hardening
+from seedstart.planning.more_to_come import MoreToCome, more_to_come
 from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_rows import places_to_come_up
 from seedstart.planning.season_today import as_set
@@ -170,6 +171,31 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     def _may_come(self, one: Standing) -> bool:
         full = one.seeds is not None and one.emerged >= one.seeds and not self._clusters(one)
         return one.closed is None and not full and self.records.day_zero(one.id) is not None
+
+    @cached_property
+    def _still(self) -> dict[str, MoreToCome]:
+        return {}
+
+    def to_come(self, one: Standing) -> MoreToCome:
+        """What a sowing from seed is still expected to give, as of the last look at it."""
+        if one.id not in self._still:
+            progress = self.progress.get(one.id)
+            self._still[one.id] = more_to_come(one, self.season, self.records, progress)
+        return self._still[one.id]
+
+    def is_empty(self, one: Standing) -> bool:
+        """Whether all that came up in it has left, and nothing more is to be expected."""
+        went = one.from_seed and not one.standing and one.emerged > 0
+        return went and not (self.may_come(one) and self.to_come(one).more)
+
+    def wants_care(self, one: Standing) -> bool:
+        """Whether something stands in it, or is still to come that a tray must care for.
+
+        The seedlings of a germination test are judged and thrown away: once it is closed nothing
+        of it is cared for.
+        """
+        judged = one.purpose == "test" and one.closed is not None
+        return one.alive and not judged and not self.is_empty(one)
 
     def _clusters(self, one: Standing) -> bool:
         crop = self.crop(one)
