@@ -1,7 +1,7 @@
 """What came up of each lot: its closed sowings that had a fair chance, pooled, with an interval.
 
 Emergence percentage is emerged over sown, in trays; germination percentage is normal seedlings over
-seeds, in a test. Where one seed gives several seedlings (beet, chard) cells or clusters are counted
+seeds, in a test; the two are never pooled. Where one seed gives several seedlings (beet, chard) cells or clusters are counted
 in place of both. Until a sowing is closed it is "8 of 24 so far".
 """
 
@@ -30,7 +30,7 @@ class LotFigure(Struct, frozen=True, kw_only=True):
     Attributes:
         lot: Its name.
         of: Whether tests (`germinated`: normal seedlings) or trays (`emerged`) speak.
-        seeds_sown: Seeds of all its sowings that were counted.
+        seeds_sown: Seeds of all its sowings that were counted, tests and trays.
         emerged: Seedlings up so far, of all of them.
         pooled_up: Up in the sowings that count: seedlings; of clusters, cells with at least one.
         pooled_seeds: Sown in them: seeds; of clusters, cells, or clusters where no cells were said.
@@ -62,22 +62,29 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         return 100 * self.pooled_up / self.pooled_seeds if self.pooled_seeds else None
 
     @property
+    def grown(self) -> tuple[Standing, ...]:
+        """Its trays; its tests where it has no tray."""
+        return _trays(self.sowings) or self.sowings
+
+    @property
     def final(self) -> bool:
-        """Whether every sowing of it is closed."""
-        return bool(self.sowings) and all(one.closed is not None for one in self.sowings)
+        """Whether every tray of it is closed; every test where it has no tray."""
+        return bool(self.sowings) and all(one.closed is not None for one in self.grown)
 
     @property
     def state(self) -> str:
         """`not sown`, `8 of 24 so far`, or `20 of 24`."""
         if not self.sowings:
             return "not sown"
-        if self.pooled_seeds and self.final:
+        tests_speak = self.of == "germinated" and self.grown != self.sowings
+        if self.pooled_seeds and self.final and not tests_speak:
             return f"{self.pooled_up} of {self.pooled_seeds}"
-        known = [one for one in self.sowings if one.seeds is not None]
+        known = [one for one in self.grown if one.seeds is not None]
         if self.clusters:
             known = [one for one in known if one.cells_up is not None or not one.emerged]
         if not known:
-            return f"{self.emerged} up, {'cells' if self.clusters else 'seeds'} not counted"
+            up = sum(one.emerged for one in self.grown)
+            return f"{up} up, {'cells' if self.clusters else 'seeds'} not counted"
         up = sum((one.cells_up or 0) if self.clusters else one.emerged for one in known)
         sown = sum(_sown(one, clusters=self.clusters) for one in known)
         return f"{up} of {sown}{'' if self.final else ' so far'}"
@@ -102,18 +109,20 @@ def lot_figure(
     judge = _why_not_clusters if clusters else _why_not
     sowings = tuple(one for one in records.of_lot(lot) if one.from_seed)
     tests = [one for one in sowings if one.purpose == "test" and one.ended is not None]
-    counting = [one for one in (tests or sowings) if not judge(one, unfair or {})]
+    grown = _trays(sowings) or sowings
+    counting = [one for one in (tests or grown) if not judge(one, unfair or {})]
     left_out = tuple(
         LeftOut(records.name_in_line(one.id), why)
         for one in sowings
         if (
             why := judge(one, unfair or {})
             or ("a tray, and tests speak" if tests and one not in tests else "")
+            or ("a test" if not tests and one not in grown else "")
         )
     )
     up = sum(_up(one, clusters=clusters) for one in counting)
     seeds = sum(_sown(one, clusters=clusters) for one in counting)
-    found = [newly for one in counting or sowings for newly in newly_up(one, records)]
+    found = [newly for one in counting or grown for newly in newly_up(one, records)]
     return LotFigure(
         lot=lot,
         of="germinated" if tests else "emerged",
@@ -129,6 +138,10 @@ def lot_figure(
         sowings=sowings,
         clusters=clusters,
     )
+
+
+def _trays(sowings: Sequence[Standing]) -> tuple[Standing, ...]:
+    return tuple(one for one in sowings if one.purpose != "test")
 
 
 def _up(one: Standing, *, clusters: bool) -> int:
