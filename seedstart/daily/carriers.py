@@ -13,7 +13,6 @@ from seedstart.season.entry import Subject
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
-
 WantsCare = Callable[[Standing], bool]
 
 

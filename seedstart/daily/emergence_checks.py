@@ -18,9 +18,9 @@ from seedstart.season.entries import BLANK, Counted, Covered, Entry, Moved, Unco
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing
 
-# What is due or overdue is counted every other day at least, daily while new ones come. Where nobody
-# knows when it comes, counts thin out while nothing changes: after one day, after two counts alike
-# two days, then three, then a week. Common practice, no source.
+# What is due or overdue is counted every other day at least, and daily while new ones come. Where
+# nobody knows when it comes, counts thin out while nothing changes: after one day, after two counts
+# alike two days, then three, then a week. Common practice, no source.
 _COUNT_DUE_DAYS: Final = (1, 2)
 _COUNT_AGAIN_DAYS: Final = (1, 2, 3, 7)
 # Of a crop that nobody knows any day may be the first, from the day after sowing on. Common

@@ -11,6 +11,7 @@ from msgspec import Struct, field
 
 from seedstart.planning.emerging import expected_up, own_factor_of, warmth_of
 from seedstart.planning.hardening import Hardening, hardening_of, row_as_hardened
+from seedstart.planning.own_record import NOTHING_OWN, OwnRecord
 from seedstart.planning.row import Row
 from seedstart.planning.season_rows import frost_of, places_to_come_up
 from seedstart.planning.season_today import as_set, lot_rows_today
@@ -81,6 +82,7 @@ class Following:
         self.own: OwnFactor | None = None
         self._warmth: Warmth | None = None
         self._underway: Underway | None = None
+        self._record: OwnRecord | None = None
         self._changed = Changed(everything=True)
 
     @property
@@ -123,6 +125,8 @@ class Following:
             self.hardening.pop(gone, None)
         lots = _lots_of(sowings, before.records, moment.records)
         listed = moment.season.lots_by_name
+        if self._record is not None and self._record.renew(moment.season, moment.records, lots):
+            lots |= self._to_sow()
         self._derive(moment, [listed[name] for name in lots if name in listed])
         self._changed.places |= places
         self._changed.sowings |= _with_daughters(sowings, moment.records)
@@ -132,10 +136,16 @@ class Following:
             raise ValueError("nothing is followed without warmth")
         self.own = own_factor_of(moment.season, moment.records, self._warmth, moment.now)
         self._underway = Underway(moment.season, moment.records, self._warmth, moment.now, self.own)
+        self._record = OwnRecord(moment.season, moment.records)
         self.rows, self.hardening = {}, {}
         with collector_at_rest():
             self._derive(moment, moment.season.lots)
         self._changed = Changed(everything=True)
+
+    def _to_sow(self) -> set[str]:
+        """Lots of which something is still to be sown: how many seeds rests on the other lots."""
+        every = self.rows.items()
+        return {lot for lot, rows in every if any(row.sowing_id is None for row in rows)}
 
     def _own_factor_moved(self, moment: Moment, sowings: set[str]) -> bool:
         """A sowing that was closed, or opened again, may move the grower's own factor."""
@@ -158,7 +168,17 @@ class Following:
             waiting = (one.id for one in sowings if one.up_since is None)
             expected = expected_up((one, self.progress.get(one)) for one in waiting)
             self.rows[lot.name] = tuple(
-                lot_rows_today(lot, season, records, expected, today, frost, places, self.own)
+                lot_rows_today(
+                    lot,
+                    season,
+                    records,
+                    expected,
+                    today,
+                    frost,
+                    places,
+                    self.own,
+                    self._record.of(lot, season) if self._record else NOTHING_OWN,
+                )
             )
             self._changed.lots.add(lot.name)
             self._changed.sowings |= {one.id for one in sowings}

@@ -9,6 +9,7 @@ from seedstart.days import Window
 from seedstart.planning.after import Happened, row_today
 from seedstart.planning.ask import Ask, Where
 from seedstart.planning.frost_dates import FrostDates
+from seedstart.planning.own_record import NOTHING_OWN, Own, OwnRecord, family
 from seedstart.planning.row import Row, StepName
 from seedstart.planning.season_rows import (
     asks_of,
@@ -59,10 +60,13 @@ def rows_today(
     """
     season = as_set(season, records, today)
     frost, places = frost_of(season), places_to_come_up(season)
+    record = OwnRecord(season, records)
     rows = [
         row
         for lot in season.lots
-        for row in lot_rows_today(lot, season, records, expected, today, frost, places, own)
+        for row in lot_rows_today(
+            lot, season, records, expected, today, frost, places, own, record.of(lot, season)
+        )
     ]
     return tuple(sorted(rows, key=lambda row: (row.sow_day or date.max, row.lot or "")))
 
@@ -100,12 +104,14 @@ def lot_rows_today(
     frost: FrostDates | None,
     places: dict[str, Where],
     own: OwnFactor | None = None,
+    record: Own = NOTHING_OWN,
 ) -> Iterator[Row]:
     """The sowings of one lot: those that were made, then those still to be made."""
     first = first_ask(lot, season, frost, places, own)
     asks = asks_of(lot, first)
     made = _by_number(records.of_lot(lot.name), records)
-    advice = seeds_advice(lot, first, today) if len(made) < len(asks) else None
+    to_make = len(asks) - len(made)
+    advice = seeds_advice(lot, first, today, record, to_make) if to_make > 0 else None
     for number in range(1, max(len(asks), len(made)) + 1):
         sowing = made[number - 1] if number <= len(made) else None
         ask = asks[number - 1] if number <= len(asks) else structs.replace(first, number=number)
@@ -168,10 +174,3 @@ def _happened(sowing: Standing, records: Records, expected: ExpectedUp | None) -
         rests_on=expected.rests_on if expected else "",
         over=not alive,
     )
-
-
-def family(sowing: Standing, records: Records) -> Iterator[Standing]:
-    """A sowing, and all that was pricked out or split off from it."""
-    yield sowing
-    for daughter in records.daughters(sowing.id):
-        yield from family(daughter, records)

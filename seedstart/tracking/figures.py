@@ -1,8 +1,8 @@
 """What came up of each lot: its closed sowings that had a fair chance, pooled, with an interval.
 
 Emergence percentage is emerged over sown, in trays; germination percentage is normal seedlings over
-seeds, in a test; the two are never pooled. Where one seed gives several seedlings (beet, chard) cells or clusters are counted
-in place of both. Until a sowing is closed it is "8 of 24 so far".
+seeds, in a test; the two are never pooled. Where one seed gives several seedlings (beet, chard)
+cells or clusters are counted in place of both. Until a sowing is closed it is "8 of 24 so far".
 """
 
 from collections.abc import Mapping, Sequence
@@ -86,7 +86,7 @@ class LotFigure(Struct, frozen=True, kw_only=True):
             up = sum(one.emerged for one in self.grown)
             return f"{up} up, {'cells' if self.clusters else 'seeds'} not counted"
         up = sum((one.cells_up or 0) if self.clusters else one.emerged for one in known)
-        sown = sum(_sown(one, clusters=self.clusters) for one in known)
+        sown = sum(seeds_of(one, clusters=self.clusters) for one in known)
         return f"{up} of {sown}{'' if self.final else ' so far'}"
 
 
@@ -120,8 +120,8 @@ def lot_figure(
             or ("a test" if not tests and one not in grown else "")
         )
     )
-    up = sum(_up(one, clusters=clusters) for one in counting)
-    seeds = sum(_sown(one, clusters=clusters) for one in counting)
+    up = sum(up_of(one, clusters=clusters) for one in counting)
+    seeds = sum(seeds_of(one, clusters=clusters) for one in counting)
     found = [newly for one in counting or grown for newly in newly_up(one, records)]
     return LotFigure(
         lot=lot,
@@ -144,14 +144,21 @@ def _trays(sowings: Sequence[Standing]) -> tuple[Standing, ...]:
     return tuple(one for one in sowings if one.purpose != "test")
 
 
-def _up(one: Standing, *, clusters: bool) -> int:
+def counts_in(one: Standing, unfair: str = "", *, clusters: bool) -> bool:
+    """Whether a sowing counts in its lot's figure: closed, counted, and with a fair chance."""
+    judge = _why_not_clusters if clusters else _why_not
+    return not judge(one, {one.id: unfair} if unfair else {})
+
+
+def up_of(one: Standing, *, clusters: bool) -> int:
+    """What came up: normal seedlings of a test; of clusters, cells with at least one."""
     if one.ended is not None:
         return one.ended.normal
     return (one.cells_up or 0) if clusters else one.emerged
 
 
-def _sown(one: Standing, *, clusters: bool) -> int:
-    """What those that are up are part of."""
+def seeds_of(one: Standing, *, clusters: bool) -> int:
+    """What those that are up are part of: seeds; of clusters, cells where they were said."""
     in_cells = one.cells if clusters and one.ended is None else None
     return in_cells or one.seeds or 0
 
@@ -191,7 +198,7 @@ def _why_not_clusters(one: Standing, unfair: Mapping[str, str]) -> str:
     if one.ended is None:
         if one.cells_up is None:
             return "one seed gives several seedlings: count the cells or clusters"
-        if one.cells_up > _sown(one, clusters=True):
+        if one.cells_up > seeds_of(one, clusters=True):
             return "more cells were up than were sown"
     return unfair.get(one.id, "")
 
