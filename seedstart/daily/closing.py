@@ -33,8 +33,8 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
         due = scene.to_come(one).looked_on
         why = Why("nothing is left in it, and none more is to be expected")
     elif since is not None:
-        last = one.counted[-1].at.date()
-        due = last + timedelta(days=1 if last == since else _NONE_NEW_DAYS)
+        weeks_let_by = -(-(one.counted[-1].at.date() - since).days // _NONE_NEW_DAYS)
+        due = since + timedelta(days=1 + _NONE_NEW_DAYS * weeks_let_by)
         why = _none_new(one, scene)
     else:
         return None

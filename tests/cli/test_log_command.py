@@ -348,3 +348,13 @@ def test_every_kind_says_what_it_is(kind: str, says: str) -> None:
     text = run("log", kind, "--help").stdout
     assert says in text
     assert ("--hours" in text) == (kind != "scarified")
+
+
+def test_a_count_of_a_day_before_the_sowing_is_refused(bench: Path) -> None:
+    log("sown", "leek", "60", "--at", "2027-03-10 10:00")
+    said = refused("log", "counted", "leek", "5", "--at", "2027-03-02", "--on", "2027-03-20")
+    assert "leek was sown on" in said
+    assert "cannot have been counted before" in said
+    assert kinds(bench) == ["sown"]
+    log("counted", "leek", "0", "--at", "2027-03-10 9:00")  # the day tells, not the hour
+    assert kinds(bench) == ["sown", "counted"]

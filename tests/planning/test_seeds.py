@@ -139,9 +139,7 @@ def test_of_what_is_sold_by_the_label_alone_the_handbooks_lots_are_as_good_as_is
     assert len(lots) == 24
     from scipy import stats
 
-    ranks = [
-        float(stats.beta.cdf(share, *anywhere_above(least))) for share, least in lots.values()
-    ]
+    ranks = [float(stats.beta.cdf(share, *anywhere_above(least))) for share, least in lots.values()]
     # Nine in ten lie above what is believed of the worst tenth.
     assert sum(rank >= 0.1 for rank in ranks) >= 0.9 * len(ranks)
     assert sum(ranks) / len(ranks) > 0.5  # on the mean they are better: the count errs to the safe
@@ -252,7 +250,7 @@ def test_a_cluster_counts_as_one_plant_and_says_so() -> None:
 
 
 def test_no_more_is_asked_than_the_packet_has_and_its_chance_is_said() -> None:
-    # scipy.stats.betabinom.sf(11, 15, 18, 4) = 0.686
+    # scipy.stats.betabinom.sf(11, 15, 18, 4) = 0.694
     from scipy import stats
 
     chance = float(stats.betabinom.sf(11, 15, 18, 4))
