@@ -80,16 +80,14 @@ def dug(
 ) -> Sequence[Entry]:
     """Seeds of a sowing dug up and looked at; they are no longer in the medium."""
     name = log.sowing(sowing)
-    found = {
-        "sound": log.number("--sound", sound) or 0,
-        "soft": log.number("--soft", soft) or 0,
-        "gone": log.number("--gone", gone) or 0,
-    }
+    numbers = {"--sound": sound, "--soft": soft, "--gone": gone}
+    found = {key: log.number(key, text) or 0 for key, text in numbers.items()}
     if not log.problems and not any(found.values()):
         hint = "Say how many were sound, soft or gone: --sound 2 --soft 3."
         log.refuse(Problem(file="--sound", hint=hint))
     log.done()
-    return [Dug(**BLANK, sowing=name, **found)]
+    firm, rotten, missing = found.values()
+    return [Dug(**BLANK, sowing=name, sound=firm, soft=rotten, gone=missing)]
 
 
 _LEAVING: dict[str, tuple[type[Leaving], str, str]] = {

@@ -16,6 +16,7 @@ from seedstart.days import Window
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.ask import Where
 from seedstart.planning.hardening import Hardening
+from seedstart.planning.prospect import Prospect
 from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_rows import places_to_come_up
 from seedstart.planning.season_today import as_set
@@ -42,6 +43,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         records: What happened.
         rows: By lot, its rows of the calendar, as they are expected today.
         progress: How far each sowing has come that may still come up, by its id.
+        prospects: How every sowing from seed is doing, by its id.
         hardening: Who is at which step of hardening off, by the sowing's id.
         own: The grower's own factor; None where no sowing of theirs speaks.
         readings: What loggers measured.
@@ -54,6 +56,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     records: Records
     rows: Mapping[str, tuple[Row, ...]]
     progress: Mapping[str, Progress]
+    prospects: Mapping[str, Prospect]
     hardening: Mapping[str, Hardening]
     own: OwnFactor | None = None
     readings: Readings
@@ -147,10 +150,10 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         return name != "set_out" or one.last_act(SetOut) is not None
 
     def expected(self, one: Standing) -> Window | None:
-        """When a sowing is expected up: by its warmth, else by the calendar."""
-        progress = self.progress.get(one.id)
-        if progress is not None and progress.expected is not None:
-            return progress.expected
+        """When a sowing is expected up: as its prospect has it, else by the calendar."""
+        found = self.prospects[one.id] if one.from_seed and one.closed is None else None
+        if found is not None and found.expected is not None:
+            return found.expected
         step = self.to_come_up(one)
         return (step.missed or step.window) if step else None
 

@@ -146,12 +146,25 @@ class ComingUp(NamedTuple):
             for weight, more, half in zip(self.weights, self.more, self.halves, strict=True)
         )
 
-    def share_by(self, way: float) -> float:
-        """The share of those that come at all that is up at a point of the way, in the mean."""
-        return sum(
-            weight * _share(half, way, self.slope)
-            for weight, half in zip(self.weights, self.halves, strict=True)
-        )
+    def band(self, ways: Sequence[float], level: float) -> list[Span]:
+        """From the last look on, how many are up at points of the way: in the mean, and between.
+
+        The low end is that of the total come as slowly as may be, the high end the other two.
+        """
+        total, halves = self.total(level), self.way_of(0.5, level)
+        return [
+            Span(
+                self.up + (total.low - self.up) * self._since(way, halves.high),
+                self.up + self.more_by(way),
+                self.up + (total.high - self.up) * self._since(way, halves.low),
+            )
+            for way in ways
+        ]
+
+    def _since(self, way: float, half: float) -> float:
+        """The part of the rest that comes from the last look to a point of the way."""
+        now, then = (_share(half, at, self.slope) for at in (self.way, way))
+        return min(max((then - now) / (1 - now), 0.0), 1.0) if now < 1 - _SMALL else 1.0
 
     def way_of(self, share: float, level: float) -> Span:
         """Where on the way such a share of those that come is up, with its interval.

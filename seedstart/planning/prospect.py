@@ -63,7 +63,8 @@ class Prospect(Struct, frozen=True, kw_only=True):
             have it; None where no date can be given.
         usual: The same before anything was counted.
         late_days: By how many days the warmth that was measured makes it later than planned.
-        half: When half of those that come are up, with its 95 % interval.
+        first: When one in ten of those that come is up, with its 95 % interval.
+        half: When half of them are.
         nine_in_ten: When nine in ten of them are.
         total: How many come in all, with the 95 % interval; None where no number is expected.
         more: How many of them are still to come, in the mean.
@@ -98,6 +99,7 @@ class Prospect(Struct, frozen=True, kw_only=True):
     expected: Window | None = None
     usual: Window | None = None
     late_days: int = 0
+    first: Window | None = None
     half: Window | None = None
     nine_in_ten: Window | None = None
     total: Span | None = None
@@ -120,6 +122,12 @@ class Prospect(Struct, frozen=True, kw_only=True):
         if self.more is not None:
             return self.is_open and self.more >= ONE_MORE
         return self.is_open and self.chance_of_more is not None and self.chance_of_more >= ONE_MORE
+
+    def days_to(self, window: Window | None) -> int | None:
+        """Days from day zero to the best day of a window."""
+        if window is None or self.zero is None:
+            return None
+        return (window.best - self.zero.date()).days
 
     @property
     def counted_on(self) -> float:

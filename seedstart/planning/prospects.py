@@ -20,6 +20,7 @@ from seedstart.planning.emerging import crop_of, emerging_of, progress_of
 from seedstart.planning.lot_germination import expected_germination
 from seedstart.planning.prospect import LEVEL, Advice, Known, Prospect
 from seedstart.planning.prospect_advice import advice_of
+from seedstart.planning.season_today import ExpectedUp
 from seedstart.season.lot import Lot, LotTest
 from seedstart.tracking.own_factor import ONE_SOWING_SD, OwnFactor
 from seedstart.tracking.records import Records
@@ -151,6 +152,7 @@ def _reckoned(found: Prospect, one: _Subject) -> Prospect:
         way=one.way.at(one.known.now),
         usual=usual,
         late_days=_late_days(one),
+        first=_window(coming.way_of(0.1, LEVEL), one.way),
         half=_window(coming.way_of(0.5, LEVEL), one.way),
         nine_in_ten=_window(coming.way_of(0.9, LEVEL), one.way),
         chance_of_more=coming.chance_of(1),
@@ -286,6 +288,15 @@ def _course(found: Prospect, one: _Subject) -> Iterator[tuple[float, float]]:
     for place in range(_PLACES):
         days = end * place / (_PLACES - 1)
         yield days, one.way.at(one.zero + days * _DAY)
+
+
+def expected_up(found: Iterable[Prospect]) -> dict[str, ExpectedUp]:
+    """What the calendar takes of prospects: by sowing, when it is expected up, and why."""
+    return {
+        one.sowing: ExpectedUp(one.expected, one.assumed)
+        for one in found
+        if one.expected is not None
+    }
 
 
 class Prospects(Mapping[str, Prospect]):

@@ -114,8 +114,7 @@ class Warmth:
         share = _gathered_by(legs, now.timestamp()) / emerging.factor
         way = Way(tuple(legs), self._zone)
         days = [
-            way.day_of(emerging.factor * part)
-            for part in (emerging.earliest, 1.0, emerging.latest)
+            way.day_of(emerging.factor * part) for part in (emerging.earliest, 1.0, emerging.latest)
         ]
         expected = None
         if days[0] is not None and days[1] is not None and days[2] is not None:
@@ -131,9 +130,7 @@ class Warmth:
             last.here.station.goes_on_c(emerging.tray_setting),
         )
 
-    def way(
-        self, sowing: str, records: Records, emerging: Emerging, now: datetime
-    ) -> "Way | None":
+    def way(self, sowing: str, records: Records, emerging: Emerging, now: datetime) -> "Way | None":
         """The way of a sowing by its curve alone (factor 1), with what is known by now.
 
         Returns:

@@ -151,7 +151,8 @@ def _dug(slip: Slip) -> Sequence[Entry]:
     if not slip.problems and not any(found.values()):
         slip.say("sound", "How many were sound, soft or gone?")
     slip.done()
-    return [Dug(**BLANK, sowing=name, **found)]
+    sound, soft, gone = found.values()
+    return [Dug(**BLANK, sowing=name, sound=sound, soft=soft, gone=gone)]
 
 
 DIG = EntryAct(
