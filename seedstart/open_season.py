@@ -21,6 +21,7 @@ from seedstart.daily.traces import Traces, last_measured_s
 from seedstart.disk.plan_files import plan_stamps, read_plan, read_plan_without_lots
 from seedstart.planning.following import Following, Moment
 from seedstart.planning.hardening import Hardening, forecasts_of
+from seedstart.planning.prospects import Prospects
 from seedstart.planning.row import Row
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.entries import BLANK, Entry, Forecast, Planned, Struck
@@ -185,6 +186,10 @@ class OpenSeason:
         """How far every sowing has come that may still come up, by its id."""
         return self._follow().progress
 
+    def prospects(self) -> Prospects:
+        """How every sowing from seed is doing, and what is to come of it, by its id."""
+        return self._follow().prospects
+
     def own_factor(self) -> OwnFactor | None:
         """Days in this grower's trays over days of the table; None where no sowing speaks."""
         return self._follow().own
@@ -206,6 +211,7 @@ class OpenSeason:
             records=self.records(),
             rows=following.rows,
             progress=following.progress,
+            prospects=following.prospects,
             hardening=following.hardening,
             own=following.own,
             readings=self.readings(),

@@ -47,6 +47,8 @@ AlertKind = Literal[
     "mat no longer heats",
     "readings stopped",
     "overdue",
+    "too few up",
+    "not looked at",
     "cover still on",
     "too early to set out",
     "hardening missed",

@@ -9,10 +9,10 @@ from msgspec import structs
 from seedstart.crop_table.crop import Crop
 from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import PRACTICE, Check, Why
-from seedstart.daily.closing import quiet_since
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import first_few, names
 from seedstart.days import short_day
+from seedstart.planning.quiet import quiet_since
 from seedstart.planning.row import when_in_words, window_in_words
 from seedstart.season.entries import BLANK, Counted, Covered, Entry, Moved, Uncovered
 from seedstart.text import plural
@@ -75,7 +75,9 @@ def _none_up(sowing: str) -> Entry:
 
 def count_due(one: Standing, scene: Scene) -> date | None:
     """The day from which a sowing is to be looked at or counted; None when nothing may come."""
-    if not scene.may_come(one) or quiet_since(one, scene) is not None:
+    if not scene.may_come(one):
+        return None
+    if one.emerged and quiet_since(one, scene.prospects[one.id]) is not None:
         return None
     if not one.counted:
         return _first_looked_for(one, scene)

@@ -81,7 +81,7 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             continue
         (due, why), asked = found, _leaving(one, scene)
         what = f"the rest of {asked.name}" if divided else asked.name
-        if scene.may_come(one) and not asked.closes:
+        if scene.expects_more(one):
             what = f"those of {asked.name} with a leaf"
         yield Check(
             key=f"prick out {asked.name} {times(one, PrickedOut) + 1}",
@@ -102,8 +102,11 @@ _Found = tuple[date, tuple[Why, ...]]
 
 def _leaving(one: Standing, scene: Scene) -> Asked:
     """A sowing that plants are to leave; the last of them ends its count where none will follow."""
-    ends = one.from_seed and one.closed is None and not scene.to_come(one).more
-    return structs.replace(scene.asked(one), closes=ends)
+    asked = scene.asked(one)
+    if not one.from_seed or one.closed is not None or scene.expects_more(one):
+        return asked
+    known = not scene.may_come(one) or scene.prospects[one.id].chance_of_more is not None
+    return structs.replace(asked, closes=known)
 
 
 def _first_pricking(one: Standing, scene: Scene) -> _Found | None:
@@ -114,16 +117,13 @@ def _first_pricking(one: Standing, scene: Scene) -> _Found | None:
         _from_calendar("pricked out", step, one),
         Why("at the first true leaf: without one yet, put it off", PRACTICE),
     )
-    if not scene.may_come(one):
+    prospect = scene.prospects[one.id]
+    if prospect.total is None or prospect.more is None or not scene.expects_more(one):
         return step.best_day, whys
-    in_all = scene.to_come(one).in_all
-    if in_all is None:
-        return step.best_day, whys
-    if one.emerged < _SHARE_UP * in_all:
+    if one.emerged < _SHARE_UP * prospect.total.best:
         return None  # each pricking out disturbs those that follow
-    still = round(in_all) - one.emerged
-    follow = (Why(f"some {still} more are to be expected: count on"),) if still > 0 else ()
-    return step.best_day, (*whys, *follow)
+    follow = Why(f"some {prospect.more:.0f} more are to be expected: count on")
+    return step.best_day, (*whys, follow)
 
 
 def _rest(one: Standing, name: StepName, scene: Scene) -> _Found | None:

@@ -16,7 +16,8 @@ from seedstart.days import Window
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.ask import Where
 from seedstart.planning.hardening import Hardening
-from seedstart.planning.more_to_come import MoreToCome, more_to_come
+from seedstart.planning.prospect import Prospect
+from seedstart.planning.prospects import is_open
 from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_rows import places_to_come_up
 from seedstart.planning.season_today import as_set
@@ -43,6 +44,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         records: What happened.
         rows: By lot, its rows of the calendar, as they are expected today.
         progress: How far each sowing has come that may still come up, by its id.
+        prospects: How every sowing from seed is doing, by its id.
         hardening: Who is at which step of hardening off, by the sowing's id.
         own: The grower's own factor; None where no sowing of theirs speaks.
         readings: What loggers measured.
@@ -55,6 +57,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     records: Records
     rows: Mapping[str, tuple[Row, ...]]
     progress: Mapping[str, Progress]
+    prospects: Mapping[str, Prospect]
     hardening: Mapping[str, Hardening]
     own: OwnFactor | None = None
     readings: Readings
@@ -148,10 +151,10 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         return name != "set_out" or one.last_act(SetOut) is not None
 
     def expected(self, one: Standing) -> Window | None:
-        """When a sowing is expected up: by its warmth, else by the calendar."""
-        progress = self.progress.get(one.id)
-        if progress is not None and progress.expected is not None:
-            return progress.expected
+        """When a sowing is expected up: as its prospect has it, else by the calendar."""
+        found = self.prospects[one.id] if one.from_seed and one.closed is None else None
+        if found is not None and found.expected is not None:
+            return found.expected
         step = self.to_come_up(one)
         return (step.missed or step.window) if step else None
 
@@ -170,23 +173,17 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def _may_come(self, one: Standing) -> bool:
         full = one.seeds is not None and one.emerged >= one.seeds and not self._clusters(one)
-        return one.closed is None and not full and self.records.day_zero(one.id) is not None
+        cold = self.records.day_zero(one.id) is None
+        return not full and not cold and is_open(one, self.records)
 
-    @cached_property
-    def _still(self) -> dict[str, MoreToCome]:
-        return {}
-
-    def to_come(self, one: Standing) -> MoreToCome:
-        """What a sowing from seed is still expected to give, as of the last look at it."""
-        if one.id not in self._still:
-            progress = self.progress.get(one.id)
-            self._still[one.id] = more_to_come(one, self.season, self.records, progress)
-        return self._still[one.id]
+    def expects_more(self, one: Standing) -> bool:
+        """Whether one more at least is to come of a sowing from seed."""
+        return self.may_come(one) and self.prospects[one.id].more_is_expected
 
     def is_empty(self, one: Standing) -> bool:
         """Whether all that came up in it has left, and nothing more is to be expected."""
         went = one.from_seed and not one.standing and one.emerged > 0
-        return went and not (self.may_come(one) and self.to_come(one).more)
+        return went and not self.expects_more(one)
 
     def wants_care(self, one: Standing) -> bool:
         """Whether something stands in it, or is still to come that a tray must care for.

@@ -9,9 +9,10 @@ from datetime import date, datetime
 
 from msgspec import Struct, field
 
-from seedstart.planning.emerging import expected_up, own_factor_of, warmth_of
+from seedstart.planning.emerging import own_factor_of, warmth_of
 from seedstart.planning.hardening import Hardening, hardening_of, row_as_hardened
 from seedstart.planning.own_record import NOTHING_OWN, OwnRecord
+from seedstart.planning.prospects import Known, Prospects, expected_up
 from seedstart.planning.row import Row
 from seedstart.planning.season_rows import frost_of, places_to_come_up
 from seedstart.planning.season_today import as_set, lot_rows_today
@@ -83,12 +84,20 @@ class Following:
         self._warmth: Warmth | None = None
         self._underway: Underway | None = None
         self._record: OwnRecord | None = None
+        self._prospects: Prospects | None = None
         self._changed = Changed(everything=True)
 
     @property
     def progress(self) -> Mapping[str, Progress]:
         """How far each sowing has come that may still come up, by its id."""
         return self._underway if self._underway is not None else {}
+
+    @property
+    def prospects(self) -> Prospects:
+        """How every sowing from seed is doing, by its id; there once something was followed."""
+        if self._prospects is None:
+            raise ValueError("nothing is followed yet")
+        return self._prospects
 
     @property
     def calendar(self) -> tuple[Row, ...]:
@@ -121,6 +130,7 @@ class Following:
             self._all(moment)
             return
         self._underway.renew(moment.records, sowings)
+        self.prospects.renew(moment.records, sowings)
         for gone in sowings - moment.records.standings.keys():
             self.hardening.pop(gone, None)
         lots = _lots_of(sowings, before.records, moment.records)
@@ -137,6 +147,8 @@ class Following:
         self.own = own_factor_of(moment.season, moment.records, self._warmth, moment.now)
         self._underway = Underway(moment.season, moment.records, self._warmth, moment.now, self.own)
         self._record = OwnRecord(moment.season, moment.records)
+        known = Known(moment.season, moment.records, self._warmth, moment.now, self.own)
+        self._prospects = Prospects(known)
         self.rows, self.hardening = {}, {}
         with collector_at_rest():
             self._derive(moment, moment.season.lots)
@@ -165,8 +177,8 @@ class Following:
         frost, places = frost_of(season), places_to_come_up(season)
         for lot in lots:
             sowings = records.of_lot(lot.name)
-            waiting = (one.id for one in sowings if one.up_since is None)
-            expected = expected_up((one, self.progress.get(one)) for one in waiting)
+            waiting = (one.id for one in sowings if one.from_seed and one.up_since is None)
+            expected = expected_up(self.prospects[one] for one in waiting)
             self.rows[lot.name] = tuple(
                 lot_rows_today(
                     lot,

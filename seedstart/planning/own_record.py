@@ -73,6 +73,12 @@ class OfLot(Struct, frozen=True):
         told = self.tests or self.trays
         return (sum(one.up for one in told), sum(one.seeds for one in told)) if told else None
 
+    def tests_of(self, lot: Lot) -> tuple[LotTest, ...]:
+        """The lot's tests, as they stand in lots.toml and as recorded; one in both is one."""
+        listed = {(test.on, test.seeds, test.up) for test in lot.tests}
+        recorded = (test for test in self.tests if (test.on, test.seeds, test.up) not in listed)
+        return (*lot.tests, *recorded)
+
 
 class Own(Struct, frozen=True):
     """What the records say where seeds of one lot are to be sown.

@@ -109,7 +109,7 @@ def lot_rows_today(
     """The sowings of one lot: those that were made, then those still to be made."""
     first = first_ask(lot, season, frost, places, own)
     asks = asks_of(lot, first)
-    made = _by_number(records.of_lot(lot.name), records)
+    made = by_number(records.of_lot(lot.name), records)
     to_make = len(asks) - len(made)
     advice = seeds_advice(lot, first, today, record, to_make) if to_make > 0 else None
     for number in range(1, max(len(asks), len(made)) + 1):
@@ -126,7 +126,7 @@ def lot_rows_today(
             )
 
 
-def _by_number(sowings: Sequence[Standing], records: Records) -> list[Standing]:
+def by_number(sowings: Sequence[Standing], records: Records) -> list[Standing]:
     """The sowings of a lot that count as its first, second …: one sown instead of another has
     that one's number; tests, and seed sown onto another sowing, have none.
     """  # noqa: D205

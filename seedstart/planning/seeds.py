@@ -12,7 +12,7 @@ from seedstart.planning.crop_times import basis_in_words
 from seedstart.planning.lot_germination import Expectation, expected_germination
 from seedstart.planning.own_record import NOTHING_OWN, Losses, Own
 from seedstart.planning.row import Few, Reason
-from seedstart.season.lot import Lot, LotTest
+from seedstart.season.lot import Lot
 from seedstart.text import plural
 
 # How often a sowing should give all the plants wanted. Common practice, no source.
@@ -80,7 +80,7 @@ def seeds_to_sow(
     """
     if lot.want is None or station_share == 0:
         return None
-    tested = structs.replace(lot, tests=_all_tests(lot, own))
+    tested = structs.replace(lot, tests=own.of.tests_of(lot))
     trays = own.of.trays
     expects = expected_germination(tested, crop, station_share, today, own.other_lots, trays)
     plants_a_seed = expects.belief.times(1 - own.losses.share)
@@ -100,13 +100,6 @@ def seeds_to_sow(
         return _advice(lot, chance, expects, reasons, (), found.seeds, found.chance)
     advice = _advice(lot, chance, expects, reasons)
     return _of_packet(advice, max(left - own.of.sown, 0), sowings, plants_a_seed, found.seeds)
-
-
-def _all_tests(lot: Lot, own: Own) -> tuple[LotTest, ...]:
-    """Tests as they stand in lots.toml and those of the journal; one that is in both is one."""
-    listed = {(test.on, test.seeds, test.up) for test in lot.tests}
-    recorded = [test for test in own.of.tests if (test.on, test.seeds, test.up) not in listed]
-    return (*lot.tests, *recorded)
 
 
 def _advice(

@@ -33,7 +33,8 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         seeds_sown: Seeds of all its sowings that were counted, tests and trays.
         emerged: Seedlings up so far, of all of them.
         pooled_up: Up in the sowings that count: seedlings; of clusters, cells with at least one.
-        pooled_seeds: Sown in them: seeds; of clusters, cells, or clusters where no cells were said.
+        pooled_seeds: Sown in them: seeds, less sound ones dug up; of clusters, cells, or clusters
+            where no cells were said.
         interval: 95 % Wilson interval of the percentage; None before any sowing counts.
         mean_days: Mean time, booked at the counts; None where nothing came up.
         t50_days: Until half of those that came were up, by interpolation between counts; None where
@@ -160,7 +161,7 @@ def up_of(one: Standing, *, clusters: bool) -> int:
 def seeds_of(one: Standing, *, clusters: bool) -> int:
     """What those that are up are part of: seeds; of clusters, cells where they were said."""
     in_cells = one.cells if clusters and one.ended is None else None
-    return in_cells or one.seeds or 0
+    return in_cells or one.seeds_with_a_chance or 0
 
 
 def _why_not(one: Standing, unfair: Mapping[str, str]) -> str:

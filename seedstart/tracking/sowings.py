@@ -10,6 +10,7 @@ from seedstart.season.entries import (
     Counted,
     Covered,
     Dividing,
+    Dug,
     Entry,
     Fed,
     Finished,
@@ -127,6 +128,7 @@ class Fold:
         self.begun: list[Begun] = []
         self.care: dict[str, list[Any]] = {name: [] for name in _CARE.values()}
         self.acts: list[Entry] = []
+        self.dug: list[Dug] = []
         self.problems: list[Problem] = []
         self.place(maker)
 
@@ -195,6 +197,10 @@ class Fold:
         """Plants became a new sowing."""
         self.tally.go(_WHY[type(entry)], entry.plants, entry.at)
         self.acts.append(entry)
+
+    def dug_up(self, entry: Dug) -> None:
+        """Seeds were looked at: they come up no more."""
+        self.dug.append(entry)
 
     def finished(self, entry: Finished) -> None:
         """It ended."""
@@ -276,6 +282,7 @@ class Fold:
             emerged_by=tuple(self.followed.emerged),
             seen_by=tuple(self.followed.seen),
             inferred_by=self.followed.inferred,
+            dug=tuple(self.dug),
             standing=tally.stands,
             left=self._left(),
             emerged=tally.total if self.seed else 0,
@@ -319,10 +326,11 @@ class Fold:
             yield f"{self.tally.total} plants were there and {self.plants} came: one is wrong."
 
     def _all_gone(self) -> Closing | None:
-        """None stands and none can come: of plants when they are gone, of seed when all came."""
+        """None stands and none can come: plants are gone, seed all came or was dug up."""
         since = self.tally.empty_since
         seeds = self.seed.seeds if self.seed else 0
-        if since is None or seeds is None or self.tally.total < seeds:
+        dug = sum(one.seeds for one in self.dug)
+        if since is None or seeds is None or self.tally.total < seeds - dug:
             return None
         return None if self._cells_to_come() else Closing(since, "all gone")
 
@@ -350,6 +358,7 @@ _OTHERS: Final[dict[type[Entry], Callable[[Fold, Any], None]]] = {
     SetOut: Fold.leaving,
     PrickedOut: Fold.dividing,
     Split: Fold.dividing,
+    Dug: Fold.dug_up,
     Finished: Fold.finished,
     MixedUp: Fold.mixed,
     Sown: Fold.sown_onto,

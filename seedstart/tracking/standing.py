@@ -16,6 +16,7 @@ from seedstart.season.entries import (
     Counted,
     Covered,
     Dividing,
+    Dug,
     Entry,
     Fed,
     Hardened,
@@ -166,6 +167,7 @@ class Standing(Cared, frozen=True, kw_only=True, dict=True):
         emerged_by: Emerged by each count; `counts` has all that followed from each.
         seen_by: Standing and all that had left, by each count alone.
         inferred_by: By the number of the count from 0, plants taken for dead at it.
+        dug: What was found of seeds that were dug up, in order.
         standing: How many stand now; an estimate after a sample.
         left: By reason, how many are gone.
         emerged: Came up, all told, never less than was once seen; 0 for plants from elsewhere.
@@ -211,6 +213,7 @@ class Standing(Cared, frozen=True, kw_only=True, dict=True):
     emerged_by: tuple[int, ...] = ()
     seen_by: tuple[int, ...] = ()
     inferred_by: dict[int, int] = field(default_factory=dict)
+    dug: tuple[Dug, ...] = ()
     standing: int = 0
     left: dict[Why, int] = field(default_factory=dict)
     emerged: int = 0
@@ -275,6 +278,11 @@ class Standing(Cared, frozen=True, kw_only=True, dict=True):
     def lost(self) -> int:
         """Plants that died: those said to, and those missing at a later count."""
         return self.left.get("lost", 0) + self.inferred
+
+    @property
+    def seeds_with_a_chance(self) -> int | None:
+        """Seeds sown, less the sound ones that were dug up: nobody knows what of those came."""
+        return None if self.seeds is None else self.seeds - sum(one.sound for one in self.dug)
 
     @property
     def more_than_sown(self) -> bool:

@@ -61,6 +61,7 @@ def test_every_kind_can_be_written_down(bench: Path) -> None:
         ["covered", "tray 5"],
         ["uncovered", "tray 5"],
         ["counted", "leek", "40"],
+        ["dug", "leek", "--sound", "2", "--soft", "3"],
         ["lost", "leek", "3", "--why", "slugs"],
         ["thinned", "leek", "--left", "30"],
         ["given", "leek", "2", "--to", "Ana"],
@@ -241,6 +242,13 @@ def test_more_than_stood_or_were_sown_is_kept_and_said(bench: Path) -> None:
     assert "6 stood, so 9 came up that nobody counted" in log("lost", "leek", "15")
     assert "25 came up of 20 seeds" in log("counted", "leek", "10")
     assert len(lines(bench)) == 4
+
+
+def test_seeds_dug_up_are_said_to_be_something(bench: Path) -> None:
+    log("sown", "leek", "20")
+    assert "sound 2, soft 3" in log("dug", "leek", "--sound", "2", "--soft", "3")
+    assert "Say how many were sound, soft or gone" in refused("log", "dug", "leek", "--gone", "0")
+    assert len(lines(bench)) == 2
 
 
 def test_what_is_taken_out_is_named(bench: Path) -> None:

@@ -1,6 +1,7 @@
 """How long a sowing is counted, and how its count is closed."""
 
 from datetime import date, timedelta
+from itertools import pairwise
 
 import pytest
 
@@ -151,7 +152,7 @@ def test_while_it_is_due_or_overdue_it_is_looked_at_every_other_day_at_least(
             found.tick(check, day)
             asked.append(day.date())
         day += timedelta(days=1)
-    gaps = {(later - earlier).days for earlier, later in zip(asked, asked[1:], strict=False)}
+    gaps = {(later - earlier).days for earlier, later in pairwise(asked)}
     assert gaps == {1, 2}
 
 

@@ -1,0 +1,37 @@
+"""When nothing new has come of a sowing for so long that its count may be closed."""
+
+from datetime import date, timedelta
+from typing import Final
+
+from seedstart.planning.prospect import Prospect
+from seedstart.tracking.standing import Standing
+
+# A count may be closed when looks have found none new for so long; twice as long where nobody knows
+# its last day. Common practice, no source.
+NONE_NEW_DAYS: Final = 7
+
+
+def quiet_since(standing: Standing, prospect: Prospect) -> date | None:
+    """The day of the look since which a count may be closed; None while it goes on.
+
+    By what looks found and not by today: where nobody looked nobody knows that none came.
+
+    Args:
+        standing: A sowing from seed.
+        prospect: How it is doing, but for the advice.
+    """
+    if not standing.emerged or not standing.counted or prospect.more_is_expected:
+        return None
+    looks, last_day = [entry.at.date() for entry in standing.counted], prospect.last_day
+    first = last_new(standing) + timedelta(days=NONE_NEW_DAYS * (1 if last_day else 2))
+    return next(
+        (day for day in looks if day >= first and (last_day is None or day > last_day)), None
+    )
+
+
+def last_new(standing: Standing) -> date:
+    """The day on which the last that came was first seen."""
+    by = zip(standing.counted, standing.emerged_by, strict=True)
+    counted = next((entry.at for entry, emerged in by if emerged == standing.emerged), None)
+    # More were taken than had been counted.
+    return (counted or (*standing.counted[-1:], *standing.acts[-1:])[-1].at).date()
