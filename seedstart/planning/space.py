@@ -13,8 +13,8 @@ from typing import Final, NamedTuple
 from msgspec import Struct, structs
 
 from seedstart.days import monday_of
+from seedstart.planning.own_record import family
 from seedstart.planning.row import Row, StepName, row_key
-from seedstart.planning.season_today import family
 from seedstart.season.containers import Container
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season

@@ -2,6 +2,7 @@
 
 from datetime import date, timedelta
 from itertools import pairwise
+from typing import Any
 
 import pytest
 
@@ -17,14 +18,14 @@ LOTS = lot("pepper", "pepper", station='"mat"', germination='"95 %"') + lot(
 )
 
 
-def sown(walk: MakeWalk, name: str = "pepper", **more: object) -> Walk:
+def sown(walk: MakeWalk, name: str = "pepper", **more: Any) -> Walk:
     found = walk(LOTS, MAT_25)
     fields = {"sowing": name, "lot": name, "seeds": 30, "station": "mat"} | more
     found.write(Sown, "3-02", **fields)
     return found
 
 
-def counted(found: Walk, at: str, standing: int, name: str = "pepper", **more: object) -> None:
+def counted(found: Walk, at: str, standing: int, name: str = "pepper", **more: Any) -> None:
     found.write(Counted, at, sowing=name, standing=standing, **more)
 
 
@@ -108,7 +109,7 @@ def test_once_the_last_plant_has_left_and_none_is_expected_nothing_of_it_is_coun
     found = done_with(walk)
     counted(found, "4-20", 28)
     fields = {"sowing": "pepper"} | {key: one for key, one in how.items() if key != "kind"}
-    found.write(how["kind"], "4-21", **fields)  # type: ignore[type-var,arg-type]
+    found.write(how["kind"], "4-21", **fields)  # type: ignore[arg-type]
     for day in ("4-22", "5-10", "6-20"):
         about = [one for one in found.checks(day) if one.station == "mat" and one.sowings]
         assert {one.what for one in about} <= {"close"}, day
@@ -212,14 +213,14 @@ def test_of_nothing_up_no_count_is_asked_to_be_closed(walk: MakeWalk) -> None:
     assert found.checks("4-20", "close") == []
 
 
-PAPER: dict[str, object] = {"purpose": "test", "on": "paper", "tray": "tray 1"}
+PAPER: dict[str, Any] = {"purpose": "test", "on": "paper", "tray": "tray 1"}
 
 
 def test_nothing_is_asked_of_a_closed_test(walk: MakeWalk) -> None:
     found = sown(walk, **PAPER)
     counted(found, "3-12", 20)
     assert {one.what for one in found.checks("3-14")} >= {"feel", "count"}
-    ended = {"normal": 26, "abnormal": 1, "hard": 0, "fresh": 0, "dead": 3}
+    ended: dict[str, Any] = {"normal": 26, "abnormal": 1, "hard": 0, "fresh": 0, "dead": 3}
     counted(found, "3-16", 27, final=True, **ended)
     for day in ("3-17", "3-26", "4-10", "6-10"):
         assert [one.what for one in found.checks(day) if one.subject[0] != "lot"] == [], day

@@ -24,10 +24,16 @@ def tray(book: Notebook, name: str, up: int, of: int, **more: Any) -> None:
 
 
 def judged(book: Notebook, name: str, normal: int, of: int) -> None:
-    fields = {"lot": name, "seeds": of, "purpose": "test", "on": "paper"}
+    fields: dict[str, Any] = {"lot": name, "seeds": of, "purpose": "test", "on": "paper"}
     book.write(Sown, "1-02", sowing=f"test {name}", **fields)
-    ended = {"normal": normal, "abnormal": 0, "hard": 0, "fresh": 0, "dead": of - normal}
-    end = {"sowing": f"test {name}", "standing": normal, "final": True}
+    ended: dict[str, Any] = {
+        "normal": normal,
+        "abnormal": 0,
+        "hard": 0,
+        "fresh": 0,
+        "dead": of - normal,
+    }
+    end: dict[str, Any] = {"sowing": f"test {name}", "standing": normal, "final": True}
     book.write(Counted, "1-16 10:00", **end, **ended)
 
 
@@ -61,7 +67,7 @@ def test_a_recorded_test_counts_as_one_that_stands_in_the_plan() -> None:
 
 def test_a_test_that_is_still_open_says_nothing() -> None:
     book = Notebook()
-    fields = {"lot": "a", "seeds": 20, "purpose": "test", "on": "paper"}
+    fields: dict[str, Any] = {"lot": "a", "seeds": 20, "purpose": "test", "on": "paper"}
     book.write(Sown, "1-02", sowing="test", **fields)
     book.write(Counted, "1-16", sowing="test", standing=2)
     assert seeds_of(book, "a") == seeds_of(Notebook(), "a")
