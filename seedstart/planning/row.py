@@ -64,7 +64,7 @@ class Few(Struct, frozen=True):
     @property
     def in_words(self) -> str:
         """`49 % chance of 30 plants`."""
-        shown = f"{100 * self.chance:.0f} %" if self.chance >= 0.01 else "under 1 %"
+        shown = f"{100 * self.chance:.0f} %" if self.chance >= 0.01 else "less than 1 %"
         return f"{shown} chance of {plural(self.plants, 'plant')}"
 
 

@@ -138,9 +138,9 @@ def _of_packet(
     few = Few(reached, advice.plants, all_there_are=sowings == 1)
     has = f"The packet has {plural(left, 'seed')}"
     text = (
-        f"{has}: a {few.in_words}."
+        f"{has}: {few.in_words}."
         if sowings == 1
-        else f"{has} for {sowings} sowings, which need {needed * sowings}: {each} each, a "
+        else f"{has} for {sowings} sowings, which need {needed * sowings}: {each} each, "
         f"{few.in_words}."
     )
     return structs.replace(advice, seeds=each, chance=reached, few=few, warnings=(text,))

@@ -145,4 +145,4 @@ def test_what_was_taken_from_the_packet_is_not_asked_for_again() -> None:
     (row,) = [row for row in rows if row.sowing is None]
     assert row.seeds == 15
     assert row.few is not None
-    assert row.warnings[-1] == f"The packet has 15 seeds: a {row.few.in_words}."
+    assert row.warnings[-1] == f"The packet has 15 seeds: {row.few.in_words}."

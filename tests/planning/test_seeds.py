@@ -260,7 +260,7 @@ def test_no_more_is_asked_than_the_packet_has_and_its_chance_is_said() -> None:
     said = f"{100 * chance:.0f} % chance of 12 plants"
     assert found.few is not None
     assert (found.few.in_words, found.few.all_there_are) == (said, True)
-    assert found.warnings == (f"The packet has 15 seeds: a {said}.",)
+    assert found.warnings == (f"The packet has 15 seeds: {said}.",)
     assert "18 seeds for 12 plants nine times in ten" in told(found)
 
 
@@ -277,7 +277,7 @@ def test_sowings_in_succession_share_the_packet() -> None:
     assert found.few is not None
     assert not found.few.all_there_are
     assert found.warnings[0].startswith(
-        "The packet has 45 seeds for 3 sowings, which need 54: 15 each, a 69 % chance of"
+        "The packet has 45 seeds for 3 sowings, which need 54: 15 each, 69 % chance of"
     )
 
 
