@@ -98,7 +98,7 @@ def _forecasts(found: Prospect) -> bool:
 
 
 def _curves(found: Prospect) -> Curves:
-    end = max([days for days, _ in found.course] or [found.counted_on, 1.0])
+    end = max([*(days for days, _ in found.course), found.counted_on, 1.0])
     total = found.total
     most = max([found.seeds or 0, found.up, round(total.high) if total else 0, 1])
     limits = (Limit(found.seeds, f"{found.seeds} sown"),) if found.seeds else ()

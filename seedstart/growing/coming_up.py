@@ -33,7 +33,9 @@ _LEAST: Final = 1e-300
 _HIGHEST: Final = 690.0  # exp of more overflows
 # A speed this much less likely than the best (as a logarithm) tells nothing.
 _MATTERS: Final = 9.0
-_ROOT_2_PI: Final = sqrt(2 * pi)
+_ROOT_2, _ROOT_2_PI = sqrt(2), sqrt(2 * pi)
+_LITTLE: Final = 1e-5  # a weight under this moves no quantile
+_CLOSE: Final = 1e-3  # of a day's logarithm: a thousandth of the way
 
 
 class Speed(NamedTuple):
@@ -184,15 +186,15 @@ class ComingUp(NamedTuple):
 
     def _half_at(self, chance: float, noise: float) -> float:
         """The point of the way before which half are up with such a chance."""
-        logs = [log(half) for half in self.halves]
-        low, high = logs[0] - 5 * noise, logs[-1] + 5 * noise
-        for _ in range(30):
-            middle = (low + high) / 2
-            below = sum(
-                weight * (1 + erf((middle - at) / (noise * 1.4142135623730951))) / 2
-                for weight, at in zip(self.weights, logs, strict=True)
-            )
-            low, high = (middle, high) if below < chance else (low, middle)
+        pairs = zip(self.weights, self.halves, strict=True)
+        logs = [(weight, log(half)) for weight, half in pairs if weight > _LITTLE]
+        low, high = logs[0][1] - 4 * noise, logs[-1][1] + 4 * noise
+        wide, goal = noise * _ROOT_2, 2 * chance - 1
+        while high - low > _CLOSE:
+            middle, signed = (low + high) / 2, 0.0
+            for weight, at in logs:
+                signed += weight * erf((middle - at) / wide)
+            low, high = (middle, high) if signed < goal else (low, middle)
         return exp((low + high) / 2)
 
     def _part(self, place: int, way: float) -> float:
@@ -236,13 +238,16 @@ def coming_up(
     parts = ((1 - may_be_wrong - may_be_dead, _tame(belief)), (may_be_wrong, _ANYTHING))
     shares = [(log(weight), one) for weight, one in parts if weight > 0]
     halves, step = _grid(speed, -_FAR, _FAR)
+    lates: _Lates = {}
     tried = [
-        _Tried(half, _density(half, speed) * step, speed.slope, told, shares) for half in halves
+        _Tried(half, _density(half, speed) * step, speed.slope, told, shares, lates)
+        for half in halves
     ]
     if speed.sd > 0 and told.way > 0:
         halves, step = _grid(speed, *_where_it_matters(tried, step))
         tried = [
-            _Tried(half, _density(half, speed) * step, speed.slope, told, shares) for half in halves
+            _Tried(half, _density(half, speed) * step, speed.slope, told, shares, lates)
+            for half in halves
         ]
     dead = may_be_dead if not told.up and not told.sound else 0.0
     return _put_together(tried, dead, told, speed.slope)
@@ -309,6 +314,11 @@ def _where_it_matters(tried: Sequence["_Tried"], step: float) -> tuple[float, fl
     return -_FAR + (matter[0] - 1) * step, -_FAR + (matter[-1] + 1) * step
 
 
+# What was worked out already, by belief and share to come: before any look it is the same for all.
+_Late = tuple[float, int, list[float]]
+_Lates = dict[tuple[Belief, float], _Late]
+
+
 class _Tried:
     """One speed: how likely it makes what was seen, and how many more would come.
 
@@ -329,6 +339,7 @@ class _Tried:
         slope: float,
         told: _Told,
         shares: Sequence[tuple[float, Belief]],
+        lates: _Lates,
     ) -> None:
         at = log(half)
         seen = log(max(prior, _LEAST))
@@ -338,7 +349,10 @@ class _Tried:
             seen += sound * log(max(1 - _share(half, exp(then), slope), _LEAST))
         self.half, self.now = half, _share(half, told.way, slope)
         self.sums = [
-            (seen + weight + _log_beta(told, belief), *_late(told, belief, 1 - self.now))
+            (
+                seen + weight + _log_beta(told, belief),
+                *_late_once(told, belief, 1 - self.now, lates),
+            )
             for weight, belief in shares
         ]
         most = max(weight + scale for weight, scale, _, _ in self.sums)
@@ -367,7 +381,13 @@ def _log_beta(told: _Told, belief: Belief) -> float:
     )
 
 
-def _late(told: _Told, belief: Belief, late: float) -> tuple[float, int, list[float]]:
+def _late_once(told: _Told, belief: Belief, late: float, known: _Lates) -> _Late:
+    if (belief, late) not in known:
+        known[belief, late] = _late(told, belief, late)
+    return known[belief, late]
+
+
+def _late(told: _Told, belief: Belief, late: float) -> _Late:
     """How many of the missing are alive and late: chances in proportion to
     C(m, J) late^J B(a + J, b + m - J), from the first that counts.
 
@@ -379,29 +399,29 @@ def _late(told: _Told, belief: Belief, late: float) -> tuple[float, int, list[fl
     if late < _LEAST:
         return lgamma(a) + lgamma(b + missing), 0, [1.0]
 
-    def ratio(number: int) -> float:
-        """The chance of one more over that of so many; it falls all the way."""
-        left = missing - number
-        return left / (number + 1) * late * (a + number) / (b + left - 1)
-
     low, high = 0, missing
-    while low < high:
-        middle = (low + high) // 2
-        low, high = (middle + 1, high) if ratio(middle) > 1 else (low, middle)
+    while low < high:  # the chance of one more over that of so many falls all the way
+        at = (low + high) // 2
+        if (missing - at) / (at + 1) * late * (a + at) / (b + missing - at - 1) > 1:
+            low = at + 1
+        else:
+            high = at
     scale = (
         lgamma(missing + 1) - lgamma(low + 1) - lgamma(missing - low + 1) + low * log(late)
         + lgamma(a + low) + lgamma(b + missing - low)
     )  # fmt: skip
-    up = [1.0]
-    number = low
-    while number < missing and up[-1] > _SMALL:
-        up.append(up[-1] * ratio(number))
-        number += 1
-    down, number = [1.0], low
-    while number > 0 and down[-1] > _SMALL:
-        number -= 1
-        down.append(down[-1] / ratio(number))
-    return scale, number, [*down[:0:-1], *up]
+    up, down = [1.0], [1.0]
+    chance, at = 1.0, low
+    while at < missing and chance > _SMALL:
+        chance *= (missing - at) / (at + 1) * late * (a + at) / (b + missing - at - 1)
+        up.append(chance)
+        at += 1
+    chance, at = 1.0, low
+    while at > 0 and chance > _SMALL:
+        at -= 1
+        chance *= (at + 1) / (missing - at) / late / (a + at) * (b + missing - at - 1)
+        down.append(chance)
+    return scale, at, [*down[:0:-1], *up]
 
 
 def _put_together(
