@@ -7,7 +7,6 @@ from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import PRACTICE, Check, Why
 from seedstart.daily.scene import Scene
 from seedstart.days import short_day
-from seedstart.planning.prospect import Prospect
 from seedstart.planning.quiet import NONE_NEW_DAYS, last_new, quiet_since
 from seedstart.season.entries import BLANK, Counted
 from seedstart.text import plural
@@ -27,21 +26,26 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
     prospect = scene.prospects[one.id]
     since = quiet_since(one, prospect)
     if scene.is_empty(one):
-        due = max(entry.at for entry in (*one.counted[-1:], *one.acts[-1:])).date()
-        why = Why("nothing is left in it, and none more is to be expected")
+        seen = (entry.at for entry in (*one.counted[-1:], *one.acts[-1:]))
+        due = max(seen, default=one.at).date()
+        short = "nothing is left in it"
+        why = Why(f"{short}, and none more is to be expected")
     elif since is not None:
         weeks_let_by = -(-(one.counted[-1].at.date() - since).days // NONE_NEW_DAYS)
         due = since + timedelta(days=1 + NONE_NEW_DAYS * weeks_let_by)
-        why = _none_new(one, prospect)
+        short = f"none new for {plural((one.counted[-1].at.date() - last_new(one)).days, 'day')}"
+        last_day = prospect.last_day
+        past = f", and past its last day, {short_day(last_day)}" if last_day else ""
+        why = Why(f"{short}{past}", PRACTICE)
     else:
         return None
     asked = scene.asked(one)
     of = f" of {one.seeds}" if one.seeds is not None else ""
-    is_test = one.purpose == "test"
+    what = "test" if one.purpose == "test" else "count"
     return Check(
         key=f"close {asked.name} {len(one.counted) + 1}",
         what="close",
-        says=f"close the {'test' if is_test else 'count'} of {asked.name} at {one.emerged}{of}?",
+        says=f"{asked.name}: {short}; close the {what} at {one.emerged}{of}?",
         why=(why, Why("without a last count it gets no percentage")),
         subject=("sowing", one.id),
         station=carrier.station,
@@ -50,16 +54,9 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
         due=due,
         asks="count",
         # How the seeds of a test ended only a person can say.
-        writes=() if is_test else (_last_count(one, asked.name),),
+        writes=() if what == "test" else (_last_count(one, asked.name),),
     )
 
 
 def _last_count(one: Standing, name: str) -> Counted:
     return Counted(**BLANK, sowing=name, standing=one.standing, final=True)
-
-
-def _none_new(one: Standing, prospect: Prospect) -> Why:
-    days = (one.counted[-1].at.date() - last_new(one)).days
-    last_day = prospect.last_day
-    past = f", and past its last day, {short_day(last_day)}" if last_day else ""
-    return Why(f"none new for {plural(days, 'day')}{past}", PRACTICE)

@@ -100,13 +100,15 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 _Found = tuple[date, tuple[Why, ...]]
 
 
-def _leaving(one: Standing, scene: Scene) -> Asked:
+def _leaving(one: Standing, scene: Scene, *, with_medium: bool = False) -> Asked:
     """A sowing that plants are to leave; the last of them ends its count where none will follow."""
     asked = scene.asked(one)
-    if not one.from_seed or one.closed is not None or scene.expects_more(one):
+    if not one.from_seed or one.closed is not None:
         return asked
     known = not scene.may_come(one) or scene.prospects[one.id].chance_of_more is not None
-    return structs.replace(asked, closes=known)
+    with_medium = with_medium and one.last_act(PrickedOut) is None
+    ends = with_medium or (known and not scene.expects_more(one))
+    return structs.replace(asked, closes=ends)
 
 
 def _first_pricking(one: Standing, scene: Scene) -> _Found | None:
@@ -276,7 +278,7 @@ def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         found = _rest(one, "set_out", scene) if out else _first_out(one, scene)
         if found is None:
             continue
-        (due, why), asked = found, _leaving(one, scene)
+        (due, why), asked = found, _leaving(one, scene, with_medium=True)
         what = f"the rest of {asked.name}" if out else asked.name
         hardening = scene.hardening.get(one.id)
         yield Check(

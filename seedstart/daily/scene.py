@@ -18,6 +18,7 @@ from seedstart.planning.ask import Where
 from seedstart.planning.hardening import Hardening
 from seedstart.planning.prospect import Prospect
 from seedstart.planning.prospects import is_open
+from seedstart.planning.quiet import is_empty
 from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_rows import places_to_come_up
 from seedstart.planning.season_today import as_set
@@ -183,7 +184,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     def is_empty(self, one: Standing) -> bool:
         """Whether all that came up in it has left, and nothing more is to be expected."""
         went = one.from_seed and not one.standing and one.emerged > 0
-        return went and not self.expects_more(one)
+        return went and (not self.may_come(one) or is_empty(one, self.prospects[one.id]))
 
     def wants_care(self, one: Standing) -> bool:
         """Whether something stands in it, or is still to come that a tray must care for.

@@ -169,7 +169,7 @@ def _aged(
 ) -> tuple[Belief, list[Reason]]:
     """A figure that was right on one day, after the seed aged; None for a packet's own day."""
     life = crop.seed_life_years
-    born = _harvest_year(lot) or (known_on.year if known_on else None)
+    born = lot.harvest_year or (known_on.year if known_on else None)
     if lot.harvested == "unknown" and known_on is None:
         text = (
             "Nobody knows when it was harvested: the figure counts half as much (common practice, "
@@ -191,13 +191,6 @@ def _aged(
         f"{100 * belief.mean:.0f} %, and less surely (common practice, no source). Test it."
     )
     return aged, [Reason("sow", text, life.sources)]
-
-
-def _harvest_year(lot: Lot) -> int | None:
-    """The year of harvest; of a range the oldest."""
-    if lot.harvested is None or lot.harvested == "unknown":
-        return None
-    return int(lot.harvested[:4])
 
 
 def _share_reason(crop: Crop, share: float) -> Reason:

@@ -5,6 +5,7 @@ from typing import Final, NamedTuple
 
 from msgspec import Struct
 
+from seedstart.crop_table.crop import Crop
 from seedstart.growing.germination_belief import FEWEST_LOTS
 from seedstart.planning.lot_figures import no_fair_chance
 from seedstart.season.lot import Lot, LotTest
@@ -58,19 +59,21 @@ class OfLot(Struct, frozen=True):
     Attributes:
         tests: Its closed germination tests; never pooled with its trays.
         trays: Its closed trays that had a fair chance, in the same form.
+        is_old: It was past its seed life by then: it says nothing of other lots.
         sown: Seeds taken from the packet so far.
         losses: Of its sowings that are over.
     """
 
     tests: tuple[LotTest, ...] = ()
     trays: tuple[LotTest, ...] = ()
+    is_old: bool = False
     sown: int = 0
     losses: Losses = Losses()
 
     @property
     def figure(self) -> tuple[int, int] | None:
-        """How many came up of how many: its tests speak before its trays."""
-        told = self.tests or self.trays
+        """What it says of other lots, its tests before its trays; nothing where it is old seed."""
+        told = () if self.is_old else self.tests or self.trays
         return (sum(one.up for one in told), sum(one.seeds for one in told)) if told else None
 
     def tests_of(self, lot: Lot) -> tuple[LotTest, ...]:
@@ -157,7 +160,15 @@ def of_lot(lot: Lot, season: Season, records: Records) -> OfLot:
     losses = Losses()
     for one in sowings if not clusters else ():
         losses = losses.plus(_losses(one, records))
-    return OfLot(tuple(tests), tuple(trays), sum(one.seeds or 0 for one in sowings), losses)
+    sown = sum(one.seeds or 0 for one in sowings)
+    is_old = _is_old(lot, crop, sowings[0].at.year)
+    return OfLot(tuple(tests), tuple(trays), is_old, sown, losses)
+
+
+def _is_old(lot: Lot, crop: Crop, year: int) -> bool:
+    """Whether seed is past the life of its crop in a year."""
+    life, born = crop.seed_life_years, lot.harvest_year
+    return life is not None and born is not None and year - born > life.best
 
 
 def _told(one: Standing, records: Records, *, clusters: bool) -> LotTest:

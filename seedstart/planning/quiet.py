@@ -1,14 +1,18 @@
-"""When nothing new has come of a sowing for so long that its count may be closed."""
+"""When the count of a sowing may be closed: none came for so long, or nothing is left of it."""
 
 from datetime import date, timedelta
 from typing import Final
 
 from seedstart.planning.prospect import Prospect
+from seedstart.season.entries import Given, PrickedOut, SetOut, Split
 from seedstart.tracking.standing import Standing
 
 # A count may be closed when looks have found none new for so long; twice as long where nobody knows
 # its last day. Common practice, no source.
 NONE_NEW_DAYS: Final = 7
+# What was set out, given away or parted as it stood took its medium along, and the seed in that;
+# what was pricked out left both.
+_WITH_ITS_MEDIUM: Final = (SetOut, Given, Split)
 
 
 def quiet_since(standing: Standing, prospect: Prospect) -> date | None:
@@ -27,6 +31,15 @@ def quiet_since(standing: Standing, prospect: Prospect) -> date | None:
     return next(
         (day for day in looks if day >= first and (last_day is None or day > last_day)), None
     )
+
+
+def is_empty(standing: Standing, prospect: Prospect) -> bool:
+    """Whether all that came up has left, and nothing more is to be expected where it stood."""
+    if standing.standing or not standing.emerged:
+        return False
+    pricked = any(isinstance(act, PrickedOut) for act in standing.acts)
+    with_it = bool(standing.acts) and isinstance(standing.acts[-1], _WITH_ITS_MEDIUM)
+    return (with_it and not pricked) or not prospect.more_is_expected
 
 
 def last_new(standing: Standing) -> date:

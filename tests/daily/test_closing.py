@@ -114,7 +114,7 @@ def test_once_the_last_plant_has_left_and_none_is_expected_nothing_of_it_is_coun
         about = [one for one in found.checks(day) if one.station == "mat" and one.sowings]
         assert {one.what for one in about} <= {"close"}, day
     check = found.check("4-22", "close")
-    assert check.says == "close the count of pepper at 28 of 30?"
+    assert check.says == "pepper: nothing is left in it; close the count at 28 of 30?"
     found.tick(check, "4-22 09:00")
     assert closed_why(found, "pepper") == "final"
     assert [one for one in found.checks("4-23") if one.station == "mat" and one.sowings] == []
@@ -132,6 +132,23 @@ def test_the_last_plants_that_are_pricked_out_in_the_round_close_the_count(
     one = found.opened.records().by_name_in_line("pepper")
     assert one is not None
     assert (one.emerged, one.standing, one.left["pricked_out"]) == (28, 0, 28)
+
+
+@pytest.mark.parametrize("how", [
+    {"kind": SetOut, "left": 0}, {"kind": Given, "left": 0},
+    {"kind": Split, "plants": 12, "into": "pepper.1", "station": "sill"},
+])  # fmt: skip
+def test_what_went_with_its_medium_took_what_was_still_to_come_along(
+    walk: MakeWalk, how: dict[str, object]
+) -> None:
+    found = sown(walk)
+    counted(found, "3-12", 6)
+    counted(found, "3-13", 12)
+    fields = {"sowing": "pepper"} | {key: one for key, one in how.items() if key != "kind"}
+    found.write(how["kind"], "3-14", **fields)  # type: ignore[arg-type]
+    for day in ("3-15", "3-20", "5-20"):
+        about = [one for one in found.checks(day) if one.station == "mat" and one.sowings]
+        assert {one.what for one in about} == {"close"}, day
 
 
 def test_some_that_are_left_behind_keep_the_count_open(walk: MakeWalk) -> None:
@@ -176,8 +193,9 @@ def test_a_count_is_asked_to_be_closed_when_none_came_for_a_week_past_its_last_d
     assert (last.date() - date(2027, 3, 14)).days >= 7
     check = found.check(last + timedelta(days=2), "close")
     assert check.due == last.date() + timedelta(days=1)
-    assert check.says == "close the count of pepper at 28 of 30?"
-    assert f"none new for {(last.date() - date(2027, 3, 14)).days} days" in check.why[0].text
+    none_new = f"none new for {(last.date() - date(2027, 3, 14)).days} days"
+    assert check.says == f"pepper: {none_new}; close the count at 28 of 30?"
+    assert check.why[0].text.startswith(none_new)
     assert "past its last day" in check.why[0].text
     assert "common practice, no source" in check.why[0].basis
     assert found.checks(last + timedelta(days=2), "count") == []
@@ -195,6 +213,16 @@ def test_who_lets_a_count_stay_open_is_asked_again_after_a_week(walk: MakeWalk) 
     found.tick(found.check(today, "close"), today, "28")
     assert days_of(found, "close", f"{today:%m-%d} 20:00", 7) == []
     assert found.check(today + timedelta(days=7), "close").key != "close pepper 1"
+
+
+def test_a_count_whose_closing_is_put_off_is_asked_about_a_week_later(walk: MakeWalk) -> None:
+    found = counted_every_other_day(walk)
+    last = max(one.at for one in found.opened.journal.by_id.values() if isinstance(one, Counted))
+    today = last + timedelta(days=1)
+    check = found.check(today, "close")
+    found.tick(check, today, "put off")
+    assert days_of(found, "close", f"{today:%m-%d} 20:00", 7) == []
+    assert found.check(today + timedelta(days=7), "close").key == check.key
 
 
 def test_one_more_seedling_at_the_question_is_a_count_like_another(walk: MakeWalk) -> None:
@@ -238,7 +266,7 @@ def test_how_the_seeds_of_a_test_ended_has_to_be_said(walk: MakeWalk) -> None:
     for day in range(11, 26):
         counted(found, f"3-{day}", 27)
     check = found.check("3-27", "close")
-    assert check.says == "close the test of pepper at 27 of 30?"
+    assert check.says.endswith("close the test at 27 of 30?")
     assert check.writes == ()
     assert "how many stand now" in found.refused(check, "")
 
@@ -251,4 +279,6 @@ def test_a_crop_that_nobody_knows_is_asked_about_after_two_weeks(walk: MakeWalk)
         counted(found, f"3-{day}", 9, "found")
     assert found.checks("3-24", "close") == []
     counted(found, "3-24", 9, "found")
-    assert found.check("3-25", "close").says == "close the count of found at 9 of 30?"
+    assert found.check("3-25", "close").says == (
+        "found: none new for 14 days; close the count at 9 of 30?"
+    )

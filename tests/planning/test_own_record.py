@@ -95,6 +95,18 @@ def test_four_other_lots_speak_for_one_of_which_nothing_is_known() -> None:
     assert "your 4 other lots came up to" in seeds_of(book, "f")[1]
 
 
+def test_old_seed_says_nothing_of_other_lots() -> None:
+    # Leek: 2 years in the crop table (Knott's handbook 1997).
+    old = LOTS.replace('name = "a"', 'name = "a"\nharvested = "2023"', 1)
+    book = Notebook()
+    for name in ("a", "b"):
+        tray(book, name, 2, 24)
+    record = OwnRecord(season(old), book.records(old))
+    plan = season(old)
+    assert record.of(plan.lots_by_name["f"], plan).other_lots == ((2, 24),)
+    assert record.of(plan.lots_by_name["a"], plan).of.trays != ()
+
+
 def test_a_tray_that_had_no_fair_chance_says_nothing() -> None:
     book = Notebook()
     book.write(Sown, "1-02", sowing="a", lot="a", about=100, station="shelf")
