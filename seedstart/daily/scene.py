@@ -16,7 +16,7 @@ from seedstart.days import Window
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.ask import Where
 from seedstart.planning.hardening import Hardening
-from seedstart.planning.prospect import Prospect
+from seedstart.planning.prospects import Prospects
 from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_rows import places_to_come_up
 from seedstart.planning.season_today import as_set
@@ -56,7 +56,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     records: Records
     rows: Mapping[str, tuple[Row, ...]]
     progress: Mapping[str, Progress]
-    prospects: Mapping[str, Prospect]
+    prospects: Prospects
     hardening: Mapping[str, Hardening]
     own: OwnFactor | None = None
     readings: Readings
