@@ -54,7 +54,7 @@ def late(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
 
 def too_few_up(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
     """Nothing up, or too few, and what is to be done; or nobody looked since it was due."""
-    if not scene.may_come(one):
+    if not scene.may_come(one) or not scene.prospects.may_be_short(one.id):
         return
     found, crop = scene.prospects[one.id], scene.crop(one)
     advice = found.advice

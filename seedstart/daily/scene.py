@@ -16,8 +16,7 @@ from seedstart.days import Window
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.ask import Where
 from seedstart.planning.hardening import Hardening
-from seedstart.planning.prospect import Prospect
-from seedstart.planning.prospects import is_open
+from seedstart.planning.prospects import Prospects, is_open
 from seedstart.planning.quiet import is_empty
 from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_rows import places_to_come_up
@@ -58,7 +57,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     records: Records
     rows: Mapping[str, tuple[Row, ...]]
     progress: Mapping[str, Progress]
-    prospects: Mapping[str, Prospect]
+    prospects: Prospects
     hardening: Mapping[str, Hardening]
     own: OwnFactor | None = None
     readings: Readings

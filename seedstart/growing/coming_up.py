@@ -25,17 +25,16 @@ from seedstart.growing.germination_belief import Belief
 MAY_BE_WRONG: Final = 0.1
 MAY_BE_DEAD: Final = 0.03
 _ANYTHING: Final = Belief(1.0, 1.0)
-# The grid of speeds reaches so many standard deviations to either side, in so many points.
+# The grid of speeds reaches so many standard deviations to either side: first in a few points, then
+# in more between those that matter, until enough of them do.
 _FAR: Final = 3.2
-_POINTS: Final = 25
+_COARSE, _FINE, _ENOUGH, _PASSES = 13, 21, 7, 4
 _SMALL: Final = 1e-9
 _LEAST: Final = 1e-300
 _HIGHEST: Final = 690.0  # exp of more overflows
 # A speed this much less likely than the best (as a logarithm) tells nothing.
 _MATTERS: Final = 9.0
-_ROOT_2, _ROOT_2_PI = sqrt(2), sqrt(2 * pi)
-_LITTLE: Final = 1e-5  # a weight under this moves no quantile
-_CLOSE: Final = 1e-3  # of a day's logarithm: a thousandth of the way
+_ROOT_2_PI: Final = sqrt(2 * pi)
 
 
 class Speed(NamedTuple):
@@ -176,32 +175,51 @@ class ComingUp(NamedTuple):
         """
         alive = 1 - self.chance_of_none
         plants = max(self.up + (self.expected_more / alive if alive > _SMALL else 0.0), 1.0)
-        odds = (share / (1 - share)) ** (1 / self.slope)
         noise = 1 / (self.slope * sqrt(plants * share * (1 - share)))
-        found = (self._half_at(chance, noise) for chance in ((1 - level) / 2, 0.5, (1 + level) / 2))
-        low, best, high = (odds * half for half in found)
+        below, best, above = (self._log_half(chance) for chance in _ends(level))
+        reach = _deviations(level) * noise
+        odds = log(share / (1 - share)) / self.slope
+        low = exp(odds + best - sqrt((best - below) ** 2 + reach**2))
+        high = exp(odds + best + sqrt((above - best) ** 2 + reach**2))
         if self.up < share * self.total(level).low or not self.up:
             low = max(low, self.way)
-        return Span(low, max(best, low), max(high, low))
+        return Span(low, max(exp(odds + best), low), max(high, low))
 
-    def _half_at(self, chance: float, noise: float) -> float:
-        """The point of the way before which half are up with such a chance."""
-        pairs = zip(self.weights, self.halves, strict=True)
-        logs = [(weight, log(half)) for weight, half in pairs if weight > _LITTLE]
-        low, high = logs[0][1] - 4 * noise, logs[-1][1] + 4 * noise
-        wide, goal = noise * _ROOT_2, 2 * chance - 1
-        while high - low > _CLOSE:
-            middle, signed = (low + high) / 2, 0.0
-            for weight, at in logs:
-                signed += weight * erf((middle - at) / wide)
-            low, high = (middle, high) if signed < goal else (low, middle)
-        return exp((low + high) / 2)
+    def _log_half(self, chance: float) -> float:
+        """Logarithm of the point of the way before which half are up with such a chance.
+
+        The points of the grid lie at equal steps, and each stands for the step about it.
+        """
+        if len(self.halves) == 1:
+            return log(self.halves[0])
+        first = log(self.halves[0])
+        step = (log(self.halves[-1]) - first) / (len(self.halves) - 1)
+        below = 0.0
+        for place, weight in enumerate(self.weights):
+            if below + weight >= chance:
+                return first + step * (place - 0.5 + (chance - below) / weight)
+            below += weight
+        return first + step * (len(self.halves) - 0.5)
 
     def _part(self, place: int, way: float) -> float:
         """Of those that still come, the share that does so by a point of the way."""
         now = self.now[place]
         then = _share(self.halves[place], way, self.slope)
         return min(max((then - now) / (1 - now), 0.0), 1.0) if now < 1 - _SMALL else 0.0
+
+
+def _ends(level: float) -> tuple[float, float, float]:
+    return (1 - level) / 2, 0.5, (1 + level) / 2
+
+
+@lru_cache(maxsize=8)
+def _deviations(level: float) -> float:
+    """Standard deviations to either side that hold so much of a normal distribution."""
+    low, high = 0.0, 10.0
+    while high - low > _SMALL:
+        middle = (low + high) / 2
+        low, high = (middle, high) if erf(middle / sqrt(2)) < level else (low, middle)
+    return high
 
 
 def _share(half: float, way: float, slope: float) -> float:
@@ -237,20 +255,27 @@ def coming_up(
     told = _told(seeds, looks, dug)
     parts = ((1 - may_be_wrong - may_be_dead, _tame(belief)), (may_be_wrong, _ANYTHING))
     shares = [(log(weight), one) for weight, one in parts if weight > 0]
-    halves, step = _grid(speed, -_FAR, _FAR)
+    tried = _tried(speed, told, shares)
+    dead = may_be_dead if not told.up and not told.sound else 0.0
+    return _put_together(tried, dead, told, speed.slope)
+
+
+def _tried(speed: Speed, told: "_Told", shares: Sequence[tuple[float, Belief]]) -> list["_Tried"]:
+    """The speeds of the grid, laid finer where the belief lies until enough of them matter."""
     lates: _Lates = {}
-    tried = [
-        _Tried(half, _density(half, speed) * step, speed.slope, told, shares, lates)
-        for half in halves
-    ]
-    if speed.sd > 0 and told.way > 0:
-        halves, step = _grid(speed, *_where_it_matters(tried, step))
+    low, high, points = -_FAR, _FAR, _COARSE
+    for _ in range(_PASSES):
+        halves, step = _grid(speed, low, high, points)
         tried = [
             _Tried(half, _density(half, speed) * step, speed.slope, told, shares, lates)
             for half in halves
         ]
-    dead = may_be_dead if not told.up and not told.sound else 0.0
-    return _put_together(tried, dead, told, speed.slope)
+        most = max(one.log_chance for one in tried)
+        matter = [place for place, one in enumerate(tried) if one.log_chance > most - _MATTERS]
+        if speed.sd <= 0 or (points == _FINE and len(matter) >= _ENOUGH) or told.way <= 0:
+            break
+        low, high, points = low + (matter[0] - 1) * step, low + (matter[-1] + 1) * step, _FINE
+    return tried
 
 
 class _Told(NamedTuple):
@@ -292,12 +317,12 @@ def _tame(belief: Belief) -> Belief:
     return Belief(max(belief.a, 1.0), max(belief.b, 1.0))
 
 
-def _grid(speed: Speed, low: float, high: float) -> tuple[list[float], float]:
+def _grid(speed: Speed, low: float, high: float, points: int) -> tuple[list[float], float]:
     """Points of the way by which half may be up, and how many deviations lie between two."""
     if speed.sd <= 0:
         return [speed.half], 1.0
-    step = (high - low) / (_POINTS - 1)
-    return [speed.half * exp(speed.sd * (low + place * step)) for place in range(_POINTS)], step
+    step = (high - low) / (points - 1)
+    return [speed.half * exp(speed.sd * (low + place * step)) for place in range(points)], step
 
 
 def _density(half: float, speed: Speed) -> float:
@@ -305,13 +330,6 @@ def _density(half: float, speed: Speed) -> float:
         return 1.0
     z = log(half / speed.half) / speed.sd
     return exp(-z * z / 2) / _ROOT_2_PI
-
-
-def _where_it_matters(tried: Sequence["_Tried"], step: float) -> tuple[float, float]:
-    """The deviations between which nearly all of the belief lies."""
-    most = max(one.log_chance for one in tried)
-    matter = [place for place, one in enumerate(tried) if one.log_chance > most - _MATTERS]
-    return -_FAR + (matter[0] - 1) * step, -_FAR + (matter[-1] + 1) * step
 
 
 # What was worked out already, by belief and share to come: before any look it is the same for all.

@@ -152,9 +152,14 @@ def _better_place(case: _Case) -> str | None:
     return best
 
 
+def has_enough(up: int, lost: int, wanted: int | None) -> bool:
+    """Whether of those that came as many are left as are wanted."""
+    return wanted is not None and up - lost >= wanted
+
+
 def _enough(case: _Case) -> Advice | None:
     found = case.found
-    if found.wanted is None or found.up - found.lost < found.wanted:
+    if not has_enough(found.up, found.lost, found.wanted):
         return None
     text = f"{found.up - found.lost} stand of those that came, and {found.wanted} are wanted."
     if _is_quiet(case):

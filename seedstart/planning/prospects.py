@@ -20,7 +20,7 @@ from seedstart.planning.emerging import crop_of, emerging_of, progress_of
 from seedstart.planning.lot_germination import Expectation, expected_germination
 from seedstart.planning.own_record import of_lot
 from seedstart.planning.prospect import LEVEL, Advice, Known, Prospect
-from seedstart.planning.prospect_advice import advice_of
+from seedstart.planning.prospect_advice import advice_of, has_enough
 from seedstart.planning.season_today import ExpectedUp
 from seedstart.season.lot import Lot
 from seedstart.tracking.own_factor import ONE_SOWING_SD, OwnFactor
@@ -324,6 +324,12 @@ class Prospects(Mapping[str, Prospect]):
         if sowing not in self._found:
             self._found[sowing] = self._derived(sowing)
         return self._found[sowing]
+
+    def may_be_short(self, sowing: str) -> bool:
+        """Whether it is worth asking if too few come: not where all that are wanted stand."""
+        one = self._known.records.standings[sowing]
+        lot = self._known.season.lots_by_name.get(one.lot or "")
+        return one.from_seed and not has_enough(one.emerged, one.lost, lot.want if lot else None)
 
     def drawn(self, sowing: str) -> Prospect:
         """One with the course of its days, for a curve."""
