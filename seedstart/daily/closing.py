@@ -7,7 +7,7 @@ from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import PRACTICE, Check, Why
 from seedstart.daily.scene import Scene
 from seedstart.days import short_day
-from seedstart.planning.quiet import NONE_NEW_DAYS, last_new, quiet_since
+from seedstart.planning.quiet import NONE_NEW_DAYS, last_new
 from seedstart.season.entries import BLANK, Counted
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing
@@ -23,8 +23,7 @@ def close(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 
 
 def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
-    prospect = scene.prospects[one.id]
-    since = quiet_since(one, prospect)
+    since = scene.quiet_since(one)
     if scene.is_empty(one):
         seen = (entry.at for entry in (*one.counted[-1:], *one.acts[-1:]))
         due = max(seen, default=one.at).date()
@@ -34,7 +33,7 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
         weeks_let_by = -(-(one.counted[-1].at.date() - since).days // NONE_NEW_DAYS)
         due = since + timedelta(days=1 + NONE_NEW_DAYS * weeks_let_by)
         short = f"none new for {plural((one.counted[-1].at.date() - last_new(one)).days, 'day')}"
-        last_day = prospect.last_day
+        last_day = scene.prospects[one.id].last_day
         past = f", and past its last day, {short_day(last_day)}" if last_day else ""
         why = Why(f"{short}{past}", PRACTICE)
     else:

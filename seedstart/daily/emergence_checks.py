@@ -12,7 +12,6 @@ from seedstart.daily.check import PRACTICE, Check, Why
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import first_few, names
 from seedstart.days import short_day
-from seedstart.planning.quiet import quiet_since
 from seedstart.planning.row import when_in_words, window_in_words
 from seedstart.season.entries import BLANK, Counted, Covered, Entry, Moved, Uncovered
 from seedstart.text import plural
@@ -75,9 +74,7 @@ def _none_up(sowing: str) -> Entry:
 
 def count_due(one: Standing, scene: Scene) -> date | None:
     """The day from which a sowing is to be looked at or counted; None when nothing may come."""
-    if not scene.may_come(one):
-        return None
-    if one.emerged and quiet_since(one, scene.prospects[one.id]) is not None:
+    if not scene.may_come(one) or scene.quiet_since(one) is not None:
         return None
     if not one.counted:
         return _first_looked_for(one, scene)
@@ -96,12 +93,15 @@ def _first_looked_for(one: Standing, scene: Scene) -> date | None:
 
 
 def _count_again(one: Standing, scene: Scene) -> int:
+    alike = _alike(one)
+    if one.emerged and alike <= len(_COUNT_DUE_DAYS):
+        return _COUNT_DUE_DAYS[alike - 1]  # whatever is expected
     expected = scene.expected(one)
     # By the last count and not by today: what is due stays due.
     if expected and not one.emerged and one.counted[-1].at.date() < expected.latest:
         return 1
     days = _COUNT_DUE_DAYS if expected else _COUNT_AGAIN_DAYS
-    return days[min(_alike(one), len(days)) - 1]
+    return days[min(alike, len(days)) - 1]
 
 
 def _alike(one: Standing) -> int:

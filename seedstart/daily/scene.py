@@ -17,7 +17,7 @@ from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.ask import Where
 from seedstart.planning.hardening import Hardening
 from seedstart.planning.prospects import Prospects, is_open
-from seedstart.planning.quiet import is_empty
+from seedstart.planning.quiet import is_empty, looks_quiet, quiet_since
 from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_rows import places_to_come_up
 from seedstart.planning.season_today import as_set
@@ -179,6 +179,10 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     def expects_more(self, one: Standing) -> bool:
         """Whether one more at least is to come of a sowing from seed."""
         return self.may_come(one) and self.prospects[one.id].more_is_expected
+
+    def quiet_since(self, one: Standing) -> date | None:
+        """The day of the look since which its count may be closed; None while it goes on."""
+        return quiet_since(one, self.prospects[one.id]) if looks_quiet(one) else None
 
     def is_empty(self, one: Standing) -> bool:
         """Whether all that came up in it has left, and nothing more is to be expected."""

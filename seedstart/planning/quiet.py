@@ -15,6 +15,13 @@ NONE_NEW_DAYS: Final = 7
 _WITH_ITS_MEDIUM: Final = (SetOut, Given, Split)
 
 
+def looks_quiet(standing: Standing) -> bool:
+    """Whether looks have found none new for so long at least: a prospect costs more to ask."""
+    if not standing.emerged or not standing.counted:
+        return False
+    return (standing.counted[-1].at.date() - last_new(standing)).days >= NONE_NEW_DAYS
+
+
 def quiet_since(standing: Standing, prospect: Prospect) -> date | None:
     """The day of the look since which a count may be closed; None while it goes on.
 
@@ -24,7 +31,7 @@ def quiet_since(standing: Standing, prospect: Prospect) -> date | None:
         standing: A sowing from seed.
         prospect: How it is doing, but for the advice.
     """
-    if not standing.emerged or not standing.counted or prospect.more_is_expected:
+    if not looks_quiet(standing) or prospect.more_is_expected:
         return None
     looks, last_day = [entry.at.date() for entry in standing.counted], prospect.last_day
     first = last_new(standing) + timedelta(days=NONE_NEW_DAYS * (1 if last_day else 2))
