@@ -333,6 +333,14 @@ class Prospects(Mapping[str, Prospect]):
         lot = self._known.season.lots_by_name.get(one.lot or "")
         return one.from_seed and not has_enough(one.emerged, one.lost, lot.want if lot else None)
 
+    def advice_on_lot(self, lot: str) -> Iterator[Advice]:
+        """What to do about those sowings of a lot that may give too few."""
+        for one in self._known.records.of_lot(lot):
+            if one.closed is None and one.alive and self.may_be_short(one.id):
+                advice = self[one.id].advice
+                if advice is not None:
+                    yield advice
+
     def drawn(self, sowing: str) -> Prospect:
         """One with the course of its days, for a curve."""
         return self._derived(sowing, drawn=True)

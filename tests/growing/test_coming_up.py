@@ -60,7 +60,7 @@ def test_share_and_speed_are_moved_together_as_quadrature_moves_them() -> None:
     speed = Speed(1.6, 0.39, 6.0)
 
     def share(half: float) -> float:
-        return 1 / (1 + (half / way) ** speed.slope)
+        return float(1 / (1 + (half / way) ** speed.slope))
 
     def weight(p: float, z: float, more: int) -> float:
         g = share(speed.half * exp(speed.sd * z))
