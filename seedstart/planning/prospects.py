@@ -13,8 +13,9 @@ from msgspec import structs
 
 from seedstart.crop_table.crop import Crop
 from seedstart.days import Window
-from seedstart.growing.coming_up import DugUp, Look, Span, Speed, coming_up
+from seedstart.growing.coming_up import Span, coming_up
 from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_SD
+from seedstart.growing.tried_speeds import DugUp, Look, Speed
 from seedstart.planning.crop_times import at_station
 from seedstart.planning.emerging import crop_of, emerging_of, progress_of
 from seedstart.planning.lot_germination import expected_germination
@@ -165,12 +166,17 @@ def _reckoned(found: Prospect, one: _Subject) -> Prospect:
     wanted = found.wanted
     return structs.replace(
         found,
-        total=coming.total(LEVEL),
+        total=_at_least(coming.total(LEVEL), found.up),
         more=coming.expected_more,
-        chance=None if wanted is None else coming.chance_of(wanted - (found.up - found.lost)),
+        chance=None if wanted is None else coming.chance_of(wanted + found.lost - coming.up),
         chance_at_sowing=None if wanted is None else at_sowing.chance_of(wanted),
         rests_on=expects.rests_on,
     )
+
+
+def _at_least(total: Span, up: int) -> Span:
+    """Never fewer than are up: a sample, which tells nothing of the whole, shows some that are."""
+    return Span(max(total.low, up), max(total.best, up), max(total.high, up))
 
 
 def _seeds(standing: Standing, crop: Crop) -> tuple[int | None, str]:

@@ -5,8 +5,9 @@ from math import exp, log
 import pytest
 from scipy import integrate, stats
 
-from seedstart.growing.coming_up import ComingUp, DugUp, Look, Speed, coming_up
+from seedstart.growing.coming_up import ComingUp, coming_up
 from seedstart.growing.germination_belief import Belief
+from seedstart.growing.tried_speeds import DugUp, Look, Speed
 from tables import rows
 
 CASES = list(rows("resow_decision_cases.csv"))
