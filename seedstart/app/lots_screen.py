@@ -71,12 +71,17 @@ class LotsScreen(SeasonScreen[LotsState]):
 
     def look(self, opened: OpenSeason) -> LotsState:
         """What came up of every lot."""
-        plan, records = opened.plan, opened.records()
+        plan, records, prospects = opened.plan, opened.records(), opened.prospects()
         by_lot: dict[str, list[Row]] = {}
         for row in opened.calendar():
             by_lot.setdefault(row.lot or "", []).append(row)
         lines = tuple(
-            lot_line_of(lot, figure_of(lot, plan, records), tuple(by_lot.get(lot.name, ())))
+            lot_line_of(
+                lot,
+                figure_of(lot, plan, records),
+                tuple(by_lot.get(lot.name, ())),
+                prospects.advice_on_lot(lot.name),
+            )
             for lot in plan.lots
         )
         return LotsState(_kept(lines, self.state.lines if self.state else ()), opened.today)

@@ -117,7 +117,8 @@ def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
 
 
 def _counts(check: Check, typed: str) -> tuple[Entry, ...]:
-    if typed:
+    as_asked = check.what == "close" and typed == "=" and check.writes
+    if typed and not as_asked:
         return count_answer(check, typed)
     if not check.writes:  # nothing but a look with nothing up may be ticked
         raise RefusedError(SAY)

@@ -13,8 +13,9 @@ from msgspec import structs
 
 from seedstart.crop_table.crop import Crop
 from seedstart.days import Window
-from seedstart.growing.coming_up import DugUp, Look, Span, Speed, coming_up
+from seedstart.growing.coming_up import Span, coming_up
 from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_SD
+from seedstart.growing.tried_speeds import DugUp, Look, Speed
 from seedstart.planning.crop_times import at_station
 from seedstart.planning.emerging import crop_of, emerging_of, progress_of
 from seedstart.planning.lot_germination import Expectation, expected_germination
@@ -163,12 +164,17 @@ def _reckoned(found: Prospect, one: _Subject) -> Prospect:
     wanted = found.wanted
     return structs.replace(
         found,
-        total=coming.total(LEVEL),
+        total=_at_least(coming.total(LEVEL), found.up),
         more=coming.expected_more,
-        chance=None if wanted is None else coming.chance_of(wanted - (found.up - found.lost)),
+        chance=None if wanted is None else coming.chance_of(wanted + found.lost - coming.up),
         chance_at_sowing=None if wanted is None else at_sowing.chance_of(wanted),
         rests_on=expects.rests_on,
     )
+
+
+def _at_least(total: Span, up: int) -> Span:
+    """Never fewer than are up: a sample, which tells nothing of the whole, shows some that are."""
+    return Span(max(total.low, up), max(total.best, up), max(total.high, up))
 
 
 def _seeds(standing: Standing, crop: Crop) -> tuple[int | None, str]:
@@ -330,6 +336,14 @@ class Prospects(Mapping[str, Prospect]):
         one = self._known.records.standings[sowing]
         lot = self._known.season.lots_by_name.get(one.lot or "")
         return one.from_seed and not has_enough(one.emerged, one.lost, lot.want if lot else None)
+
+    def advice_on_lot(self, lot: str) -> Iterator[Advice]:
+        """What to do about those sowings of a lot that may give too few."""
+        for one in self._known.records.of_lot(lot):
+            if one.closed is None and one.alive and self.may_be_short(one.id):
+                advice = self[one.id].advice
+                if advice is not None:
+                    yield advice
 
     def drawn(self, sowing: str) -> Prospect:
         """One with the course of its days, for a curve."""

@@ -5,7 +5,7 @@ seeds, in a test; the two are never pooled. Where one seed gives several seedlin
 cells or clusters are counted in place of both. Until a sowing is closed it is "8 of 24 so far".
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from msgspec import Struct
 
@@ -15,6 +15,8 @@ from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
 LEVEL = 0.95
+# Between the look before half were up and that half-time. Common practice, no source.
+LONGEST_BETWEEN_LOOKS_DAYS = 3.0
 
 
 class LeftOut(Struct, frozen=True):
@@ -38,7 +40,7 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         interval: 95 % Wilson interval of the percentage; None before any sowing counts.
         mean_days: Mean time, booked at the counts; None where nothing came up.
         t50_days: Until half of those that came were up, by interpolation between counts; None where
-            there was but one.
+            nobody looked shortly before.
         left_out: What does not count, and why.
         sowings: All its sowings from seed.
         clusters: Whether one seed gives several seedlings.
@@ -133,12 +135,28 @@ def lot_figure(
         pooled_seeds=seeds,
         interval=wilson(up, seeds, LEVEL) if seeds else None,
         mean_days=mean_time(found),
-        # One count says by when they were up, not when half of them were.
-        t50_days=half_time(sorted(found)) if len({one.day for one in found}) > 1 else None,
+        t50_days=half_that_was_seen(found),
         left_out=left_out,
         sowings=sowings,
         clusters=clusters,
     )
+
+
+def half_that_was_seen(found: Iterable[Newly]) -> float | None:
+    """Days until half of those that came were up, where a look within three days before shows it.
+
+    What the first look found all up may have been so for long: that tells no half-time. Counts of
+    one moment are one look.
+    """
+    looks: dict[float, int] = {}
+    for one in found:
+        looks[one.day] = looks.get(one.day, 0) + one.up
+    every = [Newly(day, up) for day, up in sorted(looks.items())]
+    half = half_time(every)
+    if half is None:
+        return None
+    before = max((look.day for look in every if look.day < half), default=0.0)  # none at sowing
+    return half if half - before <= LONGEST_BETWEEN_LOOKS_DAYS else None
 
 
 def _trays(sowings: Sequence[Standing]) -> tuple[Standing, ...]:

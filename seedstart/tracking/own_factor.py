@@ -9,8 +9,7 @@ from math import exp, log, sqrt
 from typing import Final, NamedTuple
 
 from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_SD
-from seedstart.growing.indices import half_time
-from seedstart.tracking.figures import newly_up
+from seedstart.tracking.figures import half_that_was_seen, newly_up
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Emerging, Warmth
@@ -25,7 +24,6 @@ ONE_SOWING_SD: Final = 0.25
 _FIRST_SD: Final = sqrt(TRAYS_SD**2 - ONE_SOWING_SD**2)
 # What a sowing needs to speak. Common practice, no source.
 _FEWEST_UP: Final = 5
-_LONGEST_BETWEEN_LOOKS_DAYS: Final = 3.0
 _MEASURED_SHARE: Final = 0.8
 _TWO_SIDED_95: Final = 1.959964
 
@@ -86,9 +84,8 @@ def seen_factor(
     zero = records.day_zero(sowing.id)
     if emerging.clock != "table" or zero is None or not _speaks(sowing):
         return None
-    half = half_time(looks := newly_up(sowing, records))
-    before = [0.0, *(look.day for look in looks if half is not None and look.day < half)]
-    if half is None or half - before[-1] > _LONGEST_BETWEEN_LOOKS_DAYS:
+    half = half_that_was_seen(newly_up(sowing, records))
+    if half is None:
         return None
     at = zero + timedelta(days=half)
     if warmth.measured_share(sowing.id, records, zero, at, now) < _MEASURED_SHARE:

@@ -225,6 +225,14 @@ def test_a_count_whose_closing_is_put_off_is_asked_about_a_week_later(walk: Make
     assert found.check(today + timedelta(days=7), "close").key == check.key
 
 
+def test_as_many_as_last_time_closes_the_count(walk: MakeWalk) -> None:
+    found = counted_every_other_day(walk)
+    last = max(one.at for one in found.opened.journal.by_id.values() if isinstance(one, Counted))
+    today = last + timedelta(days=1)
+    found.tick(found.check(today, "close"), today, "=")
+    assert closed_why(found, "pepper") == "final"
+
+
 def test_one_more_seedling_at_the_question_is_a_count_like_another(walk: MakeWalk) -> None:
     found = counted_every_other_day(walk)
     last = max(one.at for one in found.opened.journal.by_id.values() if isinstance(one, Counted))

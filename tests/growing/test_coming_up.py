@@ -5,8 +5,9 @@ from math import exp, log
 import pytest
 from scipy import integrate, stats
 
-from seedstart.growing.coming_up import ComingUp, DugUp, Look, Speed, coming_up
+from seedstart.growing.coming_up import ComingUp, coming_up
 from seedstart.growing.germination_belief import Belief
+from seedstart.growing.tried_speeds import DugUp, Look, Speed
 from tables import rows
 
 CASES = list(rows("resow_decision_cases.csv"))
@@ -60,7 +61,7 @@ def test_share_and_speed_are_moved_together_as_quadrature_moves_them() -> None:
     speed = Speed(1.6, 0.39, 6.0)
 
     def share(half: float) -> float:
-        return 1 / (1 + (half / way) ** speed.slope)
+        return float(1 / (1 + (half / way) ** speed.slope))
 
     def weight(p: float, z: float, more: int) -> float:
         g = share(speed.half * exp(speed.sd * z))

@@ -228,7 +228,7 @@ def test_what_is_silent_past_its_usual_days_is_dug_up_and_what_is_found_tells() 
 def test_one_that_is_finished_closed_or_replaced_is_waited_for_no_more() -> None:
     for last in (Finished, Counted):
         book = count(sown(), "3-16", [0] * 15)
-        fields = {"standing": 0, "final": True} if last is Counted else {}
+        fields: dict[str, Any] = {"standing": 0, "final": True} if last is Counted else {}
         book.write(last, "3-31", sowing="tomato", **fields)
         found = prospect(book, "4-02")
         assert not found.is_open

@@ -68,6 +68,22 @@ def test_one_count_does_not_tell_when_half_of_them_were_up() -> None:
     assert (found.mean_days, found.t50_days) == (13, None)
 
 
+def test_counts_alike_and_two_of_one_moment_tell_no_half_time_either() -> None:
+    book = Notebook()
+    book.write(Sown, "3-01", sowing="leek", lot="leek", seeds=24)
+    book.write(Counted, "3-11", sowing="leek", standing=18)
+    book.write(Counted, "3-12", sowing="leek", standing=18)
+    assert lot_figure("leek", book.records()).t50_days is None
+    book = Notebook()
+    book.write(Sown, "3-01", sowing="leek", lot="leek", seeds=24)
+    for day, standing in (("3-10", 0), ("3-11", 4), ("3-12", 8)):
+        book.write(Counted, day, sowing="leek", standing=standing)
+    once = lot_figure("leek", book.records()).t50_days
+    assert once == pytest.approx(10.0)
+    book.write(Counted, "3-12", sowing="leek", standing=8)
+    assert lot_figure("leek", book.records()).t50_days == once
+
+
 def test_half_came_after_the_last_look_that_found_none() -> None:
     # By hand: none at 9 days, 10 at 10 days; half of them by interpolation between the two.
     book = Notebook()
