@@ -173,8 +173,17 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def _may_come(self, one: Standing) -> bool:
         full = one.seeds is not None and one.emerged >= one.seeds and not self._clusters(one)
-        cold = self.records.day_zero(one.id) is None
-        return not full and not cold and is_open(one, self.records)
+        if full or one.closed is not None:
+            return False
+        if one.id not in self._waited_for:
+            cold = self.records.day_zero(one.id) is None
+            self._waited_for[one.id] = not cold and is_open(one, self.records)
+        return self._waited_for[one.id]
+
+    @cached_property
+    def _waited_for(self) -> dict[str, bool]:
+        """What was asked: a round asks again and again."""
+        return {}
 
     def expects_more(self, one: Standing) -> bool:
         """Whether one more at least is to come of a sowing from seed."""
@@ -182,7 +191,14 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def quiet_since(self, one: Standing) -> date | None:
         """The day of the look since which its count may be closed; None while it goes on."""
-        return quiet_since(one, self.prospects[one.id]) if looks_quiet(one) else None
+        if one.id not in self._quiet:
+            found = quiet_since(one, self.prospects[one.id]) if looks_quiet(one) else None
+            self._quiet[one.id] = found
+        return self._quiet[one.id]
+
+    @cached_property
+    def _quiet(self) -> dict[str, date | None]:
+        return {}
 
     def is_empty(self, one: Standing) -> bool:
         """Whether all that came up in it has left, and nothing more is to be expected."""

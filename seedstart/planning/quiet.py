@@ -1,5 +1,6 @@
 """When the count of a sowing may be closed: none came for so long, or nothing is left of it."""
 
+from bisect import bisect_left
 from datetime import date, timedelta
 from typing import Final
 
@@ -51,7 +52,8 @@ def is_empty(standing: Standing, prospect: Prospect) -> bool:
 
 def last_new(standing: Standing) -> date:
     """The day on which the last that came was first seen."""
-    by = zip(standing.counted, standing.emerged_by, strict=True)
-    counted = next((entry.at for entry, emerged in by if emerged == standing.emerged), None)
+    first = bisect_left(standing.emerged_by, standing.emerged)  # it never falls
+    if first < len(standing.counted):
+        return standing.counted[first].at.date()
     # More were taken than had been counted.
-    return (counted or (*standing.counted[-1:], *standing.acts[-1:])[-1].at).date()
+    return (*standing.counted[-1:], *standing.acts[-1:])[-1].at.date()
