@@ -29,6 +29,7 @@ from seedstart.disk.readings_folder import ReadingsFolder
 from seedstart.planning.emerging import warmth_of
 from seedstart.planning.following import Following, Moment
 from seedstart.planning.hardening import Hardening, forecasts_of
+from seedstart.planning.prospects import Prospects
 from seedstart.planning.row import Row
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.entries import BLANK, Entry, Forecast, Planned, Struck
@@ -179,6 +180,10 @@ class OpenSeason:
         self._warmth[1].take_in(self.readings())
         return self._warmth[1]
 
+    def prospects(self) -> Prospects:
+        """How every sowing from seed is doing, and what is to come of it, by its id."""
+        return self._follow().prospects
+
     def own_factor(self) -> OwnFactor | None:
         """Days in this grower's trays over days of the table; None where no sowing speaks."""
         return self._follow().own
@@ -200,6 +205,7 @@ class OpenSeason:
             records=self.records(),
             rows=following.rows,
             progress=following.progress,
+            prospects=following.prospects,
             hardening=following.hardening,
             own=following.own,
             readings=self.readings(),

@@ -10,6 +10,7 @@ from seedstart.season.entries import (
     Adjusted,
     Counted,
     Covered,
+    Dug,
     Entry,
     Finished,
     Given,
@@ -83,6 +84,7 @@ _COUNTS = st.one_of(
     _of(Counted), _of(Counted), _of(Counted), _without_sowing(Counted, sowing=_LINES, new=_FEW)
 )
 _LEAVING = st.one_of(
+    _of(Dug, sound=_ANY, soft=_FEW),
     _of(Lost, plants=_FEW),
     _of(Lost, left=_ANY),
     _of(Thinned, left=_ANY),

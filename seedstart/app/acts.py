@@ -10,6 +10,7 @@ from seedstart.problems import BadInputError, Problem
 from seedstart.season.adding import Added
 from seedstart.season.entries import BLANK, Entry, Struck
 from seedstart.tracking.acts import is_taken_back, names_it, strikes_in_force
+from seedstart.tracking.too_soon import counted_too_soon
 
 Undone = Callable[[], str]
 
@@ -37,6 +38,9 @@ class Acts:
         Raises:
             BadInputError: Nothing was written.
         """
+        too_soon = tuple(counted_too_soon(self._opened.records(), drafts, at)) if at else ()
+        if too_soon:
+            raise BadInputError(too_soon)
         self.last = tuple(self._opened.record(*drafts, at=at))
         self._added = self._restore = self._told = None
         return self.last

@@ -14,6 +14,7 @@ KINDS = {
     "taken-out": ("log_seed", "The end of a soak or of cold: log taken-out LOT"),
     "sown": ("log_seed", "log sown pepper-long 24 --station 'heat mat'"),
     "counted": ("log_seedlings", "Seedlings standing now: log counted leek 18"),
+    "dug": ("log_seedlings", "Seeds dug up and looked at: log dug leek --sound 2 --soft 3"),
     "lost": ("log_seedlings", "log lost leek 3 --why slugs"),
     "thinned": ("log_seedlings", "log thinned leek 10"),
     "given": ("log_seedlings", "log given leek 6 --to Ana"),

@@ -12,6 +12,7 @@ from seedstart.season.entries import (
     BLANK,
     Counted,
     Dividing,
+    Dug,
     Entry,
     Finished,
     Given,
@@ -67,6 +68,26 @@ def counted(
     log.done()
     words = clean(why) if why else None
     return [Counted(**BLANK, sowing=name, standing=standing_now, final=final, why=words, **numbers)]
+
+
+@command(COMMANDS, "dug", "seedstart log dug leek --sound 2 --soft 3")
+@click.argument("sowing")
+@click.option("--sound", metavar="N", help="Firm ones, which might still have come up.")
+@click.option("--soft", metavar="N", help="Rotten or empty ones.")
+@click.option("--gone", metavar="N", help="Places where none was found.")
+def dug(
+    log: Log, sowing: str, sound: str | None, soft: str | None, gone: str | None
+) -> Sequence[Entry]:
+    """Seeds of a sowing dug up and looked at; they are no longer in the medium."""
+    name = log.sowing(sowing)
+    numbers = {"--sound": sound, "--soft": soft, "--gone": gone}
+    found = {key: log.number(key, text) or 0 for key, text in numbers.items()}
+    if not log.problems and not any(found.values()):
+        hint = "Say how many were sound, soft or gone: --sound 2 --soft 3."
+        log.refuse(Problem(file="--sound", hint=hint))
+    log.done()
+    firm, rotten, missing = found.values()
+    return [Dug(**BLANK, sowing=name, sound=firm, soft=rotten, gone=missing)]
 
 
 _LEAVING: dict[str, tuple[type[Leaving], str, str]] = {

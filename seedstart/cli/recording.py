@@ -20,6 +20,7 @@ from seedstart.text import clean, plural
 from seedstart.tracking.naming import find_sowing
 from seedstart.tracking.odd import odd_in
 from seedstart.tracking.records import Records
+from seedstart.tracking.too_soon import counted_too_soon
 from seedstart.tracking.typed_names import TypedNames
 
 
@@ -100,7 +101,11 @@ class Log(TypedNames):
         """Record one act, if nothing was wrong; say what was recorded."""
         self.done()
         before = self.season.records()
-        entries = self.season.record(*make(), at=self.at)
+        drafts = make()
+        for problem in counted_too_soon(before, drafts, self.at) if self.at else ():
+            self.refuse(problem)
+        self.done()
+        entries = self.season.record(*drafts, at=self.at)
         if as_json:
             show_json(entries)
             return

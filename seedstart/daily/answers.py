@@ -121,7 +121,8 @@ def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
 
 
 def _counts(check: Check, typed: str) -> tuple[Entry, ...]:
-    if typed:
+    as_asked = check.what == "close" and typed == "=" and check.writes
+    if typed and not as_asked:
         return count_answer(check, typed)
     if not check.writes:  # nothing but a look with nothing up may be ticked
         raise RefusedError(SAY)
@@ -143,6 +144,8 @@ def how_to_answer(check: Check) -> str:
     tick = "Space ticks it" if check.asks in {"tick", "seeds", "plants"} or check.writes else ""
     if check.what == "feel":
         tick = "Space says that you watered it"
+    if check.what == "close" and check.writes:
+        tick = "Space closes it: no more are counted"
     typed = f"Enter, and type {_SAY[check.asks]}" if check.asks in _SAY else ""
     if check.asks == "count" and len(check.sowings) > 1:
         typed = f"Enter, and type {SAY_SEVERAL}"

@@ -15,6 +15,7 @@ What = Literal[
     "uncover",
     "move to light",
     "count",
+    "close",
     "feel",
     "thin",
     "prick out",
@@ -46,6 +47,8 @@ AlertKind = Literal[
     "mat no longer heats",
     "readings stopped",
     "overdue",
+    "too few up",
+    "not looked at",
     "cover still on",
     "too early to set out",
     "hardening missed",
@@ -81,6 +84,7 @@ class Asked(Struct, frozen=True):
         standing: How many stand now.
         seeds: How many seeds were sown, where they were counted.
         parted: Whether some of its plants went on elsewhere already: it is about the rest.
+        closes: Whether its count ends when the last plant leaves: none is to be expected after it.
     """
 
     id: str
@@ -90,6 +94,7 @@ class Asked(Struct, frozen=True):
     standing: int = 0
     seeds: int | None = None
     parted: bool = False
+    closes: bool = False
 
 
 class ToSow(Struct, frozen=True):

@@ -8,6 +8,7 @@ from typing import Final
 from seedstart.daily.check import Check
 from seedstart.daily.typed import RefusedError
 from seedstart.days import WEEKDAYS, parse_day
+from seedstart.planning.quiet import NONE_NEW_DAYS
 from seedstart.season.entries import BLANK, Entry, PutOff
 
 _LATER: Final = re.compile(
@@ -84,6 +85,8 @@ def _again(check: Check, why: str, today: date) -> date:
         days = _MOIST_AGAIN_DAYS[min(check.put_off, len(_MOIST_AGAIN_DAYS) - 1)]
     elif "leaf" in why.casefold():
         days = _LEAF_AGAIN_DAYS
+    elif check.what == "close":
+        days = NONE_NEW_DAYS
     else:
         days = 1
     return today + timedelta(days=days)

@@ -135,12 +135,14 @@ def sow(scene: Scene) -> Iterator[Check]:
         if step.window.best > scene.today:
             continue
         after = tuple(_ready_seed(row.lot, scene))
-        seeds = f"{row.seeds} seeds of " if row.seeds else ""
+        every = "all " if row.few and row.few.all_there_are else ""
+        seeds = f"{every}{plural(row.seeds, 'seed')} of " if row.seeds else ""
         station = f", {row.station}" if row.station else ""
+        chance = f": {row.few.in_words}" if row.few else ""
         yield structs.replace(
             _of_row(row, "sow", scene),
             what="sow",
-            says=f"sow {seeds}{row_key(row)}{station}",
+            says=f"sow {seeds}{row_key(row)}{station}{chance}",
             due=step.best_day or scene.today,
             asks="seeds",
             to_sow=ToSow(row.lot, row.seeds, row.station, after),

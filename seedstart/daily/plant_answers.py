@@ -9,6 +9,7 @@ from seedstart.daily.typed import RefusedError, amount, whole
 from seedstart.season.entries import (
     BLANK,
     Checked,
+    Counted,
     Entry,
     Finished,
     PottedOn,
@@ -89,12 +90,22 @@ def set_out_answer(check: Check, typed: str) -> tuple[Entry, ...]:
     if of_rest := _rest_said(check, typed):
         return of_rest
     if not typed or typed.casefold() == "all":
-        return tuple(SetOut(**BLANK, sowing=asked.name, left=0) for asked in check.sowings)
+        return tuple(
+            entry
+            for asked in check.sowings
+            for entry in (SetOut(**BLANK, sowing=asked.name, left=0), *_last_count(asked))
+        )
     asked = _only(check)
     plants = _some(typed, SAY_PLANTS)
     if plants > asked.standing:
         raise RefusedError(f"only {asked.standing} stand: count them first if there are more")
-    return (SetOut(**BLANK, sowing=asked.name, plants=plants),)
+    out = SetOut(**BLANK, sowing=asked.name, plants=plants)
+    return (out, *(_last_count(asked) if plants == asked.standing else ()))
+
+
+def _last_count(asked: Asked) -> tuple[Counted, ...]:
+    """What ends a sowing's count when its last plant leaves and none is to follow."""
+    return (Counted(**BLANK, sowing=asked.name, standing=0, final=True),) if asked.closes else ()
 
 
 def pot_on_answer(check: Check, typed: str, containers: Sequence[str]) -> tuple[Entry, ...]:
@@ -143,7 +154,7 @@ def prick_out_answer(
         if "tray" in place:  # a new one is taken to stand where the seedlings came up
             place.setdefault("station", check.station)
         entries.append(PrickedOut(**BLANK, sowing=asked.name, plants=number, into=called, **place))
-    return tuple(entries)
+    return (*entries, *(_last_count(asked) if plants == asked.standing else ()))
 
 
 def _rest_said(check: Check, typed: str) -> tuple[Entry, ...]:

@@ -42,6 +42,7 @@ from seedstart.season.place_entries import (
 from seedstart.season.sowing_entries import (
     Counted,
     Dividing,
+    Dug,
     Finished,
     Given,
     Leaving,
@@ -144,10 +145,10 @@ class Unknown(Entry, frozen=True, kw_only=True):
 KINDS: Final[dict[str, type[Entry]]] = {
     kind_in_lines(struct.__name__): struct
     for struct in (
-        Soaked, Stratified, Scarified, TakenOut, Sown, Covered, Uncovered, Counted, Lost, Thinned,
-        Given, PrickedOut, Split, PottedOn, Moved, Watered, Fed, Weighed, Read, Adjusted, Measured,
-        Hardened, Held, SetOut, Finished, Checked, PutOff, Planned, Relabelled, MixedUp, Forecast,
-        Noted, Struck,
+        Soaked, Stratified, Scarified, TakenOut, Sown, Covered, Uncovered, Counted, Dug, Lost,
+        Thinned, Given, PrickedOut, Split, PottedOn, Moved, Watered, Fed, Weighed, Read, Adjusted,
+        Measured, Hardened, Held, SetOut, Finished, Checked, PutOff, Planned, Relabelled, MixedUp,
+        Forecast, Noted, Struck,
     )
 }  # fmt: skip
 
@@ -161,6 +162,7 @@ __all__ = [
     "Counted",
     "Covered",
     "Dividing",
+    "Dug",
     "Entry",
     "Fed",
     "Finished",

@@ -136,6 +136,29 @@ class Counted(OfSowing, frozen=True, kw_only=True):
             raise ValueError("exactly one of standing, new")
 
 
+class Dug(OfSowing, frozen=True, kw_only=True):
+    """Seeds of a sowing dug up and looked at; none of them is in the medium any more.
+
+    Attributes:
+        sound: Firm ones, which might still have come up.
+        soft: Rotten or empty ones.
+        gone: Places where a seed was sown and none was found.
+    """
+
+    sound: Count = 0
+    soft: Count = 0
+    gone: Count = 0
+
+    def __post_init__(self) -> None:
+        if not self.seeds:
+            raise ValueError("at least one of sound, soft, gone above 0")
+
+    @property
+    def seeds(self) -> int:
+        """All of them."""
+        return self.sound + self.soft + self.gone
+
+
 class Leaving(OfSowing, frozen=True, kw_only=True):
     """Plants that left a sowing for good.
 

@@ -16,6 +16,7 @@ from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Season
 from seedstart.text import folded, plural
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Disagreement, Standing
+from seedstart.tracking.too_soon import first_too_soon
 
 _JOURNAL = "journal"
 _LOTS = "seedstart lots"
@@ -121,6 +122,12 @@ def _of_sowings(records: Records, season: Season) -> Iterator[Doubt]:
             if not disagreement.may_be_growth:
                 hint = _in_words(disagreement)
                 yield Doubt(_of_one(name, hint), disagreement.later.entry.id)
+        if (early := first_too_soon(one)) is not None:
+            hint = (
+                f"It was counted on {early.at.date()}, before it was sown on {one.at.date()}: "
+                "strike the count, or the sowing."
+            )
+            yield Doubt(_of_one(name, hint), early.id)
         if one.inferred and one.alive:
             yield Doubt(_of_one(name, _missing(one, name)), _fell_at(one))
         if one.more_than_sown and one.lot not in several:

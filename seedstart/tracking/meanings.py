@@ -12,6 +12,7 @@ from seedstart.season.entries import (
     Adjusted,
     Counted,
     Covered,
+    Dug,
     Entry,
     Fed,
     Finished,
@@ -43,8 +44,8 @@ Did = Literal[
     "mixed_up",
 ]  # fmt: skip
 Care = Literal[
-    "covered", "watered", "fed", "weighed", "hardened", "held", "noted", "measured", "readings",
-    "settings",
+    "covered", "watered", "fed", "weighed", "hardened", "held", "noted", "measured", "dug",
+    "readings", "settings",
 ]  # fmt: skip
 # How `sowings.Fold` takes it.
 Fold = Literal[
@@ -93,6 +94,7 @@ MEANINGS: Final[dict[type[Entry], Meaning]] = {
     Held: Meaning("care", care="held"),
     Noted: Meaning("care", care="noted"),
     Measured: Meaning("care", care="measured"),
+    Dug: Meaning("care", care="dug"),
     Read: Meaning(care="readings"),
     Adjusted: Meaning(care="settings"),
 }
@@ -120,9 +122,11 @@ class CaredSowing(Cared, frozen=True, kw_only=True):
 
     Attributes:
         measured: Measurements of its plants.
+        dug: What was found of seeds that were dug up: they come up no more.
     """
 
     measured: tuple[Measured, ...] = ()
+    dug: tuple[Dug, ...] = ()
 
 
 class CaredPlace(Cared, frozen=True, kw_only=True):

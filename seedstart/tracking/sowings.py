@@ -294,10 +294,11 @@ class Fold:
             yield f"{self.tally.total} plants were there and {self.plants} came: one is wrong."
 
     def _all_gone(self) -> Closing | None:
-        """None stands and none can come: of plants when they are gone, of seed when all came."""
+        """None stands and none can come: plants are gone, seed all came or was dug up."""
         since = self.tally.empty_since
         seeds = self.seed.seeds if self.seed else 0
-        if since is None or seeds is None or self.tally.total < seeds:
+        dug = sum(one.seeds for one in self.care["dug"])
+        if since is None or seeds is None or self.tally.total < seeds - dug:
             return None
         return None if self._cells_to_come() else Closing(since, "all gone")
 

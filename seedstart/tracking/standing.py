@@ -271,6 +271,11 @@ class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
         return self.left.get("lost", 0) + self.inferred
 
     @property
+    def seeds_with_a_chance(self) -> int | None:
+        """Seeds sown, less the sound ones that were dug up: nobody knows what of those came."""
+        return None if self.seeds is None else self.seeds - sum(one.sound for one in self.dug)
+
+    @property
     def more_than_sown(self) -> bool:
         """Whether more came up than seeds were sown; clusters of beet and chard do so."""
         return self.seeds is not None and self.emerged > self.seeds

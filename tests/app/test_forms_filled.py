@@ -70,6 +70,8 @@ WRITES: list[tuple[str, dict[str, str], list[dict[str, Any]]]] = [
         [{"kind": "Measured", "sowing": "leek", "plants": (
             Plant(height_mm=82, diameter_mm=3.1), Plant(height_mm=75, diameter_mm=2.9))}],
     ),
+    ("dig up", {"sowing": "leek", "sound": "1", "soft": "4"}, [
+        {"kind": "Dug", "sowing": "leek", "sound": 1, "soft": 4, "gone": 0}]),
     ("thin", {"sowing": "leek", "plants": "30 left"}, [
         {"kind": "Thinned", "sowing": "leek", "left": 30}]),
     ("lose", {"sowing": "leek", "plants": "3", "why": "damping off"}, [
@@ -156,6 +158,7 @@ def test_every_act_of_the_bench_is_tried_above_or_below() -> None:
 
 # A bad word in a field: what is said right there.
 REFUSED: list[tuple[str, dict[str, str], str, str]] = [
+    ("dig up", {"sowing": "leek", "sound": "0"}, "sound", "How many were sound, soft or gone?"),
     ("sow", {"lot": "lek", "seeds": "24"}, "lot", "Found 'lek', allowed: leek, pepper-long"),
     ("sow", {"lot": "lek", "seeds": "24"}, "lot", "Nearest: leek."),
     ("sow", {"lot": "leek", "seeds": "many"}, "seeds", "24, about 100"),

@@ -61,6 +61,7 @@ def test_every_kind_can_be_written_down(bench: Path) -> None:
         ["covered", "tray 5"],
         ["uncovered", "tray 5"],
         ["counted", "leek", "40"],
+        ["dug", "leek", "--sound", "2", "--soft", "3"],
         ["lost", "leek", "3", "--why", "slugs"],
         ["thinned", "leek", "--left", "30"],
         ["given", "leek", "2", "--to", "Ana"],
@@ -243,6 +244,13 @@ def test_more_than_stood_or_were_sown_is_kept_and_said(bench: Path) -> None:
     assert len(lines(bench)) == 4
 
 
+def test_seeds_dug_up_are_said_to_be_something(bench: Path) -> None:
+    log("sown", "leek", "20")
+    assert "sound 2, soft 3" in log("dug", "leek", "--sound", "2", "--soft", "3")
+    assert "Say how many were sound, soft or gone" in refused("log", "dug", "leek", "--gone", "0")
+    assert len(lines(bench)) == 2
+
+
 def test_what_is_taken_out_is_named(bench: Path) -> None:
     log("soaked", "sweet-pea", "--hours", "12")
     assert "(ends: soaked sweet-pea: 12 h" in log("taken-out", "sweet-pea")
@@ -348,3 +356,13 @@ def test_every_kind_says_what_it_is(kind: str, says: str) -> None:
     text = run("log", kind, "--help").stdout
     assert says in text
     assert ("--hours" in text) == (kind != "scarified")
+
+
+def test_a_count_of_a_day_before_the_sowing_is_refused(bench: Path) -> None:
+    log("sown", "leek", "60", "--at", "2027-03-10 10:00")
+    said = refused("log", "counted", "leek", "5", "--at", "2027-03-02", "--on", "2027-03-20")
+    assert "leek was sown on" in said
+    assert "cannot have been counted before" in said
+    assert kinds(bench) == ["sown"]
+    log("counted", "leek", "0", "--at", "2027-03-10 9:00")  # the day tells, not the hour
+    assert kinds(bench) == ["sown", "counted"]

@@ -4,9 +4,10 @@ from typing import Any
 
 import pytest
 
-from notebook import Notebook
+from notebook import Notebook, moment
 from seedstart.season.entries import (
     Counted,
+    Dug,
     Entry,
     Finished,
     Given,
@@ -396,6 +397,24 @@ def test_care_and_measurements_are_kept_with_the_sowing() -> None:
     measured = book.write(Measured, "3-20", sowing="leek", plants=(plant,))
     leek = book.standing("leek")
     assert (leek.watered, leek.noted, leek.measured) == ((watered,), (noted,), (measured,))
+
+
+def test_seeds_dug_up_are_no_longer_to_come() -> None:
+    book = sown(24)
+    book.write(Counted, "3-10", sowing="leek", standing=18)
+    dug = book.write(Dug, "3-12", sowing="leek", sound=1, soft=4, gone=1)
+    book.write(PrickedOut, "3-20", sowing="leek", plants=18, into="leek.1")
+    leek = book.standing("leek")
+    assert (leek.dug, leek.emerged, leek.seeds, leek.seeds_with_a_chance) == ((dug,), 18, 24, 23)
+    assert leek.closed == Closing(moment("3-20"), "all gone")
+
+
+def test_a_sowing_with_seeds_left_in_the_medium_goes_on() -> None:
+    book = sown(24)
+    book.write(Counted, "3-10", sowing="leek", standing=18)
+    book.write(Dug, "3-12", sowing="leek", soft=5)
+    book.write(PrickedOut, "3-20", sowing="leek", plants=18, into="leek.1")
+    assert book.standing("leek").closed is None
 
 
 def test_first_seen_is_the_first_count_with_one_up_or_the_first_taken() -> None:

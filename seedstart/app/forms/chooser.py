@@ -65,6 +65,7 @@ ENTRY_ACTS: Final[tuple[EntryAct, ...]] = (
     of_seed.TAKE_OUT,
     of_care.ADJUST,
     of_moving.PART,
+    of_seedlings.DIG,
     of_seedlings.FINISH,
 )
 ACTS: Final[tuple[AnyAct, ...]] = (*ENTRY_ACTS, LOT, STATION, NEW_SEASON)

@@ -11,6 +11,7 @@ from seedstart.app.forms.usual import last_count, sowing_field, sowing_meant, ye
 from seedstart.season.entries import (
     BLANK,
     Counted,
+    Dug,
     Entry,
     Finished,
     Given,
@@ -144,6 +145,34 @@ MEASURE = EntryAct(
 )  # fmt: skip
 
 
+def _dug(slip: Slip) -> Sequence[Entry]:
+    name, _ = slip.the_sowing()
+    found = {key: slip.number(key, slip.text(key)) or 0 for key in ("sound", "soft", "gone")}
+    if not slip.problems and not any(found.values()):
+        slip.say("sound", "How many were sound, soft or gone?")
+    slip.done()
+    sound, soft, gone = found.values()
+    return [Dug(**BLANK, sowing=name, sound=sound, soft=soft, gone=gone)]
+
+
+DIG = EntryAct(
+    name="dig up",
+    about="some seeds dug up and looked at",
+    fields=(
+        sowing_field(),
+        Field(key="sound", label="Sound", says="firm ones, which might still have come up"),
+        Field(key="soft", label="Soft", says="rotten or empty ones"),
+        Field(key="gone", label="Gone", says="places where none was found"),
+        AT,
+    ),
+    make=_dug,
+    asks="sound",
+    kinds=(Dug,),
+    on=("sowing", "tray", "lot"),
+    also="dug rotten soft look",
+)
+
+
 def _leaving(kind: type[Leaving]) -> Callable[[Slip], Sequence[Entry]]:
     def make(slip: Slip) -> Sequence[Entry]:
         name, standing = slip.the_sowing()
@@ -235,4 +264,4 @@ FINISH = EntryAct(
     also="end compost thrown away",
 )
 
-ACTS = (COUNT, MEASURE, THIN, LOSE, GIVE, SET_OUT, FINISH)
+ACTS = (COUNT, DIG, MEASURE, THIN, LOSE, GIVE, SET_OUT, FINISH)
