@@ -34,6 +34,8 @@ _WEEK: Final = timedelta(days=7)
 # From so many days without a look on one is asked for, where it would likely find something.
 _LONG_UNSEEN: Final = timedelta(days=3)
 _LIKELY: Final = 0.5
+# A place that is by so much colder than planned is no cure. Common practice, no source.
+_NO_LONGER_HEATS_C: Final = 4.0
 # Below this an emergence that is slow for its place alone is not worth carrying a tray.
 LATE_DAYS: Final = 3
 
@@ -140,7 +142,9 @@ def _better_place(case: _Case) -> str | None:
         return None
     at_best: dict[str, float] = {}
     for name, place in places_to_come_up(as_set(season, records, case.today)).items():
-        c = warmth.goes_on_c(name, records, place.medium, now)
+        c = warmth.now_c(name, records, place.medium, now)
+        if place.medium.mean_c - c >= _NO_LONGER_HEATS_C:
+            continue
         medium = place.medium if abs(place.medium.mean_c - c) < 1 else steady(round(c, 1))
         found = at_station(case.crop, medium)
         if name != here and found.expected and found.outlook.verdict == "comes up":

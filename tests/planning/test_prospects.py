@@ -13,7 +13,7 @@ from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_QUARTILES
 from seedstart.planning.crop_times import rate_curve
 from seedstart.planning.emerging import warmth_of
 from seedstart.planning.prospects import Known, Prospect, prospect_of, speed_of
-from seedstart.season.entries import Counted, Dug, Finished, Lost, Moved, PrickedOut, Sown
+from seedstart.season.entries import Counted, Dug, Finished, Lost, Moved, PrickedOut, Read, Sown
 from seedstart.tracking.own_factor import own_factor
 from seedstart.units import steady
 from shipped import crop_table
@@ -275,6 +275,14 @@ def test_where_nothing_comes_up_it_is_to_be_carried_to_a_warmer_place() -> None:
     assert cold.usual is None
     assert cold.advice is not None
     assert (cold.advice.what, cold.advice.where) == ("warmer", "mat")
+
+
+def test_a_mat_that_no_longer_heats_is_no_better_place() -> None:
+    book = sown(station="sill", name="pepper")
+    book.write(Read, "3-12 07:00", station="mat", quantity="soil_c", value=17.0)
+    cold = prospect(book, "3-12", PEPPER, "pepper")
+    assert cold.advice is not None
+    assert cold.advice.where != "mat"
 
 
 def test_no_number_is_expected_of_seeds_that_nobody_counted() -> None:
