@@ -71,15 +71,15 @@ class Told(NamedTuple):
 class Simulation:
     """Tomatoes on the mat at 24 °C, 34 seeds for 24 plants, counted until it is over."""
 
-    def __init__(self, setting: Setting) -> None:
+    def __init__(self, setting: Setting, head: str = _HEAD, at: str = "3-01") -> None:
         self.setting = setting
         plan = season(
             lot("tomato", "tomato", want=f"{WANT}", station='"mat"',
                 germination=f'"{setting.packet}%"'),
-            _HEAD,
+            head,
         )  # fmt: skip
         book = Notebook()
-        book.write(Sown, "3-01 08:00", sowing="tomato", lot="tomato", seeds=SEEDS, station="mat")
+        book.write(Sown, f"{at} 08:00", sowing="tomato", lot="tomato", seeds=SEEDS, station="mat")
         records = book.records()
         (self.sown,) = records.standings.values()
         self.known = Known(plan, records, warmth_of(plan, {}), self.sown.at)

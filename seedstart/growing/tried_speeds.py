@@ -14,8 +14,9 @@ from seedstart.growing.germination_belief import Belief
 # The grid of speeds reaches so many standard deviations to either side: first in a few points, then
 # in more between those that matter, until enough of them do.
 _FAR: Final = 3.2
-_COARSE, _FINE, _ENOUGH, _PASSES = 13, 21, 7, 4
+_COARSE, _FINE, _ENOUGH, _PASSES = 11, 17, 4, 4
 SMALL: Final = 1e-9
+_NO_CHANCE: Final = 1e-7  # of a number beside the likeliest one
 LEAST: Final = 1e-300
 HIGHEST: Final = 690.0  # exp of more overflows
 # A speed this much less likely than the best (as a logarithm) tells nothing.
@@ -229,12 +230,12 @@ def _late(told: Told, belief: Belief, late: float) -> _Late:
     )  # fmt: skip
     up, down = [1.0], [1.0]
     chance, at = 1.0, low
-    while at < missing and chance > SMALL:
+    while at < missing and chance > _NO_CHANCE:
         chance *= (missing - at) / (at + 1) * late * (a + at) / (b + missing - at - 1)
         up.append(chance)
         at += 1
     chance, at = 1.0, low
-    while at > 0 and chance > SMALL:
+    while at > 0 and chance > _NO_CHANCE:
         at -= 1
         chance *= (at + 1) / (missing - at) / late / (a + at) * (b + missing - at - 1)
         down.append(chance)

@@ -14,6 +14,9 @@ from seedstart.tracking.warmth import Progress, Warmth
 
 # Intervals hold 95 %, as those of germination do.
 LEVEL: Final = 0.95
+# Sow again once the plants wanted are so unlikely. Of those who are told so, one in ten at most
+# would have had them after all: at one in ten it was one in eight (benchmarks/prospects.py).
+SOW_AGAIN_UNDER: Final = 0.05
 # Less than half a seedling is none.
 ONE_MORE: Final = 0.5
 
@@ -70,6 +73,7 @@ class Prospect(Struct, frozen=True, kw_only=True):
         more: How many of them are still to come, in the mean.
         chance: Of the plants wanted, 0 to 1.
         chance_at_sowing: The same before anything was seen.
+        chance_before: The same before the last look, where it is so low now that one sows again.
         chance_of_more: That at least one more comes.
         dead: That none ever comes.
         progress: How far its warmth has brought it.
@@ -106,6 +110,7 @@ class Prospect(Struct, frozen=True, kw_only=True):
     more: float | None = None
     chance: float | None = None
     chance_at_sowing: float | None = None
+    chance_before: float | None = None
     chance_of_more: float | None = None
     dead: float | None = None
     progress: Progress | None = None

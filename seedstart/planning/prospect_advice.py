@@ -12,7 +12,7 @@ from seedstart.planning.anchor import set_out_window
 from seedstart.planning.ask import Ask
 from seedstart.planning.calendar import plan
 from seedstart.planning.crop_times import at_station, growing
-from seedstart.planning.prospect import Advice, Known, Prospect
+from seedstart.planning.prospect import SOW_AGAIN_UNDER, Advice, Known, Prospect
 from seedstart.planning.quiet import quiet_since
 from seedstart.planning.season_rows import asks_of, first_ask, frost_of, places_to_come_up
 from seedstart.planning.season_today import as_set, by_number
@@ -20,9 +20,6 @@ from seedstart.season.lot import Lot
 from seedstart.tracking.standing import Standing
 from seedstart.units import show_temperature, steady
 
-# Sow again once the plants wanted are so unlikely. Of those who are told so, one in ten at most
-# would have had them after all: at one in ten it was one in eight (benchmarks/prospects.py).
-SOW_AGAIN_UNDER: Final = 0.05
 # Under even there is something to find out, and in the last week in which it helps.
 DIG_UNDER: Final = 0.5
 _LAST_DAYS: Final = timedelta(days=7)
@@ -34,6 +31,8 @@ _WEEK: Final = timedelta(days=7)
 # From so many days without a look on one is asked for, where it would likely find something.
 _LONG_UNSEEN: Final = timedelta(days=3)
 _LIKELY: Final = 0.5
+# A place that is by so much colder than planned is no cure. Common practice, no source.
+_NO_LONGER_HEATS_C: Final = 4.0
 # Below this an emergence that is slow for its place alone is not worth carrying a tray.
 LATE_DAYS: Final = 3
 
@@ -140,7 +139,9 @@ def _better_place(case: _Case) -> str | None:
         return None
     at_best: dict[str, float] = {}
     for name, place in places_to_come_up(as_set(season, records, case.today)).items():
-        c = warmth.goes_on_c(name, records, place.medium, now)
+        c = warmth.now_c(name, records, place.medium, now)
+        if place.medium.mean_c - c >= _NO_LONGER_HEATS_C:
+            continue
         medium = place.medium if abs(place.medium.mean_c - c) < 1 else steady(round(c, 1))
         found = at_station(case.crop, medium)
         if name != here and found.expected and found.outlook.verdict == "comes up":
@@ -182,10 +183,21 @@ def _too_few(case: _Case) -> Advice | None:
     return _again(case, f"{seen(found)}; {short}.")
 
 
-def _again(case: _Case, short: str) -> Advice:
+def _is_news(case: _Case) -> bool:
+    """Whether it was the last look that took the hope: then there is something to find out first.
+
+    So nobody is told to wait, and in the next moment that it is too late.
+    """
+    before = case.found.chance_before
+    return not case.standing.dug and before is not None and before >= SOW_AGAIN_UNDER
+
+
+def _again(case: _Case, short: str) -> Advice | None:
     last = last_day_to_sow(case.lot, case.standing, case.known)
     if last is None:
         return Advice("sow again", f"{short} Sow again.")
+    if case.today > last and _is_news(case):
+        return None
     if case.today <= last:
         text = f"{short} Sown again by {short_day(last)} it is set out in its time."
         return Advice("sow again", text, until=last)
@@ -278,7 +290,7 @@ def _dig(case: _Case) -> Advice | None:
     )
     overdue = case.looked_on is not None and case.looked_on > end
     dead = not found.up and overdue and (found.dead or 0.0) >= _MAY_BE_DEAD
-    ends = last is not None and last - _LAST_DAYS <= case.today <= last
+    ends = last is not None and last - _LAST_DAYS <= case.today
     if not (dead or (seldom and (overdue or ends))):
         return None
     useful = last if last is not None and case.today <= last else None

@@ -20,7 +20,7 @@ from seedstart.planning.crop_times import at_station
 from seedstart.planning.emerging import crop_of, emerging_of, progress_of
 from seedstart.planning.lot_germination import Expectation, expected_germination
 from seedstart.planning.own_record import of_lot
-from seedstart.planning.prospect import LEVEL, Advice, Known, Prospect
+from seedstart.planning.prospect import LEVEL, SOW_AGAIN_UNDER, Advice, Known, Prospect
 from seedstart.planning.prospect_advice import advice_of, has_enough
 from seedstart.planning.season_today import ExpectedUp
 from seedstart.season.lot import Lot
@@ -161,15 +161,24 @@ def _reckoned(found: Prospect, one: _Subject) -> Prospect:
     found = structs.replace(found, expected=_expected(found))
     if unknown:
         return found
-    wanted = found.wanted
-    return structs.replace(
+    found = structs.replace(
         found,
         total=_at_least(coming.total(LEVEL), found.up),
         more=coming.expected_more,
-        chance=None if wanted is None else coming.chance_of(wanted + found.lost - coming.up),
-        chance_at_sowing=None if wanted is None else at_sowing.chance_of(wanted),
         rests_on=expects.rests_on,
     )
+    if found.wanted is None:
+        return found
+    needed = found.wanted + found.lost
+    found = structs.replace(
+        found,
+        chance=coming.chance_of(needed - coming.up),
+        chance_at_sowing=at_sowing.chance_of(found.wanted),
+    )
+    if found.chance is None or found.chance >= SOW_AGAIN_UNDER:
+        return found
+    before = coming_up(lie_there, expects.belief, speed, tuple(_looks(one, before_last=True)))
+    return structs.replace(found, chance_before=before.chance_of(needed - before.up))
 
 
 def _at_least(total: Span, up: int) -> Span:
@@ -236,11 +245,15 @@ def _expects(one: _Subject) -> Expectation:
     return expected_germination(tested, one.crop, share or None, sown, trays=own.trays)
 
 
-def _looks(one: _Subject) -> Iterator[Look]:
+def _looks(one: _Subject, *, before_last: bool = False) -> Iterator[Look]:
     """What was seen, by its way: of counts alike in a row the first and the last tell all.
 
     A sample tells nothing of the whole; what left uncounted was up when it left, and whoever took
     the last that stood has looked.
+
+    Args:
+        one: The sowing.
+        before_last: Leave the last one out.
     """
     standing, last = one.standing, Look(0.0, 0)
     whole = [
@@ -252,6 +265,7 @@ def _looks(one: _Subject) -> Iterator[Look]:
     if standing.acts and standing.emerged and taken:
         at = max(standing.acts[-1].at, whole[-1][0] if whole else one.zero)
         whole.append((at, standing.emerged))
+    whole = whole[:-1] if before_last else whole
     for place, (at, emerged) in enumerate(whole):
         following = whole[place + 1][1] if place + 1 < len(whole) else -1
         if emerged == last.up == following:

@@ -253,9 +253,10 @@ class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
 
     @property
     def lives(self) -> bool:
-        """Whether something of it wants care: nobody waits for the last seeds once all that came
-        up has gone on elsewhere.
-        """  # noqa: D205
+        """Whether it takes room: a tray is taken to be gone once all that came up has gone on.
+
+        More may be looked for in it all the same: that is for whoever knows its crop and warmth.
+        """
         divided = self.left.get("pricked_out", 0) or self.left.get("split", 0)
         return self.alive and not (divided and not self.standing)
 

@@ -144,11 +144,13 @@ class Warmth:
         legs = self._legs(sowing, records, emerging, now.timestamp())
         return Way(tuple(legs), self._zone) if legs else None
 
-    def goes_on_c(
-        self, station: str, records: Records, setting: Temperatures, now: datetime
-    ) -> float:
-        """The temperature that is counted with at a station from now on, °C."""
-        return self._station(station, records, now.timestamp()).goes_on_c(setting)
+    def now_c(self, station: str, records: Records, setting: Temperatures, now: datetime) -> float:
+        """How warm a station's medium is: as read within the last day, else as it goes on, °C."""
+        found, now_s = self._station(station, records, now.timestamp()), now.timestamp()
+        read = found.measured
+        if read.at_s and now_s - read.at_s[-1] <= DAY_S:
+            return read.c[-1]
+        return found.goes_on_c(setting)
 
     def measured_share(
         self, sowing: str, records: Records, since: datetime, until: datetime, now: datetime

@@ -1,6 +1,8 @@
 """How a sowing is doing: what its counts say, and what to do about it."""
 
 from datetime import date, timedelta
+from itertools import pairwise
+from random import Random
 from typing import Any
 
 import pytest
@@ -13,11 +15,11 @@ from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_QUARTILES
 from seedstart.planning.crop_times import rate_curve
 from seedstart.planning.emerging import warmth_of
 from seedstart.planning.prospects import Known, Prospect, prospect_of, speed_of
-from seedstart.season.entries import Counted, Dug, Finished, Lost, Moved, PrickedOut, Sown
+from seedstart.season.entries import Counted, Dug, Finished, Lost, Moved, PrickedOut, Read, Sown
 from seedstart.tracking.own_factor import own_factor
 from seedstart.units import steady
 from shipped import crop_table
-from simulated_lots import Setting, score
+from simulated_lots import Setting, Simulation, score
 
 TOMATO = lot("tomato", "tomato", want="12", station='"mat"', germination='"85%"')
 PEPPER = lot("pepper", "pepper", want="12", station='"mat"', germination='"85%"')
@@ -117,6 +119,22 @@ def test_intervals_hold_where_the_packet_promises_too_much() -> None:
 def test_lots_of_which_too_few_come_are_told_in_time() -> None:
     found = score(Setting(1.6, every=3, share=0.3), 30)
     assert (found.untold, found.late, found.needless) == (0, 0, 0)
+
+
+@pytest.mark.parametrize("every", [1, 3, 7])
+@pytest.mark.parametrize("share", [0.0, 0.3, 0.55])
+def test_nobody_is_told_to_wait_and_at_the_next_look_that_it_is_too_late(
+    every: int, share: float
+) -> None:
+    random, found = Random(5), Simulation(Setting(None, every, share=share), HEAD, "3-28")
+    for _ in range(3):
+        drawn, counted, told = found.draw(random), list[int](), list[str]()
+        for day in range(1, 45, every):
+            counted.append(day)
+            advice = found.prospect(drawn, counted).advice
+            told.append(advice.what if advice else "")
+        assert "too late" in told or "enough" in told
+        assert ("wait", "too late") not in set(pairwise(told)), told
 
 
 # What is told.
@@ -275,6 +293,14 @@ def test_where_nothing_comes_up_it_is_to_be_carried_to_a_warmer_place() -> None:
     assert cold.usual is None
     assert cold.advice is not None
     assert (cold.advice.what, cold.advice.where) == ("warmer", "mat")
+
+
+def test_a_mat_that_no_longer_heats_is_no_better_place() -> None:
+    book = sown(station="sill", name="pepper")
+    book.write(Read, "3-12 07:00", station="mat", quantity="soil_c", value=17.0)
+    cold = prospect(book, "3-12", PEPPER, "pepper")
+    assert cold.advice is not None
+    assert cold.advice.where != "mat"
 
 
 def test_no_number_is_expected_of_seeds_that_nobody_counted() -> None:
