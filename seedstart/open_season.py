@@ -26,7 +26,6 @@ from seedstart.disk.plan_files import (
     read_plan_without_lots,
 )
 from seedstart.disk.readings_folder import ReadingsFolder
-from seedstart.planning.emerging import warmth_of
 from seedstart.planning.following import Following, Moment
 from seedstart.planning.hardening import Hardening, forecasts_of
 from seedstart.planning.prospects import Prospects
@@ -45,7 +44,7 @@ from seedstart.text import folded
 from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.recording import records, refold
 from seedstart.tracking.records import Records
-from seedstart.tracking.warmth import Progress, Warmth
+from seedstart.tracking.warmth import Progress
 
 READINGS_FOLDER = "readings"
 
@@ -102,7 +101,6 @@ class OpenSeason:
         self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
         self.remarks: tuple[str, ...] = ()
         self._is_tidy = False
-        self._warmth: tuple[Season, Warmth] | None = None
         self._round_of: datetime | None = None
         with collector_at_rest():
             self.catch_up()
@@ -172,13 +170,6 @@ class OpenSeason:
     def progress(self) -> Mapping[str, Progress]:
         """How far every sowing has come that may still come up, by its id."""
         return self._follow().progress
-
-    def warmth(self) -> Warmth:
-        """How warm the stations were, up to the minute."""
-        if self._warmth is None or self._warmth[0] is not self.plan:
-            self._warmth = self.plan, warmth_of(self.plan, self.readings())
-        self._warmth[1].take_in(self.readings())
-        return self._warmth[1]
 
     def prospects(self) -> Prospects:
         """How every sowing from seed is doing, and what is to come of it, by its id."""
@@ -251,7 +242,6 @@ class OpenSeason:
     def _derive_anew(self) -> None:
         """What was left half derived is not gone on from."""
         self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
-        self._warmth = None
 
     def _hour(self) -> datetime:
         """The last full hour, so that within it nothing new has to be derived; or the day's end."""

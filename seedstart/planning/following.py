@@ -127,6 +127,8 @@ class Following:
         places = _touched_places(before.records, moment.records)
         places |= {("station", station) for station, _ in measured}
         sowings = _touched_sowings(before.records, moment.records, places)
+        if any(kind == "station" for kind, _ in places):
+            sowings |= self.prospects.sent_elsewhere()
         if (
             self._own_factor_moved(moment, sowings)
             or _set_anew(before, moment)

@@ -340,6 +340,11 @@ class Prospects(Mapping[str, Prospect]):
         for sowing in [one for one, found in self._found.items() if found.lot in lots]:
             del self._found[sowing]
 
+    def sent_elsewhere(self) -> set[str]:
+        """Those found that are to be carried away: where to hangs on how warm it is there."""
+        found = ((sowing, one.advice) for sowing, one in self._found.items())
+        return {sowing for sowing, one in found if one and one.what in {"warmer", "cooler"}}
+
     def __getitem__(self, sowing: str) -> Prospect:
         if sowing not in self._found:
             self._found[sowing] = self._derived(sowing)
