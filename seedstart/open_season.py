@@ -27,9 +27,9 @@ from seedstart.disk.plan_files import (
     read_plan_without_lots,
 )
 from seedstart.disk.readings_folder import ReadingsFolder
-from seedstart.planning.emerging import warmth_of
 from seedstart.planning.following import Following, Moment
 from seedstart.planning.hardening import Hardening, forecasts_of
+from seedstart.planning.prospects import Prospects
 from seedstart.planning.row import Row
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.entries import BLANK, Entry, Forecast, Planned, Struck
@@ -45,7 +45,7 @@ from seedstart.text import folded
 from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.recording import records, refold
 from seedstart.tracking.records import Records
-from seedstart.tracking.warmth import Progress, Warmth
+from seedstart.tracking.warmth import Progress
 
 READINGS_FOLDER = "readings"
 
@@ -102,7 +102,6 @@ class OpenSeason:
         self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
         self.remarks: tuple[str, ...] = ()
         self._is_tidy = False
-        self._warmth: tuple[Season, Warmth] | None = None
         self._round_of: datetime | None = None
         with collector_at_rest():
             self.catch_up()
@@ -169,12 +168,9 @@ class OpenSeason:
         """How far every sowing has come that may still come up, by its id."""
         return self._follow().progress
 
-    def warmth(self) -> Warmth:
-        """How warm the stations were, up to the minute."""
-        if self._warmth is None or self._warmth[0] is not self.plan:
-            self._warmth = self.plan, warmth_of(self.plan, self.readings())
-        self._warmth[1].take_in(self.readings())
-        return self._warmth[1]
+    def prospects(self) -> Prospects:
+        """How every sowing from seed is doing, and what is to come of it, by its id."""
+        return self._follow().prospects
 
     def own_factor(self) -> OwnFactor | None:
         """Days in this grower's trays over days of the table; None where no sowing speaks."""
@@ -197,6 +193,7 @@ class OpenSeason:
             records=self.records(),
             rows=following.rows,
             progress=following.progress,
+            prospects=following.prospects,
             hardening=following.hardening,
             own=following.own,
             readings=self.readings(),
@@ -247,7 +244,6 @@ class OpenSeason:
     def _derive_anew(self) -> None:
         """What was left half derived is not gone on from."""
         self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
-        self._warmth = None
 
     def _hour(self) -> datetime:
         """The last full hour, so that within it nothing new has to be derived; or the day's end."""

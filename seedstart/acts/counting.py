@@ -63,7 +63,7 @@ def _too_high(one: Standing, standing: int) -> list[str]:
 def _says_how_many(sheet: Sheet) -> None:
     """A last count without a number finds as many as before."""
     values, one = sheet.values, sheet.standing()
-    if sheet.text("standing") is not None:
+    if sheet.text("standing") is not None or "standing" in values:
         return
     if values.get("final") and one is not None:
         values["standing"] = one.standing

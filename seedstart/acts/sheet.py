@@ -8,6 +8,7 @@ from seedstart.acts.act import Act, Texts, Values
 from seedstart.acts.known import Known
 from seedstart.days import long_day
 from seedstart.problems import Problem
+from seedstart.season.entries import Counted
 from seedstart.season.moments import parse_moment
 from seedstart.season.names import Names, find_name, wrong_name
 from seedstart.text import clean, folded, joined
@@ -199,6 +200,13 @@ class Sheet:
         one = self.known.records.by_name_in_line(called) if called else None
         return standing_at(self.known.records, one.id, self.at) if one else None
 
+    def _say_too_early(self, one: Standing) -> None:
+        day = long_day(one.at.date())
+        if self.act.kind is Counted:
+            self.say(AT, f"{one.name} was sown on {day}: it cannot have been counted before.")
+        else:
+            self.ask(self.field, f"It was made only on {day}.")
+
     def _ask_if_not_there(self, name: str) -> None:
         """What was not made yet, or over by then: another may have ended it meanwhile."""
         one = self.known.records.by_name_in_line(name)
@@ -207,7 +215,7 @@ class Sheet:
         then = standing_at(self.known.records, one.id, self.at)
         if then is None:
             if self.moment.date() < one.at.date():  # of one day hardly anybody writes the hour
-                self.ask(self.field, f"It was made only on {long_day(one.at.date())}.")
+                self._say_too_early(one)
         elif then.over is not None and then.over <= self.moment:
             day = long_day(then.over.date())
             self.ask(self.field, f"It is over since {day}; what happened before needs its time.")

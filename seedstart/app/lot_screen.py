@@ -15,17 +15,15 @@ from seedstart.drawing.emergence_curve import emergence_lines, outlook_lines
 from seedstart.drawing.lines import Line, heading, plain
 from seedstart.drawing.lots_table import lot_lines
 from seedstart.open_season import OpenSeason
-from seedstart.planning.emerging import progress_of
 from seedstart.planning.lot_figures import figure_of
+from seedstart.planning.prospect import Prospect
 from seedstart.planning.row import Row
-from seedstart.planning.sowing_outlook import SowingOutlook, sowing_outlook
 from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
 from seedstart.season.lot import Lot
 from seedstart.tracking.figures import LotFigure
 from seedstart.tracking.history import history
 from seedstart.tracking.standing import Standing
-from seedstart.tracking.warmth import Progress
 from seedstart.tracking.whereabouts import Group, whereabouts
 from seedstart.units import Units
 
@@ -39,8 +37,7 @@ class LotState(Struct, frozen=True):
         lot: Its plan; None when it is no longer in the season.
         figure: What came up.
         rows: Its rows of the calendar.
-        outlooks: Of its sowings from seed, the latest first.
-        progress: How far those have come that may still come up.
+        prospects: Of its sowings from seed, the latest first.
         histories: By sowing, its entries in force.
         units: For the words.
         daughters: Plants that were pricked out or split off.
@@ -50,8 +47,7 @@ class LotState(Struct, frozen=True):
     lot: Lot | None
     figure: LotFigure | None = None
     rows: tuple[Row, ...] = ()
-    outlooks: tuple[SowingOutlook, ...] = ()
-    progress: dict[str, Progress] = {}
+    prospects: tuple[Prospect, ...] = ()
     histories: dict[str, tuple[Entry, ...]] = {}
     units: Units = "metric"
     daughters: tuple[Standing, ...] = ()
@@ -81,7 +77,7 @@ class LotScreen(SeasonScreen[LotState]):
     def __init__(self, name: str) -> None:
         super().__init__()
         self.lot_name = name
-        self.at = 0  # which of the outlooks
+        self.at = 0  # which of the sowings
 
     @property
     def head(self) -> str:
@@ -105,23 +101,15 @@ class LotScreen(SeasonScreen[LotState]):
         lot = plan.lots_by_name.get(self.lot_name)
         if lot is None:
             return LotState(None)
-        now, warmth = opened.now(), opened.warmth()
         rows = tuple(row for row in opened.calendar() if row.lot == lot.name)
         figure = figure_of(lot, plan, records)
-        own = opened.own_factor()
-        found = {
-            one.id: progress_of(one, plan, records, warmth, now, own) for one in figure.sowings
-        }
+        prospects = opened.prospects()
         daughters = tuple(one for one in records.of_lot(lot.name) if not one.from_seed)
         return LotState(
             lot,
             figure,
             rows,
-            tuple(
-                sowing_outlook(one, plan, records, found[one.id], now, rows)
-                for one in reversed(figure.sowings)
-            ),
-            {sowing: one for sowing, one in found.items() if one is not None},
+            tuple(prospects.drawn(one.id) for one in reversed(figure.sowings)),
             {
                 one.id: tuple(history(records, opened.journal, one.id))
                 for one in (*figure.sowings, *daughters)
@@ -133,8 +121,8 @@ class LotScreen(SeasonScreen[LotState]):
 
     def show(self, state: LotState) -> None:
         """Draw it."""
-        self.at = min(self.at, max(len(state.outlooks) - 1, 0))
-        if len(state.outlooks) > 1:
+        self.at = min(self.at, max(len(state.prospects) - 1, 0))
+        if len(state.prospects) > 1:
             self.set_keys((*self.KEYS, Key("← →", "other sowing", "screen.other(1)")))
         self.query_one("#curve", TextPane).show_text(self._curve)
         self.query_one("#words", TextPane).show_text(self._words)
@@ -145,8 +133,8 @@ class LotScreen(SeasonScreen[LotState]):
 
     def action_other(self, step: int) -> None:
         """The curve of another of its sowings."""
-        if self.state is not None and self.state.outlooks:
-            self.at = (self.at + step) % len(self.state.outlooks)
+        if self.state is not None and self.state.prospects:
+            self.at = (self.at + step) % len(self.state.prospects)
             self.show(self.state)
 
     def action_journal(self) -> None:
@@ -154,11 +142,11 @@ class LotScreen(SeasonScreen[LotState]):
         self.app.push_screen(LotJournalScreen(self.lot_name))
 
     @property
-    def _outlook(self) -> SowingOutlook | None:
-        return self.state.outlooks[self.at] if self.state and self.state.outlooks else None
+    def _prospect(self) -> Prospect | None:
+        return self.state.prospects[self.at] if self.state and self.state.prospects else None
 
     def _curve(self, width: int) -> list[Line]:
-        found = self._outlook
+        found = self._prospect
         if found is None:
             return [plain("Nothing of it was sown yet.")]
         height = self.query_one("#curve").size.height - 3
@@ -171,7 +159,7 @@ class LotScreen(SeasonScreen[LotState]):
         state = self.state
         if state is None or state.lot is None or state.figure is None:
             return [plain(f"{self.lot_name} is no longer among the lots.")]
-        found = self._outlook
+        found = self._prospect
         lines = outlook_lines(found, width) if found else []
         return [
             *lines,

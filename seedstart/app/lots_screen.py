@@ -71,7 +71,7 @@ class LotsScreen(SeasonScreen[LotsState]):
 
     def look(self, opened: OpenSeason) -> LotsState:
         """What came up of every lot."""
-        plan, records = opened.plan, opened.records()
+        plan, records, prospects = opened.plan, opened.records(), opened.prospects()
         by_lot: dict[str, list[Row]] = {}
         for row in opened.calendar():
             by_lot.setdefault(row.lot or "", []).append(row)
@@ -81,6 +81,7 @@ class LotsScreen(SeasonScreen[LotsState]):
                 figure_of(lot, plan, records),
                 tuple(by_lot.get(lot.name, ())),
                 records.stations_of(one for one in records.of_lot(lot.name) if one.lives),
+                prospects.advice_on_lot(lot.name),
             )
             for lot in plan.lots
         )

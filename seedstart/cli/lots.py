@@ -1,7 +1,5 @@
 """`seedstart lots`: the lots of a season, what came up of each, one lot whole."""
 
-from collections.abc import Mapping
-
 import click
 
 from seedstart.cli.lots_output import lots_as_json
@@ -12,15 +10,12 @@ from seedstart.drawing.emergence_curve import emergence_lines, outlook_lines
 from seedstart.drawing.lines import heading, plain
 from seedstart.drawing.lots_table import lot_lines, lots_lines
 from seedstart.open_season import OpenSeason
-from seedstart.planning.emerging import progress_of, warmth_of
 from seedstart.planning.lot_figures import figure_of
-from seedstart.planning.sowing_outlook import sowing_outlook
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.lot import Lot
 from seedstart.season.names import Names, find_name
 from seedstart.tracking.figures import LotFigure
 from seedstart.tracking.history import history
-from seedstart.tracking.warmth import Progress
 from seedstart.tracking.whereabouts import whereabouts
 
 
@@ -48,7 +43,7 @@ def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json
     )
     typed.done()
     chosen = [lot for lot in season.plan.lots if wanted in {None, lot.name}]
-    records, progress = season.records(), season.progress()
+    records = season.records()
     figures = {lot.name: figure_of(lot, season.plan, records) for lot in chosen}
     if json_:
         told = list(lots_as_json(season, chosen, figures))
@@ -59,26 +54,20 @@ def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json
         rows = {row.lot: row for row in reversed(season.calendar()) if row.lot}
         show(lots_lines(chosen, figures, rows, width()))
     else:
-        _show_one(season, chosen[0], figures[wanted], progress)
+        _show_one(season, chosen[0], figures[wanted])
 
 
 def _show_curves(season: OpenSeason, figure: LotFigure) -> None:
     """The curve of each sowing from seed, the latest first."""
-    plan, records, now = season.plan, season.records(), season.now()
-    warmth = warmth_of(plan, season.readings())
-    rows = tuple(row for row in season.calendar() if row.lot == figure.lot)
     for sowing in reversed(figure.sowings):
-        progress = progress_of(sowing, plan, records, warmth, now, season.own_factor())
-        found = sowing_outlook(sowing, plan, records, progress, now, rows)
+        found = season.prospects().drawn(sowing.id)
         show([heading(f"{sowing.name} comes up"), *emergence_lines(found, width())])
         show([*outlook_lines(found, width()), plain("")])
     if not figure.sowings:
         show([plain(f"Nothing of {figure.lot} was sown yet.")])
 
 
-def _show_one(
-    season: OpenSeason, lot: Lot, figure: LotFigure, progress: Mapping[str, Progress]
-) -> None:
+def _show_one(season: OpenSeason, lot: Lot, figure: LotFigure) -> None:
     records = season.records()
     daughters = [one for one in records.of_lot(lot.name) if not one.from_seed]
     histories = {
@@ -86,6 +75,7 @@ def _show_one(
     }
     rows = [row for row in season.calendar() if row.lot == lot.name]
     units = season.plan.units
+    prospects = {one.id: season.prospects()[one.id] for one in figure.sowings}
     every = whereabouts(records, season.plan)
     groups = {one.sowing: one for one in every if one.lot == lot.name}
-    show(lot_lines(lot, figure, rows, progress, histories, units, width(), daughters, groups))
+    show(lot_lines(lot, figure, rows, prospects, histories, units, width(), daughters, groups))

@@ -3,13 +3,11 @@
 from collections.abc import Iterable, Iterator, Mapping
 
 from seedstart.open_season import OpenSeason
-from seedstart.planning.row import Row
-from seedstart.planning.sowing_outlook import SowingOutlook, sowing_outlook
+from seedstart.planning.prospect import Prospect
 from seedstart.season.lot import Lot
 from seedstart.tracking.figures import LEVEL, LotFigure
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
-from seedstart.tracking.warmth import Progress
 from seedstart.tracking.whereabouts import Group, whereabouts
 
 
@@ -17,46 +15,50 @@ def lots_as_json(
     season: OpenSeason, lots: Iterable[Lot], figures: Mapping[str, LotFigure]
 ) -> Iterator[dict[str, object]]:
     """Each lot with what came up of it and its sowings; of those still waited for, the outlook."""
-    records, progress = season.records(), season.progress()
+    records, prospects = season.records(), season.prospects()
     groups = {one.sowing: one for one in whereabouts(records, season.plan)}
-    rows: dict[str, list[Row]] = {}
-    for row in season.calendar():
-        rows.setdefault(row.lot or "", []).append(row)
     for lot in lots:
-        own = tuple(rows.get(lot.name, ()))
         sowings = [
-            _sowing_as_json(one, records, progress.get(one.id), groups.get(one.id))
-            | {"outlook": _outlook(one, season, progress.get(one.id), own)}
+            _sowing_as_json(
+                one,
+                records,
+                prospects[one.id] if one.from_seed else None,
+                groups.get(one.id),
+            )
             for one in records.of_lot(lot.name)
         ]
         yield {**_lot_as_json(lot, figures[lot.name]), "sowings": sowings}
 
 
-def _outlook(
-    one: Standing, season: OpenSeason, progress: Progress | None, rows: tuple[Row, ...]
-) -> dict[str, object] | None:
-    """What is to come of a sowing from seed; None once nothing more is counted in it."""
-    if not one.from_seed or not one.alive or one.closed is not None:
+def _outlook_as_json(found: Prospect | None) -> dict[str, object] | None:
+    """What is to come of a sowing from seed; None once nothing more is waited for."""
+    if found is None or not found.is_open:
         return None
-    records, now = season.records(), season.now()
-    return _outlook_as_json(sowing_outlook(one, season.plan, records, progress, now, rows))
-
-
-def _outlook_as_json(found: SowingOutlook) -> dict[str, object]:
-    time, totals, still, advice = found.time, found.totals, found.still, found.advice
+    advice, total = found.advice, found.total
     return {
         "advice": advice.what if advice else None,
         "text": advice.text if advice else None,
-        "still_to_come": still.expected() if still else None,
-        "chance": 100 * still.chance_of(1) if still else None,
-        "total": totals.mean if totals else None,
-        "total_low": totals.low if totals else None,
-        "total_high": totals.high if totals else None,
-        "days_10": time.days_for(0.1) if time else None,
-        "days_50": time.half_days if time else None,
-        "days_90": time.days_for(0.9) if time else None,
+        "until": advice.until if advice else None,
+        "where": advice.where if advice else None,
+        "still_to_come": found.more,
+        "chance": _percent(found.chance_of_more),
+        "chance_of_wanted": _percent(found.chance),
+        "chance_of_none": _percent(found.dead),
+        "total": total.best if total else None,
+        "total_low": total.low if total else None,
+        "total_high": total.high if total else None,
+        "days_10": found.days_to(found.first),
+        "days_50": found.days_to(found.half),
+        "days_90": found.days_to(found.nine_in_ten),
+        "half_up": found.half._asdict() if found.half else None,
+        "looked_on": found.looked_at.date() if found.looked_at else None,
+        "days_looked": found.days_looked,
         "unknown": found.unknown or None,
     }
+
+
+def _percent(chance: float | None) -> float | None:
+    return None if chance is None else 100 * chance
 
 
 def _lot_as_json(lot: Lot, figure: LotFigure) -> dict[str, object]:
@@ -81,10 +83,11 @@ def _lot_as_json(lot: Lot, figure: LotFigure) -> dict[str, object]:
 
 
 def _sowing_as_json(
-    one: Standing, records: Records, progress: Progress | None, group: Group | None
+    one: Standing, records: Records, found: Prospect | None, group: Group | None
 ) -> dict[str, object]:
     spot = records.spot(one.id)
-    expected = progress.expected if progress else None
+    waits = found if found is not None and found.is_open else None
+    progress, expected = (waits.progress, waits.expected) if waits else (None, None)
     return {
         "id": one.id,
         "sowing": records.name_in_line(one.id),
@@ -102,6 +105,7 @@ def _sowing_as_json(
         "progress": None if progress is None else progress.share,
         "expected": expected._asdict() if expected else None,
         "state": _state(one),
+        "outlook": _outlook_as_json(found),
     }
 
 

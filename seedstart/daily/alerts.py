@@ -6,20 +6,21 @@ from datetime import date
 from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import LEVELS, Alert
 from seedstart.daily.cold_alerts import too_cold_or_hot
+from seedstart.daily.prospect_alerts import late, too_few_up
 from seedstart.daily.said import Said
 from seedstart.daily.scene import Scene
 from seedstart.daily.sowing_alerts import (
     cover_still_on,
     hardening_missed,
-    late,
     out_too_early,
-    overdue,
 )
 from seedstart.daily.station_alerts import no_longer_heats, readings_stopped
 from seedstart.season.stations import Station
 from seedstart.text import natural
 
-_OF_SOWING = (late, overdue, hardening_missed)
+# Of a sowing that is told to be too cold or too hot these follow from it.
+_FOR_WANT_OF_WARMTH = {"late", "overdue", "too few up"}
+_OF_SOWING = (late, too_few_up, hardening_missed)
 
 
 def station_alerts(station: Station, scene: Scene) -> tuple[Alert, ...]:
@@ -69,7 +70,7 @@ def _once(alerts: list[Alert]) -> Iterator[Alert]:
         name for one in alerts if one.kind in {"too cold", "too hot"} for name in one.sowings
     }
     for one in alerts:
-        if one.kind not in {"late", "overdue"} or not chilled.intersection(one.sowings):
+        if one.kind not in _FOR_WANT_OF_WARMTH or not chilled.intersection(one.sowings):
             yield one
 
 

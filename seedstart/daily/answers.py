@@ -13,7 +13,7 @@ from seedstart.acts.read import Filled, read
 from seedstart.daily.check import Alert, Check, Doing
 from seedstart.daily.later import put_off
 from seedstart.problems import Problem
-from seedstart.season.entries import BLANK, Checked, Entry, makes
+from seedstart.season.entries import BLANK, Checked, Dividing, Entry, SetOut, makes
 from seedstart.text import clean
 
 _LONGEST = 1000
@@ -76,10 +76,12 @@ def _of_parts(check: Check, known: Known) -> tuple[Entry, ...]:
 
 
 def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
-    if not typed:
+    if not typed or (typed == "=" and check.what == "close" and check.tick is not None):
         if check.tick is None:
             raise RefusedError(_what_to_type(check, known))
-        return tuple(_done(check.tick, ({},) * len(check.tick.of), known))
+        return _with_last_counts(
+            check, check.tick, _done(check.tick, ({},) * len(check.tick.of), known), known
+        )
     if check.typed is None:
         raise RefusedError("nothing is typed here: tick it, or put off and till when")
     doing = _otherwise(check, typed)
@@ -88,8 +90,40 @@ def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
     several = check.counts and len(check.typed.of) > 1
     texts = _apart(check, typed) if check.counts else (typed,) * len(check.typed.of)
     act = NAMED[check.typed.act]
-    return tuple(
-        _done(check.typed, [_in_short(act, text, known) for text in texts], known, named=several)
+    written = _done(
+        check.typed, [_in_short(act, text, known) for text in texts], known, named=several
+    )
+    return _with_last_counts(check, check.typed, written, known)
+
+
+def _with_last_counts(
+    check: Check, doing: Doing, written: Iterator[Entry], known: Known
+) -> tuple[Entry, ...]:
+    """What was written; where the last plant leaves and none is to follow, also the last count."""
+    entries = tuple(written)
+    if doing.act not in {"prick out", "set out"}:
+        return entries
+    emptied = {
+        asked.name
+        for asked in check.sowings
+        if asked.closes and _leave(entries, asked.name, asked.standing) == asked.standing
+    }
+    # The records that are known here do not have those yet that leave: a nought is no slip.
+    last = Doing(
+        "count",
+        tuple({"sowing": name, "sure": "yes"} for name in sorted(emptied)),
+        {"standing": {"standing": 0}, "final": {"final": True}},
+    )
+    return (*entries, *_done(last, ({},) * len(emptied), known))
+
+
+def _leave(entries: Sequence[Entry], sowing: str, standing: int) -> int:
+    """How many plants of a sowing leave it."""
+    leaving = (one for one in entries if isinstance(one, Dividing | SetOut))
+    return sum(
+        standing if isinstance(one, SetOut) and one.left == 0 else one.plants or 0
+        for one in leaving
+        if one.sowing == sowing
     )
 
 
@@ -178,6 +212,8 @@ def how_to_answer(check: Check) -> str:
     tick = "Space ticks it" if check.tick is not None else ""
     if check.what == "feel":
         tick = "Space says that you watered it"
+    if check.what == "close" and check.tick is not None:
+        tick = "Space closes it: no more are counted"
     typed = f"Enter, and type {NAMED[check.typed.act].short_says}" if check.typed else ""
     if check.counts and len(check.sowings) > 1:
         typed = f"Enter, and type {_SAY_SEVERAL}"

@@ -71,8 +71,10 @@ def place_of(carrier: Carrier) -> Texts:
 
 def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     """Seedlings get their first feed two weeks after emergence, then one a week."""
-    growing = [one for one in carrier.alive if one.standing and one.up_since is not None]
-    if not growing or len(growing) < len(carrier.alive):
+    # Seedlings of a germination test are judged and thrown away.
+    raised = [one for one in carrier.alive if one.purpose != "test"]
+    growing = [one for one in raised if one.standing and one.up_since is not None]
+    if not growing or len(growing) < len(raised):
         return
     fed = [scene.records.last(one.id, "fed") for one in growing]
     last = max((one.at for one in fed if one), default=None)

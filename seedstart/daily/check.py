@@ -17,6 +17,7 @@ What = Literal[
     "uncover",
     "move to light",
     "count",
+    "close",
     "feel",
     "thin",
     "prick out",
@@ -34,6 +35,8 @@ AlertKind = Literal[
     "mat no longer heats",
     "readings stopped",
     "overdue",
+    "too few up",
+    "not looked at",
     "cover still on",
     "too early to set out",
     "hardening missed",
@@ -67,6 +70,7 @@ class Asked(Struct, frozen=True):
         last: How many stood at the last count, to be shown beside the field; None before any.
         standing: How many stand now.
         parted: Whether some of its plants went on elsewhere already: it is about the rest.
+        closes: Whether its count ends when the last plant leaves: none is to be expected after it.
     """
 
     id: str
@@ -74,6 +78,7 @@ class Asked(Struct, frozen=True):
     last: int | None = None
     standing: int = 0
     parted: bool = False
+    closes: bool = False
 
 
 class Doing(Struct, frozen=True):

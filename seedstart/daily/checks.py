@@ -6,6 +6,7 @@ from typing import Final
 from seedstart.daily.care_checks import feed, feel, measure
 from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import Check
+from seedstart.daily.closing import close
 from seedstart.daily.done import carrier_done, seed_done
 from seedstart.daily.emergence_checks import look_or_count, to_the_light, uncover
 from seedstart.daily.lot_checks import sow, take_out, treat
@@ -15,6 +16,7 @@ from seedstart.daily.scene import Scene
 # In the order in which they are done at one tray.
 OF_CARRIER: Final[tuple[Callable[[Carrier, Scene], Iterator[Check]], ...]] = (
     look_or_count,
+    close,
     uncover,
     to_the_light,
     feel,

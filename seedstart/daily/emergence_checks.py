@@ -18,8 +18,10 @@ from seedstart.season.entries import Covered
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing
 
-# Counts thin out when nothing changes: after one day, after two counts alike two days, then three,
-# then a week. Common practice, no source.
+# What is due or overdue is counted every other day at least, and daily while new ones come. Where
+# nobody knows when it comes, counts thin out while nothing changes: after one day, after two counts
+# alike two days, then three, then a week. Common practice, no source.
+_COUNT_DUE_DAYS: Final = (1, 2)
 _COUNT_AGAIN_DAYS: Final = (1, 2, 3, 7)
 # Of a crop that nobody knows any day may be the first, from the day after sowing on. Common
 # practice, no source.
@@ -70,7 +72,7 @@ def count_key(carrier: Carrier, before: int = 0) -> str:
 
 def count_due(one: Standing, scene: Scene) -> date | None:
     """The day from which a sowing is to be looked at or counted; None when nothing may come."""
-    if not scene.may_come(one):
+    if not scene.may_come(one) or scene.quiet_since(one) is not None:
         return None
     if not one.counted:
         return _first_looked_for(one, scene)
@@ -89,12 +91,15 @@ def _first_looked_for(one: Standing, scene: Scene) -> date | None:
 
 
 def _count_again(one: Standing, scene: Scene) -> int:
-    if not one.emerged:
-        expected = scene.expected(one)
-        # By the last count and not by today: what is due stays due.
-        if expected is not None and one.counted[-1].at.date() < expected.latest:
-            return 1
-    return _COUNT_AGAIN_DAYS[min(_alike(one), len(_COUNT_AGAIN_DAYS)) - 1]
+    alike = _alike(one)
+    if one.emerged and alike <= len(_COUNT_DUE_DAYS):
+        return _COUNT_DUE_DAYS[alike - 1]  # whatever is expected
+    expected = scene.expected(one)
+    # By the last count and not by today: what is due stays due.
+    if expected and not one.emerged and one.counted[-1].at.date() < expected.latest:
+        return 1
+    days = _COUNT_DUE_DAYS if expected else _COUNT_AGAIN_DAYS
+    return days[min(alike, len(days)) - 1]
 
 
 def _alike(one: Standing) -> int:
@@ -194,7 +199,7 @@ def to_the_light(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     """The first seedlings bring the move to the light, or the lamp over them."""
     # Seedlings of a germination test are looked at and thrown away: they need no place to grow on.
     raised = [one for one in carrier.alive if one.from_seed and one.purpose != "test"]
-    fresh = [one for one in raised if _came_up_here(one, scene)]
+    fresh = [one for one in raised if one.standing and _came_up_here(one, scene)]
     here = scene.station(carrier.station)
     if not fresh:
         return

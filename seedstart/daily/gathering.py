@@ -13,8 +13,8 @@ from seedstart.text import plural
 _FEWEST_GATHERED: Final = 3
 # In this order at a station: a tray is carried elsewhere when all else is done to it.
 _WHATS: Final[tuple[What, ...]] = (
-    "take out", "treat", "sow", "look", "count", "uncover", "feel", "thin", "prick out", "pot on",
-    "feed", "measure", "harden", "set out", "move to light", "lamp on",
+    "take out", "treat", "sow", "look", "count", "close", "uncover", "feel", "thin", "prick out",
+    "pot on", "feed", "measure", "harden", "set out", "move to light", "lamp on",
 )  # fmt: skip
 
 ACT: Final = {what: number for number, what in enumerate(_WHATS)}
@@ -99,6 +99,7 @@ _TOGETHER: Final[dict[What, str]] = {
     "sow": "sow",
     "look": "look for seedlings in",
     "count": "count",
+    "close": "close the counts of",
     "uncover": "lift the covers of",
     "move to light": "move to the light:",
     "lamp on": "lamps on over",

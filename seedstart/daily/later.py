@@ -11,6 +11,7 @@ from seedstart.acts.read import read
 from seedstart.acts.words import PUT_OFF
 from seedstart.daily.check import Check
 from seedstart.days import day_ahead
+from seedstart.planning.quiet import NONE_NEW_DAYS
 from seedstart.season.entries import Entry
 
 _LATER: Final = re.compile(
@@ -59,6 +60,8 @@ def _again(check: Check, why: str, today: date) -> date:
         days = _MOIST_AGAIN_DAYS[min(check.put_off, len(_MOIST_AGAIN_DAYS) - 1)]
     elif "leaf" in why.casefold():
         days = _LEAF_AGAIN_DAYS
+    elif check.what == "close":
+        days = NONE_NEW_DAYS
     else:
         days = 1
     return today + timedelta(days=days)

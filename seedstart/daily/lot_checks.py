@@ -128,15 +128,17 @@ def sow(scene: Scene) -> Iterator[Check]:
             continue
         if step.window.best > scene.today:
             continue
-        seeds = f"{row.seeds} seeds of " if row.seeds else ""
+        every = "all " if row.few and row.few.all_there_are else ""
+        seeds = f"{every}{plural(row.seeds, 'seed')} of " if row.seeds else ""
         station = f", {row.station}" if row.station else ""
+        chance = f": {row.few.in_words}" if row.few else ""
         known = {"seeds": str(row.seeds or ""), "station": row.station or ""}
         texts = {"lot": row.lot} | {key: text for key, text in known.items() if text}
         sowing = Doing("sow", (texts,))
         yield structs.replace(
             _of_row(row, "sow", scene),
             what="sow",
-            says=f"sow {seeds}{row_key(row)}{station}",
+            says=f"sow {seeds}{row_key(row)}{station}{chance}",
             due=step.best_day or scene.today,
             tick=sowing if row.seeds else None,
             typed=sowing,

@@ -5,10 +5,12 @@ from datetime import date, timedelta
 from itertools import groupby
 from typing import Final
 
+from msgspec import structs
+
 from seedstart.acts.act import Texts
 from seedstart.daily.care_checks import place_of
 from seedstart.daily.carriers import Carrier
-from seedstart.daily.check import PRACTICE, Check, Doing, Why
+from seedstart.daily.check import PRACTICE, Asked, Check, Doing, Why
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import names
 from seedstart.days import short_day
@@ -23,6 +25,9 @@ from seedstart.tracking.standing import Standing
 _THIN_AFTER_DAYS: Final = 10
 # Plants that were left behind when others were pricked out or set out. Common practice, no source.
 _REST_AFTER_DAYS: Final = 7
+# Of those that are expected in all, so many are up before any is pricked out. Common practice, no
+# source.
+_SHARE_UP: Final = 0.5
 _DONE_AFTER: Final[dict[StepName, tuple[Did, ...]]] = {
     "prick_out": ("potted_on", "set_out"), "set_out": (),
 }  # fmt: skip
@@ -64,8 +69,10 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         found = _rest(one, "prick_out", scene) if divided else _first_pricking(one, scene)
         if found is None:
             continue
-        (due, why), asked = found, scene.asked(one)
+        (due, why), asked = found, _leaving(one, scene)
         what = f"the rest of {asked.name}" if divided else asked.name
+        if scene.expects_more(one):
+            what = f"those of {asked.name} with a leaf"
         yield Check(
             key=f"prick out {asked.name} {one.times('pricked_out') + 1}",
             what="prick out",
@@ -83,14 +90,32 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 _Found = tuple[date, tuple[Why, ...]]
 
 
+def _leaving(one: Standing, scene: Scene, *, with_medium: bool = False) -> Asked:
+    """A sowing that plants are to leave; the last of them ends its count where none will follow."""
+    asked = scene.asked(one)
+    if not one.from_seed or one.closed is not None:
+        return asked
+    known = not scene.may_come(one) or scene.prospects[one.id].chance_of_more is not None
+    with_medium = with_medium and one.last_act("pricked_out") is None
+    ends = with_medium or (known and not scene.expects_more(one))
+    return structs.replace(asked, closes=ends)
+
+
 def _first_pricking(one: Standing, scene: Scene) -> _Found | None:
     step = scene.step_due(one, "prick_out")
     if step is None or step.best_day is None:
         return None
-    return step.best_day, (
+    whys = (
         _from_calendar("pricked out", step, one),
         Why("at the first true leaf: without one yet, put it off", PRACTICE),
     )
+    prospect = scene.prospects[one.id]
+    if prospect.total is None or prospect.more is None or not scene.expects_more(one):
+        return step.best_day, whys
+    if one.emerged < _SHARE_UP * prospect.total.best:
+        return None  # each pricking out disturbs those that follow
+    follow = Why(f"some {prospect.more:.0f} more are to be expected: count on")
+    return step.best_day, (*whys, follow)
 
 
 def _rest(one: Standing, name: StepName, scene: Scene) -> _Found | None:
@@ -238,7 +263,7 @@ def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         found = _rest(one, "set_out", scene) if out else _first_out(one, scene)
         if found is None:
             continue
-        (due, why), asked = found, scene.asked(one)
+        (due, why), asked = found, _leaving(one, scene, with_medium=True)
         what = f"the rest of {asked.name}" if out else asked.name
         hardening = scene.hardening.get(one.id)
         yield Check(

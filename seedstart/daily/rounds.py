@@ -63,8 +63,10 @@ class Rounds:
         self._records = records
         moved = records.links is not before.links or records.identity is not before.identity
         if changed.everything or moved:
-            return carriers(records, scene.today)
-        return carriers_again(self._carriers, changed.sowings, records, scene.today)
+            return carriers(records, scene.today, scene.wants_care)
+        return carriers_again(
+            self._carriers, changed.sowings, records, scene.today, scene.wants_care
+        )
 
     def _derive(
         self,

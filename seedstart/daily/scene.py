@@ -15,6 +15,8 @@ from seedstart.days import Window
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.ask import Where
 from seedstart.planning.hardening import Hardening
+from seedstart.planning.prospects import Prospects, is_open
+from seedstart.planning.quiet import is_empty, looks_quiet, quiet_since
 from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_rows import places_to_come_up
 from seedstart.planning.season_today import as_set, row_for
@@ -37,6 +39,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         records: What happened.
         rows: By lot, its rows of the calendar, as they are expected today.
         progress: How far each sowing has come that may still come up, by its id.
+        prospects: How every sowing from seed is doing, by its id.
         hardening: Who is at which step of hardening off, by the sowing's id.
         own: The grower's own factor; None where no sowing of theirs speaks.
         readings: What loggers measured.
@@ -49,6 +52,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     records: Records
     rows: Mapping[str, tuple[Row, ...]]
     progress: Mapping[str, Progress]
+    prospects: Prospects
     hardening: Mapping[str, Hardening]
     own: OwnFactor | None = None
     readings: Readings
@@ -131,10 +135,10 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         return name != "set_out" or one.last_act("set_out") is not None
 
     def expected(self, one: Standing) -> Window | None:
-        """When a sowing is expected up: by its warmth, else by the calendar."""
-        progress = self.progress.get(one.id)
-        if progress is not None and progress.expected is not None:
-            return progress.expected
+        """When a sowing is expected up: as its prospect has it, else by the calendar."""
+        found = self.prospects[one.id] if one.from_seed and one.closed is None else None
+        if found is not None and found.expected is not None:
+            return found.expected
         step = self.to_come_up(one)
         return (step.missed or step.window) if step else None
 
@@ -153,7 +157,46 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def _may_come(self, one: Standing) -> bool:
         full = one.seeds is not None and one.emerged >= one.seeds and not self._clusters(one)
-        return one.closed is None and not full and self.records.day_zero(one.id) is not None
+        if full or one.closed is not None:
+            return False
+        if one.id not in self._waited_for:
+            cold = self.records.day_zero(one.id) is None
+            self._waited_for[one.id] = not cold and is_open(one, self.records)
+        return self._waited_for[one.id]
+
+    @cached_property
+    def _waited_for(self) -> dict[str, bool]:
+        """What was asked: a round asks again and again."""
+        return {}
+
+    def expects_more(self, one: Standing) -> bool:
+        """Whether one more at least is to come of a sowing from seed."""
+        return self.may_come(one) and self.prospects[one.id].more_is_expected
+
+    def quiet_since(self, one: Standing) -> date | None:
+        """The day of the look since which its count may be closed; None while it goes on."""
+        if one.id not in self._quiet:
+            found = quiet_since(one, self.prospects[one.id]) if looks_quiet(one) else None
+            self._quiet[one.id] = found
+        return self._quiet[one.id]
+
+    @cached_property
+    def _quiet(self) -> dict[str, date | None]:
+        return {}
+
+    def is_empty(self, one: Standing) -> bool:
+        """Whether all that came up in it has left, and nothing more is to be expected."""
+        went = one.from_seed and not one.standing and one.emerged > 0
+        return went and (not self.may_come(one) or is_empty(one, self.prospects[one.id]))
+
+    def wants_care(self, one: Standing) -> bool:
+        """Whether something stands in it, or is still to come that a tray must care for.
+
+        The seedlings of a germination test are judged and thrown away: once it is closed nothing
+        of it is cared for.
+        """
+        judged = one.purpose == "test" and one.closed is not None
+        return one.alive and not judged and not self.is_empty(one)
 
     def _clusters(self, one: Standing) -> bool:
         crop = self.crop(one)

@@ -3,142 +3,135 @@
 from math import ceil, nan
 from typing import Final
 
+from seedstart.days import Window
 from seedstart.drawing.axis import Axis
 from seedstart.drawing.curve import XY, Curves, Limit, curve_lines
-from seedstart.drawing.lines import Line, Role, plain, wrapped
-from seedstart.planning.sowing_outlook import Advice, SowingOutlook, TimeCurve, Totals
+from seedstart.drawing.lines import Line, plain, wrapped
+from seedstart.drawing.lots_table import advice_lines
+from seedstart.planning.prospect import LEVEL, Prospect
+from seedstart.planning.prospect_advice import percent, seen
 
-_PLACES: Final = 160
-_BEYOND_LATE: Final = 1.1  # the axis goes a little past the day by which nine in ten are up
-_ADVICE: Final = {
-    "enough": "Enough",
-    "wait": "Wait",
-    "sow again": "Sow again",
-    "too late": "Too late to sow again",
-}
+# Fewer looks than this say by when seedlings were up, but not when half of them were.
+_FEWEST_LOOKS: Final = 3
 
 
-def emergence_lines(found: SowingOutlook, width: int = 80, height: int = 14) -> list[Line]:
+def emergence_lines(found: Prospect, width: int = 80, height: int = 14) -> list[Line]:
     """The drawing and, under it, what its signs mean.
 
     Args:
-        found: The sowing.
+        found: The sowing, with its course.
         width: Columns.
         height: Lines of the drawing, its axes among them; the words come below.
     """
-    if not found.counts and found.time is None:
+    if not found.counts and found.coming is None:
         return wrapped(f"No curve: {found.unknown or 'nothing was counted.'}", width, role="quiet")
     return [*curve_lines(_curves(found), width, height), *sign_lines(found, width)]
 
 
-def sign_lines(found: SowingOutlook, width: int) -> list[Line]:
+def sign_lines(found: Prospect, width: int) -> list[Line]:
     """What the signs of the drawing mean."""
     signs = ["● counted"] if found.counts else []
-    if found.totals is not None:
-        signs.append("line: " + ("expected, then forecast" if _forecasts(found) else "expected"))
-        signs.append("dotted: nine sowings in ten")
+    if found.total is not None:
+        signs.append("line: " + ("as counted, then forecast" if _forecasts(found) else "expected"))
+        if found.is_open:
+            signs.append("dotted: 19 sowings in 20")
     return wrapped("   ".join(signs), width, role="quiet", hang="")
 
 
-def outlook_lines(found: SowingOutlook, width: int) -> list[Line]:
+def outlook_lines(found: Prospect, width: int) -> list[Line]:
     """The same in words: what to do, how many are expected by when, what is still to come."""
     lines: list[Line] = []
     if found.advice is not None:
         lines += [*advice_lines(found.advice, width), plain("")]
     if found.unknown:
         lines += wrapped(found.unknown, width, role="quiet")
-    if found.time is not None:
-        lines += wrapped(_when(found.time, found), width)
-    if found.totals is not None:
-        lines += wrapped(_how_many(found.totals, found.seeds or 0, found.rests_on), width)
+    if found.half is not None:
+        lines += wrapped(" ".join(_when(found, found.half)), width)
+    if found.total is not None:
+        lines += wrapped(_how_many(found), width)
     if found.assumed:
         lines += wrapped(found.assumed, width, role="quiet", hang="")
-    if found.still is not None and found.time is not None:
+    if found.is_open and found.more is not None:
         lines += wrapped(_still(found), width)
     return lines
 
 
-def advice_lines(advice: Advice, width: int) -> list[Line]:
-    """What to do, the word first."""
-    role: Role = "warn" if advice.what in {"sow again", "too late"} else "good"
-    return wrapped(f"{_ADVICE[advice.what]}: {advice.text}", width, role=role)
-
-
-def _when(time: TimeCurve, found: SowingOutlook) -> str:
-    first, last = time.days_for(0.1), time.days_for(0.9)
-    is_open = found.still is not None
-    today = f"Day {found.days_now:.0f} today. " if is_open else ""
-    return (
-        f"{today}Of those that come, one in ten {'is' if is_open else 'was'} expected by day "
-        f"{first:.0f}, half by day {time.half_days:.0f}, nine in ten by day {last:.0f}."
+def _when(found: Prospect, half: Window) -> list[str]:
+    """Days of one in ten, half and nine in ten; of half, how sure that is and what it rests on."""
+    first, best, last = (found.days_to(one) for one in (found.first, half, found.nine_in_ten))
+    if found.zero is None:
+        return []
+    low, high = ((day - found.zero.date()).days for day in (half.earliest, half.latest))
+    said = [f"Day {found.days_now:.0f} today."] if found.is_open else []
+    is_ = "is" if found.is_open else "was"
+    said.append(
+        f"Of those that come, one in ten {is_} expected by day {first}, half by day {best} ({low} "
+        f"to {high}), nine in ten by day {last}."
     )
+    if 0 < found.days_looked < _FEWEST_LOOKS and found.up:
+        looks = "one look" if found.days_looked == 1 else f"{found.days_looked} looks"
+        said.append(f"It was counted at {looks} only.")
+    return said
 
 
-def _how_many(totals: Totals, seeds: int, rests_on: str) -> str:
-    basis = f": {rests_on}" if rests_on else ""
-    return (
-        f"Some {totals.mean:.0f} of {seeds} may be expected, {totals.low} to {totals.high} in nine "
-        f"sowings of ten{basis}."
-    )
-
-
-def _still(found: SowingOutlook) -> str:
-    still = found.still
-    if still is None:
+def _how_many(found: Prospect) -> str:
+    total = found.total
+    if total is None:
         return ""
-    up = {0: "None was", 1: "1 was"}.get(found.up, f"{found.up} were")
-    when = f"up on day {found.counted_on:.0f}" if found.counts else "counted so far"
-    more, one = still.expected(), still.chance_of(1)
-    chance = "over 99 %" if one > 0.99 else f"{100 * one:.0f} %"
+    basis = f": {found.rests_on}" if found.rests_on else ""
+    low, high = round(total.low), round(total.high)
+    span = f", {low} to {high} in 19 sowings of 20" if high > low else ""
+    return f"Some {total.best:.0f} of {found.seeds} may be expected in all{span}{basis}."
+
+
+def _still(found: Prospect) -> str:
+    more, one = found.more or 0.0, found.chance_of_more or 0.0
     are = "is" if round(more) == 1 else "are"
     some = (
         f"some {more:.0f} more {are} to be expected" if more >= 1 else "hardly any more will come"
     )
-    return f"{up} {when}; {some}, at least one with a chance of {chance}."
+    return f"{seen(found)}; {some}, at least one with a chance of {percent(one)}."
 
 
-def _forecasts(found: SowingOutlook) -> bool:
-    return found.still is not None and bool(found.counts)
+def _forecasts(found: Prospect) -> bool:
+    return found.is_open and bool(found.counts)
 
 
-def _curves(found: SowingOutlook) -> Curves:
-    end = max([found.days_now if found.still else 0.0, found.counted_on, 1.0])
-    if found.time is not None:
-        end = max(end, found.time.days_for(0.9, found.time.late) * _BEYOND_LATE)
-    most = max([found.seeds or 0, found.up, found.totals.high if found.totals else 0, 1])
+def _curves(found: Prospect) -> Curves:
+    end = max([*(days for days, _ in found.course), found.counted_on, 1.0])
+    total = found.total
+    most = max([found.seeds or 0, found.up, round(total.high) if total else 0, 1])
     limits = (Limit(found.seeds, f"{found.seeds} sown"),) if found.seeds else ()
-    days = [end * place / (_PLACES - 1) for place in range(_PLACES)]
     return Curves(
         across=Axis(
             f"days since {'the cold' if found.chilled else 'sowing'}", 0, ceil(end), whole=True
         ),
         up=Axis.over("up", [0, most], whole=True),
-        curve=_curve(found, days),
-        band=_band(found, days),
+        curve=_curve(found),
+        band=_band(found),
         points=found.counts,
         limits=limits,
     )
 
 
-def _curve(found: SowingOutlook, days: list[float]) -> list[XY]:
-    """Expected up to the last count; from there what is still to come on top of it."""
-    if found.time is None or found.totals is None:
+def _curve(found: Prospect) -> list[XY]:
+    """As the counts have it up to the last of them; from there what is still to come."""
+    coming = found.coming
+    if coming is None or found.total is None:
         return []
-    time, mean = found.time, found.totals.mean
-    still = found.still if _forecasts(found) else None
-    if still is None:
-        return [(day, mean * time.share(day)) for day in days]
-    since, gap = found.counted_on, days[1] - days[0]  # two places: the lines are not joined
-    before = [(day, mean * time.share(day)) for day in days if day < since - gap]
-    after = [(day, found.up + still.expected(time.share(day))) for day in days if day > since + gap]
+    if not _forecasts(found):
+        return [(days, coming.up_by(way)) for days, way in found.course]
+    since = found.counted_on
+    before = [(days, coming.up_by(way)) for days, way in found.course if days < since]
+    after = [(days, found.up + coming.more_by(way)) for days, way in found.course if days > since]
     return [*before, (since, nan), *after]
 
 
-def _band(found: SowingOutlook, days: list[float]) -> list[tuple[float, float, float]]:
-    if found.time is None or found.totals is None:
+def _band(found: Prospect) -> list[tuple[float, float, float]]:
+    """Between what it lies from the last count on; what was counted is known."""
+    coming = found.coming
+    if coming is None or found.total is None or not found.is_open:
         return []
-    time, totals = found.time, found.totals
-    return [
-        (day, totals.low * time.share(day, time.late), totals.high * time.share(day, time.early))
-        for day in days
-    ]
+    after = [(days, way) for days, way in found.course if days >= found.counted_on]
+    spans = coming.band([way for _, way in after], LEVEL)
+    return [(days, span.low, span.high) for (days, _), span in zip(after, spans, strict=True)]

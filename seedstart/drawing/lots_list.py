@@ -1,5 +1,6 @@
 """Lots on a screen: a line a lot, as wide as the screen is."""
 
+from collections.abc import Iterable
 from datetime import date, datetime
 from typing import Final
 
@@ -7,6 +8,7 @@ from msgspec import Struct
 
 from seedstart.days import short_day
 from seedstart.drawing.lines import Line, Role, Span, fitted
+from seedstart.planning.prospect import Advice, AdviceWord
 from seedstart.planning.row import Row
 from seedstart.season.lot import Lot
 from seedstart.tracking.figures import LotFigure
@@ -17,6 +19,10 @@ _CROP, _STATION = 15, 14
 _LEAST_NAME, _MOST_NAME = 10, 24
 _GAP: Final = " "
 _WIDE: Final = 108
+# What stands in place of a state where something is to be done, the most urgent first.
+_TO_DO: Final[dict[AdviceWord, str]] = {
+    "sow again": "sow again", "dig": "dig a few", "look": "look", "too late": "too late",
+}  # fmt: skip
 
 
 class LotLine(Struct, frozen=True):
@@ -30,6 +36,7 @@ class LotLine(Struct, frozen=True):
         since: When the latest sowing that is waited for was made; None where none is.
         warns: Whether something speaks against its dates.
         stations: Where its plants stand now, those with most of them first.
+        advice: What is to be done about one of its sowings, where that is more than to wait.
     """
 
     lot: Lot
@@ -39,10 +46,15 @@ class LotLine(Struct, frozen=True):
     since: datetime | None
     warns: bool
     stations: tuple[str, ...] = ()
+    advice: AdviceWord | None = None
 
 
 def lot_line_of(
-    lot: Lot, figure: LotFigure, rows: tuple[Row, ...], stations: tuple[str, ...] = ()
+    lot: Lot,
+    figure: LotFigure,
+    rows: tuple[Row, ...],
+    stations: tuple[str, ...] = (),
+    advice: Iterable[Advice] = (),
 ) -> LotLine:
     """What is listed of a lot.
 
@@ -51,7 +63,9 @@ def lot_line_of(
         figure: What came up.
         rows: Its rows of the calendar, by the day to sow.
         stations: Where its plants stand now, those with most of them first.
+        advice: What to do about each of its sowings that may give too few.
     """
+    told = {one.what for one in advice}
     to_sow = [row for row in rows if row.sowing is None and row.sow_day]
     made = [row for row in rows if row.sowing is not None]
     row = made[-1] if made else to_sow[0] if to_sow else None
@@ -64,6 +78,7 @@ def lot_line_of(
         max(waiting, default=None),
         any(row.problem or row.warnings for row in rows),
         stations,
+        next((what for what in _TO_DO if what in told), None),
     )
 
 
@@ -83,7 +98,7 @@ def lot_list_line(line: LotLine, width: int, today: date) -> Line:
     name, rest = _name_wide(width), _cells(cells, width, line.lot.crop, _where(line))
     role: Role = "quiet" if not figure.sowings else "plain"
     return (
-        Span("! " if line.warns else "  ", "warn"),
+        Span("! " if line.warns or line.advice else "  ", "warn"),
         Span(fitted(line.lot.name, name), "name"),
         Span(rest[name:], role),
     )
@@ -112,6 +127,8 @@ def _state(line: LotLine, today: date) -> str:
     sowings = line.figure.sowings
     if not sowings:
         return "not sown"
+    if line.advice is not None:
+        return _TO_DO[line.advice]
     if line.since is not None:
         return f"waits {(today - line.since.date()).days} d"
     if all(not one.alive for one in sowings):

@@ -5,7 +5,8 @@ from typing import Final
 
 from seedstart.acts.sentences import entry_in_words
 from seedstart.days import long_day, short_day
-from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
+from seedstart.drawing.lines import Line, Role, Span, fitted, heading, plain, wrapped
+from seedstart.planning.prospect import Advice, AdviceWord, Prospect
 from seedstart.planning.row import Row
 from seedstart.season.entries import Entry
 from seedstart.season.lot import Lot
@@ -13,10 +14,14 @@ from seedstart.text import joined, plural
 from seedstart.tracking.figures import LotFigure
 from seedstart.tracking.meanings import Made
 from seedstart.tracking.standing import Standing, Why
-from seedstart.tracking.warmth import Progress
 from seedstart.tracking.whereabouts import Group
 from seedstart.units import Units
 
+ADVICE: Final[dict[AdviceWord, str]] = {
+    "enough": "Enough", "wait": "Wait", "warmer": "Warmer", "cooler": "Cooler", "look": "Look",
+    "dig": "Dig a few up", "sow again": "Sow again", "too late": "Too late to sow again",
+    "close": "Close the count",
+}  # fmt: skip
 _NAME, _CROP, _WANT, _PLACE = 18, 12, 6, 14
 _STATE = 18
 _MADE: Final[dict[Made, str]] = {
@@ -95,7 +100,7 @@ def lot_lines(
     lot: Lot,
     figure: LotFigure,
     rows: Sequence[Row],
-    progress: Mapping[str, Progress],
+    prospects: Mapping[str, Prospect],
     histories: Mapping[str, Sequence[Entry]],
     units: Units = "metric",
     width: int = 80,
@@ -132,7 +137,7 @@ def lot_lines(
         for said in (row.problem, *row.warnings):
             lines += wrapped(f"! {said}", width, role="warn") if said else []
     for sowing in (*figure.sowings, *daughters):
-        lines += [plain(""), *_sowing_or_daughter(sowing, figure, progress, width)]
+        lines += [plain(""), *_sowing_or_daughter(sowing, figure, prospects, width)]
         group = (groups or {}).get(sowing.id)
         if group is not None:
             lines += wrapped(f"Now {where_in_words(group)}.", width, indent="    ")
@@ -143,12 +148,12 @@ def lot_lines(
 
 
 def _sowing_or_daughter(
-    sowing: Standing, figure: LotFigure, progress: Mapping[str, Progress], width: int
+    sowing: Standing, figure: LotFigure, prospects: Mapping[str, Prospect], width: int
 ) -> list[Line]:
     if not sowing.from_seed:
         return _daughter(sowing, width)
     up = _up(sowing, clusters=figure.clusters)
-    return _sowing(sowing, up, progress.get(sowing.id), width)
+    return _sowing(sowing, up, prospects.get(sowing.id), width)
 
 
 def _by_station(groups: Iterable[Group]) -> list[str]:
@@ -187,21 +192,31 @@ def _up(sowing: Standing, *, clusters: bool) -> str:
     return f"{plural(sowing.emerged, 'seedling')} from {seeds} clusters, {cells}"
 
 
-def _sowing(sowing: Standing, up: str, progress: Progress | None, width: int) -> list[Line]:
+def _sowing(sowing: Standing, up: str, found: Prospect | None, width: int) -> list[Line]:
     closed = f", closed ({sowing.closed.why})" if sowing.closed else " so far"
     text = f"{sowing.name}: sown {long_day(sowing.at.date())}, {up}{closed}; {_went(sowing)}"
     lines = wrapped(f"{text}.", width, indent="  ", role="name")
-    if progress is not None and not sowing.emerged:
-        when = progress.expected
+    if found is None or not found.is_open:
+        return lines
+    if found.progress is not None and not sowing.emerged:
+        when = found.expected
         days = (
             f"expected {short_day(when.earliest)} to {short_day(when.latest)}, best "
             f"{short_day(when.best)}"
             if when
             else "nothing comes up at that warmth"
         )
-        share = f"{100 * progress.share:.0f} % of the way"
-        lines += wrapped(f"{share}; {days}. {progress.assumed}", width, indent="    ")
+        share = f"{100 * found.progress.share:.0f} % of the way"
+        lines += wrapped(f"{share}; {days}. {found.assumed}", width, indent="    ")
+    if found.advice is not None:
+        lines += advice_lines(found.advice, width, indent="    ")
     return lines
+
+
+def advice_lines(advice: Advice, width: int, indent: str = "") -> list[Line]:
+    """What to do about a sowing, the word first."""
+    role: Role = "plain" if advice.what in {"wait", "enough"} else "warn"
+    return wrapped(f"{ADVICE[advice.what]}: {advice.text}", width, indent=indent, role=role)
 
 
 def _daughter(sowing: Standing, width: int) -> list[Line]:

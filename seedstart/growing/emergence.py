@@ -18,9 +18,13 @@ NO_GERMINATION: Final = "no germination"
 NOT_TESTED: Final = "not tested"
 Clock = Literal["table", "trays"]
 
-# Trays run 1.3 to 2.3 times a handbook's days (quartiles of 20 printed ranges over 15 crops);
-# a grower's own factor starts at the low one, and their records move it.
-TRAYS_OVER_TABLE: Final = 1.3
+# Printed days in trays over the table's days at the same temperature: median and quartiles of the
+# crops that have both, each crop once (tests/crop_pooling/tray_clock.py computes them). A grower's
+# own factor starts at the median, and their records move it.
+TRAYS_OVER_TABLE: Final = 1.6
+TRAYS_QUARTILES: Final = (1.3, 2.2)
+# The same spread on the logarithm, where it is taken to be normal: 1.349 sd between the quartiles.
+TRAYS_SD: Final = log(TRAYS_QUARTILES[1] / TRAYS_QUARTILES[0]) / 1.349
 # Where no limit is sourced: straight lines that fit the 24 tabulated crops to a median of 17 %.
 _WARM_BASE_C: Final = 8.0
 _COOL_BASE_C: Final = -1.0

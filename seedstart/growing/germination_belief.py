@@ -94,6 +94,19 @@ def as_if_tested(share: float, seeds: float) -> Belief:
     return Belief(EVEN.a + share * seeds, EVEN.b + (1 - share) * seeds)
 
 
+def anywhere_above(least: float) -> Belief:
+    """Where only the least share is known: any from there to all is as likely.
+
+    The beta distribution with the mean and the variance of the uniform one between the two.
+
+    Args:
+        least: 0 to below 1.
+    """
+    if not 0 <= least < 1:
+        raise ValueError(f"a share from 0 to below 1; got {least}")
+    return _belief((1 + least) / 2, 3 * (1 + least) / (1 - least) - 1)
+
+
 @lru_cache(maxsize=64)
 def belief_from_lots(lots: tuple[tuple[int, int], ...]) -> Belief:
     """What to believe of the next lot after past ones: empirical Bayes, by marginal maximum.

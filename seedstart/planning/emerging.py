@@ -1,6 +1,5 @@
 """A crop's figures of emergence in the form in which measured warmth is counted."""
 
-from collections.abc import Iterable
 from datetime import datetime
 from functools import lru_cache
 from math import sqrt
@@ -12,7 +11,6 @@ from seedstart.crop_table.crop import Crop
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.crop_times import at_station, rate_curve
 from seedstart.planning.lot_figures import no_fair_chance
-from seedstart.planning.season_today import ExpectedUp
 from seedstart.season.plan import Season
 from seedstart.season.series import Readings
 from seedstart.tracking.expected_medium import thermostat_holds_medium
@@ -91,12 +89,3 @@ def progress_of(
 def crop_of(standing: Standing, season: Season) -> Crop | None:
     """The crop of a sowing's own lot."""
     return season.crop_of(standing.lot)
-
-
-def expected_up(progress: Iterable[tuple[str, Progress | None]]) -> dict[str, ExpectedUp]:
-    """What the calendar takes of progress: by sowing, when it is expected up, and why."""
-    return {
-        sowing: ExpectedUp(found.expected, found.assumed)
-        for sowing, found in progress
-        if found is not None and found.expected is not None
-    }

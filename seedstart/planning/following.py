@@ -9,8 +9,10 @@ from datetime import date, datetime
 
 from msgspec import Struct, field
 
-from seedstart.planning.emerging import expected_up, own_factor_of, warmth_of
+from seedstart.planning.emerging import own_factor_of, warmth_of
 from seedstart.planning.hardening import Hardening, hardening_of, row_as_hardened
+from seedstart.planning.own_record import NOTHING_OWN, OwnRecord
+from seedstart.planning.prospects import Known, Prospects, expected_up
 from seedstart.planning.row import Row, by_sowing
 from seedstart.planning.season_rows import frost_of, places_to_come_up
 from seedstart.planning.season_today import as_set, lot_rows_today, row_for
@@ -82,12 +84,21 @@ class Following:
         self.own: OwnFactor | None = None
         self._warmth: Warmth | None = None
         self._underway: Underway | None = None
+        self._record: OwnRecord | None = None
+        self._prospects: Prospects | None = None
         self._changed = Changed(everything=True)
 
     @property
     def progress(self) -> Mapping[str, Progress]:
         """How far each sowing has come that may still come up, by its id."""
         return self._underway if self._underway is not None else {}
+
+    @property
+    def prospects(self) -> Prospects:
+        """How every sowing from seed is doing, by its id; there once something was followed."""
+        if self._prospects is None:
+            raise ValueError("nothing is followed yet")
+        return self._prospects
 
     @property
     def calendar(self) -> tuple[Row, ...]:
@@ -116,6 +127,8 @@ class Following:
         places = _touched_places(before.records, moment.records)
         places |= {("station", station) for station, _ in measured}
         sowings = _touched_sowings(before.records, moment.records, places)
+        if any(kind == "station" for kind, _ in places):
+            sowings |= self.prospects.sent_elsewhere()
         if (
             self._own_factor_moved(moment, sowings)
             or _set_anew(before, moment)
@@ -124,13 +137,15 @@ class Following:
             self._all(moment)
             return
         self._underway.renew(moment.records, sowings)
-        sowings = _with_daughters(sowings, before.records) | _with_daughters(
-            sowings, moment.records
-        )
+        self.prospects.renew(moment.records, sowings)
+        # How old daughters are hangs on these.
+        sowings = before.records.links.descent(sowings) | moment.records.links.descent(sowings)
         for one in sowings:  # what has lost its row, or its mother, is hardened off no more
             self.hardening.pop(one, None)
         lots = _lots_of(sowings, before.records, moment.records)
         listed = moment.season.lots_by_name
+        if self._record is not None and self._record.renew(moment.season, moment.records, lots):
+            lots |= self._to_sow()
         self._derive(moment, [listed[name] for name in lots if name in listed])
         self._changed.places |= places
         if any(quantity == "air_c" for _, quantity in measured):  # of the room, so of all in it
@@ -142,10 +157,18 @@ class Following:
             raise ValueError("nothing is followed without warmth")
         self.own = own_factor_of(moment.season, moment.records, self._warmth, moment.now)
         self._underway = Underway(moment.season, moment.records, self._warmth, moment.now, self.own)
+        self._record = OwnRecord(moment.season, moment.records)
+        known = Known(moment.season, moment.records, self._warmth, moment.now, self.own)
+        self._prospects = Prospects(known)
         self.rows, self.hardening = {}, {}
         with collector_at_rest():
             self._derive(moment, moment.season.lots)
         self._changed = Changed(everything=True)
+
+    def _to_sow(self) -> set[str]:
+        """Lots of which something is still to be sown: how many seeds rests on the other lots."""
+        every = self.rows.items()
+        return {lot for lot, rows in every if any(row.sowing_id is None for row in rows)}
 
     def _own_factor_moved(self, moment: Moment, sowings: set[str]) -> bool:
         """A sowing that was closed, or opened again, may move the grower's own factor."""
@@ -165,10 +188,20 @@ class Following:
         frost, places = frost_of(season), places_to_come_up(season)
         for lot in lots:
             sowings = records.of_lot(lot.name)
-            waiting = (one.id for one in sowings if one.up_since is None)
-            expected = expected_up((one, self.progress.get(one)) for one in waiting)
+            waiting = (one.id for one in sowings if one.from_seed and one.up_since is None)
+            expected = expected_up(self.prospects[one] for one in waiting)
             self.rows[lot.name] = tuple(
-                lot_rows_today(lot, season, records, expected, today, frost, places, self.own)
+                lot_rows_today(
+                    lot,
+                    season,
+                    records,
+                    expected,
+                    today,
+                    frost,
+                    places,
+                    self.own,
+                    self._record.of(lot, season) if self._record else NOTHING_OWN,
+                )
             )
             self._changed.lots.add(lot.name)
             self._changed.sowings |= {one.id for one in sowings}
@@ -230,16 +263,6 @@ def _set_anew(before: Moment, now: Moment) -> bool:
 def _outdoors(season: Season) -> set[Subject]:
     """Where the ground is measured: it speaks for or against setting out all that wait."""
     return {("station", one.name) for one in season.stations if one.kind == "outdoors"}
-
-
-def _with_daughters(sowings: set[str], records: Records) -> set[str]:
-    """These and all that came from them: how old those are hangs on it."""
-    found, more = set(sowings), list(sowings)
-    while more:
-        daughters = set(records.links.daughters.get(more.pop(), ())) - found
-        found |= daughters
-        more += daughters
-    return found
 
 
 def is_new(before: object, now: object) -> bool:

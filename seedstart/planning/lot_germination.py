@@ -1,5 +1,6 @@
 """What is believed of a lot's germination, and what that rests on: tests, packet, own lots, law."""
 
+from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 from typing import Final
 
@@ -11,10 +12,12 @@ from seedstart.growing.germination_belief import (
     EVEN,
     FEWEST_LOTS,
     Belief,
+    anywhere_above,
     as_if_tested,
     belief_from_lots,
 )
 from seedstart.planning.crop_times import basis_in_words
+from seedstart.planning.own_record import OwnLots
 from seedstart.planning.row import Reason
 from seedstart.season.lot import Lot, LotTest
 from seedstart.text import folded, joined, plural
@@ -29,12 +32,14 @@ THRESHOLD_WORTH: Final = 25.0
 ENOUGH_TESTED: Final = 10
 # Nearer to the best than this nothing is taken off: the table has whole percents.
 _AS_GOOD_AS_BEST: Final = 0.99
-# Where no figure of any kind is known: one seed in two. Common practice, no source.
+# Where no figure of any kind is known: one seed in two, as after a test of so many seeds. Common
+# practice, no source.
 _NOTHING_KNOWN: Final = 0.5
+_NOTHING_KNOWN_WORTH: Final = 25.0
+# Nobody is surer than that of a share that no test has shown.
+_SURELY: Final = 0.99
 # Tests within a year of the last one are counted together; seed ages, so older ones are not.
 _TOGETHER: Final = timedelta(days=365)
-
-OwnLots = tuple[tuple[int, int], ...]
 
 
 class Expectation(Struct, frozen=True):
@@ -63,24 +68,33 @@ class _Known(Struct, frozen=True):
 
 
 def expected_germination(
-    lot: Lot, crop: Crop, station_share: float | None, today: date, own_lots: OwnLots = ()
+    lot: Lot,
+    crop: Crop,
+    station_share: float | None,
+    today: date,
+    own_lots: OwnLots = (),
+    trays: Sequence[LotTest] = (),
 ) -> Expectation:
     """What share of a lot's seeds to expect, and how sure that is.
 
-    Tests of the lot come first; then the packet; then the grower's own past lots, four at least;
-    then the least that the law lets be sold. Seed past its life and a station's share of normal
-    seedlings are taken off.
+    Tests of the lot come first; then its own trays that are closed, never pooled with them; then
+    the packet; then the grower's other lots, four at least; then the least that the law lets be
+    sold. Seed past its life and a station's share of normal seedlings are taken off.
 
     Args:
-        lot: The lot.
+        lot: The lot, with the tests that were recorded of it.
         crop: Its crop.
         station_share: Normal seedlings at the station over the crop's best, above 0 and up to 1;
             None where it is not known. Left out where every test was made at that station.
         today: Tests after this day are not known yet.
-        own_lots: Of each past lot that had a fair chance, how many came up of how many.
+        own_lots: Of each other lot that had a fair chance, how many came up of how many.
+        trays: The lot's own closed trays, in the form of tests.
     """
-    tests = _current_tests(lot, today)
+    tests, word = _current(lot.tests, today), "test"
     tested = sum(test.seeds for test in tests)
+    grown = _current(trays, today)
+    if tested < ENOUGH_TESTED <= sum(one.seeds for one in grown):
+        tests, tested, word = grown, sum(one.seeds for one in grown), "tray"
     known = _without_tests(lot, crop, own_lots, alone=tested >= ENOUGH_TESTED)
     belief = known.belief
     taken_off: list[Reason] = []
@@ -94,14 +108,14 @@ def expected_germination(
     if station_share is not None and station_share < _AS_GOOD_AS_BEST and not at_station:
         belief = belief.times(station_share)
         taken_off.append(_share_reason(crop, station_share))
-    rests_on = joined([said for said in (_tests_say(tests, today), known.says) if said])
+    rests_on = joined([said for said in (_tests_say(tests, word, today), known.says) if said])
     return Expectation(belief, rests_on, known.sources, tuple(taken_off))
 
 
-def _current_tests(lot: Lot, today: date) -> list[LotTest]:
+def _current(made: Iterable[LotTest], today: date) -> list[LotTest]:
     """Tests made by today, by day; those older than a year before the last are left out."""
-    made = sorted((test for test in lot.tests if test.on <= today), key=lambda test: test.on)
-    return [test for test in made if made[-1].on - test.on <= _TOGETHER]
+    known = sorted((test for test in made if test.on <= today), key=lambda test: test.on)
+    return [test for test in known if known[-1].on - test.on <= _TOGETHER]
 
 
 def _at_own_station(test: LotTest, lot: Lot) -> bool:
@@ -121,7 +135,7 @@ def _without_tests(lot: Lot, crop: Crop, own_lots: OwnLots, *, alone: bool) -> _
         return _Known(as_if_tested(percent / 100, PACKET_WORTH), text)
     if len(own_lots) >= FEWEST_LOTS:
         belief = belief_from_lots(own_lots)
-        text = f"your last {len(own_lots)} lots came up to {100 * belief.mean:.0f} % on the whole"
+        text = f"your {len(own_lots)} other lots came up to {100 * belief.mean:.0f} % on the whole"
         return _Known(belief, text, ages=False)
     return _threshold(crop)
 
@@ -129,21 +143,21 @@ def _without_tests(lot: Lot, crop: Crop, own_lots: OwnLots, *, alone: bool) -> _
 def _threshold(crop: Crop) -> _Known:
     least = crop.minimum_germination_percent
     if least is None:
-        belief = as_if_tested(_NOTHING_KNOWN, THRESHOLD_WORTH)
+        belief = as_if_tested(_NOTHING_KNOWN, _NOTHING_KNOWN_WORTH)
         return _Known(belief, "nothing is known, so one in two (common practice, no source)")
     text = (
-        f"{least.best:g} % is a label threshold ({basis_in_words(least)}), not an expectation; "
-        "a test would tell"
+        f"{least.best:g} % is a label threshold ({basis_in_words(least)}), not an expectation: any "
+        "share from there to all is taken as likely (common practice, no source); a test would tell"
     )
-    return _Known(as_if_tested(least.best / 100, THRESHOLD_WORTH), text, least.sources)
+    return _Known(anywhere_above(min(least.best / 100, _SURELY)), text, least.sources)
 
 
-def _tests_say(tests: list[LotTest], today: date) -> str:
+def _tests_say(tests: list[LotTest], word: str, today: date) -> str:
     if not tests:
         return ""
     up, seeds = sum(test.up for test in tests), sum(test.seeds for test in tests)
     days = [_day(test.on, today) for test in tests]
-    return f"{up} of {seeds} came up in your test{'s' * (len(days) > 1)} of {joined(days)}"
+    return f"{up} of {seeds} came up in your {word}{'s' * (len(days) > 1)} of {joined(days)}"
 
 
 def _day(day: date, today: date) -> str:
@@ -155,7 +169,7 @@ def _aged(
 ) -> tuple[Belief, list[Reason]]:
     """A figure that was right on one day, after the seed aged; None for a packet's own day."""
     life = crop.seed_life_years
-    born = _harvest_year(lot) or (known_on.year if known_on else None)
+    born = lot.harvest_year or (known_on.year if known_on else None)
     if lot.harvested == "unknown" and known_on is None:
         text = (
             "Nobody knows when it was harvested: the figure counts half as much (common practice, "
@@ -177,13 +191,6 @@ def _aged(
         f"{100 * belief.mean:.0f} %, and less surely (common practice, no source). Test it."
     )
     return aged, [Reason("sow", text, life.sources)]
-
-
-def _harvest_year(lot: Lot) -> int | None:
-    """The year of harvest; of a range the oldest."""
-    if lot.harvested is None or lot.harvested == "unknown":
-        return None
-    return int(lot.harvested[:4])
 
 
 def _share_reason(crop: Crop, share: float) -> Reason:

@@ -5,6 +5,7 @@ from datetime import date, timedelta
 
 from seedstart.crop_table.crop import BASIS_IN_WORDS, Crop, Figure
 from seedstart.days import Window, short_day
+from seedstart.growing.emergence import TRAYS_QUARTILES, Expected
 from seedstart.planning.ask import Ask, Where, tray_setting
 from seedstart.planning.crop_times import (
     AtStation,
@@ -152,8 +153,8 @@ def _emerge(ask: Ask, found: AtStation) -> Iterator[Reason]:
     place = _place(ask.where, ask)
     days = f"{_number(expected.best)} days"
     span = (
-        f"{round(expected.earliest)} at best; nine in ten of those that come by day "
-        f"{round(expected.latest)}"
+        f"{round(expected.earliest)} at best{_usual_in_trays(ask, expected)}; nine in ten of those "
+        f"that come by day {round(expected.latest)}"
     )
     if crop.clock == "table" and crop.emergence is not None:
         table = crop.emergence
@@ -194,6 +195,14 @@ def _emerge(ask: Ask, found: AtStation) -> Iterator[Reason]:
         text = f"It is not said {missing}: counted at the mixed-tray setting, "
         text += f"{show_temperature(crop.tray_c.best, ask.units)}. Colder benches sow earlier."
         yield Reason("emerge", text, crop.tray_c.sources)
+
+
+def _usual_in_trays(ask: Ask, expected: Expected) -> str:
+    """The days between the quartiles of trays, where the table's days are counted with."""
+    if ask.crop.clock != "table" or ask.crop.emergence is None or ask.own_sowings:
+        return ""
+    low, high = (round(expected.earliest * times) for times in TRAYS_QUARTILES)
+    return f", {low} to {high} usual in trays"
 
 
 def _treated(treatment: Treatment) -> Reason:

@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from seedstart.days import Window, short_day
 from seedstart.planning.treatments import Treatment
-from seedstart.text import natural
+from seedstart.text import natural, plural
 
 StepName = Literal["treat", "sow", "emerge", "prick_out", "pot_on", "harden", "set_out"]
 Happening = Literal["planned", "expected", "happened"]
@@ -46,6 +46,26 @@ class Reason(Struct, frozen=True):
     step: StepName
     text: str
     sources: tuple[str, ...] = ()
+
+
+class Few(Struct, frozen=True):
+    """That the packet holds fewer seeds than it takes.
+
+    Attributes:
+        chance: That those there are give all the plants wanted, 0 to 1.
+        plants: How many are wanted.
+        all_there_are: Whether they are all that is left.
+    """
+
+    chance: float
+    plants: int
+    all_there_are: bool
+
+    @property
+    def in_words(self) -> str:
+        """`49 % chance of 30 plants`."""
+        shown = f"{100 * self.chance:.0f} %" if self.chance >= 0.01 else "less than 1 %"
+        return f"{shown} chance of {plural(self.plants, 'plant')}"
 
 
 class Telling(Struct, frozen=True, eq=False):
@@ -129,6 +149,7 @@ class Row(Struct, frozen=True, kw_only=True, dict=True):
         steps: In order of time, those the crop has.
         told: Its reasons, or what they are told from.
         seeds: How many seeds to sow; None where no number of plants is wanted.
+        few: Where the packet holds fewer than it takes: what those there are may give.
         problem: Why dates are missing, and the cure.
         warnings: What speaks against a date that is given.
     """
@@ -144,6 +165,7 @@ class Row(Struct, frozen=True, kw_only=True, dict=True):
     steps: tuple[Step, ...] = ()
     told: tuple[Reason | Telling, ...] = ()
     seeds: int | None = None
+    few: Few | None = None
     problem: str | None = None
     warnings: tuple[str, ...] = ()
 

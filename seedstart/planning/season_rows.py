@@ -11,6 +11,7 @@ from seedstart.planning.ask import Ask, Where, tray_setting
 from seedstart.planning.calendar import plan
 from seedstart.planning.crop_times import at_station
 from seedstart.planning.frost_dates import FrostDates, frost_dates
+from seedstart.planning.own_record import NOTHING_OWN, Own
 from seedstart.planning.row import Row, by_sowing
 from seedstart.planning.seeds import SeedsAdvice, seeds_to_sow
 from seedstart.season.lot import Lot
@@ -58,8 +59,8 @@ def lot_rows(
 ) -> list[Row]:
     """The sowings of one lot, each with how many seeds to sow."""
     first = first_ask(lot, season, frost, places)
-    advice = seeds_advice(lot, first, today)
     rows = [plan(ask) for ask in asks_of(lot, first)]
+    advice = seeds_advice(lot, first, today, sowings=len(rows))
     return rows if advice is None else [with_seeds(row, advice) for row in rows]
 
 
@@ -73,14 +74,25 @@ def asks_of(lot: Lot, first: Ask) -> list[Ask]:
     return asks
 
 
-def seeds_advice(lot: Lot, ask: Ask, today: date) -> SeedsAdvice | None:
-    """How many seeds to sow for the plants that are wanted, at the lot's own station."""
+def seeds_advice(
+    lot: Lot, ask: Ask, today: date, own: Own = NOTHING_OWN, sowings: int = 1
+) -> SeedsAdvice | None:
+    """How many seeds to sow for the plants that are wanted, at the lot's own station.
+
+    Args:
+        lot: It.
+        ask: What is asked of the calendar for it.
+        today: The day up to which seed ages and tests are known.
+        own: What the records say.
+        sowings: How many of it are still to be made from the packet.
+    """
     if lot.want is None:
         return None
     found = at_station(ask.crop, ask.where.medium, ask.factor)
     if found.expected is None:
         return None
-    return seeds_to_sow(lot, ask.crop, found.outlook.normal_share, today)
+    share = found.outlook.normal_share
+    return seeds_to_sow(lot, ask.crop, share, today, own=own, sowings=sowings)
 
 
 def with_seeds(row: Row, advice: SeedsAdvice) -> Row:
@@ -88,6 +100,7 @@ def with_seeds(row: Row, advice: SeedsAdvice) -> Row:
     return structs.replace(
         row,
         seeds=advice.seeds,
+        few=advice.few,
         told=(*row.told, *advice.reasons),
         warnings=(*row.warnings, *advice.warnings),
     )

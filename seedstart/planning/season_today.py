@@ -10,6 +10,7 @@ from seedstart.days import Window
 from seedstart.planning.after import Happened, row_today
 from seedstart.planning.ask import Ask, Where
 from seedstart.planning.frost_dates import FrostDates
+from seedstart.planning.own_record import NOTHING_OWN, Own, OwnRecord
 from seedstart.planning.row import Row, StepName, by_sowing
 from seedstart.planning.season_rows import (
     asks_of,
@@ -60,10 +61,13 @@ def rows_today(
     """
     season = as_set(season, records, today)
     frost, places = frost_of(season), places_to_come_up(season)
+    record = OwnRecord(season, records)
     rows = [
         row
         for lot in season.lots
-        for row in lot_rows_today(lot, season, records, expected, today, frost, places, own)
+        for row in lot_rows_today(
+            lot, season, records, expected, today, frost, places, own, record.of(lot, season)
+        )
     ]
     return tuple(sorted(rows, key=by_sowing))
 
@@ -101,6 +105,7 @@ def lot_rows_today(
     frost: FrostDates | None,
     places: dict[str, Where],
     own: OwnFactor | None = None,
+    record: Own = NOTHING_OWN,
 ) -> Iterator[Row]:
     """The sowings of one lot: those that were made, those still to be made, then plants that count
     as none of these and go on all the same.
@@ -108,8 +113,9 @@ def lot_rows_today(
     first = first_ask(lot, season, frost, places, own)
     asks = asks_of(lot, first)
     of_lot = records.of_lot(lot.name)
-    made = _by_number(of_lot, records)
-    advice = seeds_advice(lot, first, today) if len(made) < len(asks) else None
+    made = by_number(of_lot, records)
+    to_make = len(asks) - len(made)
+    advice = seeds_advice(lot, first, today, record, to_make) if to_make > 0 else None
     for number in range(1, max(len(asks), len(made)) + 1):
         sowing = made[number - 1] if number <= len(made) else None
         ask = asks[number - 1] if number <= len(asks) else structs.replace(first, number=number)
@@ -150,7 +156,7 @@ def _goes_on_unnumbered(one: Standing, records: Records) -> bool:
     return records.head_of(one.id) == one.id and records.lineage(one.id)[-1].from_seed
 
 
-def _by_number(sowings: Sequence[Standing], records: Records) -> list[Standing]:
+def by_number(sowings: Sequence[Standing], records: Records) -> list[Standing]:
     """The sowings of a lot that count as its first, second …: one sown instead of another has
     that one's number; tests, and seed sown onto another sowing, have none.
     """  # noqa: D205

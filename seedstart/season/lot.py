@@ -95,3 +95,9 @@ class Lot(Struct, frozen=True, kw_only=True):
     have: SeedAmount | None = None
     source: str = ""
     was: tuple[str, ...] = ()
+
+    @property
+    def harvest_year(self) -> int | None:
+        """The year of harvest; of a range the oldest."""
+        known = self.harvested is not None and self.harvested != "unknown"
+        return int(self.harvested[:4]) if known and self.harvested else None

@@ -10,7 +10,7 @@ from datetime import datetime
 from typing import NamedTuple
 
 from seedstart.problems import Problem
-from seedstart.season.entries import Entry, Planned, Sown, Struck, TakenOut
+from seedstart.season.entries import Counted, Entry, Planned, Sown, Struck, TakenOut
 from seedstart.season.journal import Journal
 from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Season
 from seedstart.text import folded, plural
@@ -121,6 +121,12 @@ def _of_sowings(records: Records, season: Season) -> Iterator[Doubt]:
             if not disagreement.may_be_growth:
                 hint = _in_words(disagreement)
                 yield Doubt(_of_one(name, hint), disagreement.later.entry.id)
+        if (early := _first_too_soon(one)) is not None:
+            hint = (
+                f"It was counted on {early.at.date()}, before it was sown on {one.at.date()}: "
+                "strike the count, or the sowing."
+            )
+            yield Doubt(_of_one(name, hint), early.id)
         if one.inferred and one.alive:
             yield Doubt(_of_one(name, _missing(one, name)), _fell_at(one))
         if one.more_than_sown and one.lot not in several:
@@ -201,3 +207,9 @@ def _of_one(name: str, hint: str) -> Problem:
 
 def _quoted(name: str) -> str:
     return f"'{name}'" if " " in name else name
+
+
+def _first_too_soon(sowing: Standing) -> Counted | None:
+    """The first count of a day before it was sown: nothing can be up of seed not sown yet."""
+    sown = sowing.at.date()
+    return next((entry for entry in sowing.counted if entry.at.date() < sown), None)

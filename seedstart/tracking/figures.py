@@ -1,11 +1,11 @@
 """What came up of each lot: its closed sowings that had a fair chance, pooled, with an interval.
 
 Emergence percentage is emerged over sown, in trays; germination percentage is normal seedlings over
-seeds, in a test. Where one seed gives several seedlings (beet, chard) cells or clusters are counted
-in place of both. Until a sowing is closed it is "8 of 24 so far".
+seeds, in a test; the two are never pooled. Where one seed gives several seedlings (beet, chard)
+cells or clusters are counted in place of both. Until a sowing is closed it is "8 of 24 so far".
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from msgspec import Struct
 
@@ -15,6 +15,8 @@ from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
 LEVEL = 0.95
+# Between the look before half were up and that half-time. Common practice, no source.
+LONGEST_BETWEEN_LOOKS_DAYS = 3.0
 
 
 class LeftOut(Struct, frozen=True):
@@ -30,7 +32,7 @@ class LotFigure(Struct, frozen=True, kw_only=True):
     Attributes:
         lot: Its name.
         of: Whether tests (`germinated`: normal seedlings) or trays (`emerged`) speak.
-        seeds_sown: Seeds of all its sowings that were counted.
+        seeds_sown: Seeds of all its sowings that were counted, tests and trays.
         emerged: Seedlings up so far, of all of them.
         pooled_up: Up in the sowings that count: seedlings; of clusters, cells with at least one.
         pooled_seeds: Sown in them: seeds, less sound ones dug up; of clusters, cells, or clusters
@@ -38,7 +40,7 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         interval: 95 % Wilson interval of the percentage; None before any sowing counts.
         mean_days: Mean time, booked at the counts; None where nothing came up.
         t50_days: Until half of those that came were up, by interpolation between counts; None where
-            there was but one.
+            nobody looked shortly before.
         left_out: What does not count, and why.
         sowings: All its sowings from seed.
         clusters: Whether one seed gives several seedlings.
@@ -63,24 +65,31 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         return 100 * self.pooled_up / self.pooled_seeds if self.pooled_seeds else None
 
     @property
+    def grown(self) -> tuple[Standing, ...]:
+        """Its trays; its tests where it has no tray."""
+        return _trays(self.sowings) or self.sowings
+
+    @property
     def final(self) -> bool:
-        """Whether every sowing of it is closed."""
-        return bool(self.sowings) and all(one.closed is not None for one in self.sowings)
+        """Whether every tray of it is closed; every test where it has no tray."""
+        return bool(self.sowings) and all(one.closed is not None for one in self.grown)
 
     @property
     def state(self) -> str:
         """`not sown`, `8 of 24 so far`, or `20 of 24`."""
         if not self.sowings:
             return "not sown"
-        if self.pooled_seeds and self.final:
+        tests_speak = self.of == "germinated" and self.grown != self.sowings
+        if self.pooled_seeds and self.final and not tests_speak:
             return f"{self.pooled_up} of {self.pooled_seeds}"
-        known = [one for one in self.sowings if one.seeds is not None]
+        known = [one for one in self.grown if one.seeds is not None]
         if self.clusters:
             known = [one for one in known if one.cells_up is not None or not one.emerged]
         if not known:
-            return f"{self.emerged} up, {'cells' if self.clusters else 'seeds'} not counted"
+            up = sum(one.emerged for one in self.grown)
+            return f"{up} up, {'cells' if self.clusters else 'seeds'} not counted"
         up = sum((one.cells_up or 0) if self.clusters else one.emerged for one in known)
-        sown = sum(_sown(one, clusters=self.clusters) for one in known)
+        sown = sum(seeds_of(one, clusters=self.clusters) for one in known)
         return f"{up} of {sown}{'' if self.final else ' so far'}"
 
 
@@ -103,18 +112,20 @@ def lot_figure(
     judge = _why_not_clusters if clusters else _why_not
     sowings = tuple(one for one in records.of_lot(lot) if one.from_seed)
     tests = [one for one in sowings if one.purpose == "test" and one.ended is not None]
-    counting = [one for one in (tests or sowings) if not judge(one, unfair or {})]
+    grown = _trays(sowings) or sowings
+    counting = [one for one in (tests or grown) if not judge(one, unfair or {})]
     left_out = tuple(
         LeftOut(records.name_in_line(one.id), why)
         for one in sowings
         if (
             why := judge(one, unfair or {})
             or ("a tray, and tests speak" if tests and one not in tests else "")
+            or ("a test" if not tests and one not in grown else "")
         )
     )
-    up = sum(_up(one, clusters=clusters) for one in counting)
-    seeds = sum(_sown(one, clusters=clusters) for one in counting)
-    found = [newly for one in counting or sowings for newly in newly_up(one, records)]
+    up = sum(up_of(one, clusters=clusters) for one in counting)
+    seeds = sum(seeds_of(one, clusters=clusters) for one in counting)
+    found = [newly for one in counting or grown for newly in newly_up(one, records)]
     return LotFigure(
         lot=lot,
         of="germinated" if tests else "emerged",
@@ -124,22 +135,49 @@ def lot_figure(
         pooled_seeds=seeds,
         interval=wilson(up, seeds, LEVEL) if seeds else None,
         mean_days=mean_time(found),
-        # One count says by when they were up, not when half of them were.
-        t50_days=half_time(sorted(found)) if len({one.day for one in found}) > 1 else None,
+        t50_days=half_that_was_seen(found),
         left_out=left_out,
         sowings=sowings,
         clusters=clusters,
     )
 
 
-def _up(one: Standing, *, clusters: bool) -> int:
+def half_that_was_seen(found: Iterable[Newly]) -> float | None:
+    """Days until half of those that came were up, where a look within three days before shows it.
+
+    What the first look found all up may have been so for long: that tells no half-time. Counts of
+    one moment are one look.
+    """
+    looks: dict[float, int] = {}
+    for one in found:
+        looks[one.day] = looks.get(one.day, 0) + one.up
+    every = [Newly(day, up) for day, up in sorted(looks.items())]
+    half = half_time(every)
+    if half is None:
+        return None
+    before = max((look.day for look in every if look.day < half), default=0.0)  # none at sowing
+    return half if half - before <= LONGEST_BETWEEN_LOOKS_DAYS else None
+
+
+def _trays(sowings: Sequence[Standing]) -> tuple[Standing, ...]:
+    return tuple(one for one in sowings if one.purpose != "test")
+
+
+def counts_in(one: Standing, unfair: str = "", *, clusters: bool) -> bool:
+    """Whether a sowing counts in its lot's figure: closed, counted, and with a fair chance."""
+    judge = _why_not_clusters if clusters else _why_not
+    return not judge(one, {one.id: unfair} if unfair else {})
+
+
+def up_of(one: Standing, *, clusters: bool) -> int:
+    """What came up: normal seedlings of a test; of clusters, cells with at least one."""
     if one.ended is not None:
         return one.ended.normal
     return (one.cells_up or 0) if clusters else one.emerged
 
 
-def _sown(one: Standing, *, clusters: bool) -> int:
-    """What those that are up are part of."""
+def seeds_of(one: Standing, *, clusters: bool) -> int:
+    """What those that are up are part of: seeds; of clusters, cells where they were said."""
     in_cells = one.cells if clusters and one.ended is None else None
     return in_cells or one.seeds_with_a_chance or 0
 
@@ -179,7 +217,7 @@ def _why_not_clusters(one: Standing, unfair: Mapping[str, str]) -> str:
     if one.ended is None:
         if one.cells_up is None:
             return "one seed gives several seedlings: count the cells or clusters"
-        if one.cells_up > _sown(one, clusters=True):
+        if one.cells_up > seeds_of(one, clusters=True):
             return "more cells were up than were sown"
     return unfair.get(one.id, "")
 

@@ -74,6 +74,15 @@ class Links(Struct, frozen=True, dict=True):
         pairs = self.mothers.items()
         return _grouped((mother, one) for one, mothers in pairs for mother in mothers)
 
+    def descent(self, sowings: Iterable[str]) -> set[str]:
+        """These and all that came from them."""
+        found, more = set(sowings), list(sowings)
+        while more:
+            daughters = set(self.daughters.get(more.pop(), ())) - found
+            found |= daughters
+            more += daughters
+        return found
+
     def lineage(self, sowing: str) -> tuple[str, ...]:
         """A sowing, the one that it came from, and so on; of a mixture, the one named first."""
         return tuple(_lineage(sowing, self.mothers))

@@ -44,13 +44,13 @@ Did = Literal[
     "mixed_up",
 ]  # fmt: skip
 Care = Literal[
-    "covered", "watered", "fed", "weighed", "hardened", "held", "noted", "measured", "readings",
-    "settings",
+    "covered", "watered", "fed", "weighed", "hardened", "held", "noted", "measured", "dug",
+    "readings", "settings",
 ]  # fmt: skip
 # How `sowings.Fold` takes it.
 Fold = Literal[
     "counts", "care", "leaving", "dividing", "finished", "mixed", "sown_onto", "relabelled",
-    "potted_on", "place", "dug_up",
+    "potted_on", "place",
 ]  # fmt: skip
 
 
@@ -85,7 +85,6 @@ MEANINGS: Final[dict[type[Entry], Meaning]] = {
     Finished: Meaning("finished", "finished"),
     PottedOn: Meaning("potted_on", "potted_on"),
     Moved: Meaning("place"),
-    Dug: Meaning("dug_up"),
     Covered: Meaning("care", care="covered"),
     Uncovered: Meaning("care", care="covered"),
     Watered: Meaning("care", care="watered"),
@@ -95,6 +94,7 @@ MEANINGS: Final[dict[type[Entry], Meaning]] = {
     Held: Meaning("care", care="held"),
     Noted: Meaning("care", care="noted"),
     Measured: Meaning("care", care="measured"),
+    Dug: Meaning("care", care="dug"),
     Read: Meaning(care="readings"),
     Adjusted: Meaning(care="settings"),
 }
@@ -122,9 +122,11 @@ class CaredSowing(Cared, frozen=True, kw_only=True):
 
     Attributes:
         measured: Measurements of its plants.
+        dug: What was found of seeds that were dug up: they come up no more.
     """
 
     measured: tuple[Measured, ...] = ()
+    dug: tuple[Dug, ...] = ()
 
 
 class CaredPlace(Cared, frozen=True, kw_only=True):

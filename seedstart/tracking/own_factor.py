@@ -8,23 +8,22 @@ from datetime import datetime, timedelta
 from math import exp, log, sqrt
 from typing import Final, NamedTuple
 
-from seedstart.growing.emergence import TRAYS_OVER_TABLE
-from seedstart.growing.indices import half_time
-from seedstart.tracking.figures import newly_up
+from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_SD
+from seedstart.tracking.figures import half_that_was_seen, newly_up
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Emerging, Warmth
 
-# ln 1.3 ± 0.35: trays run 1.3 to 2.3 times the table (quartiles of 20 printed ranges, 15 crops).
 _FIRST: Final = log(TRAYS_OVER_TABLE)
-_FIRST_SD: Final = 0.35
 # Of one sowing about the grower's own factor: the table errs by 10 % in the median between its
 # temperatures, and half of a few dozen seedlings between two looks is known to a day or so. The
 # figure is common practice, no source.
-_ONE_SOWING_SD: Final = 0.25
+ONE_SOWING_SD: Final = 0.25
+# Of growers about the usual: what is left of the spread of printed tray days, so that the next
+# sowing of a grower of whom nothing is known has just that.
+_FIRST_SD: Final = sqrt(TRAYS_SD**2 - ONE_SOWING_SD**2)
 # What a sowing needs to speak. Common practice, no source.
 _FEWEST_UP: Final = 5
-_LONGEST_BETWEEN_LOOKS_DAYS: Final = 3.0
 _MEASURED_SHARE: Final = 0.8
 _TWO_SIDED_95: Final = 1.959964
 
@@ -36,12 +35,14 @@ class OwnFactor(NamedTuple):
         factor: The best guess.
         low, high: It lies between these with 95 %.
         sowings: How many sowings moved it.
+        next_sd: Of the next sowing about it, on the logarithm.
     """
 
     factor: float
     low: float
     high: float
     sowings: int
+    next_sd: float = TRAYS_SD
 
     @property
     def counted(self) -> float:
@@ -55,11 +56,12 @@ def own_factor(seen: Sequence[float]) -> OwnFactor:
     Args:
         seen: Of each sowing, its days over days of the table at the warmth it had.
     """
-    weight, one = 1 / _FIRST_SD**2, 1 / _ONE_SOWING_SD**2
+    weight, one = 1 / _FIRST_SD**2, 1 / ONE_SOWING_SD**2
     total = weight + one * len(seen)
     mean = (weight * _FIRST + one * sum(map(log, seen))) / total
     half = _TWO_SIDED_95 / sqrt(total)
-    return OwnFactor(exp(mean), exp(mean - half), exp(mean + half), len(seen))
+    next_sd = sqrt(1 / total + ONE_SOWING_SD**2)
+    return OwnFactor(exp(mean), exp(mean - half), exp(mean + half), len(seen), next_sd)
 
 
 def seen_factor(
@@ -82,14 +84,14 @@ def seen_factor(
     zero = records.day_zero(sowing.id)
     if emerging.clock != "table" or zero is None or not _speaks(sowing):
         return None
-    half = half_time(looks := newly_up(sowing, records))
-    before = [0.0, *(look.day for look in looks if half is not None and look.day < half)]
-    if half is None or half - before[-1] > _LONGEST_BETWEEN_LOOKS_DAYS:
+    half = half_that_was_seen(newly_up(sowing, records))
+    if half is None:
         return None
     at = zero + timedelta(days=half)
     if warmth.measured_share(sowing.id, records, zero, at, now) < _MEASURED_SHARE:
         return None
-    return warmth.table_way(sowing.id, records, emerging, at, now) or None
+    way = warmth.way(sowing.id, records, emerging, now)
+    return way.at(at) or None if way else None
 
 
 def _speaks(sowing: Standing) -> bool:

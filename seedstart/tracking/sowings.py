@@ -9,7 +9,6 @@ from seedstart.problems import Problem
 from seedstart.season.entries import (
     Counted,
     Dividing,
-    Dug,
     Entry,
     Leaving,
     MixedUp,
@@ -103,7 +102,6 @@ class Fold:
         self.begun: list[Begun] = []
         self.care: dict[str, list[Any]] = {name: [] for name in _CARE.values()}
         self.acts: list[Entry] = []
-        self.dug: list[Dug] = []
         self.problems: list[Problem] = []
         self.place(maker)
 
@@ -172,10 +170,6 @@ class Fold:
         """Plants became a new sowing."""
         self.tally.go(GONE[meaning(entry).did], entry.plants, entry.at)
         self.acts.append(entry)
-
-    def dug_up(self, entry: Dug) -> None:
-        """Seeds were looked at: they come up no more."""
-        self.dug.append(entry)
 
     def finished(self, entry: Entry) -> None:
         """It ended."""
@@ -257,7 +251,6 @@ class Fold:
             emerged_by=tuple(self.followed.emerged),
             seen_by=tuple(self.followed.seen),
             inferred_by=self.followed.inferred,
-            dug=tuple(self.dug),
             standing=tally.stands,
             left=self._left(),
             emerged=tally.total if self.seed else 0,
@@ -304,7 +297,7 @@ class Fold:
         """None stands and none can come: plants are gone, seed all came or was dug up."""
         since = self.tally.empty_since
         seeds = self.seed.seeds if self.seed else 0
-        dug = sum(one.seeds for one in self.dug)
+        dug = sum(one.seeds for one in self.care["dug"])
         if since is None or seeds is None or self.tally.total < seeds - dug:
             return None
         return None if self._cells_to_come() else Closing(since, "all gone")

@@ -12,7 +12,7 @@ from typing import Final, Literal
 from msgspec import Struct, field
 
 from seedstart.problems import Problem
-from seedstart.season.entries import Counted, Dug, Entry
+from seedstart.season.entries import Counted, Entry
 from seedstart.season.entry import Subject
 from seedstart.tracking.meanings import CaredSowing, Did, Made, meaning
 
@@ -143,7 +143,6 @@ class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
         emerged_by: Emerged by each count; `counts` has all that followed from each.
         seen_by: Standing and all that had left, by each count alone.
         inferred_by: By the number of the count from 0, plants taken for dead at it.
-        dug: What was found of seeds that were dug up, in order.
         standing: How many stand now; an estimate after a sample.
         left: By reason, how many are gone.
         emerged: Came up, all told, never less than was once seen; 0 for plants from elsewhere.
@@ -188,7 +187,6 @@ class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
     emerged_by: tuple[int, ...] = ()
     seen_by: tuple[int, ...] = ()
     inferred_by: dict[int, int] = field(default_factory=dict)
-    dug: tuple[Dug, ...] = ()
     standing: int = 0
     left: dict[Why, int] = field(default_factory=dict)
     emerged: int = 0
@@ -255,9 +253,10 @@ class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
 
     @property
     def lives(self) -> bool:
-        """Whether something of it wants care: nobody waits for the last seeds once all that came
-        up has gone on elsewhere.
-        """  # noqa: D205
+        """Whether it takes room: a tray is taken to be gone once all that came up has gone on.
+
+        More may be looked for in it all the same: that is for whoever knows its crop and warmth.
+        """
         divided = self.left.get("pricked_out", 0) or self.left.get("split", 0)
         return self.alive and not (divided and not self.standing)
 

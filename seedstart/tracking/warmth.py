@@ -117,9 +117,9 @@ class Warmth:
         if not legs:
             return None
         share = _gathered_by(legs, now.timestamp()) / emerging.factor
+        way = Way(tuple(legs), self._zone)
         days = [
-            self._day_of(legs, emerging.factor * part)
-            for part in (emerging.earliest, 1.0, emerging.latest)
+            way.day_of(emerging.factor * part) for part in (emerging.earliest, 1.0, emerging.latest)
         ]
         expected = None
         if days[0] is not None and days[1] is not None and days[2] is not None:
@@ -135,20 +135,22 @@ class Warmth:
             last.here.station.goes_on_c(emerging.tray_setting),
         )
 
-    def table_way(
-        self, sowing: str, records: Records, emerging: Emerging, until: datetime, now: datetime
-    ) -> float | None:
-        """The way that a sowing had gone by a moment, by its curve alone: factor 1.
+    def way(self, sowing: str, records: Records, emerging: Emerging, now: datetime) -> "Way | None":
+        """The way of a sowing by its curve alone (factor 1), with what is known by now.
 
-        Args:
-            sowing: Its id.
-            records: What happened.
-            emerging: Its crop's figures.
-            until: The moment.
-            now: What is known by now counts.
+        Returns:
+            None for plants from another sowing, and while the seed is in the cold.
         """
         legs = self._legs(sowing, records, emerging, now.timestamp())
-        return _gathered_by(legs, until.timestamp()) if legs else None
+        return Way(tuple(legs), self._zone) if legs else None
+
+    def now_c(self, station: str, records: Records, setting: Temperatures, now: datetime) -> float:
+        """How warm a station's medium is: as read within the last day, else as it goes on, °C."""
+        found, now_s = self._station(station, records, now.timestamp()), now.timestamp()
+        read = found.measured
+        if read.at_s and now_s - read.at_s[-1] <= DAY_S:
+            return read.c[-1]
+        return found.goes_on_c(setting)
 
     def measured_share(
         self, sowing: str, records: Records, since: datetime, until: datetime, now: datetime
@@ -224,17 +226,6 @@ class Warmth:
             known = _ForCrop(station, per_day, station.course.gathered(per_day, begun), says)
             self._for_crops[key] = known
         return known
-
-    def _day_of(self, legs: "list[_Leg]", amount: float) -> date | None:
-        """The day on which so much has been gathered; None where it never is."""
-        rest = amount
-        for leg in legs:
-            at_s = leg.gathered.when(leg.since_s, rest)
-            if at_s <= leg.until_s:
-                farthest = leg.since_s + _FARTHEST_DAYS * DAY_S
-                return None if at_s > farthest else datetime.fromtimestamp(at_s, self._zone).date()
-            rest -= leg.gathered.integral(leg.since_s, leg.until_s)
-        return None
 
     def _says(self, leg: "_Leg") -> str:
         """What a date rests on."""
@@ -323,6 +314,33 @@ class _Leg(NamedTuple):
         """When the last reading was made while it was there."""
         both = (*self.here.station.measured.at_s[-1:], *self.tray.at_s[-1:])
         return max((at_s for at_s in both if at_s >= self.since_s), default=None)
+
+
+class Way(NamedTuple):
+    """How far a sowing has come by its crop's own curve, and when it comes how far.
+
+    Attributes:
+        legs: Where it was and is, with the warmth there.
+        zone: The season's, for dates.
+    """
+
+    legs: tuple[_Leg, ...]
+    zone: tzinfo
+
+    def at(self, moment: datetime) -> float:
+        """The way gone by a moment, in parts of the curve's days; the last warmth goes on."""
+        return _gathered_by(self.legs, moment.timestamp())
+
+    def day_of(self, amount: float) -> date | None:
+        """The day on which so much of the way is gone; None where it never is."""
+        rest = amount
+        for leg in self.legs:
+            at_s = leg.gathered.when(leg.since_s, rest)
+            if at_s <= leg.until_s:
+                farthest = leg.since_s + _FARTHEST_DAYS * DAY_S
+                return None if at_s > farthest else datetime.fromtimestamp(at_s, self.zone).date()
+            rest -= leg.gathered.integral(leg.since_s, leg.until_s)
+        return None
 
 
 def _in_tray(spot: Spot, records: Records, now_s: float) -> MeasuredC:

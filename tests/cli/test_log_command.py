@@ -408,3 +408,13 @@ def test_names_are_completed_in_the_shell_from_the_season(bench: Path) -> None:
     assert completed("sown", "leek", "24", "--station", begun="s") == {"shelf", "sill"}
     (bench / "season.toml").unlink()
     assert completed("counted", begun="l") == set()
+
+
+def test_a_count_of_a_day_before_the_sowing_is_refused(bench: Path) -> None:
+    log("sown", "leek", "60", "--at", "2027-03-10 10:00")
+    said = refused("log", "counted", "leek", "5", "--at", "2027-03-02", "--on", "2027-03-20")
+    assert "leek was sown on" in said
+    assert "cannot have been counted before" in said
+    assert kinds(bench) == ["sown"]
+    log("counted", "leek", "0", "--at", "2027-03-10 9:00")  # the day tells, not the hour
+    assert kinds(bench) == ["sown", "counted"]

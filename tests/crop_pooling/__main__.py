@@ -1,4 +1,6 @@
-"""`python tests/crop_pooling` writes crops/ anew; with `--report` it tells what it rests on."""
+"""`python tests/crop_pooling` writes crops/ anew; with `--report` it tells what it rests on,
+with `--trays` how much slower trays are than the table.
+"""
 
 import sys
 from pathlib import Path
@@ -6,6 +8,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[1]))  # run by its folder's name, as a script
 
 from crop_pooling.report import report
+from crop_pooling.tray_clock import told
 from crop_pooling.writing import shipped_files
 
 CROPS = Path(__file__).parents[2] / "crops"
@@ -25,5 +28,7 @@ def write() -> None:
 if __name__ == "__main__":
     if "--report" in sys.argv[1:]:
         print(report())
+    elif "--trays" in sys.argv[1:]:
+        print(told())
     else:
         write()

@@ -26,7 +26,7 @@ from crop_pooling.tables import number, rows_of
 from seedstart.crop_table.crop import EmergenceTable, Figure, Hardiness
 
 # Papers: germination in a cabinet. Their fitted limits are left out, their days are no tray's.
-_PAPERS: Final = frozenset(
+PAPERS: Final = frozenset(
     {
         "birjand-basil",
         "notulae-hyssop-basil-oregano",
@@ -190,11 +190,11 @@ def _limit_as_printed(crop: str, column: str) -> Figure | None:
     printed = []
     for row in rows_of(crop, "germination_temperature"):
         value, key = number(row.said[column]), key_of(row.source)
-        if value is not None and (key not in _PAPERS or column == "optimum_c"):
+        if value is not None and (key not in PAPERS or column == "optimum_c"):
             printed.append(Printed(value, value, key))
     handbook = [one for one in printed if one.key == HANDBOOK]
-    if handbook or any(one.key not in _PAPERS for one in printed):
-        printed = [one for one in printed if one.key not in _PAPERS]
+    if handbook or any(one.key not in PAPERS for one in printed):
+        printed = [one for one in printed if one.key not in PAPERS]
     pooled = pool(
         printed, note="" if any(one.key for one in printed) else "the handbook's, from memory"
     )
@@ -207,7 +207,7 @@ def _limit_as_printed(crop: str, column: str) -> Figure | None:
 
 def _from_papers(printed: Figure) -> bool:
     """A fitted optimum below the setting of trays is an artefact (dill, 13 °C)."""
-    return bool(printed.sources) and _PAPERS.issuperset(printed.sources)
+    return bool(printed.sources) and PAPERS.issuperset(printed.sources)
 
 
 def _settings(crop: str) -> list[Printed]:
@@ -217,13 +217,13 @@ def _settings(crop: str) -> list[Printed]:
         low, high = number(row.said["opt_low_c"]), number(row.said["opt_high_c"])
         if key == "michigan-sweet-pea":  # one figure, in the column of the optimum
             low = high = number(row.said["optimum_c"])
-        if low is not None and high is not None and key and key not in _PAPERS | _TABLES_OF_LIMITS:
+        if low is not None and high is not None and key and key not in PAPERS | _TABLES_OF_LIMITS:
             found.append(Printed(low, high, key))
     for row in rows_of(crop, "flower_germination"):
         low, high = number(row.said["temp_low_c"]), number(row.said["temp_high_c"])
         if low is not None and row.said["kind_of_temperature"] == "setting":
             found.append(Printed(low, low if high is None else high, key_of(row.source)))
-    return [one for one in found if one.key not in _PAPERS]
+    return [one for one in found if one.key not in PAPERS]
 
 
 def _optimum_ranges(crop: str) -> list[Printed]:
@@ -256,7 +256,7 @@ def _days(crop: str) -> list[Printed]:
         for row in rows_of(crop, table):
             low, high = number(row.said["days_low"]), number(row.said["days_high"])
             key = key_of(row.source)
-            if low is None or key in _PAPERS:
+            if low is None or key in PAPERS:
                 continue
             high = low if high is None else high
             if high <= _WIDEST_DAYS * low:

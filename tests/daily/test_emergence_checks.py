@@ -114,12 +114,29 @@ def test_a_final_count_ends_the_counting(walk: MakeWalk) -> None:
     assert found.checks("3-30", "count") == []
 
 
-@pytest.mark.parametrize(("alike", "again"), [(1, 1), (2, 2), (3, 3), (4, 7), (6, 7)])
-def test_counts_thin_out_while_nothing_changes(walk: MakeWalk, alike: int, again: int) -> None:
-    # docs/round.md: 1 day, after two counts alike 2 days, then 3, then 7 (common practice).
+@pytest.mark.parametrize(("alike", "again"), [(1, 1), (2, 2), (3, 2), (4, 2)])
+def test_what_is_expected_is_counted_every_other_day_at_least(
+    walk: MakeWalk, alike: int, again: int
+) -> None:
+    # docs/round.md: 1 day, after two counts alike 2 days (common practice).
     found = pepper(walk)
     for day in range(alike):
-        counted(found, f"4-{day + 1:02}", 9)
+        counted(found, f"3-{day + 12}", 9)
+    last = moment(f"3-{alike + 11}")
+    assert found.checks(last + timedelta(days=again - 1), "count") == []
+    check = found.check(last + timedelta(days=again), "count")
+    assert check.due == (last + timedelta(days=again)).date()
+
+
+@pytest.mark.parametrize(("alike", "again"), [(1, 1), (2, 2), (3, 3), (4, 7), (6, 7)])
+def test_where_nobody_knows_when_it_comes_counts_thin_out_while_nothing_changes(
+    walk: MakeWalk, alike: int, again: int
+) -> None:
+    # docs/round.md: 1 day, after two counts alike 2 days, then 3, then 7 (common practice).
+    found = walk("", MAT_25)
+    found.write(Sown, "3-02", sowing="found", lot="gone", seeds=24, station="mat")
+    for day in range(alike):
+        counted(found, f"4-{day + 1:02}", 9, "found")
     last = moment(f"4-{alike:02}")
     assert found.checks(last + timedelta(days=again - 1), "count") == []
     check = found.check(last + timedelta(days=again), "count")

@@ -7,6 +7,7 @@ import pytest
 from notebook import moment
 from seasons import HEAD, lot
 from seedstart.season.entries import (
+    Counted,
     Scarified,
     Soaked,
     Sown,
@@ -164,3 +165,57 @@ def test_a_number_of_seeds_may_say_where(walk: MakeWalk, typed: str) -> None:
     assert entry.seeds == 24
     assert entry.tray == ("tray 5" if "tray" in typed else None)
     assert entry.station == ("sill" if "sill" in typed else "shelf")
+
+
+def test_no_more_is_asked_than_the_packet_has_and_the_line_says_the_chance(walk: MakeWalk) -> None:
+    packet = lot(
+        "leek", "leek", station='"shelf"', want="48", sow='["2027-03-10"]', have='"50 seeds"'
+    )
+    found = walk(packet)
+    check = found.check("3-10", "sow")
+    (row,) = [row for row in found.opened.calendar() if row.lot == "leek"]
+    assert row.few is not None
+    assert check.says == f"sow all 50 seeds of leek, shelf: {row.few.in_words}"
+    (entry,) = found.tick(check, "3-10 09:00")
+    assert isinstance(entry, Sown)
+    assert entry.seeds == 50
+
+
+def test_of_an_empty_packet_no_number_of_seeds_is_asked(walk: MakeWalk) -> None:
+    packet = lot("leek", "leek", station='"shelf"', want="48", have='"40 seeds"', sowings="2",
+                 sow='["2027-03-10", "2027-03-20"]')  # fmt: skip
+    found = walk(packet)
+    found.write(Sown, "3-10", sowing="leek", lot="leek", seeds=40, station="shelf")
+    check = found.check("3-20", "sow")
+    assert check.says == "sow leek/2, shelf"
+    assert any(why.text == "The packet is empty." for why in check.why)
+    assert "how many seeds" in found.refused(check, "")
+
+
+def test_a_recorded_test_changes_how_many_are_asked_for_at_once(walk: MakeWalk) -> None:
+    # `checks` compares each round with that of a season that is opened afresh.
+    found = walk(LEEK)
+    before = found.check("3-10", "sow").says
+    test = {"purpose": "test", "on": "paper"}
+    found.write(Sown, "2-10", sowing="test", lot="leek", seeds=20, **test)
+    assert found.check("3-10", "sow").says == before
+    ended = {"normal": 19, "abnormal": 0, "hard": 0, "fresh": 0, "dead": 1}
+    found.write(Counted, "2-24", sowing="test", standing=19, final=True, **ended)
+    after = found.check("3-10", "sow")
+    assert after.says != before
+    assert any("19 of 20 came up in your test of 24 Feb" in why.text for why in after.why)
+
+
+def test_one_more_lot_that_is_closed_is_heard_of_at_once(walk: MakeWalk) -> None:
+    names = ("a", "b", "c", "d")
+    found = walk(LEEK + "".join(lot(name, "leek") for name in names))
+
+    def why() -> str:
+        (check,) = [one for one in found.checks("3-10", "sow") if one.key == "sow leek"]
+        return " ".join(why.text for why in check.why)
+
+    for name, up in zip(names, (20, 22, 15, 21), strict=True):
+        found.write(Sown, "1-02", sowing=name, lot=name, seeds=24, station="shelf")
+        assert "threshold" in why()
+        found.write(Counted, "1-30", sowing=name, standing=up, final=True)
+    assert "your 4 other lots came up to" in why()

@@ -213,7 +213,7 @@ def test_after_an_absence_each_tray_has_one_line_a_need(walk: MakeWalk) -> None:
     assert set(needs.values()) == {1}
     assert len(found.opened.journal.by_id) == before, "nothing is invented"
     count = next(one for one in checks if one.tray == "tray 9" and one.what == "count")
-    assert count.due == date(2027, 3, 20)
+    assert count.due == date(2027, 3, 19)
     assert count.sowings[0].last == 5
 
 

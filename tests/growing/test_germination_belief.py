@@ -8,6 +8,7 @@ from seedstart.growing.germination_belief import (
     EVEN,
     MOST_SURE,
     Belief,
+    anywhere_above,
     as_if_tested,
     belief_from_lots,
 )
@@ -129,3 +130,24 @@ def test_age_lowers_and_weakens_and_three_years_are_the_most() -> None:
 def test_more_up_than_sown_is_refused() -> None:
     with pytest.raises(ValueError, match="0 to 20 of 20"):
         EVEN.updated(21, 20)
+
+
+@pytest.mark.parametrize("least", [0.0, 0.3, 0.55, 0.8])
+def test_where_only_the_least_is_known_the_belief_is_as_wide_as_any_share_above_it(
+    least: float,
+) -> None:
+    from scipy import stats
+
+    found, even = stats.beta(*anywhere_above(least)), stats.uniform(least, 1 - least)
+    assert found.mean() == pytest.approx(even.mean())
+    assert found.var() == pytest.approx(even.var())
+
+
+def test_above_nought_anything_is_the_even_start() -> None:
+    assert anywhere_above(0.0) == EVEN
+
+
+@pytest.mark.parametrize("least", [-0.1, 1.0])
+def test_the_least_share_lies_below_all(least: float) -> None:
+    with pytest.raises(ValueError, match="0 to below 1"):
+        anywhere_above(least)

@@ -177,3 +177,22 @@ def test_a_daughters_row_is_her_mothers(followed: Followed) -> None:
     assert row is not None
     assert row.sowing_id == followed.id("leek 0")
     assert row.sow_day == (moment("3-10") - timedelta(days=9)).date()
+
+
+def test_a_better_place_is_found_anew_when_it_is_measured_there() -> None:
+    lots = lot("pepper", "pepper", want="12", station='"sill"')
+    plan, book, now = season(lots, HEAD), Notebook(), moment("3-10 08:00")
+    book.write(Sown, "3-01", sowing="pepper", lot="pepper", seeds=20, station="sill")
+    pepper = book.entries[0].id
+    happened = book.records(lots, HEAD)
+    following, fresh = Following(), Following()
+    following.follow(Moment(plan, happened, READINGS, {}, now.date(), now))
+    before = following.prospects[pepper].advice
+    assert before is not None
+    assert before.where == "mat"
+    following.take_changed()
+    cold = Moment(plan, happened, measured("mat", "soil_c", 15.0), {}, now.date(), now)
+    following.follow(cold)
+    fresh.follow(cold)
+    assert following.prospects[pepper].advice == fresh.prospects[pepper].advice != before
+    assert pepper in following.take_changed().sowings

@@ -23,7 +23,7 @@ from seedstart.tracking.warmth import Progress
 LOTS = lot("tomato", "tomato", station='"mat"') + lot("cabbage", "cabbage", station='"mat"')
 PLAN = season(LOTS, HEAD.replace('"24C"', '"25C"'))
 NOW = moment("4-01")
-OWN = OwnFactor(1.5, 1.2, 1.9, 4)
+OWN = OwnFactor(1.9, 1.5, 2.4, 4)
 
 
 def measured(days: int = 31) -> Readings:
@@ -82,11 +82,11 @@ def test_a_sowing_where_nothing_can_come_up_says_nothing() -> None:
 
 def test_the_calendar_counts_with_it_on_both_sides_of_the_sum_and_says_so() -> None:
     usual, own = rows(Notebook()), rows(Notebook(), OWN)
-    assert (up_after(usual["tomato"]), up_after(own["tomato"])) == (8, 9)  # 6 days × 1.3, × 1.5
+    assert (up_after(usual["tomato"]), up_after(own["tomato"])) == (10, 11)  # 6 days × 1.6, × 1.9
     assert usual["tomato"].window("set_out") == own["tomato"].window("set_out")
     said = [reason.text for reason in own["tomato"].reasons if reason.step == "emerge"]
-    assert "times 1.5 for your own trays" in said[0]
-    assert said[1] == "Your own trays: 1.5 × the table, from 4 sowings (your own figure)."
+    assert "times 1.9 for your own trays" in said[0]
+    assert said[1] == "Your own trays: 1.9 × the table, from 4 sowings (your own figure)."
     assert not any("our own trays" in reason.text for reason in usual["tomato"].reasons)
 
 
@@ -102,7 +102,7 @@ def test_what_has_been_sown_is_expected_by_it_too() -> None:
         assert progress is not None
         found.append(progress)
     usual, mine = found
-    assert [usual.share, mine.share] == pytest.approx([3 / 6 / 1.3, 3 / 6 / 1.5])
+    assert [usual.share, mine.share] == pytest.approx([3 / 6 / 1.6, 3 / 6 / 1.9])
     assert usual.expected is not None
     assert mine.expected is not None
     assert usual.expected.best < mine.expected.best
@@ -113,7 +113,7 @@ def test_a_station_set_anew_moves_what_is_still_to_be_sown() -> None:
     book = Notebook()
     book.write(Adjusted, "1-01", station="mat", thermostat_c=20.0)
     cooler = rows(book)["tomato"]
-    assert up_after(cooler) == 10  # 8 days at 20 °C (Harrington & Minges 1954) × 1.3
+    assert up_after(cooler) == 13  # 8 days at 20 °C (Harrington & Minges 1954) × 1.6
     assert any("(20 °C)" in reason.text for reason in cooler.reasons)
 
 

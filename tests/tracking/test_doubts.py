@@ -175,3 +175,12 @@ def test_more_plants_in_a_daughter_than_came_are_named() -> None:
     book.write(PrickedOut, "3-20", sowing="leek", plants=12, into="leek.1", tray="red")
     book.write(Counted, "3-25", sowing="leek.1", standing=13)
     assert "13 plants were there and 12 came" in the_only(book).hint
+
+
+def test_a_count_of_a_day_before_the_sowing_is_in_doubt() -> None:
+    book = Notebook()
+    early = book.write(Counted, "2-20", sowing="leek", standing=5)
+    book.write(Sown, "3-01", **LEEK)
+    found = doubts(book.journal(), records(book.journal(), PLAN), PLAN, moment("4-01"))
+    (one,) = [doubt for doubt in found if doubt.entry == early.id]
+    assert "counted on 2027-02-20, before it was sown on 2027-03-01" in one.problem.hint

@@ -68,6 +68,22 @@ def test_one_count_does_not_tell_when_half_of_them_were_up() -> None:
     assert (found.mean_days, found.t50_days) == (13, None)
 
 
+def test_counts_alike_and_two_of_one_moment_tell_no_half_time_either() -> None:
+    book = Notebook()
+    book.write(Sown, "3-01", sowing="leek", lot="leek", seeds=24)
+    book.write(Counted, "3-11", sowing="leek", standing=18)
+    book.write(Counted, "3-12", sowing="leek", standing=18)
+    assert lot_figure("leek", book.records()).t50_days is None
+    book = Notebook()
+    book.write(Sown, "3-01", sowing="leek", lot="leek", seeds=24)
+    for day, standing in (("3-10", 0), ("3-11", 4), ("3-12", 8)):
+        book.write(Counted, day, sowing="leek", standing=standing)
+    once = lot_figure("leek", book.records()).t50_days
+    assert once == pytest.approx(10.0)
+    book.write(Counted, "3-12", sowing="leek", standing=8)
+    assert lot_figure("leek", book.records()).t50_days == once
+
+
 def test_half_came_after_the_last_look_that_found_none() -> None:
     # By hand: none at 9 days, 10 at 10 days; half of them by interpolation between the two.
     book = Notebook()
@@ -88,6 +104,33 @@ def test_tests_speak_for_a_lot_and_not_its_trays() -> None:
     found = figure(book)
     assert (found.of, found.pooled_up, found.pooled_seeds) == ("germinated", 15, 20)
     assert found.left_out[0].why == "a tray, and tests speak"
+
+
+def test_a_test_and_the_trays_of_one_lot_are_never_added_up() -> None:
+    book = Notebook()
+    book.write(Sown, "1-10", sowing="a", lot="leek", seeds=20, purpose="test", on="paper")
+    book.write(Counted, "1-24", sowing="a", standing=4)
+    assert figure(book).state == "4 of 20 so far"
+    book.write(Sown, "3-01", sowing="b", lot="leek", seeds=60)
+    counted(book, "b", {"3-10": 2}, final=False)
+    assert figure(book).state == "2 of 60 so far"
+    end: dict[str, Any] = {"normal": 15, "abnormal": 2, "hard": 0, "fresh": 0, "dead": 3}
+    book.write(Counted, "3-12", sowing="a", standing=17, final=True, **end)
+    found = figure(book)
+    assert (found.state, found.percent, found.final) == ("2 of 60 so far", 75, False)
+    counted(book, "b", {"3-20": 40})
+    assert (figure(book).state, figure(book).percent) == ("40 of 60", 75)
+
+
+def test_a_test_whose_seeds_were_not_judged_is_not_pooled_with_trays() -> None:
+    book = Notebook()
+    book.write(Sown, "1-10", sowing="a", lot="leek", seeds=20, purpose="test", on="paper")
+    book.write(Counted, "1-24", sowing="a", standing=4, final=True)
+    book.write(Sown, "3-01", sowing="b", lot="leek", seeds=24)
+    counted(book, "b", {"3-10": 10, "3-20": 20})
+    found = figure(book)
+    assert (found.of, found.pooled_up, found.pooled_seeds) == ("emerged", 20, 24)
+    assert [(one.sowing, one.why) for one in found.left_out] == [("a", "a test")]
 
 
 def beets(**sown: Any) -> Notebook:

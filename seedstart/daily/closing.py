@@ -1,0 +1,62 @@
+"""Closing a count: asked when none came for a week past its last day, or when nothing is left."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from seedstart.daily.carriers import Carrier
+from seedstart.daily.check import PRACTICE, Check, Doing, Why
+from seedstart.daily.scene import Scene
+from seedstart.days import short_day
+from seedstart.planning.quiet import NONE_NEW_DAYS, last_new
+from seedstart.text import plural
+from seedstart.tracking.standing import Standing
+
+
+def close(carrier: Carrier, scene: Scene) -> Iterator[Check]:
+    """Whether a count is to be closed: without that its lot gets no percentage."""
+    for one in carrier.sowings:
+        if one.alive and one.from_seed and one.closed is None:
+            check = _close(one, carrier, scene)
+            if check is not None and check.due <= scene.today:
+                yield check
+
+
+def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
+    since = scene.quiet_since(one)
+    if scene.is_empty(one):
+        seen = (entry.at for entry in (*one.counted[-1:], *one.acts[-1:]))
+        due = max(seen, default=one.at).date()
+        short = "nothing is left in it"
+        why = Why(f"{short}, and none more is to be expected")
+    elif since is not None:
+        weeks_let_by = -(-(one.counted[-1].at.date() - since).days // NONE_NEW_DAYS)
+        due = since + timedelta(days=1 + NONE_NEW_DAYS * weeks_let_by)
+        short = f"none new for {plural((one.counted[-1].at.date() - last_new(one)).days, 'day')}"
+        last_day = scene.prospects[one.id].last_day
+        past = f", and past its last day, {short_day(last_day)}" if last_day else ""
+        why = Why(f"{short}{past}", PRACTICE)
+    else:
+        return None
+    asked = scene.asked(one)
+    of = f" of {one.seeds}" if one.seeds is not None else ""
+    what = "test" if one.purpose == "test" else "count"
+    return Check(
+        key=f"close {asked.name} {len(one.counted) + 1}",
+        what="close",
+        says=f"{asked.name}: {short}; close the {what} at {one.emerged}{of}?",
+        why=(why, Why("without a last count it gets no percentage")),
+        subject=("sowing", one.id),
+        station=carrier.station,
+        tray=carrier.tray,
+        sowings=(asked,),
+        due=due,
+        # How the seeds of a test ended only a person can say.
+        tick=None
+        if what == "test"
+        else Doing(
+            "count",
+            ({"sowing": asked.name},),
+            {"standing": {"standing": one.standing}, "final": {"final": True}},
+        ),
+        typed=Doing("count", ({"sowing": asked.name},)),
+    )

@@ -1,0 +1,112 @@
+"""What a sowing's prospect says that is to be told: nothing up, too few up, not looked at, slow."""
+
+from collections.abc import Iterator
+from datetime import datetime, time, timedelta
+from typing import Final
+
+from seedstart.daily.carriers import Carrier
+from seedstart.daily.check import Alert, AlertKind, Level
+from seedstart.daily.scene import Scene
+from seedstart.daily.wording import degrees
+from seedstart.days import short_day
+from seedstart.planning.prospect import Advice, Prospect
+from seedstart.planning.prospect_advice import LATE_DAYS, usual_end
+from seedstart.tracking.standing import Standing
+
+_LEVELS: Final[dict[str, Level]] = {
+    "sow again": "today", "dig": "today", "look": "today", "too late": "know",
+}  # fmt: skip
+
+
+def late(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
+    """A medium that is not too cold, and yet so cool that it comes up days later than planned."""
+    if not scene.waits(one):
+        return
+    found, crop = scene.prospects[one.id], scene.crop(one)
+    advice, usual, progress = found.advice, found.usual, found.progress
+    if advice is None or advice.what not in {"warmer", "cooler"} or crop is None:
+        return
+    if usual is None or progress is None or found.zero is None:
+        return  # nothing comes up there at all: too cold or too hot is told of the station
+    called, units = scene.asked(one).name, scene.season.units
+    days = found.late_days
+    planned = usual.best - timedelta(days=days)
+    to = f"the {advice.where}" if advice.where else f"a {advice.what} place"
+    yield Alert(
+        # Seen once, it comes again when it has got worse by as much again.
+        key=f"late {called} {planned.isoformat()} {days // LATE_DAYS}",
+        kind="late",
+        level="know",
+        subject=("sowing", one.id),
+        station=carrier.station,
+        tray=carrier.tray,
+        sowings=(called,),
+        brief=f"{called} comes up {days} days late → {to}",
+        text=f"{called} comes up about {short_day(usual.best)}, {days} days later "
+        f"than planned; its medium is at {degrees(progress.goes_on_c, units)}",
+        since=found.zero,
+        costs_days=float(days),
+        cure=f"{to}: it is quickest at {degrees(crop.fastest_c.best, units)}",
+        basis=found.assumed,
+        sources=crop.fastest_c.sources,
+    )
+
+
+def too_few_up(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
+    """Nothing up, or too few, and what is to be done; or nobody looked since it was due."""
+    if not scene.may_come(one) or not scene.prospects.may_be_short(one.id):
+        return
+    found, crop = scene.prospects[one.id], scene.crop(one)
+    advice = found.advice
+    if crop is None or advice is None or advice.what not in _LEVELS:
+        return
+    end = usual_end(found, crop)
+    if end is None or (advice.what == "look" and (one.emerged or scene.today <= end)):
+        return  # to look is a check of the round; an alert once it is overdue
+    called = scene.asked(one).name
+    kind = _kind(found, advice)
+    yield Alert(
+        key=f"{kind} {called}",
+        kind=kind,
+        level=_LEVELS[advice.what],
+        subject=("sowing", one.id),
+        station=carrier.station,
+        tray=carrier.tray,
+        sowings=(called,),
+        brief=_brief(called, found, advice),
+        text=f"{called}, sown {short_day(one.at.date())}: {advice.text}",
+        since=datetime.combine(min(end + timedelta(days=1), scene.today), time(), scene.now.tzinfo),
+        costs_days=float(max((scene.today - end).days, 0)),
+        cure=_cure(advice),
+        basis=found.assumed or "the plan's temperature",
+        sources=crop.days_in_trays.sources if crop.days_in_trays else (),
+    )
+
+
+def _kind(found: Prospect, advice: Advice) -> AlertKind:
+    if advice.what == "look":
+        return "not looked at"
+    return "too few up" if found.up else "overdue"
+
+
+def _brief(called: str, found: Prospect, advice: Advice) -> str:
+    up = "nothing up" if not found.up else f"{found.up} of {found.wanted} up"
+    until = f" by {short_day(advice.until)}" if advice.until else ""
+    if advice.what == "look":
+        return f"{called}: {advice.text.rstrip('.').lower()} → look"
+    act = {
+        "sow again": f"sow again{until}",
+        "dig": "dig a few seeds up",
+        "too late": "finish it, or sow for later",
+    }
+    return f"{called}: {up} → {act[advice.what]}"
+
+
+def _cure(advice: Advice) -> str:
+    until = f" by {short_day(advice.until)}" if advice.until else ""
+    return {
+        "look": "look, and write down how many are up; none is a count too",
+        "dig": "dig a few seeds up and write down how many were sound, soft or gone",
+        "sow again": f"sow again{until}, in place of this one; or finish it",
+        "too late": "finish it, or close its count",
+    }[advice.what]

@@ -1,0 +1,332 @@
+"""What to do about a sowing: one rule, from its prospect; no face has another."""
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+from typing import Final, NamedTuple
+
+from msgspec import structs
+
+from seedstart.crop_table.crop import Crop
+from seedstart.days import short_day
+from seedstart.planning.anchor import set_out_window
+from seedstart.planning.ask import Ask
+from seedstart.planning.calendar import plan
+from seedstart.planning.crop_times import at_station, growing
+from seedstart.planning.prospect import SOW_AGAIN_UNDER, Advice, Known, Prospect
+from seedstart.planning.quiet import quiet_since
+from seedstart.planning.season_rows import asks_of, first_ask, frost_of, places_to_come_up
+from seedstart.planning.season_today import as_set, by_number
+from seedstart.season.lot import Lot
+from seedstart.tracking.standing import Standing
+from seedstart.units import show_temperature, steady
+
+# Under even there is something to find out, and in the last week in which it helps.
+DIG_UNDER: Final = 0.5
+_LAST_DAYS: Final = timedelta(days=7)
+# A lot that is dead with such a chance, past its last usual day, is dug up too.
+_MAY_BE_DEAD: Final = 0.25
+_SURELY_DEAD: Final = 0.95
+# What was dug up answers for so long. Common practice, no source.
+_WEEK: Final = timedelta(days=7)
+# From so many days without a look on one is asked for, where it would likely find something.
+_LONG_UNSEEN: Final = timedelta(days=3)
+_LIKELY: Final = 0.5
+# A place that is by so much colder than planned is no cure. Common practice, no source.
+_NO_LONGER_HEATS_C: Final = 4.0
+# Below this an emergence that is slow for its place alone is not worth carrying a tray.
+LATE_DAYS: Final = 3
+
+
+class _Case(NamedTuple):
+    """A sowing to be judged."""
+
+    found: Prospect
+    standing: Standing
+    lot: Lot
+    crop: Crop
+    known: Known
+
+    @property
+    def today(self) -> date:
+        return self.known.now.date()
+
+    @property
+    def usual_end(self) -> date | None:
+        return usual_end(self.found, self.crop)
+
+    @property
+    def looked_on(self) -> date | None:
+        return self.found.looked_at.date() if self.found.looked_at else None
+
+
+def advice_of(
+    found: Prospect, standing: Standing, lot: Lot, crop: Crop, known: Known
+) -> Advice | None:
+    """What to do about a sowing.
+
+    Args:
+        found: Its prospect, but for the advice.
+        standing: It.
+        lot: Its lot.
+        crop: Its crop.
+        known: The season, and what is known by now.
+
+    Returns:
+        None where nothing is waited for: closed, finished, replaced by another.
+    """
+    if not found.is_open:
+        return None
+    case = _Case(found, standing, lot, crop, known)
+    for rule in (_nothing_comes, _enough, _too_few, _close, _look, _dig, _slow_place):
+        advice = rule(case)
+        if advice is not None:
+            return advice
+    return Advice("wait", " ".join(_why_wait(case)))
+
+
+def usual_end(found: Prospect, crop: Crop) -> date | None:
+    """The last day of the curve's nine in ten and of the days printed for trays: then overdue."""
+    if found.usual is None or found.zero is None:
+        return None
+    printed = round(crop.days_in_trays.high) if crop.days_in_trays else 0
+    return max(found.usual.latest, found.zero.date() + timedelta(days=printed))
+
+
+def seen(found: Prospect, *, seeds: bool = True) -> str:
+    """What was seen last, and when: `None of 24 was up on 12 Mar`."""
+    of = f" of {found.seeds}" if seeds and found.seeds else ""
+    if found.looked_at is None:
+        return f"{found.up}{of} up" if found.up else "Not looked at since it was sown"
+    when = short_day(found.looked_at.date())
+    if not found.up:
+        return f"None{of} was up on {when}"
+    return f"{found.up}{of} {'was' if found.up == 1 else 'were'} up by {when}"
+
+
+def percent(chance: float) -> str:
+    """A chance, as it is said."""
+    if chance < 0.01:
+        return "under 1 %"
+    return "over 99 %" if chance > 0.99 else f"{100 * chance:.0f} %"
+
+
+def _nothing_comes(case: _Case) -> Advice | None:
+    """At that warmth nothing comes up at all, or nothing is dated."""
+    if case.found.usual is not None:
+        return None
+    progress = case.found.progress
+    if progress is None:
+        return Advice("wait", case.found.unknown)
+    cold = progress.goes_on_c < case.crop.fastest_c.best
+    return _elsewhere(case, cold=cold, why="Nothing of it is expected up at that warmth.")
+
+
+def _elsewhere(case: _Case, *, cold: bool, why: str) -> Advice:
+    where = _better_place(case)
+    units = case.known.season.units
+    best = show_temperature(case.crop.fastest_c.best, units)
+    to = f"the {where}" if where else f"a {'warmer' if cold else 'cooler'} place"
+    text = f"{why} Carry it to {to}: it is quickest at {best}."
+    return Advice("warmer" if cold else "cooler", text, where=where)
+
+
+def _better_place(case: _Case) -> str | None:
+    """The station, as warm as it really is, where it is up days sooner."""
+    season, records, warmth, now, _ = case.known
+    here = case.known.records.station_of(case.standing.id)
+    progress = case.found.progress
+    if progress is None:
+        return None
+    at_best: dict[str, float] = {}
+    for name, place in places_to_come_up(as_set(season, records, case.today)).items():
+        c = warmth.now_c(name, records, place.medium, now)
+        if place.medium.mean_c - c >= _NO_LONGER_HEATS_C:
+            continue
+        medium = place.medium if abs(place.medium.mean_c - c) < 1 else steady(round(c, 1))
+        found = at_station(case.crop, medium)
+        if name != here and found.expected and found.outlook.verdict == "comes up":
+            at_best[name] = found.expected.best
+    stays = at_station(case.crop, steady(round(progress.goes_on_c, 1))).expected
+    best = min(at_best, key=at_best.__getitem__, default=None)
+    if best is None or (stays is not None and stays.best - at_best[best] < LATE_DAYS):
+        return None
+    return best
+
+
+def has_enough(up: int, lost: int, wanted: int | None) -> bool:
+    """Whether of those that came as many are left as are wanted."""
+    return wanted is not None and up - lost >= wanted
+
+
+def _enough(case: _Case) -> Advice | None:
+    found = case.found
+    if not has_enough(found.up, found.lost, found.wanted):
+        return None
+    text = f"{found.up - found.lost} stand of those that came, and {found.wanted} are wanted."
+    if _is_quiet(case):
+        return Advice("close", f"{text} {_quiet(case)}")
+    return Advice("enough", text)
+
+
+def _too_few(case: _Case) -> Advice | None:
+    """Too few will come: sow again, or what still makes sense."""
+    found = case.found
+    if found.wanted is None or found.chance is None:
+        dead = found.dead or 0.0
+        if found.up or case.standing.purpose == "test" or dead < _SURELY_DEAD:
+            return None
+        short = f"that none comes has a chance of {percent(dead)}."
+        return _again(case, f"{seen(found)}; {short}")
+    if found.chance >= SOW_AGAIN_UNDER or found.chance >= (found.chance_at_sowing or 0.0) / 2:
+        return None
+    short = f"the {found.wanted} plants wanted will come with a chance of {percent(found.chance)}"
+    return _again(case, f"{seen(found)}; {short}.")
+
+
+def _is_news(case: _Case) -> bool:
+    """Whether it was the last look that took the hope: then there is something to find out first.
+
+    So nobody is told to wait, and in the next moment that it is too late.
+    """
+    before = case.found.chance_before
+    return not case.standing.dug and before is not None and before >= SOW_AGAIN_UNDER
+
+
+def _again(case: _Case, short: str) -> Advice | None:
+    last = last_day_to_sow(case.lot, case.standing, case.known)
+    if last is None:
+        return Advice("sow again", f"{short} Sow again.")
+    if case.today > last and _is_news(case):
+        return None
+    if case.today <= last:
+        text = f"{short} Sown again by {short_day(last)} it is set out in its time."
+        return Advice("sow again", text, until=last)
+    return Advice("too late", f"{short} {' '.join(_what_is_left(case, last))}", until=last)
+
+
+def _what_is_left(case: _Case, last: date) -> Iterator[str]:
+    """What still makes sense when the time to sow again is over."""
+    ask = _ask(case.lot, case.standing, case.known)
+    yield f"Its time to sow again ended on {short_day(last)}."
+    out = plan(structs.replace(ask, sow_on=case.today)).window("set_out")
+    allowed = set_out_window(ask)
+    if out is not None and allowed is not None:
+        days = (out.best - allowed.latest).days
+        past = f", {days} days past its window" if days > 0 else ""
+        yield f"Sown today it is set out about {short_day(out.best)}{past}."
+    if case.crop.raising in {"own pot", "clump", "sown in place"}:
+        yield "Or sow it where it is to grow."
+
+
+def last_day_to_sow(lot: Lot, standing: Standing, known: Known) -> date | None:
+    """The last day on which a lot can be sown again and set out in the window of its plan.
+
+    That window stands: it is counted from the frost or the ready date, never from what happened.
+
+    Returns:
+        None where nothing ends it: a crop without weeks indoors, a season without a frost.
+    """
+    ask = _ask(lot, standing, known)
+    allowed, grows = set_out_window(ask), growing(ask.crop, ask.factor)
+    expected = at_station(ask.crop, ask.where.medium, ask.factor).expected
+    if allowed is None or grows is None or expected is None:
+        return None
+    grown = grows.growing_on if ask.ready is None else grows.growing_on_at_least
+    return allowed.latest - timedelta(days=round(expected.best) + round(grown))
+
+
+def _ask(lot: Lot, standing: Standing, known: Known) -> Ask:
+    """What the calendar was asked for this sowing of the lot, its own day apart."""
+    season = as_set(known.season, known.records, known.now.date())
+    first = first_ask(lot, season, frost_of(season), places_to_come_up(season), known.own)
+    made = by_number(known.records.of_lot(lot.name), known.records)
+    number = next((place for place, one in enumerate(made) if one.id == standing.id), 0)
+    asks = asks_of(lot, first)
+    return structs.replace(asks[min(number, len(asks) - 1)], sow_on=None)
+
+
+def _is_quiet(case: _Case) -> bool:
+    """Whether nothing new came for a week of looking, and nothing more is to be expected."""
+    return quiet_since(case.standing, case.found) is not None
+
+
+def _quiet(case: _Case) -> str:
+    more = percent(case.found.chance_of_more or 0.0)
+    return f"None is new for a week; one more comes with a chance of {more}: close the count."
+
+
+def _close(case: _Case) -> Advice | None:
+    return Advice("close", f"{seen(case.found)}. {_quiet(case)}") if _is_quiet(case) else None
+
+
+def _look(case: _Case) -> Advice | None:
+    """Nobody has looked, and something is likely to be seen."""
+    found, zero = case.found, case.found.zero
+    if zero is None or found.coming is None:
+        return None
+    since = case.looked_on or zero.date()
+    if case.today - since < _LONG_UNSEEN:
+        return None
+    if found.coming.chance_of_one_by(found.way) < _LIKELY and not _is_overdue(case):
+        return None
+    on = f"since {short_day(since)}" if found.looked_at else "since it was sown"
+    return Advice("look", f"Not looked at {on}.")
+
+
+def _is_overdue(case: _Case) -> bool:
+    return not case.found.up and case.usual_end is not None and case.today > case.usual_end
+
+
+def _dig(case: _Case) -> Advice | None:
+    """What lies there may be sound or rotten: to be found out while it helps."""
+    found, end = case.found, case.usual_end
+    if found.coming is None or end is None or case.standing.purpose == "test":
+        return None
+    if case.standing.dug and case.known.now - case.standing.dug[-1].at < _WEEK:
+        return None
+    last = last_day_to_sow(case.lot, case.standing, case.known)
+    seldom = found.chance is not None and found.chance < min(
+        DIG_UNDER, (found.chance_at_sowing or 0.0) / 2
+    )
+    overdue = case.looked_on is not None and case.looked_on > end
+    dead = not found.up and overdue and (found.dead or 0.0) >= _MAY_BE_DEAD
+    ends = last is not None and last - _LAST_DAYS <= case.today
+    if not (dead or (seldom and (overdue or ends))):
+        return None
+    useful = last if last is not None and case.today <= last else None
+    return Advice("dig", " ".join(_why_dig(case, end, useful)), until=useful)
+
+
+def _why_dig(case: _Case, end: date, last: date | None) -> Iterator[str]:
+    found = case.found
+    due = f", and nine in ten were expected by {short_day(end)}" if case.today > end else ""
+    yield f"{seen(found)}{due}."
+    if found.chance is not None:
+        yield f"The {found.wanted} plants wanted come with a chance of {percent(found.chance)}."
+    elif found.dead is not None:
+        yield f"That none comes has a chance of {percent(found.dead)}."
+    yield "Dig a few seeds up: firm ones may still come, soft ones have rotted."
+    if last is not None:
+        yield f"Sown again by {short_day(last)} it is set out in its time."
+
+
+def _slow_place(case: _Case) -> Advice | None:
+    """The medium is so cool or so hot that it comes up days later than planned."""
+    progress = case.found.progress
+    if case.found.up or progress is None or case.found.late_days < LATE_DAYS:
+        return None
+    cold = progress.goes_on_c < case.crop.fastest_c.best
+    why = f"It comes up {case.found.late_days} days later than planned."
+    return _elsewhere(case, cold=cold, why=why)
+
+
+def _why_wait(case: _Case) -> Iterator[str]:
+    found = case.found
+    if found.looked_at is not None or found.up:
+        yield f"{seen(found)}."
+    if found.chance is not None and found.wanted is not None:
+        was = found.chance_at_sowing or 0.0
+        text = f"The {found.wanted} plants wanted come with a chance of {percent(found.chance)}"
+        yield f"{text}; it was {percent(was)} when it was sown." if found.counts else f"{text}."
+    if found.expected is not None and not found.up:
+        yield f"Half of it is expected up by {short_day(found.expected.best)}."

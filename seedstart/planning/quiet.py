@@ -1,0 +1,59 @@
+"""When the count of a sowing may be closed: none came for so long, or nothing is left of it."""
+
+from bisect import bisect_left
+from datetime import date, timedelta
+from typing import Final
+
+from seedstart.planning.prospect import Prospect
+from seedstart.tracking.meanings import Did, meaning
+from seedstart.tracking.standing import Standing
+
+# A count may be closed when looks have found none new for so long; twice as long where nobody knows
+# its last day. Common practice, no source.
+NONE_NEW_DAYS: Final = 7
+# What was set out, given away or parted as it stood took its medium along, and the seed in that;
+# what was pricked out left both.
+_WITH_ITS_MEDIUM: Final[tuple[Did, ...]] = ("set_out", "given", "split")
+
+
+def looks_quiet(standing: Standing) -> bool:
+    """Whether looks have found none new for so long at least: a prospect costs more to ask."""
+    if not standing.emerged or not standing.counted:
+        return False
+    return (standing.counted[-1].at.date() - last_new(standing)).days >= NONE_NEW_DAYS
+
+
+def quiet_since(standing: Standing, prospect: Prospect) -> date | None:
+    """The day of the look since which a count may be closed; None while it goes on.
+
+    By what looks found and not by today: where nobody looked nobody knows that none came.
+
+    Args:
+        standing: A sowing from seed.
+        prospect: How it is doing, but for the advice.
+    """
+    if not looks_quiet(standing) or prospect.more_is_expected:
+        return None
+    looks, last_day = [entry.at.date() for entry in standing.counted], prospect.last_day
+    first = last_new(standing) + timedelta(days=NONE_NEW_DAYS * (1 if last_day else 2))
+    return next(
+        (day for day in looks if day >= first and (last_day is None or day > last_day)), None
+    )
+
+
+def is_empty(standing: Standing, prospect: Prospect) -> bool:
+    """Whether all that came up has left, and nothing more is to be expected where it stood."""
+    if standing.standing or not standing.emerged:
+        return False
+    pricked = standing.last_act("pricked_out") is not None
+    with_it = bool(standing.acts) and meaning(standing.acts[-1]).did in _WITH_ITS_MEDIUM
+    return (with_it and not pricked) or not prospect.more_is_expected
+
+
+def last_new(standing: Standing) -> date:
+    """The day on which the last that came was first seen."""
+    first = bisect_left(standing.emerged_by, standing.emerged)  # it never falls
+    if first < len(standing.counted):
+        return standing.counted[first].at.date()
+    # More were taken than had been counted.
+    return (*standing.counted[-1:], *standing.acts[-1:])[-1].at.date()

@@ -1,0 +1,85 @@
+"""No two faces say two things of one sowing: alerts, lots, curve and JSON tell one prospect."""
+
+from datetime import timedelta
+from random import Random
+
+import pytest
+
+from notebook import moment
+from seasons import HEAD, lot
+from seedstart.cli.lots_output import lots_as_json
+from seedstart.drawing.emergence_curve import outlook_lines
+from seedstart.drawing.lines import as_text
+from seedstart.drawing.lots_table import ADVICE, lot_lines
+from seedstart.planning.lot_figures import figure_of
+from seedstart.season.entries import Counted, Dug, Finished, Sown
+from walk import MakeWalk, Walk
+
+LOTS = lot("tomato", "tomato", want="12", station='"mat"', germination='"85%"')
+# What is told as an alert of each advice, the alert of a cold bench apart.
+TOLD_AS = {
+    "sow again": {"overdue", "too few up"},
+    "dig": {"overdue", "too few up"},
+    "too late": {"overdue", "too few up"},
+    "look": {"not looked at"},
+    "warmer": {"late"},
+    "cooler": {"late"},
+}
+OF_A_SOWING = {"overdue", "too few up", "not looked at", "late"}
+
+
+def as_words(found: Walk) -> tuple[str, str]:
+    """What the page of the lot and its curve say of its first sowing, without line ends."""
+    opened = found.opened
+    (lot_,) = opened.plan.lots
+    records = opened.records()
+    first = records.of_lot("tomato")[0]
+    prospects = {first.id: opened.prospects()[first.id]}
+    page = lot_lines(lot_, figure_of(lot_, opened.plan, records), [], prospects, {}, width=400)
+    curve = outlook_lines(opened.prospects().drawn(first.id), 400)
+    page_text, curve_text = ("\n".join(as_text(line).strip() for line in one)
+                             for one in (page, curve))  # fmt: skip
+    return page_text, curve_text
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_all_faces_tell_the_same_of_a_sowing(walk: MakeWalk, seed: int) -> None:
+    random = Random(seed)
+    most, gap = random.choice([0, 1, 3, 9]), random.randint(1, 3)
+    dug = random.choice([None, None, (0, 4), (4, 0)])
+    found = walk(LOTS, HEAD)
+    found.write(Sown, "3-01", sowing="tomato", lot="tomato", seeds=30, station="mat")
+    at, up = moment("3-01") + timedelta(days=random.randint(2, 20)), 0
+    for _ in range(random.randint(0, 10)):
+        up = min(up + random.randint(0, most), 24)
+        found.write(Counted, at, sowing="tomato", standing=up)
+        at += timedelta(days=gap)
+    if dug is not None:
+        found.write(Dug, at, sowing="tomato", sound=dug[0], soft=dug[1])
+    if random.random() < 0.1:
+        found.write(Finished, at, sowing="tomato")
+    at += timedelta(days=random.choice([0, 0, 1, 5, 12, 60]))
+    round_ = found.round(at)
+    kinds = {alert.kind: alert for alert in round_.alerts if alert.kind in OF_A_SOWING}
+    (one,) = found.opened.records().of_lot("tomato")
+    prospect = found.opened.prospects()[one.id]
+    (told,) = lots_as_json(found.opened, found.opened.plan.lots, {"tomato": figure_of(
+        found.opened.plan.lots[0], found.opened.plan, found.opened.records())})  # fmt: skip
+    sowings = told["sowings"]
+    assert isinstance(sowings, list)
+    outlook = sowings[0]["outlook"]
+    page, curve = as_words(found)
+    if prospect.advice is None:
+        assert outlook is None
+        assert not kinds
+        assert not any(f"{word}:" in page for word in ADVICE.values())
+        return
+    advice = prospect.advice
+    sentence = f"{ADVICE[advice.what]}: {advice.text}"
+    assert sentence in page
+    assert sentence in curve
+    assert (outlook["advice"], outlook["text"]) == (advice.what, advice.text)
+    assert kinds.keys() <= TOLD_AS.get(advice.what, set())
+    assert advice.what in {"look", "warmer", "cooler"} or bool(kinds) == (advice.what in TOLD_AS)
+    assert all(advice.text in alert.text for alert in kinds.values() if alert.kind != "late")
+    assert prospect.total is None or one.emerged <= prospect.total.low

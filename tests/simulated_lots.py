@@ -1,0 +1,193 @@
+"""Lots as they might come up, and how a grower who counts them is advised; seeds fixed.
+
+What a lot is drawn from: the share of seeds alive, the speed as a multiple of the table's days, and
+within the lot the crop's log-logistic spread.
+"""
+
+from collections.abc import Sequence
+from datetime import timedelta
+from math import exp, log
+from random import Random
+from typing import NamedTuple
+
+from msgspec import structs
+
+from notebook import Notebook, written
+from seasons import HEAD, lot, season
+from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_SD
+from seedstart.planning.crop_times import rate_curve
+from seedstart.planning.emerging import warmth_of
+from seedstart.planning.lot_germination import expected_germination
+from seedstart.planning.prospects import Known, Prospect, prospect_of
+from seedstart.season.entries import Counted, Sown
+from seedstart.tracking.standing import Standing
+from seedstart.units import steady
+
+WANT, SEEDS = 24, 34
+_DAY = timedelta(days=1)
+# Without a frost nothing ends the time to sow again.
+_HEAD = HEAD.replace("[frost]\nlast = 2027-05-12\n", "")
+
+
+class Setting(NamedTuple):
+    """One kind of lot.
+
+    Attributes:
+        speed: Multiple of the table's days; None to draw it as the program believes it to be.
+        every: Counted every so many days.
+        packet: What the packet promises, percent.
+        short: By so much of the seed less comes than is drawn from the packet's belief.
+        share: What really comes; None to draw it.
+    """
+
+    speed: float | None
+    every: int = 1
+    packet: int = 85
+    short: float = 0.0
+    share: float | None = None
+
+
+class Drawn(NamedTuple):
+    """One lot: the days on which its seedlings come, and that of half of them as it was drawn."""
+
+    days: tuple[float, ...]
+    half: float
+
+
+class Told(NamedTuple):
+    """What was told of one lot, day by day.
+
+    Attributes:
+        lot: It.
+        prospects: By the day of each count.
+        sow_again: The first day on which sowing again was advised; None where it never was.
+    """
+
+    lot: Drawn
+    prospects: dict[int, Prospect]
+    sow_again: int | None
+
+
+class Simulation:
+    """Tomatoes on the mat at 24 °C, 34 seeds for 24 plants, counted until it is over."""
+
+    def __init__(self, setting: Setting, head: str = _HEAD, at: str = "3-01") -> None:
+        self.setting = setting
+        plan = season(
+            lot("tomato", "tomato", want=f"{WANT}", station='"mat"',
+                germination=f'"{setting.packet}%"'),
+            head,
+        )  # fmt: skip
+        book = Notebook()
+        book.write(Sown, f"{at} 08:00", sowing="tomato", lot="tomato", seeds=SEEDS, station="mat")
+        records = book.records()
+        (self.sown,) = records.standings.values()
+        self.known = Known(plan, records, warmth_of(plan, {}), self.sown.at)
+        self.crop = plan.crops.crops["tomato"]
+        self.table_days = rate_curve(self.crop).days(steady(24))
+        self.belief = expected_germination(
+            plan.lots[0], self.crop, None, self.sown.at.date()
+        ).belief
+
+    @property
+    def usual_days(self) -> float:
+        """Days to half of it in usual trays."""
+        return TRAYS_OVER_TABLE * self.table_days
+
+    def draw(self, random: Random) -> Drawn:
+        """One lot."""
+        setting, slope = self.setting, 2 * log(9) / log(self.crop.first_to_last.best)
+        speed = setting.speed or TRAYS_OVER_TABLE * exp(random.gauss(0, TRAYS_SD))
+        share = setting.share
+        if share is None:
+            share = max(random.betavariate(*self.belief) - setting.short, 0.0)
+        alive = sum(random.random() < share for _ in range(SEEDS))
+        half = speed * self.table_days
+        draws = (random.random() for _ in range(alive))
+        days = sorted(half * (one / (1 - one)) ** (1 / slope) for one in draws)
+        return Drawn(tuple(days), half)
+
+    def tell(self, drawn: Drawn) -> Told:
+        """What is told of it at each count, from the third day until it is plain."""
+        prospects: dict[int, Prospect] = {}
+        counted: list[int] = []
+        sow_again = None
+        last = 4.0 * max(drawn.half, self.usual_days)
+        day = 1
+        while day <= last:
+            counted.append(day)
+            found = self.prospect(drawn, counted)
+            if day > 2:
+                prospects[day] = found
+            if found.advice is not None and found.advice.what == "sow again":
+                sow_again = day
+                break
+            if found.advice is not None and found.advice.what in {"enough", "close"}:
+                break
+            day += self.setting.every
+        return Told(drawn, prospects, sow_again)
+
+    def prospect(self, drawn: Drawn, counted: Sequence[int]) -> Prospect:
+        """The prospect after counts on these days."""
+        ups = [sum(one <= day for one in drawn.days) for day in counted]
+        entries = tuple(
+            Counted(
+                id=written(2027, 100 + place), at=self.sown.at + day * _DAY, by="bench",
+                sowing="tomato", standing=up,
+            )
+            for place, (day, up) in enumerate(zip(counted, ups, strict=True))
+        )  # fmt: skip
+        standing: Standing = structs.replace(
+            self.sown, counted=entries, emerged_by=tuple(ups), seen_by=tuple(ups),
+            standing=ups[-1], emerged=ups[-1],
+        )  # fmt: skip
+        now = self.sown.at + counted[-1] * _DAY
+        return prospect_of(standing, self.known._replace(now=now))
+
+
+class Score(NamedTuple):
+    """How well many lots were told of.
+
+    Attributes:
+        total: Share of counts whose 95 % interval held the final count.
+        half: Share whose 95 % interval of half-emergence held the day of it.
+        again: Lots that were told to be sown again.
+        needless: Of these, those that would have given the plants wanted.
+        untold: Lots that gave too few and were never told to be sown again.
+        late: Lots told later than twice their usual days (their own, where those are slower).
+    """
+
+    total: float
+    half: float
+    again: int
+    needless: int
+    untold: int
+    late: int
+
+
+def score(setting: Setting, lots: int, seed: int = 1) -> Score:
+    """Many lots of one kind, scored."""
+    found, random = Simulation(setting), Random(seed)
+    held_total: list[bool] = []
+    held_half: list[bool] = []
+    again = needless = untold = late = 0
+    for _ in range(lots):
+        told = found.tell(found.draw(random))
+        days, final = told.lot.days, len(told.lot.days)
+        for one in told.prospects.values():
+            if one.total is None:
+                raise ValueError("a lot of counted seeds has a total")
+            held_total.append(one.total.low <= final <= one.total.high)
+            if final and one.half is not None and one.zero is not None:
+                half = (one.zero + days[(final + 1) // 2 - 1] * _DAY).date()
+                held_half.append(one.half.earliest <= half <= one.half.latest)
+        if told.sow_again is not None:
+            again += 1
+            needless += final >= WANT
+            late += told.sow_again > 2 * max(found.usual_days, told.lot.half)
+        elif final < WANT:
+            untold += 1
+    return Score(
+        sum(held_total) / len(held_total), sum(held_half) / len(held_half), again, needless,
+        untold, late,
+    )  # fmt: skip
