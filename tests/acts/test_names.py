@@ -138,13 +138,15 @@ def test_a_line_of_a_past_time_bears_the_name_that_is_borne_now(story: Notebook)
 def test_what_was_over_then_or_not_there_yet_is_asked_about(story: Notebook) -> None:
     over = done("lose", story, sowing="leek", plants="3")
     assert "It is over since Sat 20 Mar 2027" in over.problems["sowing"].hint
-    before: Texts = {"sowing": "leek", "standing": "3", "at": "2027-02-20"}
-    early = done("count", story, **before)
-    assert "It was made only on Mon 1 Mar 2027" in early.problems["sowing"].hint
+    before: Texts = {"what": "sowing:leek", "at": "2027-02-20"}
+    early = done("water", story, **before)
+    assert "It was made only on Mon 1 Mar 2027" in early.problems["what"].hint
     assert early.only_asks
     same_day = done("water", story, what="leek", at="2027-03-01 00:10")
     assert same_day.entries
-    assert done("count", story, **before, sure="yes").entries
+    assert done("water", story, **before, sure="yes").entries
+    counted = done("count", story, sowing="leek", standing="3", at="2027-02-20", sure="yes")
+    assert "it cannot have been counted before" in counted.problems["at"].hint
 
 
 def test_a_lots_name_means_the_sowing_that_was_alive_then(story: Notebook) -> None:

@@ -161,7 +161,7 @@ async def test_a_file_that_cannot_be_written_says_so_in_words(season: OpenSeason
     journal.mkdir()  # nobody can write there, root neither
     said = desk(season).write((Counted(**BLANK, sowing="leek", standing=41),), None)
     assert said is not None
-    assert "It is a folder and no file" in said
+    assert "t is a folder and no file" in said
 
 
 async def test_a_sowing_finished_elsewhere_while_its_form_is_open(season: OpenSeason) -> None:
