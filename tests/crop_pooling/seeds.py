@@ -115,7 +115,7 @@ def minimum_germination_percent(crop: Listed) -> Figure | None:
     pooled = pool(federal or printed)
     if pooled is None and crop.group in MINIMUM_GERMINATION_PERCENT:
         value = MINIMUM_GERMINATION_PERCENT[crop.group]
-        return figure(value, value, value, "memory", note="no law seen names the kind")
+        return figure(value, value, value, "memory", note="no legal minimum found for this kind")
     return pooled
 
 

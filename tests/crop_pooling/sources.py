@@ -21,9 +21,6 @@ _TABLES = (
 )
 # A weak source that sells seed is cited as "a seller's sheet", without the seller's name.
 _SELLS = re.compile(r"retail|seller|shop|merchant|breeder|catalogue|seed packet|seed house")
-_COPY = re.compile(
-    r",? *\(?(?:now|as (?:reproduced|given|quoted)|read from a copy|abstract|in)? ?at$"
-)
 # Copies that stand on a shop's page or behind a login are no address to send a grower to.
 _NO_ADDRESS = re.compile(
     r"(?i)plantfinder|desertcart|pakanbazr|grovida|etsy|sundownfarms|fliphtml5|scribd|slides"
@@ -60,7 +57,10 @@ def cited() -> dict[str, Cited]:
 @cache
 def by_key() -> dict[str, Source]:
     """Entries of crops/sources.toml, by key."""
-    return {one.key: one.source for one in cited().values()} | ADDED
+    found: dict[str, Source] = {}
+    for one in cited().values():
+        found.setdefault(one.key, one.source)  # a page that is cited in two ways: the first
+    return found | ADDED
 
 
 def key_of(text: str) -> str:
@@ -113,7 +113,6 @@ def _split(text: str) -> tuple[str, str]:
     citation = text[: address.start()].rstrip(" ,;(")
     for printed, plain in _SAID_PLAINLY:
         citation = citation.replace(printed, plain)
-    citation = _COPY.sub("", citation).rstrip(" ,;(")
     if citation.count("(") > citation.count(")"):
         citation += ")"
     where = "" if _NO_ADDRESS.search(address[0]) else address[0]

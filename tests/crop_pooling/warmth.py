@@ -38,14 +38,35 @@ _PAPERS: Final = frozenset(
         "abu-rayyan-2012",
         "wise-1995",
         "hassell-2004",
+        "abdullateef-2011",
+        "african-leafy-vegetables",
+        "aghighi-shahverdi-2019",
+        "akram-purslane",
+        "baskin-1988",
         "carpenter-vinca",
         "carpenter-dusty-miller",
+        "deno",
+        "edamame-abstract",
+        "guilan-chamomile-2017",
+        "huyskens-1993",
+        "ierna-2004",
+        "lettuce-1975",
+        "macchia-stevia",
+        "monte-2013",
+        "north-carolina-luffa",
+        "nunes-2018",
+        "physalis-2020",
+        "physalis-abstract",
+        "purslane-2014",
         "ransom-delphinium",
+        "silva-2017",
+        "singh-1973",
+        "thompson-1974",
     }
 )
 # Tables of lowest, fastest and highest temperature; their optimum is no setting of a mixed tray.
 _TABLES_OF_LIMITS: Final = frozenset(
-    {HANDBOOK, "florida-ifas", "texas-soil-temperature", "colorado-gardennotes-720-copy"}
+    {HANDBOOK, "florida-ifas", "texas-soil-temperature", "colorado-gardennotes-720"}
 )
 _NEAR_THE_BEST: Final = 5  # percent points of normal seedlings
 _CELERY_CONTRADICTED_C: Final = 25
