@@ -11,6 +11,7 @@ from seedstart.app.frame import Key
 from seedstart.app.journal_screen import LotJournalScreen
 from seedstart.app.season_screen import SeasonScreen
 from seedstart.app.text_pane import TextPane
+from seedstart.crop_table.crop import Caution
 from seedstart.drawing.emergence_curve import emergence_lines, outlook_lines
 from seedstart.drawing.lines import Line, heading, plain
 from seedstart.drawing.lots_table import lot_lines
@@ -43,6 +44,7 @@ class LotState(Struct, frozen=True):
         histories: By sowing, its entries in force.
         units: For the words.
         daughters: Plants that were pricked out or split off.
+        cautions: What can hurt of its crop.
     """
 
     lot: Lot | None
@@ -53,6 +55,7 @@ class LotState(Struct, frozen=True):
     histories: dict[str, tuple[Entry, ...]] = {}
     units: Units = "metric"
     daughters: tuple[Standing, ...] = ()
+    cautions: tuple[Caution, ...] = ()
 
 
 class LotScreen(SeasonScreen[LotState]):
@@ -125,6 +128,7 @@ class LotScreen(SeasonScreen[LotState]):
             },
             plan.units,
             daughters,
+            plan.crops.crops[lot.crop].cautions,
         )
 
     def show(self, state: LotState) -> None:
@@ -181,5 +185,6 @@ class LotScreen(SeasonScreen[LotState]):
                 state.units,
                 width,
                 state.daughters,
+                state.cautions,
             ),
         ]

@@ -85,4 +85,5 @@ def _show_one(
     }
     rows = [row for row in season.calendar() if row.lot == lot.name]
     units = season.plan.units
-    show(lot_lines(lot, figure, rows, progress, histories, units, width(), daughters))
+    cautions = season.plan.crops.crops[lot.crop].cautions
+    show(lot_lines(lot, figure, rows, progress, histories, units, width(), daughters, cautions))

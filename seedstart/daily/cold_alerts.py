@@ -18,7 +18,12 @@ from seedstart.daily.spells import (
 )
 from seedstart.daily.wording import degrees, first_few, moment
 from seedstart.planning.ask import Ask, Where
-from seedstart.planning.crop_times import at_station, basis_in_words, rate_curve
+from seedstart.planning.crop_times import (
+    at_station,
+    basis_in_words,
+    limit_in_words,
+    rate_curve,
+)
 from seedstart.planning.reasons import cure
 from seedstart.season.stations import HEATED, Station
 from seedstart.text import plural
@@ -149,7 +154,7 @@ def _measured_alert(
     planned = degrees(_would_come_up_at(crop, station), scene.season.units)
     against = f"; days are counted against {planned}"
     level: Level = "act_now" if goes_on else "today"
-    if all(one.limit.basis in {"memory", "practice"} for one in met):
+    if all(one.limit.basis in {"memory", "practice", "guess"} for one in met):
         level = "know"  # a limit that no source gives
     return Alert(
         key=f"{side} {station.name} {since.date().isoformat()}",
@@ -220,6 +225,8 @@ def _which(side: Side, crop: Crop) -> str:
     """What the limit is, and whether anybody prints it: `pepper's printed lower limit`."""
     limit = crop.lowest_c if side == "too cold" else crop.highest_c
     word = "lower" if side == "too cold" else "upper"
+    if limit.basis == "guess":
+        return limit_in_words(crop, cold=side == "too cold")
     marked = BASIS_IN_WORDS[limit.basis]
     printed = "" if marked else "printed "
     return f"{crop.name}'s {printed}{word} limit{f' ({marked})' if marked else ''}"

@@ -5,16 +5,16 @@ from collections.abc import Sequence
 from typing import Final, Literal, NamedTuple
 
 # Below this share of its best normal seedlings a temperature brings a crop up badly.
-FAIR_SHARE: Final = 0.8
+FAIR_SHARE: Final = 2 / 3
 
 
 class Limits(NamedTuple):
     """Between which temperatures a crop comes up, and how well that is known.
 
     Attributes:
-        lowest_c, highest_c: Printed limits, °C.
+        lowest_c, highest_c: Limits, °C: printed, or our guess.
         lowest_sourced, highest_sourced: Whether a source (or a relative's) prints them.
-        tabulated_c: Coldest and hottest tabulated emergence, where there is a table.
+        tabulated_c: Coldest and hottest tabulated emergence or germination, where there is a table.
     """
 
     lowest_c: float
@@ -28,13 +28,14 @@ class Outlook(NamedTuple):
     """Whether a crop comes up at a temperature.
 
     Attributes:
-        verdict: `comes up`; `badly` (a date, with a warning); `too cold` or `too hot` (no date).
+        verdict: `comes up`; `slow` or `badly` (a date, with a warning); `too cold`, `too hot` or
+            `too slow` (no date).
         limit_c: The limit that is broken, °C, where one is.
         limit_sourced: Whether that limit has a source.
         normal_share: Share of the crop's best normal seedlings here, 0 to 1, where known.
     """
 
-    verdict: Literal["comes up", "badly", "too cold", "too hot"]
+    verdict: Literal["comes up", "slow", "badly", "too cold", "too hot", "too slow"]
     limit_c: float | None = None
     limit_sourced: bool = True
     normal_share: float | None = None
@@ -45,7 +46,7 @@ def outlook(soil_c: float, limits: Limits, normal_share: float | None = None) ->
 
     A date is given within the printed limits, or between the coldest and hottest tabulated
     emergence, bounds included, and wherever the limit has no source. Outside the printed limits,
-    or under 80 % of the best share of normal seedlings, it comes with a warning.
+    or under two thirds of the best share of normal seedlings, it comes with a warning.
     """
     cold, hot = soil_c < limits.lowest_c, soil_c > limits.highest_c
     if cold or hot:

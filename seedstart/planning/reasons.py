@@ -5,6 +5,7 @@ from datetime import date, timedelta
 
 from seedstart.crop_table.crop import BASIS_IN_WORDS, Crop, Figure
 from seedstart.days import Window, short_day
+from seedstart.growing.outlook import FAIR_SHARE
 from seedstart.planning.ask import Ask, Where, tray_setting
 from seedstart.planning.crop_times import (
     AtStation,
@@ -12,6 +13,7 @@ from seedstart.planning.crop_times import (
     at_station,
     basis_in_words,
     is_tender,
+    limit_in_words,
     rate_curve,
 )
 from seedstart.planning.row import Reason, Step
@@ -134,14 +136,10 @@ def _sow(ask: Ask, grows: Growing) -> Iterator[Reason]:
     )
     yield Reason("sow", text, weeks.sources)
     indoors = ask.crop.weeks_indoors
-    if grows.later >= 1 and indoors is not None:
+    if indoors is not None and indoors.basis in {"source", "weak", "relative"}:
         voices = basis_in_words(indoors, ask.sources)
-        text = (
-            f"It would be older than the {_number(indoors.high)} weeks indoors that are printed at "
-            f"most ({voices}), so it is sown {round(grows.later)} days later than the middle of "
-            "the printed weeks."
-        )
-        yield Reason("sow", text, indoors.sources)
+        text = f"{_range(indoors, 'weeks')} indoors are printed for it ({voices})."
+        yield Reason("sow", f"{text[:1].upper()}{text[1:]}", indoors.sources)
 
 
 def _emerge(ask: Ask, found: AtStation) -> Iterator[Reason]:
@@ -238,21 +236,26 @@ def warnings_of(ask: Ask, found: AtStation) -> Iterator[str]:
     """What speaks against a date that is given."""
     yield from _ready_before_the_frost(ask)
     seen = found.outlook
+    place, crop = _place(ask.where, ask), ask.crop.name
+    if seen.verdict == "slow" and found.expected is not None:
+        yield (
+            f"{place} {crop} takes {_number(found.expected.best)} days to come up, and seed rots "
+            f"in cold wet soil; {cure(ask)}"
+        )
     if seen.verdict != "badly":
         return
-    place, crop = _place(ask.where, ask), ask.crop.name
     if seen.limit_c is not None:
         limit = show_temperature(seen.limit_c, ask.units)
-        low = seen.limit_c < ask.crop.fastest_c.best
-        side = "below the lowest" if low else "above the highest"
-        basis = "" if seen.limit_sourced else " (that limit has no source)"
+        cold = seen.limit_c < ask.crop.fastest_c.best
+        side = "below" if cold else "above"
         which = "" if ask.where.medium.steady else " for part of the day"
-        yield f"{place} {crop} is{which} {side} temperature printed for it, {limit}{basis}."
-    if seen.normal_share is not None and seen.limit_c is None:
+        words = limit_in_words(ask.crop, cold=cold, sources=ask.sources)
+        yield f"{place} {crop} is{which} {side} {limit}, {words}."
+    if seen.normal_share is not None and seen.normal_share < FAIR_SHARE:
         share = f"{100 * seen.normal_share:.0f} %"
         yield (
-            f"{place} {crop} comes up badly: {share} of the normal seedlings of its best "
-            f"temperature. {_cooler_or_warmer(ask)}"
+            f"{place} {crop} comes up badly: {share} of the seedlings of its best temperature. "
+            f"{_cooler_or_warmer(ask)}"
         )
 
 
@@ -269,14 +272,16 @@ def _ready_before_the_frost(ask: Ask) -> Iterator[str]:
 
 
 def _cooler_or_warmer(ask: Ask) -> str:
-    table = ask.crop.emergence
-    if table is None:
-        return ""
+    table, shares = ask.crop.emergence, ask.crop.shares
+    soil_c = table.soil_c if table else shares.soil_c if shares else ()
+    percents = table.normal_percent if table else shares.percent if shares else ()
     known = [
-        (float(percent), soil_c)
-        for soil_c, percent in zip(table.soil_c, table.normal_percent, strict=True)
+        (float(percent), c)
+        for c, percent in zip(soil_c, percents, strict=True)
         if not isinstance(percent, str)
     ]
+    if not known:
+        return ""
     _, best_c = max(known)
     return f"It is best at {show_temperature(best_c, ask.units)}."
 
@@ -284,6 +289,8 @@ def _cooler_or_warmer(ask: Ask) -> str:
 def too_cold_or_hot(ask: Ask) -> str:
     """Why nothing comes up there, and where it would."""
     found = at_station(ask.crop, ask.where.medium, ask.factor)
+    if found.outlook.verdict == "too slow":
+        return _too_slow(ask)
     cold = found.outlook.verdict == "too cold"
     limit_c = found.outlook.limit_c
     if limit_c is None:
@@ -296,14 +303,25 @@ def too_cold_or_hot(ask: Ask) -> str:
     return f"{text[:1].upper()}{text[1:]}; {cure(ask)}"
 
 
+def _too_slow(ask: Ask) -> str:
+    """Why there is no date where seed would lie for weeks and no table says that it comes up."""
+    where = f"on the {ask.where.name} at " if ask.where.name else "at "
+    here = f"{where}{show_temperatures(ask.where.medium, ask.units)}"
+    cold = ask.where.medium.mean_c < ask.crop.fastest_c.best
+    find = "find a warmer place" if cold else "find a cooler place"
+    return (
+        f"{here[:1].upper()}{here[1:]} {ask.crop.name} would lie so long that its seed rots: "
+        f"{find}; {cure(ask)}"
+    )
+
+
 def _which_limit(ask: Ask, limit_c: float, *, cold: bool) -> str:
     """What a limit is, and who says so: the printed one, or the end of a handbook's table."""
     crop = ask.crop
     printed = crop.lowest_c if cold else crop.highest_c
-    voices = basis_in_words(printed, ask.sources)
     if limit_c == printed.best or crop.emergence is None:
-        which = "lowest" if cold else "highest"
-        return f"the {which} temperature printed for {crop.name} ({voices})"
+        return limit_in_words(crop, cold=cold, sources=ask.sources)
+    voices = basis_in_words(printed, ask.sources)
     known = (ask.sources[key].institution for key in crop.emergence.sources if key in ask.sources)
     who = next((f"the table of the {name}" for name in known), "a handbook's table")
     degrees = show_temperature(printed.best, ask.units)
@@ -328,6 +346,21 @@ def cure(ask: Ask) -> str:
 def sown_in_place(crop: Crop) -> str:
     """Why a crop has no indoor weeks."""
     return f"{crop.name} is sown in place as a rule: no handbook prints weeks indoors for it."
+
+
+def sown_outdoors(ask: Ask) -> Iterator[Reason]:
+    """Why what is sown in place is sown when it is."""
+    weeks, frost = ask.crop.sow_outdoors_weeks, ask.frost
+    if weeks is None or frost is None:
+        return
+    text = sown_in_place(ask.crop)
+    yield Reason("sow", f"{text[:1].upper()}{text[1:]}", ask.crop.raising_from.sources)
+    voices = basis_in_words(weeks, ask.sources)
+    text = (
+        f"It is sown outdoors {_weeks_after(weeks)} the average last frost, "
+        f"{short_day(frost.average)} ({_around_frost(weeks)}; {voices})."
+    )
+    yield Reason("sow", text, weeks.sources)
 
 
 def nothing_to_count_from(ask: Ask) -> str:

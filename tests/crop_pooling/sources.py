@@ -18,6 +18,12 @@ _TABLES = (
     "flower_germination",
     "sowing_notes",
     "minimum_germination_standards",
+    "heat_limits",
+    "germination_light",
+    "emergence_spread",
+    "raised_in",
+    "night_temperatures",
+    "cautions",
 )
 # A weak source that sells seed is cited as "a seller's sheet", without the seller's name.
 _SELLS = re.compile(r"retail|seller|shop|merchant|breeder|catalogue|seed packet|seed house")
@@ -68,6 +74,15 @@ def key_of(text: str) -> str:
     return "" if text == FROM_MEMORY else cited()[text].key
 
 
+@cache
+def weak_key(starts: str) -> str:
+    """Key of a weak source, by how its citation starts behind the words on its kind."""
+    for text, one in cited().items():
+        if text.startswith("(weak") and text.partition(") ")[2].startswith(starts):
+            return one.key
+    raise LookupError(f"no weak source starts with {starts!r}")
+
+
 def institution_of(key: str) -> str:
     """Who stands behind a source; what is from memory stands behind itself."""
     return by_key()[key].institution if key else FROM_MEMORY
@@ -89,7 +104,7 @@ def _known(text: str) -> Cited:
 def _weak(text: str, seen: dict[str, Cited]) -> Cited:
     kind, _, rest = text.removeprefix("(weak: ").partition(") ")
     if _SELLS.search(kind):
-        seller = "seller " + rest.split()[0].removesuffix("'s")
+        seller = "seller " + _first_word(rest)
         if seller not in seen:
             place = 1 + sum(name.startswith("seller ") for name in seen)
             entry = Source(text="A seller's sheet", institution=f"seller {place}", weak=True)
@@ -103,6 +118,11 @@ def _weak(text: str, seen: dict[str, Cited]) -> Cited:
         entry = Source(text=citation, institution=f"weak page {place}", weak=True)
         seen[page] = Cited(f"weak-page-{place}", entry)
     return seen[page]
+
+
+def _first_word(rest: str) -> str:
+    """What tells one seller from another: the first word of the name, `The` left out."""
+    return rest.removeprefix("The ").split()[0].removesuffix("'s")
 
 
 def _split(text: str) -> tuple[str, str]:

@@ -37,8 +37,8 @@ def test_the_limit_named_is_where_nothing_came_up_any_more() -> None:
 
 def test_few_normal_seedlings_are_a_warning() -> None:
     assert outlook(30, SOURCED, 0.12).verdict == "badly"
-    assert outlook(30, SOURCED, 0.8).verdict == "comes up"
-    assert outlook(30, SOURCED, 0.79).verdict == "badly"
+    assert outlook(30, SOURCED, 0.67).verdict == "comes up"
+    assert outlook(30, SOURCED, 0.66).verdict == "badly"
 
 
 # tests/reference/normal_seedlings_percent.csv; between its figures, straight lines.
