@@ -150,9 +150,9 @@ def sow(scene: Scene) -> Iterator[Check]:
 
 
 def _on_the_label(row: Row, scene: Scene) -> str:
-    """What is to stand on the label of a crop that can hurt, or is taken for another."""
+    """What can hurt of a crop, or is taken for another, in the words of its label."""
     words = label_words(scene.season.crops.crops[row.crop])
-    return f"; label it: {words}" if words else ""
+    return f"; caution: {words}" if words else ""
 
 
 def _outdoors(step: Step) -> str:

@@ -151,7 +151,8 @@ def _figure(
 
 def _trust(basis: str, keys: tuple[str, ...], note: str, numbers: dict[str, int]) -> str:
     in_words = {str(word): text for word, text in BASIS_IN_WORDS.items()}[basis]
-    if in_words and note.startswith(in_words.partition(",")[0]):
+    stem = in_words.partition(",")[0].removesuffix(" figure")
+    if stem and note.startswith(stem):
         in_words = ""  # the note says so itself
     parts = [part for part in (in_words, "" if note in in_words else note.rstrip(".")) if part]
     said = f"; {'; '.join(parts)}" if parts else ""

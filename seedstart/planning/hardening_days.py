@@ -111,7 +111,7 @@ def limits_for(crop: Crop) -> Limits:
 
 
 def _as_limit(figure: Figure | None) -> Limit | None:
-    return figure and Limit(figure.best, figure.basis, figure.sources)
+    return Limit(figure.best, figure.basis, figure.sources) if figure else None
 
 
 def length_days(crop: Crop) -> int:

@@ -25,6 +25,12 @@ from seedstart.units import show_temperature, show_temperatures
 _NO_RISK_PERCENT = 2.0
 
 
+_DUST = (
+    "Damp the mix before you pour it, open its bag away from your face and wash your hands: the "
+    "dust can carry Legionella (WorkSafe Queensland)."
+)
+
+
 def reasons(
     ask: Ask,
     found: AtStation,
@@ -128,13 +134,17 @@ def _sow(ask: Ask, grows: Growing) -> Iterator[Reason]:
         return
     tray = show_temperature(ask.crop.tray_c.best, ask.units)
     voices = basis_in_words(weeks, ask.sources)
+    moved = weeks.note.rpartition("the sources' own weeks are ")[2] if weeks.note else ""
+    moved = moved if moved != weeks.note else ""
     text = (
-        f"Growers sow it {_number(weeks.best)} weeks before the average last frost "
+        f"{'It is sown' if moved else 'Growers sow it'} {_number(weeks.best)} weeks before the average last frost "
         f"({_range(weeks, 'weeks')}; {voices}), in a mixed tray at {tray}: "
         f"{round(grows.age)} days from sowing to setting out, of which it grows on for "
         f"{grows.growing_on} after it is up (not adjusted for a cooler or dimmer place)."
     )
     yield Reason("sow", text, weeks.sources)
+    if moved:
+        yield Reason("sow", f"The sources' own weeks are {moved}.")
     indoors = ask.crop.weeks_indoors
     if indoors is not None and indoors.basis in {"source", "weak", "relative"}:
         voices = basis_in_words(indoors, ask.sources)
@@ -215,6 +225,7 @@ def _practice(steps: Sequence[Step]) -> Iterator[Reason]:
     if "prick_out" in names:
         text = "Prick out at the first true leaf (common practice, no source for the days)."
         yield Reason("prick_out", text)
+        yield Reason("prick_out", _DUST)
     if "pot_on" in names:
         text = "Pot on when roots fill the cell (common practice, no source for the days)."
         yield Reason("pot_on", text)

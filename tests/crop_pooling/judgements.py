@@ -157,7 +157,12 @@ DAYS_BY_HAND: Final[dict[str, Figure]] = {
 
 # Years of good storage where no source prints them.
 SEED_LIFE_YEARS: Final = 2.0
-SEED_LIFE_BY_CROP: Final[dict[str, float]] = {"bunching onion": 1, "chives": 1, "sunflower": 3}
+SEED_LIFE_BY_CROP: Final[dict[str, float]] = {
+    "artichoke": 5,
+    "bunching onion": 1,
+    "chives": 1,
+    "sunflower": 3,
+}
 # Label thresholds where no law names the kind: New Hampshire's rule for herbs; flowers.
 MINIMUM_GERMINATION_PERCENT: Final = {"herb": 50.0, "flower": 55.0}
 

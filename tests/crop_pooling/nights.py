@@ -6,7 +6,7 @@ from typing import Final
 from crop_pooling.listed import Listed
 from crop_pooling.pooling import Printed, better_only, figure
 from crop_pooling.sources import key_of
-from crop_pooling.tables import number, rows_of
+from crop_pooling.tables import number, read, rows_of
 from seedstart.crop_table.crop import Figure
 
 _TABLE: Final = "night_temperatures"
@@ -38,7 +38,6 @@ _GROUPS: Final = {
 }
 _UNHARDENED: Final = frozenset({"unhardened", "hardening"})
 _HARDENED: Final = frozenset({"hardened", "hardening or hardened", "established"})
-_SPELL: Final = "bolts after"
 _SPELL_DAYS: Final = {"bolts after 10 days below": 10.0, "bolts after a week below": 7.0}
 
 
@@ -98,14 +97,16 @@ def _cautious(crop: Listed, states: frozenset[str]) -> Figure | None:
 
 
 def _printed(crop: Listed, states: frozenset[str]) -> Iterator[Printed]:
-    for name in (crop.name, *(group for group, held in _GROUPS.items() if crop.name in held)):
-        for row in rows_of(name, _TABLE, name_column="crop_or_group"):
-            cold = number(row.said["temp_c"])
-            if cold is not None and row.said["state"] in states:
-                yield Printed(cold, cold, key_of(row.source))
+    groups = {group for group, held in _GROUPS.items() if crop.name in held}
+    own = [row.said for row in rows_of(crop.name, _TABLE, name_column="crop_or_group")]
+    of_groups = [said for said in read(_TABLE) if said["crop_or_group"] in groups]
+    for said in (*own, *of_groups):
+        cold = number(said["temp_c"])
+        if cold is not None and said["state"] in states:
+            yield Printed(cold, cold, key_of(said["source"]))
 
 
-_WARM_NIGHTS: Final = "hardening_off prints 50 °F for setting out and for nights out alike"
+_WARM_NIGHTS: Final = "printed for setting out and for nights out alike"
 _POTS: Final = ("minnesota-washington-county",)
 BY_HAND_UNHARDENED: Final[dict[str, Figure]] = {
     **{

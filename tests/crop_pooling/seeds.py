@@ -14,10 +14,10 @@ from crop_pooling.judgements import (
     SOIL_ADVISES,
 )
 from crop_pooling.listed import Listed
-from crop_pooling.pooling import Printed, figure, pool
+from crop_pooling.pooling import Printed, borrowed_from, figure, pool
 from crop_pooling.sources import institution_of, is_weak, key_of
 from crop_pooling.tables import number, rows_of, span
-from seedstart.crop_table.crop import Basis, Figure, From, Hardiness, LightToGerminate
+from seedstart.crop_table.crop import Figure, From, Hardiness, LightToGerminate
 
 _TENDEREST_LAST: Final[tuple[Hardiness, ...]] = ("hardy", "half_hardy", "tender", "very_tender")
 _LIGHT: Final[tuple[LightToGerminate, ...]] = ("light", "cover", "dark")
@@ -110,19 +110,25 @@ def seeds_per_gram(crop: Listed) -> Figure | None:
 
 def seed_life_years(crop: Listed) -> Figure:
     """Years of good storage, relative and no use-by date."""
-    printed = [
+    own = _seed_life(crop.name)
+    if own is not None:
+        return own
+    if borrowed := _seed_life(crop.relative):
+        return borrowed_from(crop.relative, borrowed)
+    if crop.name in SEED_LIFE_BY_CROP:
+        years = SEED_LIFE_BY_CROP[crop.name]
+        return figure(years, years, years, "memory", note="no source prints it")
+    years, note = SEED_LIFE_YEARS, f"our guess for {crop.group}s"
+    return figure(years, years, years, "guess", note=note)
+
+
+def _seed_life(crop: str) -> Figure | None:
+    return pool(
         Printed(*ends, key_of(row.source))
         for table in ("sowing_notes", "flower_germination")
-        for row in rows_of(crop.name, table)
+        for row in rows_of(crop, table)
         if (ends := span(row.said["seed_life_years"]))
-    ]
-    pooled = pool(printed)
-    if pooled is not None:
-        return pooled
-    years = SEED_LIFE_BY_CROP.get(crop.name, SEED_LIFE_YEARS)
-    note = f"our guess for {crop.group}s" if years == SEED_LIFE_YEARS else "no source prints it"
-    basis: Basis = "guess" if years == SEED_LIFE_YEARS else "memory"
-    return figure(years, years, years, basis, note=note)
+    )
 
 
 def minimum_germination_percent(crop: Listed) -> Figure | None:

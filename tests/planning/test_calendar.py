@@ -204,8 +204,8 @@ def test_tender_plants_wait_for_the_trusted_date_and_hardy_ones_do_not() -> None
     assert row_of("cabbage", safe).steps == row_of("cabbage", average).steps
 
 
-# Set out after the last frost, hardy as they are: young fern and rosemary are killed by frost; phlox
-# and lobelia are printed 1 to 2 weeks after it (Purdue HO-203); candytuft waits for its roots;
+# Set out after the last frost, hardy as they are: frost kills young fern and rosemary; phlox and
+# lobelia are printed 1 to 2 weeks after it (Purdue HO-203); candytuft waits for its roots;
 # sprouting broccoli is a crop for next spring.
 LATE = {
     "annual phlox",
