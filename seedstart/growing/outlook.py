@@ -2,6 +2,7 @@
 
 from bisect import bisect_right
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Final, Literal, NamedTuple
 
 # Below this share of its best normal seedlings a temperature brings a crop up badly.
@@ -85,3 +86,31 @@ def share_of_best(
     (c0, p0), (c1, p1) = known[max(right - 1, 0)], known[right]
     here = p0 if c1 == c0 else p0 + (p1 - p0) * (soil_c - c0) / (c1 - c0)
     return here / best
+
+
+def fails_above(
+    soil_c: Sequence[float], percent: Sequence[float | str], share: float = 0.5
+) -> float | None:
+    """The temperature above the best one from which less than a share of the best is left.
+
+    Args:
+        soil_c: Tabulated temperatures, °C, rising.
+        percent: Share of normal seedlings, or germinating, at each.
+        share: Of the best, 0 to 1.
+
+    Returns:
+        °C, to a tenth, straight between the figures; None where they do not fall so far.
+    """
+    known = [
+        (c, float(value))
+        for c, value in zip(soil_c, percent, strict=False)
+        if not isinstance(value, str)
+    ]
+    if not known:
+        return None
+    best = max(value for _, value in known)
+    goal, start = share * best, max(place for place, one in enumerate(known) if one[1] == best)
+    for (c0, p0), (c1, p1) in pairwise(known[start:]):
+        if p1 < goal:
+            return round(c0 + (p0 - goal) / (p0 - p1) * (c1 - c0), 1)
+    return None

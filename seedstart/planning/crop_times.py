@@ -7,7 +7,7 @@ from typing import Final
 
 from msgspec import Struct
 
-from seedstart.crop_table.crop import BASIS_IN_WORDS, Crop, Figure, Raising, Source
+from seedstart.crop_table.crop import BASIS_IN_WORDS, Basis, Crop, Figure, Raising, Source
 from seedstart.growing.emergence import (
     TRAYS_OVER_TABLE,
     Expected,
@@ -18,10 +18,12 @@ from seedstart.growing.emergence import (
     expected_in_table_crop,
     table_curve,
 )
-from seedstart.growing.outlook import Limits, Outlook, outlook, share_of_best
+from seedstart.growing.outlook import Limits, Outlook, fails_above, outlook, share_of_best
 from seedstart.text import plural
 from seedstart.units import Temperatures, steady
 
+# What `hottest_for_seed` is where it is no printed limit.
+HALF_FAILS: Final = "above which half of the best share fails"
 _SOURCED = frozenset({"source", "relative", "weak", "own"})
 _WARM = frozenset({"tender", "very_tender"})
 # A seedling needs time to grow, whatever the weeks leave it; then the sowing stands and setting out
@@ -240,6 +242,26 @@ def growing(crop: Crop, factor: float = TRAYS_OVER_TABLE) -> Growing | None:
 def is_tender(crop: Crop) -> bool:
     """Whether a frost kills it: tender and very tender crops wait for the trusted date."""
     return crop.hardiness in _WARM
+
+
+@lru_cache(maxsize=512)
+def hottest_for_seed(crop: Crop) -> Figure:
+    """The lower of its highest temperature and the one above which half of its best share fails.
+
+    Lettuce is printed to come up to 35 °C, and by 28 °C half of it gives no normal seedling.
+    """
+    table, shares = crop.emergence, crop.shares
+    basis: Basis = "source"
+    if table is not None:
+        found, sources = fails_above(table.soil_c, table.normal_percent), table.sources
+    elif shares is not None:
+        found = fails_above(shares.soil_c, shares.percent)
+        basis, sources = shares.basis, shares.sources
+    else:
+        return crop.highest_c
+    if found is None or found >= crop.highest_c.best:
+        return crop.highest_c
+    return Figure(found, found, found, basis, sources, HALF_FAILS)
 
 
 def limit_in_words(crop: Crop, *, cold: bool, sources: Mapping[str, Source] | None = None) -> str:

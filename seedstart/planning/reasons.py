@@ -136,8 +136,9 @@ def _sow(ask: Ask, grows: Growing) -> Iterator[Reason]:
     voices = basis_in_words(weeks, ask.sources)
     moved = weeks.note.rpartition("the sources' own weeks are ")[2] if weeks.note else ""
     moved = moved if moved != weeks.note else ""
+    who = "It is sown" if moved else "Growers sow it"
     text = (
-        f"{'It is sown' if moved else 'Growers sow it'} {_number(weeks.best)} weeks before the average last frost "
+        f"{who} {_number(weeks.best)} weeks before the average last frost "
         f"({_range(weeks, 'weeks')}; {voices}), in a mixed tray at {tray}: "
         f"{round(grows.age)} days from sowing to setting out, of which it grows on for "
         f"{grows.growing_on} after it is up (not adjusted for a cooler or dimmer place)."

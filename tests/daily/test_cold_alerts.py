@@ -185,6 +185,34 @@ def test_a_limit_that_nobody_prints_is_never_more_than_to_know(walk: MakeWalk) -
     assert "our guess" in alert.basis
 
 
+# Percentage of normal seedlings, Harrington: lettuce 99 at 25 °C, 12 at 30; pansy, University of
+# Florida: 90 % germinate at 20 °C, 56 at 30, 10 at 35, and above 25 °C it may turn dormant.
+@pytest.mark.parametrize(
+    ("crop", "says"),
+    [
+        ("lettuce", "where half of lettuce's seedlings fail"),
+        ("pansy", "pansy's printed upper limit"),
+    ],
+)
+def test_a_mat_too_hot_for_a_crop_that_fails_in_heat_is_told_with_the_way_off_it(
+    walk: MakeWalk, crop: str, says: str
+) -> None:
+    found = walk(lot("cool", crop, station='"mat"'))
+    found.write(Sown, "3-10", sowing="cool", lot="cool", seeds=24, station="mat")
+    found.log("mat", "soil_c", every_ten_minutes("3-10 09:00", (95, 31)))
+    alert = found.alert("3-14 08:00", "too hot")
+    assert alert.level in {"today", "act_now"}
+    assert says in alert.text
+    assert (alert.cure or "").startswith("off the mat: ")
+
+
+def test_a_mat_that_lettuce_bears_is_no_alert(walk: MakeWalk) -> None:
+    found = walk(lot("cool", "lettuce", station='"mat"'))
+    found.write(Sown, "3-10", sowing="cool", lot="cool", seeds=24, station="mat")
+    found.log("mat", "soil_c", every_ten_minutes("3-10 09:00", (95, 24)))
+    assert [one for one in found.alerts("3-14 08:00") if one.kind == "too hot"] == []
+
+
 def test_where_nothing_is_measured_the_plan_is_judged(walk: MakeWalk) -> None:
     found = sown(walk, "sill")  # 12 °C by the plan
     alert = cold(found, "3-04 08:00")
