@@ -154,6 +154,12 @@ def _wrong_figures(crop: Crop, file: str, sources: Mapping[str, Source]) -> Iter
     if crop.emergence is not None:
         yield from _wrong_table(crop.emergence, file)
         yield from _unknown_sources(crop.emergence.sources, file, "emergence", sources)
+    if crop.shares is not None:
+        soil_c, percent = crop.shares.soil_c, crop.shares.percent
+        if len(soil_c) != len(percent) or list(soil_c) != sorted(set(soil_c)):
+            hint = "soil_c rises, and percent has one value a temperature."
+            yield Problem(file=file, key="shares", hint=hint)
+        yield from _unknown_sources(crop.shares.sources, file, "shares", sources)
     if crop.name != folded(clean(crop.name)):
         allowed = ("a name in lower case, without control characters",)
         yield Problem(file=file, key="name", found=crop.name, allowed=allowed)

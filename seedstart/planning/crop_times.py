@@ -148,7 +148,8 @@ def _slowest_days(crop: Crop, factor: float) -> float:
     if at_setting == inf:
         return inf
     usual = _expected(crop, at_setting, factor).best
-    return max(min(_TOO_SLOW_TIMES * usual, _TOO_SLOW_DAYS), 1.5 * usual)
+    # What takes a month at its own setting is allowed that, and a tenth more.
+    return max(min(_TOO_SLOW_TIMES * usual, _TOO_SLOW_DAYS), 1.1 * usual)
 
 
 def _outlook(crop: Crop, station: Temperatures) -> Outlook:

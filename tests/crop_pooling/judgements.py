@@ -16,7 +16,7 @@ _NO_SOURCE: Final = "common practice, no source"
 # has printed ones: guesses, that warn and never keep anybody from sowing.
 LIMITS_BY_HARDINESS: Final[dict[Hardiness, tuple[float, float]]] = {
     "hardy": (5, 27),
-    "half_hardy": (7, 30),
+    "half_hardy": (7, 28),
     "tender": (10, 35),
     "very_tender": (13, 35),
 }
