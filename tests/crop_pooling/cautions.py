@@ -94,9 +94,6 @@ CAUTIONS: Final[dict[str, tuple[Caution, ...]]] = {
                  basis="weak"),
     ),
     "corn poppy": (_from_memory("poisonous to animals", "Poisonous to animals that eat it."),),
-    "cyclamen": (
-        _from_memory(_POISONOUS, "The tuber is poisonous to people, cats and dogs."),
-    ),
     "cypress vine": (
         _from_memory("poisonous seed", "The seed is poisonous to people, cats and dogs."),
     ),

@@ -89,9 +89,6 @@ HIGHEST_BY_HAND: Final[dict[str, Figure]] = {
         ("cornell-larkspur", "kansas-larkspur-2010"),
         "it does not germinate well above it; in one garden only below 12.8 °C",
     ),
-    "cyclamen": figure(
-        20, 20, 20, "source", ("pacific-bulb-society-cyclamen",), "longer spells above it inhibit"
-    ),
 }
 MEMORY_TRAY_C: Final[dict[str, tuple[float, float]]] = {
     "campanula": (18, 21),
