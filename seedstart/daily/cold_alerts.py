@@ -26,7 +26,7 @@ from seedstart.planning.crop_times import (
     limit_in_words,
     rate_curve,
 )
-from seedstart.planning.reasons import cure
+from seedstart.planning.unsuitable import cure
 from seedstart.season.stations import HEATED, Station
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing

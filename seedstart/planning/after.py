@@ -11,7 +11,6 @@ from seedstart.planning.ask import Ask
 from seedstart.planning.calendar import emerge_window, plan, row_of
 from seedstart.planning.crop_times import AtStation, at_station, growing
 from seedstart.planning.forward import steps_after_emergence
-from seedstart.planning.reasons import too_cold_or_hot, warnings_of
 from seedstart.planning.row import (
     IN_WORDS,
     SOW_OUTDOORS,
@@ -21,6 +20,7 @@ from seedstart.planning.row import (
     StepName,
     Telling,
 )
+from seedstart.planning.unsuitable import too_cold_or_hot, warnings_of
 
 # How far ahead a work day is looked for when the day to sow has passed.
 _SOON_DAYS = 14

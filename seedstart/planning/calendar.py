@@ -17,6 +17,7 @@ from seedstart.planning.crop_times import AtStation, Growing, at_station, growin
 from seedstart.planning.forward import steps_after_emergence
 from seedstart.planning.row import SOW_OUTDOORS, Reason, Row, Step, Telling
 from seedstart.planning.treatments import Treatment, treatments
+from seedstart.planning.unsuitable import too_cold_or_hot, warnings_of
 
 
 def plan(ask: Ask) -> Row:
@@ -30,7 +31,7 @@ def plan(ask: Ask) -> Row:
     problem = _problem(ask, found.expected, grows, allowed)
     if problem or found.expected is None:
         return row_of(ask, problem=problem)
-    warnings = list(reasons.warnings_of(ask, found))
+    warnings = list(warnings_of(ask, found))
     to_treat = treatments(ask)
     sow = _sow_window(ask, found.expected, grows, allowed)
     counted = sow.best
@@ -101,7 +102,7 @@ def _problem(
 ) -> str | None:
     """What keeps a row from being dated."""
     if expected is None:
-        return reasons.too_cold_or_hot(ask)
+        return too_cold_or_hot(ask)
     if ask.sow_on is not None:
         return None
     if grows is None:
