@@ -317,7 +317,7 @@ async def test_enter_opens_the_field_so_that_words_can_be_typed(folder: Path) ->
         await typed(pilot, "moist")
         (line,) = mine(folder)
         assert (line["kind"], line["why"]) == ("put_off", "moist")
-        await go_to(app, pilot, "put broccoli.2 out")
+        await go_to(app, pilot, "put pea-shoot out")
         await pilot.press("enter")
         await typed(pilot, "held: windy")
         assert mine(folder)[-1]["why"] == "windy"
