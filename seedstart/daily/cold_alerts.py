@@ -196,7 +196,9 @@ def _brief(met: _Met, side: Side, station: Station, scene: Scene) -> str:
     than = degrees(met.limit.best, units)
     beyond = "below" if side == "too cold" else "above"
     now = f", now {degrees(spell.now_c, units)}"
-    hours = "" if spell.alone else f"{_long(spell.hours, decimals=0)} "
+    # So short that a line of the round has room for the cure too.
+    long = _long(spell.hours, decimals=0).replace(" days", " d")
+    hours = "" if spell.alone else f"{long} "
     return f"{hours}{beyond} {met.crop.name}'s {than}{now}{_to(station, met.crop, scene)}"
 
 

@@ -36,7 +36,7 @@ def steps_after_emergence(ask: Ask, grows: Growing, up: Window | None, out: Wind
         after = min(max(_PRICK_OUT_SHARE * grows.growing_on, least), most)
         # It has to be done before hardening off begins, and the plants grow on between the two.
         window = _around_after(up, after).not_after(harden.shifted(-GROWS_AFTER_PRICKING_DAYS))
-        window = window.not_before(up)
+        window = window.not_before(_around_after(up, least))
         window = window._replace(best=_work_day(ask, window))
         harden = harden.not_before(window.shifted(GROWS_AFTER_PRICKING_DAYS))
         out = out.not_before(harden.shifted(days_of_hardening(grows.growing_on)[2]))

@@ -175,7 +175,8 @@ def test_no_more_is_asked_than_the_packet_has_and_the_line_says_the_chance(walk:
     check = found.check("3-10", "sow")
     (row,) = [row for row in found.opened.calendar() if row.lot == "leek"]
     assert row.few is not None
-    assert check.says == f"sow all 50 seeds of leek, shelf: {row.few.in_words}"
+    words = f"sow all 50 seeds of leek, shelf: {row.few.in_words}; caution: harms cats and dogs"
+    assert check.says == words
     (entry,) = found.tick(check, "3-10 09:00")
     assert isinstance(entry, Sown)
     assert entry.seeds == 50
@@ -187,7 +188,7 @@ def test_of_an_empty_packet_no_number_of_seeds_is_asked(walk: MakeWalk) -> None:
     found = walk(packet)
     found.write(Sown, "3-10", sowing="leek", lot="leek", seeds=40, station="shelf")
     check = found.check("3-20", "sow")
-    assert check.says == "sow leek/2, shelf"
+    assert check.says == "sow leek/2, shelf; caution: harms cats and dogs"
     assert any(why.text == "The packet is empty." for why in check.why)
     assert "how many seeds" in found.refused(check, "")
 

@@ -88,6 +88,15 @@ def test_plants_grow_on_for_ten_days_between_pricking_out_and_hardening_off(one:
     assert (window(row, "set_out").best - window(row, "harden").best).days >= 7
 
 
+@pytest.mark.parametrize(
+    "one", [one for one in CROPS if one.raising == "pricked out"], ids=lambda one: one.name
+)
+def test_nothing_is_pricked_out_sooner_than_eight_days_after_it_is_up(one: Crop) -> None:
+    # Common practice, no source: by then it has a true leaf.
+    row = row_of(one)
+    assert (window(row, "prick_out").best - window(row, "emerge").best).days >= 8
+
+
 # The trade sows these in modules and thins them; kohlrabi: Gatter and McKee 2010.
 @pytest.mark.parametrize(
     "name", ["chard", "kohlrabi", "mustard", "pak choi", "endive", "calendula", "coriander"]
