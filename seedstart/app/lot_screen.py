@@ -11,6 +11,7 @@ from seedstart.app.frame import Key
 from seedstart.app.journal_screen import LotJournalScreen
 from seedstart.app.season_screen import SeasonScreen
 from seedstart.app.text_pane import TextPane
+from seedstart.crop_table.crop import Caution
 from seedstart.drawing.emergence_curve import emergence_lines, outlook_lines
 from seedstart.drawing.lines import Line, heading, plain
 from seedstart.drawing.lots_table import lot_lines
@@ -42,6 +43,7 @@ class LotState(Struct, frozen=True):
         units: For the words.
         daughters: Plants that were pricked out or split off.
         groups: By sowing, where it stands now.
+        cautions: What can hurt of its crop.
     """
 
     lot: Lot | None
@@ -52,6 +54,7 @@ class LotState(Struct, frozen=True):
     units: Units = "metric"
     daughters: tuple[Standing, ...] = ()
     groups: dict[str, Group] = {}
+    cautions: tuple[Caution, ...] = ()
 
 
 class LotScreen(SeasonScreen[LotState]):
@@ -117,6 +120,7 @@ class LotScreen(SeasonScreen[LotState]):
             plan.units,
             daughters,
             {one.sowing: one for one in whereabouts(records, plan) if one.lot == lot.name},
+            plan.crops.crops[lot.crop].cautions,
         )
 
     def show(self, state: LotState) -> None:
@@ -174,5 +178,6 @@ class LotScreen(SeasonScreen[LotState]):
                 width,
                 state.daughters,
                 state.groups,
+                state.cautions,
             ),
         ]

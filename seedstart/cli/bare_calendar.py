@@ -37,14 +37,18 @@ def bare_calendar(
     if day is None:
         raise ValueError("a day that could not be read has been refused")
     frost = frost_dates(day, 50 if share is None else share)
-    chosen = list(dict.fromkeys(crop for crop in crops if crop)) or sown_indoors(table)
+    chosen = list(dict.fromkeys(crop for crop in crops if crop)) or every_dated(table)
     rows = bare_rows(chosen, frost, medium, table.sources, units)
     return Dated(rows, frost, table.sources)
 
 
-def sown_indoors(table: CropTable) -> list[Crop]:
-    """The crops that handbooks raise indoors."""
-    return [crop for crop in table.crops.values() if crop.weeks_before_last_frost is not None]
+def every_dated(table: CropTable) -> list[Crop]:
+    """The crops that get a date: raised indoors, or sown in place."""
+    return [
+        crop
+        for crop in table.crops.values()
+        if crop.weeks_before_last_frost is not None or crop.sow_outdoors_weeks is not None
+    ]
 
 
 def bare_rows(

@@ -2,7 +2,7 @@
 
 from seedstart.days import Window
 from seedstart.planning.frost_dates import FrostDates
-from seedstart.planning.row import STEP_NAMES, Row, Step
+from seedstart.planning.row import SOW_OUTDOORS, STEP_NAMES, Row, Step
 
 
 def row_as_json(row: Row, frost: FrostDates | None) -> dict[str, object]:
@@ -23,6 +23,7 @@ def row_as_json(row: Row, frost: FrostDates | None) -> dict[str, object]:
         "last_frost": frost.given if frost else None,
         "risk_percent": frost.risk_percent if frost else None,
         **windows,
+        "outdoors": any(step.says == SOW_OUTDOORS for step in row.steps),
         "seeds": row.seeds,
         "problem": row.problem,
         "warnings": row.warnings,

@@ -8,7 +8,8 @@ from seedstart import disk
 from seedstart.cli.season_files import find_season, season_option
 from seedstart.cli.show import show, tell, width
 from seedstart.disk.plan_files import append_lots, read_plan
-from seedstart.drawing.lots_table import lot_list_lines
+from seedstart.drawing.lines import plain
+from seedstart.drawing.lots_table import caution_lines, lot_list_lines
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.lot import LOT_KEYS
 from seedstart.season.lots import LOTS_FILE
@@ -97,6 +98,10 @@ def add(
         new_lots = [_keys(name, source, keys)]
         lots = check_lots(new_lots, season)
     show(lot_list_lines(lots, width()))
+    for crop in dict.fromkeys(lot.crop for lot in lots):
+        cautions = season.crops.crops[crop].cautions
+        if cautions:
+            show([plain(f"{crop}:"), *caution_lines(cautions, width())])
     if dry_run:
         tell(
             f"{plural(len(lots), 'lot')} would be added to {place / LOTS_FILE}; nothing is written."

@@ -78,4 +78,8 @@ def _show_one(season: OpenSeason, lot: Lot, figure: LotFigure) -> None:
     prospects = {one.id: season.prospects()[one.id] for one in figure.sowings}
     every = whereabouts(records, season.plan)
     groups = {one.sowing: one for one in every if one.lot == lot.name}
-    show(lot_lines(lot, figure, rows, prospects, histories, units, width(), daughters, groups))
+    cautions = season.plan.crops.crops[lot.crop].cautions
+    lines = lot_lines(
+        lot, figure, rows, prospects, histories, units, width(), daughters, groups, cautions
+    )
+    show(lines)

@@ -4,8 +4,10 @@ import click
 
 from seedstart.cli.recording import open_for
 from seedstart.cli.season_files import season_option
-from seedstart.cli.show import tell
+from seedstart.cli.show import show, tell, width
 from seedstart.disk.plan_files import append_station
+from seedstart.drawing.lines import wrapped
+from seedstart.season.bench_cautions import station_cautions
 from seedstart.season.new_stations import check_station, station_keys
 from seedstart.season.plan import SEASON_FILE
 
@@ -48,6 +50,8 @@ def add(folder: str | None, name: str, dry_run: bool, **said: str | None) -> Non
     trays = [tray for kind, tray in opened.records().places if kind == "tray"]
     found = check_station(keys, opened.plan, trays, file="station add")
     place = opened.folder / SEASON_FILE
+    for text in station_cautions(found.kind, lamps=bool(found.lamps)):
+        show(wrapped(text, width(), role="warn"))
     if dry_run:
         tell(f"{found.name} ({found.kind}) would be added to {place}; nothing is written.")
         return

@@ -9,9 +9,9 @@ from msgspec import Struct
 
 Group = Literal["vegetable", "herb", "flower"]
 Hardiness = Literal["hardy", "half_hardy", "tender", "very_tender"]
-Basis = Literal["source", "relative", "weak", "memory", "practice", "own"]
+Basis = Literal["source", "relative", "weak", "memory", "practice", "guess", "own"]
 Raising = Literal["pricked out", "own pot", "clump", "sown in place"]
-LightToGerminate = Literal["light", "dark", "either"]
+LightToGerminate = Literal["light", "cover", "dark"]
 
 BASIS_IN_WORDS: dict[Basis, str] = {
     "source": "",
@@ -19,6 +19,7 @@ BASIS_IN_WORDS: dict[Basis, str] = {
     "weak": "weak source",
     "memory": "from memory",
     "practice": "common practice, no source",
+    "guess": "our guess",
     "own": "your own figure",
 }
 
@@ -70,6 +71,24 @@ class EmergenceTable(Struct, frozen=True, forbid_unknown_fields=True):
     note: str = ""
 
 
+class Shares(Struct, frozen=True, forbid_unknown_fields=True):
+    """Share that germinates over soil temperature, for a crop that no emergence table names.
+
+    Attributes:
+        soil_c: Soil temperatures in °C, rising.
+        percent: Share germinating at each, in percent.
+        basis: How far to trust it.
+        sources: Keys of sources.toml.
+        note: What was decided by hand, and why.
+    """
+
+    soil_c: tuple[float, ...]
+    percent: tuple[float, ...]
+    basis: Basis
+    sources: tuple[str, ...] = ()
+    note: str = ""
+
+
 class Treat(Struct, frozen=True, forbid_unknown_fields=True):
     """Something done to the seed before sowing.
 
@@ -93,11 +112,17 @@ class Treat(Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Caution(Struct, frozen=True, forbid_unknown_fields=True):
-    """What can hurt a person or an animal."""
+    """What can hurt a person or an animal, or be taken for something else.
+
+    Attributes:
+        text: The whole of it, plainly.
+        label: The same in a few words, for a label and for a line of the round.
+    """
 
     text: str
     basis: Basis
     sources: tuple[str, ...] = ()
+    label: str = ""
 
 
 class Crop(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, eq=False):
@@ -110,12 +135,22 @@ class Crop(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, eq=Fal
             controlled medium) or `trays` (ranges that growers see in mixed trays).
         weeks_before_last_frost: Weeks from sowing to the average last frost, at `tray_c`.
         set_out_weeks: Weeks from the average last frost to setting out; negative is before.
-        weeks_indoors: Weeks from sowing to setting out, as printed beside the other two.
+        weeks_indoors: Weeks from sowing to setting out, as printed; the weeks to sow are such that
+            what lies between them and setting out is among these.
+        sow_outdoors_weeks: Weeks from the average last frost to sowing outdoors, of what is sown
+            in place.
         lowest_c, fastest_c, highest_c: Soil temperatures for emergence, °C.
         tray_c: The soil temperature of a mixed tray, °C: what the weeks were counted at.
         days_in_trays: Days to emergence at `tray_c`, on the trays' clock.
         first_to_last: Days to the last seedlings (90 %) over days to the first (10 %).
         set_out_soil_c: Soil temperature at setting out, °C.
+        night_unhardened_c: Nights that plants stand while they are not hardened yet, °C; `best` is
+            the most cautious figure.
+        night_hardened_c: The same of hardened plants.
+        bolts_below_c: Young plants bolt after a spell colder than this, °C.
+        bolts_after_days: How long such a spell is, days.
+        light: `light`, do not cover; `cover`, just covered; `dark`, dark until it is up.
+        shares: Share germinating by temperature, where no emergence table says it.
         seedlings_per_seed: Where one seed (a cluster) gives several.
     """
 
@@ -133,6 +168,7 @@ class Crop(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, eq=Fal
     weeks_before_last_frost: Figure | None = None
     set_out_weeks: Figure | None = None
     weeks_indoors: Figure | None = None
+    sow_outdoors_weeks: Figure | None = None
     lowest_c: Figure
     fastest_c: Figure
     highest_c: Figure
@@ -140,15 +176,31 @@ class Crop(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, eq=Fal
     days_in_trays: Figure | None = None
     first_to_last: Figure
     set_out_soil_c: Figure | None = None
+    night_unhardened_c: Figure | None = None
+    night_hardened_c: Figure | None = None
+    bolts_below_c: Figure | None = None
+    bolts_after_days: Figure | None = None
     depth_mm: Figure | None = None
     seeds_per_gram: Figure | None = None
     seed_life_years: Figure | None = None
     minimum_germination_percent: Figure | None = None
     seedlings_per_seed: Figure | None = None
     emergence: EmergenceTable | None = None
+    shares: Shares | None = None
     treat: tuple[Treat, ...] = ()
     cautions: tuple[Caution, ...] = ()
     notes: tuple[str, ...] = ()
+
+
+def label_words(crop: Crop) -> str:
+    """What belongs on the label beside the name: `poisonous, not a pea to eat`; often nothing."""
+    return ", ".join(one.label or one.text.rstrip(".") for one in crop.cautions)
+
+
+def caution_in_words(one: Caution) -> str:
+    """A caution whole, with how far to trust it."""
+    marked = BASIS_IN_WORDS[one.basis]
+    return f"{one.text.rstrip('.')} ({marked})." if marked else f"{one.text.rstrip('.')}."
 
 
 class Source(Struct, frozen=True, forbid_unknown_fields=True):

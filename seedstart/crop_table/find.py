@@ -1,6 +1,7 @@
 """What a grower types for a crop → the crop, or the names that come near it."""
 
 from collections.abc import Iterator
+from typing import Final
 
 from seedstart.crop_table.crop import Crop
 from seedstart.crop_table.load import CropTable
@@ -8,10 +9,31 @@ from seedstart.problems import Problem
 from seedstart.text import clean, folded
 
 LIST_COMMAND = "seedstart crops"
+# Names of a whole genus, or of two plants: asked which, where a grower types them anew. Seasons of
+# version 0.1.0 may hold them, and mean what that version took them for.
+_SEVERAL: Final[dict[str, str]] = {
+    "amaranth": "gomphrena",
+    "aster": "china aster",
+    "begonia": "wax begonia",
+    "black-eyed susan": "rudbeckia",
+    "phlox": "annual phlox",
+    "salvia": "scarlet sage",
+}
+_BY_NAME_OF_SEVERAL: Final[dict[str, tuple[str, ...]]] = {
+    "amaranth": ("edible amaranth", "gomphrena", "love-lies-bleeding"),
+    "black-eyed susan": ("rudbeckia", "thunbergia"),
+    "salvia": ("mealycup sage", "rosemary", "sage", "scarlet sage"),
+}
 
 
 def find_crop(
-    table: CropTable, typed: str, *, file: str, key: str = "", line: int | None = None
+    table: CropTable,
+    typed: str,
+    *,
+    file: str,
+    key: str = "",
+    line: int | None = None,
+    as_before: bool = False,
 ) -> Crop | Problem:
     """The crop that a name means: its own name, another one, a plural, or the only one it fits.
 
@@ -21,12 +43,18 @@ def find_crop(
         file: Where it stands, for the problem.
         key: Likewise.
         line: Likewise.
+        as_before: What was written long ago means what it meant then; else a genus is asked about.
 
     Returns:
         The crop; or a problem that names those it fits, or the nearest words.
     """
     wanted = folded(clean(typed))
     by_name = table.by_name
+    if wanted in _SEVERAL and wanted not in by_name:
+        meant = by_name.get(_SEVERAL[wanted])
+        if meant is not None and as_before:
+            return meant
+        return _which(table, typed, wanted, file=file, key=key, line=line)
     for spelling in _spellings(wanted):
         if spelling in by_name:
             return by_name[spelling]
@@ -49,6 +77,21 @@ def find_crop(
         found=typed,
         allowed=tuple(by_name),
         listed_by=LIST_COMMAND,
+    )
+
+
+def _which(
+    table: CropTable, typed: str, wanted: str, *, file: str, key: str, line: int | None
+) -> Problem:
+    """The problem of a name that is a genus: which of it."""
+    fits = set(_that_hold(wanted, table.by_name)) | set(_BY_NAME_OF_SEVERAL.get(wanted, ()))
+    return Problem(
+        file=file,
+        key=key,
+        line=line,
+        found=typed,
+        allowed=tuple(sorted(fits & table.crops.keys())),
+        hint="The name is that of a whole genus, or of two plants: say which.",
     )
 
 

@@ -20,11 +20,16 @@ _BOUNDS: Final[dict[str, tuple[float, float]]] = {
     "weeks_before_last_frost": (-10, 40),
     "set_out_weeks": (-20, 20),
     "weeks_indoors": (0, 40),
+    "sow_outdoors_weeks": (-20, 20),
     "lowest_c": (COLDEST_C, HOTTEST_C),
     "fastest_c": (COLDEST_C, HOTTEST_C),
     "highest_c": (COLDEST_C, HOTTEST_C),
     "tray_c": (COLDEST_C, HOTTEST_C),
     "set_out_soil_c": (COLDEST_C, HOTTEST_C),
+    "night_unhardened_c": (COLDEST_C, HOTTEST_C),
+    "night_hardened_c": (COLDEST_C, HOTTEST_C),
+    "bolts_below_c": (COLDEST_C, HOTTEST_C),
+    "bolts_after_days": (1, 100),
     "days_in_trays": (0.5, 400),
     "first_to_last": (1.01, 20),
     "depth_mm": (0, 200),
@@ -152,6 +157,12 @@ def _wrong_figures(crop: Crop, file: str, sources: Mapping[str, Source]) -> Iter
     if crop.emergence is not None:
         yield from _wrong_table(crop.emergence, file)
         yield from _unknown_sources(crop.emergence.sources, file, "emergence", sources)
+    if crop.shares is not None:
+        soil_c, percent = crop.shares.soil_c, crop.shares.percent
+        if len(soil_c) != len(percent) or list(soil_c) != sorted(set(soil_c)):
+            hint = "soil_c rises, and percent has one value a temperature."
+            yield Problem(file=file, key="shares", hint=hint)
+        yield from _unknown_sources(crop.shares.sources, file, "shares", sources)
     if crop.name != folded(clean(crop.name)):
         allowed = ("a name in lower case, without control characters",)
         yield Problem(file=file, key="name", found=crop.name, allowed=allowed)
@@ -186,6 +197,8 @@ def _wrong_table(table: EmergenceTable, file: str) -> Iterator[Problem]:
 def _with_own_figures(table: dict[str, Any], sources: dict[str, Source]) -> dict[str, Any]:
     """A season's own crop file with bare numbers made figures, and its sources let in as texts."""
     whole = dict(table)
+    if whole.get("light") == "either":  # the word of version 0.1.0 for seed that is just covered
+        whole["light"] = "cover"
     for key in _BOUNDS:
         value = whole.get(key)
         if isinstance(value, int | float) and not isinstance(value, bool):

@@ -18,8 +18,15 @@ from seedstart.daily.spells import (
 )
 from seedstart.daily.wording import degrees, first_few, moment
 from seedstart.planning.ask import Ask, Where
-from seedstart.planning.crop_times import at_station, basis_in_words, rate_curve
-from seedstart.planning.reasons import cure
+from seedstart.planning.crop_times import (
+    HALF_FAILS,
+    at_station,
+    basis_in_words,
+    hottest_for_seed,
+    limit_in_words,
+    rate_curve,
+)
+from seedstart.planning.unsuitable import cure
 from seedstart.season.stations import HEATED, Station
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing
@@ -79,7 +86,7 @@ def _met(
     spots = scene.records.spots(one.id)
     if crop is None or zero is None or not spots:
         return
-    limit = crop.lowest_c if side == "too cold" else crop.highest_c
+    limit = _limit(side, crop)
     since_s = max(zero, spots[-1].since).timestamp()
     now_s = scene.now.timestamp()
     here = trace.between(max(since_s, now_s - (days + 1) * 86_400), now_s)
@@ -90,6 +97,18 @@ def _met(
     planned = _would_come_up_at(crop, station)
     lost = None if spell.alone else days_lost(here, rate_curve(crop), planned, spell)
     yield _Met(one, crop, limit, since_s, spell, lost)
+
+
+def _limit(side: Side, crop: Crop) -> Figure:
+    """What it must not be colder or hotter than; hot is also where half of the best share fails."""
+    return crop.lowest_c if side == "too cold" else hottest_for_seed(crop)
+
+
+def _speaks_against(crop: Crop, expected: Temperatures, side: Side) -> bool:
+    """Whether a place as planned is too cold or too hot for a crop's seed."""
+    if side == "too hot" and expected.mean_c > hottest_for_seed(crop).best:
+        return hottest_for_seed(crop).basis != "guess"
+    return at_station(crop, expected).outlook.verdict == side
 
 
 def _would_come_up_at(crop: Crop, station: Station) -> float:
@@ -149,8 +168,10 @@ def _measured_alert(
     planned = degrees(_would_come_up_at(crop, station), scene.season.units)
     against = f"; days are counted against {planned}"
     level: Level = "act_now" if goes_on else "today"
-    if all(one.limit.basis in {"memory", "practice"} for one in met):
+    if all(one.limit.basis in {"memory", "practice", "guess"} for one in met):
         level = "know"  # a limit that no source gives
+    elif all(one.limit.note == HALF_FAILS for one in met):
+        level = "today"  # what fails is a share of it, and the rest comes up
     return Alert(
         key=f"{side} {station.name} {since.date().isoformat()}",
         kind=side,
@@ -162,7 +183,9 @@ def _measured_alert(
         text=f"{_text(spell, side, crop, limit, scene)} ({first_few(names)})",
         since=since,
         costs_days=round(worst.lost, 1) if worst.lost else None,
-        cure=_cure(station, crop, steady(round(spell.now_c, 1)), scene, goes_on=spell.goes_on),
+        cure=_cure(
+            station, side, crop, steady(round(spell.now_c, 1)), scene, goes_on=spell.goes_on
+        ),
         basis=f"{measured}; {_rests_on(side, crop, scene)}{against if worst.lost else ''}",
         sources=limit.sources,
     )
@@ -173,32 +196,16 @@ def _brief(met: _Met, side: Side, station: Station, scene: Scene) -> str:
     than = degrees(met.limit.best, units)
     beyond = "below" if side == "too cold" else "above"
     now = f", now {degrees(spell.now_c, units)}"
-    hours = "" if spell.alone else f"{_long(spell.hours, decimals=0)} "
+    # So short that a line of the round has room for the cure too.
+    long = _long(spell.hours, decimals=0).replace(" days", " d")
+    hours = "" if spell.alone else f"{long} "
     return f"{hours}{beyond} {met.crop.name}'s {than}{now}{_to(station, met.crop, scene)}"
 
 
 def _to(station: Station, crop: Crop, scene: Scene) -> str:
-    """Where it would come up well, as an arrow to it."""
-    for name in _others(station, scene):
-        medium = _as_it_is(name, scene).medium
-        if at_station(crop, medium).outlook.verdict == "comes up":
-            return f" → {name}"
-    return ""
-
-
-def _others(station: Station, scene: Scene) -> list[str]:
-    return [name for name in scene.places_to_come_up if name != station.name]
-
-
-def _as_it_is(name: str, scene: Scene) -> Where:
-    """Another place as it was measured last, of late; else as it is expected to be.
-
-    A mat that no longer heats is no cure, whatever the plan says of it.
-    """
-    trace = scene.medium(name)
-    if trace.at_s and scene.now.timestamp() - trace.at_s[-1] <= _LAST_WORD_HOURS * 3600:
-        return Where(name, steady(round(trace.c[-1], 1)))
-    return scene.places_to_come_up[name]
+    """Where it would come up well and soonest, as an arrow to it."""
+    better = scene.prospects.better_places(crop, station.name)
+    return f" → {better[0].name}" if better else ""
 
 
 def _text(spell: Spell, side: Side, crop: Crop, limit: Figure, scene: Scene) -> str:
@@ -218,8 +225,12 @@ def _text(spell: Spell, side: Side, crop: Crop, limit: Figure, scene: Scene) -> 
 
 def _which(side: Side, crop: Crop) -> str:
     """What the limit is, and whether anybody prints it: `pepper's printed lower limit`."""
-    limit = crop.lowest_c if side == "too cold" else crop.highest_c
+    limit = _limit(side, crop)
     word = "lower" if side == "too cold" else "upper"
+    if limit.note == HALF_FAILS:
+        return f"where half of {crop.name}'s seedlings fail"
+    if limit.basis == "guess":
+        return limit_in_words(crop, cold=side == "too cold")
     marked = BASIS_IN_WORDS[limit.basis]
     printed = "" if marked else "printed "
     return f"{crop.name}'s {printed}{word} limit{f' ({marked})' if marked else ''}"
@@ -228,7 +239,7 @@ def _which(side: Side, crop: Crop) -> str:
 def _rests_on(side: Side, crop: Crop, scene: Scene) -> str:
     """Who says so; and where the calendar goes by the end of a table instead, that too."""
     cold = side == "too cold"
-    limit = crop.lowest_c if cold else crop.highest_c
+    limit = _limit(side, crop)
     which = f"{crop.name}'s {'lower' if cold else 'upper'} limit"
     text = f"{which}: {basis_in_words(limit, scene.season.crops.sources)}"
     if crop.emergence is None:
@@ -245,11 +256,26 @@ def _long(hours: float, *, decimals: int) -> str:
     return f"{hours:.{decimals:d}f} h" if hours < _HOURS_TOLD else plural(round(hours / 24), "day")
 
 
-def _cure(station: Station, crop: Crop, now: Temperatures, scene: Scene, *, goes_on: bool) -> str:
-    others = tuple(_as_it_is(name, scene) for name in _others(station, scene))
-    ask = Ask(crop=crop, where=Where(station.name, now), others=others, units=scene.season.units)
+def _cure(
+    station: Station,
+    side: Side,
+    crop: Crop,
+    now: Temperatures,
+    scene: Scene,
+    *,
+    goes_on: bool,
+) -> str:
+    ask = Ask(
+        crop=crop,
+        where=Where(station.name, now),
+        others=scene.prospects.better_places(crop, station.name),
+        factor=scene.factor,
+        units=scene.season.units,
+    )
     elsewhere = cure(ask)
-    if station.kind in HEATED:
+    if side == "too hot" and goes_on:
+        return f"off the {station.name}: {elsewhere}"
+    if side == "too cold" and station.kind in HEATED:
         return f"see that the {station.name} has power and warms; or move the seed: {elsewhere}"
     return elsewhere if goes_on else f"if it comes again: {elsewhere}"
 
@@ -264,12 +290,12 @@ def _planned(station: Station, waiting: Sequence[Standing], scene: Scene) -> Ite
             (one, crop)
             for one in waiting
             for crop in (scene.crop(one),)
-            if crop and at_station(crop, expected_now).outlook.verdict == side
+            if crop and _speaks_against(crop, expected_now, side)
         ]
         if not met:
             continue
         crop = met[0][1]
-        limit = crop.lowest_c if side == "too cold" else crop.highest_c
+        limit = _limit(side, crop)
         units = scene.season.units
         beyond = "below" if side == "too cold" else "above"
         expected = degrees(expected_now.mean_c, units)
@@ -286,7 +312,7 @@ def _planned(station: Station, waiting: Sequence[Standing], scene: Scene) -> Ite
             text=f"planned at {expected}, {beyond} {degrees(limit.best, units)}, "
             f"{_which(side, crop)} ({first_few(names)}); nothing was measured of late",
             since=max(one.at for one, _ in met),
-            cure=_cure(station, crop, expected_now, scene, goes_on=True),
+            cure=_cure(station, side, crop, expected_now, scene, goes_on=True),
             basis=f"the plan; {_rests_on(side, crop, scene)}",
             sources=limit.sources,
         )

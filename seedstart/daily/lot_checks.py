@@ -7,10 +7,12 @@ from typing import Final
 from msgspec import structs
 
 from seedstart.acts.act import Values
+from seedstart.crop_table.crop import BASIS_IN_WORDS, label_words
 from seedstart.daily.check import PRACTICE, Check, Doing, Why
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import moment
-from seedstart.planning.row import Row, StepName, row_key, when_in_words
+from seedstart.days import short_day
+from seedstart.planning.row import SOW_OUTDOORS, Row, Step, StepName, row_key, when_in_words
 from seedstart.planning.treatments import Treatment
 from seedstart.text import plural
 from seedstart.tracking.place import Treated
@@ -138,11 +140,28 @@ def sow(scene: Scene) -> Iterator[Check]:
         yield structs.replace(
             _of_row(row, "sow", scene),
             what="sow",
-            says=f"sow {seeds}{row_key(row)}{station}{chance}",
+            says=(
+                f"sow {seeds}{row_key(row)}{station}{_outdoors(step)}{chance}"
+                f"{_on_the_label(row, scene)}"
+            ),
             due=step.best_day or scene.today,
             tick=sowing if row.seeds else None,
             typed=sowing,
         )
+
+
+def _on_the_label(row: Row, scene: Scene) -> str:
+    """What can hurt of a crop, or is taken for another, in the words of its label."""
+    words = label_words(scene.season.crops.crops[row.crop])
+    return f"; caution: {words}" if words else ""
+
+
+def _outdoors(step: Step) -> str:
+    """Where what is sown in place is sown, and since when."""
+    if step.says != SOW_OUTDOORS or step.window is None:
+        return ""
+    earliest = (step.missed or step.window).earliest
+    return f" outdoors, from {short_day(earliest)}"
 
 
 def _of_row(row: Row, step: StepName, scene: Scene) -> Check:
@@ -152,6 +171,9 @@ def _of_row(row: Row, step: StepName, scene: Scene) -> Check:
     whys = [Why(f"to {step} {when_in_words(planned)}", "the calendar")] if planned else []
     whys += [Why(reason.text, "", reason.sources) for reason in reasons]
     whys += [Why(text, "the calendar") for text in row.warnings]
+    if step == "sow":
+        cautions = scene.season.crops.crops[row.crop].cautions
+        whys += [Why(one.text, BASIS_IN_WORDS[one.basis], one.sources) for one in cautions]
     return Check(
         key=f"{step} {row_key(row)}",
         what="sow",

@@ -93,7 +93,8 @@ def _brief(called: str, found: Prospect, advice: Advice) -> str:
     up = "nothing up" if not found.up else f"{found.up} of {found.wanted} up"
     until = f" by {short_day(advice.until)}" if advice.until else ""
     if advice.what == "look":
-        return f"{called}: {advice.text.rstrip('.').lower()} → look"
+        told = advice.text.rstrip(".")
+        return f"{called}: {told[:1].lower()}{told[1:]} → look"
     act = {
         "sow again": f"sow again{until}",
         "dig": "dig a few seeds up",

@@ -46,6 +46,9 @@ class Rounds:
             for station in scene.season.stations
             if changed.everything or ("station", station.name) in changed.places
         }
+        if stations:  # a cure names another station, as warm as it is now
+            kept = self._alerts.items()
+            stations |= {name for (kind, name), found in kept if kind == "station" and found}
         for one in (*anew, *gone):
             old = before.get(one.subject)
             stations |= {place.station for place in (one, old) if place and place.station}

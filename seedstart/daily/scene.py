@@ -13,12 +13,10 @@ from seedstart.daily.spells import Trace
 from seedstart.daily.traces import Traces
 from seedstart.days import Window
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
-from seedstart.planning.ask import Where
 from seedstart.planning.hardening import Hardening
 from seedstart.planning.prospects import Prospects, is_open
 from seedstart.planning.quiet import is_empty, looks_quiet, quiet_since
 from seedstart.planning.row import Row, Step, StepName
-from seedstart.planning.season_rows import places_to_come_up
 from seedstart.planning.season_today import as_set, row_for
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
@@ -73,11 +71,6 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         """The temperature that is expected of a station, as it is set now."""
         stations = (one for one in self._as_set.stations if one.name == station)
         return next((one.expected for one in stations), None)
-
-    @cached_property
-    def places_to_come_up(self) -> dict[str, Where]:
-        """Where seed is brought up, in walking order, as warm as each is set now."""
-        return places_to_come_up(self._as_set)
 
     @cached_property
     def to_sow(self) -> tuple[Row, ...]:

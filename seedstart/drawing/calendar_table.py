@@ -119,6 +119,9 @@ def _row_line(row: Row, *, seeds: bool) -> Line:
 
 def _treatment(row: Row) -> Iterator[Line]:
     """What is done to the seed before, on a line of its own: a soak is soon forgotten."""
+    sow = row.step("sow")
+    if sow is not None and sow.window is not None and sow.says and sow.is_ != "happened":
+        yield (Span(f"      {sow.says} from {short_day(sow.window.earliest)}", "quiet"),)
     treat = row.step("treat")
     if treat is not None and treat.window is not None and treat.is_ != "happened":
         yield (Span(f"      {treat.says} from {short_day(treat.window.best)}", "quiet"),)

@@ -3,17 +3,27 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
-from seedstart.crop_table.crop import BASIS_IN_WORDS, Crop, Figure, From, Source, Treat
+from seedstart.crop_table.crop import (
+    BASIS_IN_WORDS,
+    Crop,
+    Figure,
+    From,
+    LightToGerminate,
+    Source,
+    Treat,
+    caution_in_words,
+)
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
 from seedstart.planning.crop_times import at_station
 from seedstart.units import Units, show_temperature, steady
 
-_LABEL = 30
+_LABEL = 34
 # Label and unit of each figure, in the order of a grower's questions.
 _FIGURES: Final[tuple[tuple[str, str, str], ...]] = (
     ("weeks_before_last_frost", "Sow before the last frost", "weeks"),
     ("set_out_weeks", "Set out after the last frost", "weeks"),
     ("weeks_indoors", "Weeks indoors, as printed", "weeks"),
+    ("sow_outdoors_weeks", "Sow outdoors after the last frost", "weeks"),
     ("tray_c", "Mixed-tray setting", "c"),
     ("days_in_trays", "Up in trays at that setting", "days"),
     ("lowest_c", "Lowest soil temperature", "c"),
@@ -21,12 +31,23 @@ _FIGURES: Final[tuple[tuple[str, str, str], ...]] = (
     ("highest_c", "Highest soil temperature", "c"),
     ("first_to_last", "Last seedlings over first", "times"),
     ("set_out_soil_c", "Soil at setting out", "c"),
+    ("night_unhardened_c", "Nights it stands, unhardened", "c"),
+    ("night_hardened_c", "Nights it stands, hardened", "c"),
+    ("bolts_below_c", "Bolts after a spell below", "c"),
+    ("bolts_after_days", "Such a spell lasts", "days"),
     ("depth_mm", "Depth", "mm"),
     ("seeds_per_gram", "Seeds in a gram", ""),
     ("seed_life_years", "Seed keeps", "years"),
     ("minimum_germination_percent", "Legal minimum germination", "%"),
     ("seedlings_per_seed", "Seedlings from one seed", ""),
 )
+
+
+_LIGHT: Final[dict[LightToGerminate, str]] = {
+    "light": "light: press it in, do not cover",
+    "cover": "just cover it",
+    "dark": "dark until it is up",
+}
 
 
 def crop_list_lines(crops: Iterable[Crop], units: Units = "metric") -> list[Line]:
@@ -66,13 +87,14 @@ def crop_lines(
         if figure is not None:
             lines += _figure(label, figure, unit, units, numbers, width)
     lines += _emergence(crop, units, numbers, width)
+    lines += _shares(crop, units, numbers, width)
     for treat in crop.treat:
         lines += _treat(treat, units, numbers, width)
     for note in crop.notes:
         lines += wrapped(f"Note: {note}", width, role="quiet")
     for caution in crop.cautions:
         cited = _cited(caution.sources, numbers)
-        lines += wrapped(f"Caution: {caution.text}{cited}", width, role="warn")
+        lines += wrapped(f"Caution: {caution_in_words(caution)}{cited}", width, role="warn")
     return [*lines, plain(""), *source_lines(numbers, sources, width)]
 
 
@@ -106,7 +128,7 @@ def _words(crop: Crop, numbers: dict[str, int], width: int) -> Iterator[Line]:
         ("Raising", crop.raising, crop.raising_from),
     ]
     if crop.light is not None:
-        words.append(("Light to germinate", crop.light, crop.light_from))
+        words.append(("Light to germinate", _LIGHT[crop.light], crop.light_from))
     for label, word, origin in words:
         trust = _trust(origin.basis, origin.sources, origin.note, numbers) if origin else ""
         yield from wrapped(f"{label + ':':<{_LABEL}}{word}{trust}", width)
@@ -129,6 +151,9 @@ def _figure(
 
 def _trust(basis: str, keys: tuple[str, ...], note: str, numbers: dict[str, int]) -> str:
     in_words = {str(word): text for word, text in BASIS_IN_WORDS.items()}[basis]
+    stem = in_words.partition(",")[0].removesuffix(" figure")
+    if stem and note.startswith(stem):
+        in_words = ""  # the note says so itself
     parts = [part for part in (in_words, "" if note in in_words else note.rstrip(".")) if part]
     said = f"; {'; '.join(parts)}" if parts else ""
     return said + _cited(keys, numbers)
@@ -157,6 +182,19 @@ def _emergence(crop: Crop, units: Units, numbers: dict[str, int], width: int) ->
         degrees = show_temperature(soil_c, units)
         yield plain(f"  {degrees:<10}{printed:<18}{trays:<14}{share}")
     yield plain("")
+
+
+def _shares(crop: Crop, units: Units, numbers: dict[str, int], width: int) -> Iterator[Line]:
+    """Share germinating by temperature, of a crop whose emergence nobody tabulated."""
+    shares = crop.shares
+    if shares is None:
+        return
+    parts = [
+        f"{percent:g} % at {show_temperature(c, units)}"
+        for c, percent in zip(shares.soil_c, shares.percent, strict=True)
+    ]
+    trust = _trust(shares.basis, shares.sources, shares.note, numbers)
+    yield from wrapped(f"{'Share germinating:':<{_LABEL}}{', '.join(parts)}{trust}", width)
 
 
 def _treat(treat: Treat, units: Units, numbers: dict[str, int], width: int) -> Iterator[Line]:

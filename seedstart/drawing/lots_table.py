@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
 from seedstart.acts.sentences import entry_in_words
+from seedstart.crop_table.crop import Caution, caution_in_words
 from seedstart.days import long_day, short_day
 from seedstart.drawing.lines import Line, Role, Span, fitted, heading, plain, wrapped
 from seedstart.planning.prospect import Advice, AdviceWord, Prospect
@@ -106,6 +107,7 @@ def lot_lines(
     width: int = 80,
     daughters: Sequence[Standing] = (),
     groups: Mapping[str, Group] | None = None,
+    cautions: Sequence[Caution] = (),
 ) -> list[Line]:
     """One lot whole: what it is, what came up, each sowing, where it stands now, its history with
     the ends of ids.
@@ -113,6 +115,7 @@ def lot_lines(
     Then what was pricked out and split off from its sowings, and where those plants went.
     """  # noqa: D205
     lines: list[Line] = [heading(lot.name), *wrapped(_what(lot), width, role="quiet", hang="")]
+    lines += caution_lines(cautions, width)
     share = percent_in_words(figure)
     up = f"Up: {figure.state}"
     closed = "" if figure.final else " of the closed sowings"
@@ -145,6 +148,15 @@ def lot_lines(
             text = f"{entry_in_words(entry, units)}  …{entry.id[-6:]}"
             lines += wrapped(text, width, indent="    ", role="quiet")
     return lines
+
+
+def caution_lines(cautions: Iterable[Caution], width: int) -> list[Line]:
+    """What can hurt, or is taken for something else: once and plainly."""
+    return [
+        line
+        for one in cautions
+        for line in wrapped(f"! Caution: {caution_in_words(one)}", width, role="warn")
+    ]
 
 
 def _sowing_or_daughter(

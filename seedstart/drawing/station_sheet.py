@@ -5,11 +5,12 @@ from datetime import datetime, timedelta
 from itertools import groupby
 from typing import Final
 
+from seedstart.crop_table.crop import BASIS_IN_WORDS
 from seedstart.days import short_day
 from seedstart.drawing.lines import Line, Role, Span, fitted, heading, plain, wrapped
 from seedstart.drawing.space_table import week_line
 from seedstart.drawing.warmth_curve import warmth_curve_lines, warmth_in_words
-from seedstart.planning.stations import StandsThere, StationView
+from seedstart.planning.stations import CropLimits, StandsThere, StationView
 from seedstart.text import joined, plural
 from seedstart.units import Units, f_from_c, show_temperature
 
@@ -108,7 +109,8 @@ def warnings_of(view: StationView, width: int = 80) -> list[Line]:
     c = view.warm.last_c
     said = []
     for cold in (True, False):
-        crops = [one.crop for one in view.outside if c is not None and (c < one.lowest_c) is cold]
+        those = [one for one in view.outside if c is not None and (c < one.lowest_c) is cold]
+        crops = [f"{one.crop}{_unprinted(one, cold=cold)}" for one in those]
         if crops:
             said.append(f"The last reading is too {'cold' if cold else 'hot'} for {joined(crops)}.")
     over = next((one for one in view.loads if one.share is not None and one.share > 1), None)
@@ -116,6 +118,12 @@ def warnings_of(view: StationView, width: int = 80) -> list[Line]:
         when = f"the week of {short_day(over.monday)}"
         said.append(f"Too full in {when}, as expected today: {100 * over.share:.0f} %.")
     return [line for text in said for line in wrapped(f"! {text}", width, role="warn")]
+
+
+def _unprinted(one: CropLimits, *, cold: bool) -> str:
+    """How far to trust a limit that no source prints, in brackets."""
+    basis = one.lowest_basis if cold else one.highest_basis
+    return f" (limit: {basis})" if basis in BASIS_IN_WORDS.values() else ""
 
 
 def stands_lines(view: StationView, width: int = 80) -> list[Line]:

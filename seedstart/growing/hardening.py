@@ -11,7 +11,7 @@ from msgspec import Struct
 Hardiness = Literal["hardy", "half_hardy", "tender", "very_tender"]
 Light = Literal["shade", "half sun", "sun"]
 Counts = Literal["out", "half", "held"]
-LimitBasis = Literal["source", "relative", "weak", "memory"]
+LimitBasis = Literal["source", "relative", "weak", "memory", "practice", "guess", "own"]
 Met = Literal["cold day", "cool day", "gusts", "wind", "downpour", "hard rain"]
 
 # University of Maryland Extension 2023 (1 to 2 weeks); ten days lie in the middle. Others: 3 to 6
@@ -51,9 +51,14 @@ _WASHINGTON = (
     "Washington County Master Gardeners (University of Minnesota Extension), "
     "Can I Start My Seeds Yet?"
 )
-_COLORADO = "Colorado Master Gardener answer, Ask Extension 751768, 2021"
+_MICHIGAN = (
+    "Phillips B., Michigan State University Extension, Recent frost advisories are relevant for "
+    "late-season vegetables, 2014"
+)
+_IOWA = (
+    "Iowa State University Extension and Outreach, When should I plant cool-season annuals?, n.d."
+)
 _GROWING_GARDENS = "Growing Gardens, Guide to Hardening-off (a seed merchant's instructions)"
-_RETAIL = "a retailer's page of recommended minimum temperatures for hardening"
 _BELTRAMI = "Beltrami Master Gardeners (University of Minnesota Extension), bemidjipioneer.com"
 _RAIN_INDICES = "R10mm and R20mm, heavy and very heavy days of the ETCCDI climate indices"
 
@@ -96,7 +101,8 @@ class Limits(Struct, frozen=True):
     Attributes:
         day_counts: By day it has to be as warm as this for the day to count whole, °C.
         day_held: Colder than this by day and plants stay in, °C.
-        night: Nights below this are spent in, °C; as good as its basis.
+        night: Nights below this are spent in until hardening off is done, °C; as good as its basis.
+        hardened_night: Nights that plants stand once it is done, °C.
         wind: Mean wind of a windy day, m/s.
         stays_in_on_windy_days: Tender plants stay in, others get half a day of it.
     """
@@ -104,6 +110,7 @@ class Limits(Struct, frozen=True):
     day_counts: Limit
     day_held: Limit
     night: Limit
+    hardened_night: Limit
     wind: Limit
     stays_in_on_windy_days: bool
 
@@ -150,24 +157,21 @@ _WARM_DAY: Final = Limit(10.0, "source", (_HENNEPIN,))  # "in the 50s F or bette
 _NOT_OUT_BELOW: Final = Limit(7.2, "source", (_MARYLAND, _CALIFORNIA))  # 45 °F, tender seedlings
 _COOL_DAY: Final = Limit(7.2, "source", (_CALIFORNIA,))  # begins at 45 to 50 °F
 
-_GROUP_NIGHTS: Final[dict[Hardiness, Limit]] = {
-    "hardy": Limit(4.4, "weak", (_GROWING_GARDENS,)),  # 40 °F
+# Nights of plants whose own figure nobody prints, by class; those that are printed for a crop
+# stand in the crop table. While they are being hardened off:
+_NIGHTS_UNHARDENED: Final[dict[Hardiness, Limit]] = {
+    "hardy": Limit(4.4, "weak", (_GROWING_GARDENS,)),  # 40 °F; freezing hurts it (Maryland)
     "half_hardy": Limit(7.2, "weak", (_GROWING_GARDENS,)),  # 45 °F
     "tender": Limit(10.0, "relative", (_WASHINGTON,)),  # 50 °F: tomato, pepper
     "very_tender": Limit(10.0, "relative", (_MARYLAND,)),  # 50 °F: cucumber, melon
 }
-# Crops by the crop table's names.
-_CROP_NIGHTS: Final[dict[str, Limit]] = {
-    "tomato": Limit(10.0, "source", (_WASHINGTON,)),
-    "pepper": Limit(10.0, "source", (_WASHINGTON,)),
-    "cucumber": Limit(10.0, "source", (_MARYLAND,)),  # 15.6 in a weak source
-    "melon": Limit(10.0, "source", (_MARYLAND,)),  # 15.6 in a weak source
-    "basil": Limit(15.6, "source", (_COLORADO,)),  # 60 °F
-    "eggplant": Limit(15.6, "weak", (_GROWING_GARDENS,)),
-    "summer squash": Limit(10.0, "weak", (_RETAIL,)),
-    "winter squash": Limit(10.0, "weak", (_RETAIL,)),
-    "pumpkin": Limit(10.0, "weak", (_RETAIL,)),
-    "sweet corn": Limit(10.0, "weak", (_RETAIL,)),
+# Once they are hardened. Light frost is printed for most hardy vegetables and cool-season annuals
+# at 28 °F; for half-hardy plants common practice is no frost. Tender ones gain nothing.
+_NIGHTS_HARDENED: Final[dict[Hardiness, Limit]] = {
+    "hardy": Limit(-2.2, "relative", (_MICHIGAN, _IOWA)),
+    "half_hardy": Limit(0.0, "memory", ()),
+    "tender": _NIGHTS_UNHARDENED["tender"],
+    "very_tender": _NIGHTS_UNHARDENED["very_tender"],
 }
 
 
@@ -202,13 +206,22 @@ def steps(days: int) -> tuple[Step, ...]:
     )
 
 
-def limits_of(hardiness: Hardiness, crop: str = "") -> Limits:
-    """What plants of a hardiness bear, and the night that is printed for the crop itself."""
+def limits_of(
+    hardiness: Hardiness, unhardened: Limit | None = None, hardened: Limit | None = None
+) -> Limits:
+    """What plants of a hardiness bear.
+
+    Args:
+        hardiness: Their class.
+        unhardened: Nights that are printed for the crop itself while it is being hardened off.
+        hardened: The same once it is hardened.
+    """
     tender = hardiness in {"tender", "very_tender"}
     return Limits(
         day_counts=_WARM_DAY if tender else _COOL_DAY,
         day_held=_NOT_OUT_BELOW if tender else FREEZING,
-        night=_CROP_NIGHTS.get(crop, _GROUP_NIGHTS[hardiness]),
+        night=unhardened or _NIGHTS_UNHARDENED[hardiness],
+        hardened_night=hardened or _NIGHTS_HARDENED[hardiness],
         wind=_WIND_TENDER if tender else _WIND_WEAK,
         stays_in_on_windy_days=tender,
     )

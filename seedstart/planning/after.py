@@ -11,8 +11,16 @@ from seedstart.planning.ask import Ask
 from seedstart.planning.calendar import emerge_window, plan, row_of
 from seedstart.planning.crop_times import AtStation, at_station, growing
 from seedstart.planning.forward import steps_after_emergence
-from seedstart.planning.reasons import too_cold_or_hot, warnings_of
-from seedstart.planning.row import IN_WORDS, Reason, Row, Step, StepName, Telling
+from seedstart.planning.row import (
+    IN_WORDS,
+    SOW_OUTDOORS,
+    Reason,
+    Row,
+    Step,
+    StepName,
+    Telling,
+)
+from seedstart.planning.unsuitable import too_cold_or_hot, warnings_of
 
 # How far ahead a work day is looked for when the day to sow has passed.
 _SOON_DAYS = 14
@@ -63,7 +71,8 @@ def _not_yet_sown(ask: Ask, today: date) -> Row:
         return row
     soon = Window(today, today, today + timedelta(days=_SOON_DAYS))
     day = nearest_work_day(soon, ask.work_days, ask.away) or today
-    moved = plan(structs.replace(ask, sow_on=day))
+    in_place = row.steps[0].says == SOW_OUTDOORS
+    moved = row if in_place else plan(structs.replace(ask, sow_on=day))
     steps = [
         structs.replace(step, is_="expected", window=_stretched(sow, day), missed=sow)
         if step.name == "sow"
@@ -204,7 +213,9 @@ def _from_what_happened(
             ended = short_day(window.latest)
             warnings.append(f"To {IN_WORDS[step.name]} was to be done by {ended} at latest.")
         # Past its latest day it no longer keeps back what follows: not everybody writes it down.
-        waiting = max((min(today, window.latest) - window.best).days, 0)
+        # But nothing is hardened off that is still to be pricked out.
+        until = today if step.name == "prick_out" else min(today, window.latest)
+        waiting = max((until - window.best).days, 0)
         moved += waiting
         found.append(_expected(step.name, window, today))
     return found, warnings

@@ -1,10 +1,12 @@
-"""The day that a row counts back from: the set-out window."""
+"""The days that a row counts from: the set-out window, or the one to sow outdoors in."""
 
 from datetime import date, timedelta
 
+from seedstart.crop_table.crop import Figure
 from seedstart.days import Window
 from seedstart.planning.ask import Ask
 from seedstart.planning.crop_times import growing, is_tender
+from seedstart.planning.frost_dates import FrostDates
 
 # However late the trusted day, the window keeps the fortnight that "on or after" means.
 _FORTNIGHT = timedelta(days=14)
@@ -21,12 +23,28 @@ def set_out_window(ask: Ask) -> Window | None:
     """
     if ask.ready is not None:
         return Window.on(ask.ready + timedelta(days=ask.later_days))
-    weeks, frost, grows = ask.crop.set_out_weeks, ask.frost, growing(ask.crop, ask.factor)
-    if weeks is None or frost is None or grows is None:
+    weeks, grows = ask.crop.set_out_weeks, growing(ask.crop, ask.factor)
+    if weeks is None or ask.frost is None or grows is None:
         return None
+    return _from_the_frost(ask, ask.frost, weeks, grows.wait)
+
+
+def outdoors_window(ask: Ask) -> Window | None:
+    """When to sow in place, of a crop that nobody raises indoors.
+
+    Returns:
+        None where there is no frost date, or where the crop is raised indoors.
+    """
+    weeks = ask.crop.sow_outdoors_weeks
+    if weeks is None or ask.frost is None:
+        return None
+    return _from_the_frost(ask, ask.frost, weeks, 0.0)
+
+
+def _from_the_frost(ask: Ask, frost: FrostDates, weeks: Figure, wait_days: float) -> Window:
     earliest, best, latest = (
         frost.average + timedelta(days=round(days))
-        for days in (7 * weeks.low, 7 * weeks.best + grows.wait, 7 * weeks.high)
+        for days in (7 * weeks.low, 7 * weeks.best + wait_days, 7 * weeks.high)
     )
     latest = max(best, latest)
     if is_tender(ask.crop) and frost.trusted is not None:

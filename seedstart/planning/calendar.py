@@ -11,23 +11,27 @@ from datetime import date, timedelta
 from seedstart.days import Window, is_away, nearest_work_day
 from seedstart.growing.emergence import Expected
 from seedstart.planning import reasons
-from seedstart.planning.anchor import set_out_after, set_out_window
+from seedstart.planning.anchor import outdoors_window, set_out_after, set_out_window
 from seedstart.planning.ask import Ask
 from seedstart.planning.crop_times import AtStation, Growing, at_station, growing
 from seedstart.planning.forward import steps_after_emergence
-from seedstart.planning.row import Reason, Row, Step, Telling
+from seedstart.planning.row import SOW_OUTDOORS, Reason, Row, Step, Telling
 from seedstart.planning.treatments import Treatment, treatments
+from seedstart.planning.unsuitable import too_cold_or_hot, warnings_of
 
 
 def plan(ask: Ask) -> Row:
     """The dated row of one sowing, or the reason why it has no dates."""
+    in_place = outdoors_window(ask) if ask.sow_on is None else None
+    if in_place is not None:
+        return _sown_outdoors(ask, in_place)
     found = at_station(ask.crop, ask.where.medium, ask.factor)
     grows = growing(ask.crop, ask.factor)
     allowed = set_out_window(ask)
     problem = _problem(ask, found.expected, grows, allowed)
     if problem or found.expected is None:
         return row_of(ask, problem=problem)
-    warnings = list(reasons.warnings_of(ask, found))
+    warnings = list(warnings_of(ask, found))
     to_treat = treatments(ask)
     sow = _sow_window(ask, found.expected, grows, allowed)
     counted = sow.best
@@ -45,6 +49,13 @@ def plan(ask: Ask) -> Row:
         steps += steps_after_emergence(ask, grows, steps[-1].window, out)
     told = _Reckoning(ask, found, grows, to_treat, tuple(steps), counted)
     return row_of(ask, steps=tuple(steps), told=(told,), warnings=tuple(warnings))
+
+
+def _sown_outdoors(ask: Ask, window: Window) -> Row:
+    """The row of what is sown where it is to grow: a line of its own, and no tray."""
+    day = nearest_work_day(window, ask.work_days, ask.away) or window.best
+    step = Step("sow", window._replace(best=day), says=SOW_OUTDOORS)
+    return row_of(ask, steps=(step,), told=tuple(reasons.sown_outdoors(ask)))
 
 
 class _Reckoning(Telling, frozen=True):
@@ -91,7 +102,7 @@ def _problem(
 ) -> str | None:
     """What keeps a row from being dated."""
     if expected is None:
-        return reasons.too_cold_or_hot(ask)
+        return too_cold_or_hot(ask)
     if ask.sow_on is not None:
         return None
     if grows is None:

@@ -5,15 +5,16 @@ from datetime import date, timedelta
 from seedstart.days import Window, nearest_work_day
 from seedstart.growing.hardening import days_of_hardening
 from seedstart.planning.ask import Ask
-from seedstart.planning.crop_times import Growing
+from seedstart.planning.crop_times import GROWS_AFTER_PRICKING_DAYS, Growing
 from seedstart.planning.row import Step, StepName
 
 # Pricking out at the first true leaf, a quarter of the growing-on time after emergence, 8 to 28
-# days; potting on at six tenths of it where plants stay six weeks. Common practice, no source.
+# days; potting on at six tenths of it where plants get older than six weeks. Common practice, no
+# source.
 _PRICK_OUT_SHARE = 0.25
 _PRICK_OUT_DAYS = (8.0, 28.0)
 _POT_ON_SHARE = 0.6
-_POT_ON_FROM_DAYS = 42.0
+_POT_ON_AFTER_DAYS = 42.0
 
 
 def steps_after_emergence(ask: Ask, grows: Growing, up: Window | None, out: Window) -> list[Step]:
@@ -33,10 +34,14 @@ def steps_after_emergence(ask: Ask, grows: Growing, up: Window | None, out: Wind
     if ask.crop.raising == "pricked out":
         least, most = _PRICK_OUT_DAYS
         after = min(max(_PRICK_OUT_SHARE * grows.growing_on, least), most)
-        # It has to be done before hardening off begins.
-        window = _around_after(up, after).not_after(harden)
-        steps.append(("prick_out", window._replace(best=_work_day(ask, window))))
-    if ask.crop.raising != "clump" and grows.growing_on >= _POT_ON_FROM_DAYS:
+        # It has to be done before hardening off begins, and the plants grow on between the two.
+        window = _around_after(up, after).not_after(harden.shifted(-GROWS_AFTER_PRICKING_DAYS))
+        window = window.not_before(_around_after(up, least))
+        window = window._replace(best=_work_day(ask, window))
+        harden = harden.not_before(window.shifted(GROWS_AFTER_PRICKING_DAYS))
+        out = out.not_before(harden.shifted(days_of_hardening(grows.growing_on)[2]))
+        steps.append(("prick_out", window))
+    if ask.crop.raising != "clump" and grows.age > _POT_ON_AFTER_DAYS:
         window = _around_after(up, _POT_ON_SHARE * grows.growing_on).not_after(harden)
         steps.append(("pot_on", window._replace(best=_work_day(ask, window))))
     return _in_order(up, [*steps, ("harden", harden), ("set_out", out)])

@@ -9,8 +9,8 @@ from datetime import date, timedelta
 from msgspec import Struct, structs
 
 from seedstart.days import Window, nearest_work_day, short_day
-from seedstart.growing.hardening import Light, limits_of, steps
-from seedstart.planning.hardening_days import Course, DayOut, length_days
+from seedstart.growing.hardening import Light, steps
+from seedstart.planning.hardening_days import Course, DayOut, length_days, limits_for
 from seedstart.planning.hardening_days import course as course_of
 from seedstart.planning.hardening_weather import Said, Today, judged, look_ahead, told
 from seedstart.planning.row import Reason, Row
@@ -185,7 +185,7 @@ def hardening_of(
     due = course.begun or planned_day
     if due is None or due > today:
         return None
-    limits, step = limits_of(crop.hardiness, crop.name), course.step
+    limits, step = limits_for(crop), course.step
     if course.written:
         seen = told(course.written, step)
     else:

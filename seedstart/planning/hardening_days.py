@@ -7,8 +7,16 @@ from typing import Literal
 
 from msgspec import Struct
 
-from seedstart.crop_table.crop import Crop
-from seedstart.growing.hardening import USUAL_DAYS, Counts, Step, days_of_hardening
+from seedstart.crop_table.crop import Crop, Figure
+from seedstart.growing.hardening import (
+    USUAL_DAYS,
+    Counts,
+    Limit,
+    Limits,
+    Step,
+    days_of_hardening,
+    limits_of,
+)
 from seedstart.planning.crop_times import growing
 from seedstart.tracking.records import KeptIn, Out
 
@@ -93,6 +101,17 @@ def course(
         written=written,
         done=done,
     )
+
+
+def limits_for(crop: Crop) -> Limits:
+    """What a crop bears: its own nights where they are printed, else those of its class."""
+    return limits_of(
+        crop.hardiness, _as_limit(crop.night_unhardened_c), _as_limit(crop.night_hardened_c)
+    )
+
+
+def _as_limit(figure: Figure | None) -> Limit | None:
+    return Limit(figure.best, figure.basis, figure.sources) if figure else None
 
 
 def length_days(crop: Crop) -> int:

@@ -10,6 +10,7 @@ from seedstart.crop_table.crop import Crop
 from seedstart.days import short_day
 from seedstart.planning.anchor import set_out_window
 from seedstart.planning.ask import Ask
+from seedstart.planning.better_places import better_places
 from seedstart.planning.calendar import plan
 from seedstart.planning.crop_times import at_station, growing
 from seedstart.planning.prospect import SOW_AGAIN_UNDER, Advice, Known, Prospect
@@ -31,8 +32,6 @@ _WEEK: Final = timedelta(days=7)
 # From so many days without a look on one is asked for, where it would likely find something.
 _LONG_UNSEEN: Final = timedelta(days=3)
 _LIKELY: Final = 0.5
-# A place that is by so much colder than planned is no cure. Common practice, no source.
-_NO_LONGER_HEATS_C: Final = 4.0
 # Below this an emergence that is slow for its place alone is not worth carrying a tray.
 LATE_DAYS: Final = 3
 
@@ -131,26 +130,19 @@ def _elsewhere(case: _Case, *, cold: bool, why: str) -> Advice:
 
 
 def _better_place(case: _Case) -> str | None:
-    """The station, as warm as it really is, where it is up days sooner."""
-    season, records, warmth, now, _ = case.known
-    here = case.known.records.station_of(case.standing.id)
+    """The station where it is up days sooner than here."""
     progress = case.found.progress
     if progress is None:
         return None
-    at_best: dict[str, float] = {}
-    for name, place in places_to_come_up(as_set(season, records, case.today)).items():
-        c = warmth.now_c(name, records, place.medium, now)
-        if place.medium.mean_c - c >= _NO_LONGER_HEATS_C:
-            continue
-        medium = place.medium if abs(place.medium.mean_c - c) < 1 else steady(round(c, 1))
-        found = at_station(case.crop, medium)
-        if name != here and found.expected and found.outlook.verdict == "comes up":
-            at_best[name] = found.expected.best
-    stays = at_station(case.crop, steady(round(progress.goes_on_c, 1))).expected
-    best = min(at_best, key=at_best.__getitem__, default=None)
-    if best is None or (stays is not None and stays.best - at_best[best] < LATE_DAYS):
+    here = case.known.records.station_of(case.standing.id)
+    best = next(iter(better_places(case.crop, here, case.known)), None)
+    if best is None:
         return None
-    return best
+    there = at_station(case.crop, best.medium).expected
+    stays = at_station(case.crop, steady(round(progress.goes_on_c, 1))).expected
+    if stays is not None and there is not None and stays.best - there.best < LATE_DAYS:
+        return None
+    return best.name
 
 
 def has_enough(up: int, lost: int, wanted: int | None) -> bool:

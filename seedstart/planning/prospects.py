@@ -16,6 +16,8 @@ from seedstart.days import Window
 from seedstart.growing.coming_up import Span, coming_up
 from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_SD
 from seedstart.growing.tried_speeds import DugUp, Look, Speed
+from seedstart.planning.ask import Where
+from seedstart.planning.better_places import better_places
 from seedstart.planning.crop_times import at_station
 from seedstart.planning.emerging import crop_of, emerging_of, progress_of
 from seedstart.planning.lot_germination import Expectation, expected_germination
@@ -355,6 +357,10 @@ class Prospects(Mapping[str, Prospect]):
         one = self._known.records.standings[sowing]
         lot = self._known.season.lots_by_name.get(one.lot or "")
         return one.from_seed and not has_enough(one.emerged, one.lost, lot.want if lot else None)
+
+    def better_places(self, crop: Crop, here: str) -> tuple[Where, ...]:
+        """Where seed that lies at a station would be better off, the quickest place first."""
+        return better_places(crop, here, self._known)
 
     def advice_on_lot(self, lot: str) -> Iterator[Advice]:
         """What to do about those sowings of a lot that may give too few."""

@@ -6,11 +6,10 @@ from datetime import date, timedelta
 from seedstart.crop_table.crop import BASIS_IN_WORDS, Crop, Figure
 from seedstart.days import Window, short_day
 from seedstart.growing.emergence import TRAYS_QUARTILES, Expected
-from seedstart.planning.ask import Ask, Where, tray_setting
+from seedstart.planning.ask import Ask, Where
 from seedstart.planning.crop_times import (
     AtStation,
     Growing,
-    at_station,
     basis_in_words,
     is_tender,
     rate_curve,
@@ -22,6 +21,12 @@ from seedstart.units import show_temperature, show_temperatures
 
 # Below this a risk of frost is not worth a sentence.
 _NO_RISK_PERCENT = 2.0
+
+
+_DUST = (
+    "Damp the mix before you pour it, open its bag away from your face and wash your hands: the "
+    "dust can carry Legionella (WorkSafe Queensland)."
+)
 
 
 def reasons(
@@ -127,22 +132,23 @@ def _sow(ask: Ask, grows: Growing) -> Iterator[Reason]:
         return
     tray = show_temperature(ask.crop.tray_c.best, ask.units)
     voices = basis_in_words(weeks, ask.sources)
+    moved = weeks.note.rpartition("the sources' own weeks are ")[2] if weeks.note else ""
+    moved = moved if moved != weeks.note else ""
+    who = "It is sown" if moved else "Growers sow it"
     text = (
-        f"Growers sow it {_number(weeks.best)} weeks before the average last frost "
+        f"{who} {number_in_words(weeks.best)} weeks before the average last frost "
         f"({_range(weeks, 'weeks')}; {voices}), in a mixed tray at {tray}: "
         f"{round(grows.age)} days from sowing to setting out, of which it grows on for "
         f"{grows.growing_on} after it is up (not adjusted for a cooler or dimmer place)."
     )
     yield Reason("sow", text, weeks.sources)
+    if moved:
+        yield Reason("sow", f"The sources' own weeks are {moved}.")
     indoors = ask.crop.weeks_indoors
-    if grows.later >= 1 and indoors is not None:
+    if indoors is not None and indoors.basis in {"source", "weak", "relative"}:
         voices = basis_in_words(indoors, ask.sources)
-        text = (
-            f"It would be older than the {_number(indoors.high)} weeks indoors that are printed at "
-            f"most ({voices}), so it is sown {round(grows.later)} days later than the middle of "
-            "the printed weeks."
-        )
-        yield Reason("sow", text, indoors.sources)
+        text = f"{_range(indoors, 'weeks')} indoors are printed for it ({voices})."
+        yield Reason("sow", f"{text[:1].upper()}{text[1:]}", indoors.sources)
 
 
 def _emerge(ask: Ask, found: AtStation) -> Iterator[Reason]:
@@ -150,8 +156,8 @@ def _emerge(ask: Ask, found: AtStation) -> Iterator[Reason]:
     if expected is None:
         return
     crop = ask.crop
-    place = _place(ask.where, ask)
-    days = f"{_number(expected.best)} days"
+    place = place_in_words(ask.where, ask)
+    days = f"{number_in_words(expected.best)} days"
     span = (
         f"{round(expected.earliest)} at best{_usual_in_trays(ask, expected)}; nine in ten of those "
         f"that come by day {round(expected.latest)}"
@@ -160,7 +166,7 @@ def _emerge(ask: Ask, found: AtStation) -> Iterator[Reason]:
         table = crop.emergence
         text = (
             f"{place} it is up in {days} ({span}): the handbook's "
-            f"{_number(expected.earliest)} days at that temperature, times {ask.factor:g} "
+            f"{number_in_words(expected.earliest)} days at that temperature, times {ask.factor:g} "
             f"for {'your own ' if ask.own_sowings else ''}trays"
         )
         if table.note:
@@ -226,6 +232,7 @@ def _practice(steps: Sequence[Step]) -> Iterator[Reason]:
     if "prick_out" in names:
         text = "Prick out at the first true leaf (common practice, no source for the days)."
         yield Reason("prick_out", text)
+        yield Reason("prick_out", _DUST)
     if "pot_on" in names:
         text = "Pot on when roots fill the cell (common practice, no source for the days)."
         yield Reason("pot_on", text)
@@ -243,100 +250,24 @@ def _hardening(steps: Sequence[Step]) -> str:
     )
 
 
-def warnings_of(ask: Ask, found: AtStation) -> Iterator[str]:
-    """What speaks against a date that is given."""
-    yield from _ready_before_the_frost(ask)
-    seen = found.outlook
-    if seen.verdict != "badly":
-        return
-    place, crop = _place(ask.where, ask), ask.crop.name
-    if seen.limit_c is not None:
-        limit = show_temperature(seen.limit_c, ask.units)
-        low = seen.limit_c < ask.crop.fastest_c.best
-        side = "below the lowest" if low else "above the highest"
-        basis = "" if seen.limit_sourced else " (that limit has no source)"
-        which = "" if ask.where.medium.steady else " for part of the day"
-        yield f"{place} {crop} is{which} {side} temperature printed for it, {limit}{basis}."
-    if seen.normal_share is not None and seen.limit_c is None:
-        share = f"{100 * seen.normal_share:.0f} %"
-        yield (
-            f"{place} {crop} comes up badly: {share} of the normal seedlings of its best "
-            f"temperature. {_cooler_or_warmer(ask)}"
-        )
-
-
-def _ready_before_the_frost(ask: Ask) -> Iterator[str]:
-    if ask.ready is None or ask.frost is None or not is_tender(ask.crop):
-        return
-    safe = ask.frost.trusted or ask.frost.average
-    if ask.ready < safe:
-        left = ask.frost.risk_left_percent(ask.ready)
-        yield (
-            f"Ready on {short_day(ask.ready)}, but a frost kills {ask.crop.name}, and one comes "
-            f"later in about {left:.0f} % of years: keep it under cover till {short_day(safe)}."
-        )
-
-
-def _cooler_or_warmer(ask: Ask) -> str:
-    table = ask.crop.emergence
-    if table is None:
-        return ""
-    known = [
-        (float(percent), soil_c)
-        for soil_c, percent in zip(table.soil_c, table.normal_percent, strict=True)
-        if not isinstance(percent, str)
-    ]
-    _, best_c = max(known)
-    return f"It is best at {show_temperature(best_c, ask.units)}."
-
-
-def too_cold_or_hot(ask: Ask) -> str:
-    """Why nothing comes up there, and where it would."""
-    found = at_station(ask.crop, ask.where.medium, ask.factor)
-    cold = found.outlook.verdict == "too cold"
-    limit_c = found.outlook.limit_c
-    if limit_c is None:
-        limit_c = ask.crop.lowest_c.best if cold else ask.crop.highest_c.best
-    side = "below" if cold else "above"
-    limit = f"{show_temperature(limit_c, ask.units)}, {_which_limit(ask, limit_c, cold=cold)}"
-    where = f"the {ask.where.name} at " if ask.where.name else ""
-    here = f"{where}{show_temperatures(ask.where.medium, ask.units)}"
-    text = f"{here} is {side} {limit}"
-    return f"{text[:1].upper()}{text[1:]}; {cure(ask)}"
-
-
-def _which_limit(ask: Ask, limit_c: float, *, cold: bool) -> str:
-    """What a limit is, and who says so: the printed one, or the end of a handbook's table."""
-    crop = ask.crop
-    printed = crop.lowest_c if cold else crop.highest_c
-    voices = basis_in_words(printed, ask.sources)
-    if limit_c == printed.best or crop.emergence is None:
-        which = "lowest" if cold else "highest"
-        return f"the {which} temperature printed for {crop.name} ({voices})"
-    known = (ask.sources[key].institution for key in crop.emergence.sources if key in ask.sources)
-    who = next((f"the table of the {name}" for name in known), "a handbook's table")
-    degrees = show_temperature(printed.best, ask.units)
-    return (
-        f"the {'coldest' if cold else 'hottest'} at which {crop.name} came up in {who}; its "
-        f"printed {'lower' if cold else 'upper'} limit is {degrees} ({voices})"
-    )
-
-
-def cure(ask: Ask) -> str:
-    """The first other place where it comes up well; else the mixed-tray setting."""
-    for other in (*ask.others, tray_setting(ask.crop)):
-        found = at_station(ask.crop, other.medium, ask.factor)
-        if found.expected is not None and found.outlook.verdict == "comes up":
-            low, high = round(found.expected.earliest), round(found.expected.latest)
-            degrees = show_temperatures(other.medium, ask.units)
-            place = f"on the {other.name} ({degrees})" if other.name else f"at {degrees}"
-            return f"{place} it is up in {low} to {high} days."
-    return "no other place here suits it."
-
-
 def sown_in_place(crop: Crop) -> str:
     """Why a crop has no indoor weeks."""
     return f"{crop.name} is sown in place as a rule: no handbook prints weeks indoors for it."
+
+
+def sown_outdoors(ask: Ask) -> Iterator[Reason]:
+    """Why what is sown in place is sown when it is."""
+    weeks, frost = ask.crop.sow_outdoors_weeks, ask.frost
+    if weeks is None or frost is None:
+        return
+    text = sown_in_place(ask.crop)
+    yield Reason("sow", f"{text[:1].upper()}{text[1:]}", ask.crop.raising_from.sources)
+    voices = basis_in_words(weeks, ask.sources)
+    text = (
+        f"It is sown outdoors {_weeks_after(weeks)} the average last frost, "
+        f"{short_day(frost.average)} ({_around_frost(weeks)}; {voices})."
+    )
+    yield Reason("sow", text, weeks.sources)
 
 
 def nothing_to_count_from(ask: Ask) -> str:
@@ -360,7 +291,8 @@ def no_work_day(window: Window) -> str:
     return f"You work on no day between {first} and {last}; the best day stands all the same."
 
 
-def _place(where: Where, ask: Ask) -> str:
+def place_in_words(where: Where, ask: Ask) -> str:
+    """A place as a sentence begins with it: `At the sill (12 °C)`; `At 12 °C` without a name."""
     degrees = show_temperatures(where.medium, ask.units)
     return f"At the {where.name} ({degrees})" if where.name else f"At {degrees}"
 
@@ -368,10 +300,10 @@ def _place(where: Where, ask: Ask) -> str:
 def _around_frost(weeks: Figure) -> str:
     """A range of weeks about the frost in words: `0 to 5.4 weeks before`."""
     if weeks.high <= 0:
-        return f"{_number(-weeks.high)} to {_number(-weeks.low)} weeks before"
+        return f"{number_in_words(-weeks.high)} to {number_in_words(-weeks.low)} weeks before"
     if weeks.low >= 0:
-        return f"{_number(weeks.low)} to {_number(weeks.high)} weeks after"
-    return f"{_number(-weeks.low)} weeks before to {_number(weeks.high)} after"
+        return f"{number_in_words(weeks.low)} to {number_in_words(weeks.high)} weeks after"
+    return f"{number_in_words(-weeks.low)} weeks before to {number_in_words(weeks.high)} after"
 
 
 def _weeks_after(weeks: Figure) -> str:
@@ -383,11 +315,11 @@ def _weeks_after(weeks: Figure) -> str:
 
 def _range(figure: Figure, unit: str) -> str:
     if figure.low == figure.high:
-        return f"{_number(figure.low)} {unit}"
-    return f"{_number(figure.low)} to {_number(figure.high)} {unit}"
+        return f"{number_in_words(figure.low)} {unit}"
+    return f"{number_in_words(figure.low)} to {number_in_words(figure.high)} {unit}"
 
 
-def _number(value: float) -> str:
+def number_in_words(value: float) -> str:
     """One decimal at most: more would pretend to know."""
     value = round(value, 1) + 0.0  # never "-0"
     return f"{value:.1f}".removesuffix(".0") if abs(value) < 10 else f"{value:.0f}"

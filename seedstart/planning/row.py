@@ -23,6 +23,8 @@ STEP_NAMES: Final[tuple[StepName, ...]] = (
     "harden",
     "set_out",
 )
+# What the step `sow` says of a crop that is sown where it is to grow.
+SOW_OUTDOORS: Final = "sow outdoors"
 IN_WORDS: Final[dict[StepName, str]] = {
     "treat": "treat the seed",
     "sow": "sow",

@@ -10,7 +10,7 @@ from msgspec import Struct
 from seedstart.crop_table.crop import Crop
 from seedstart.days import long_day, short_day
 from seedstart.growing.frost import STATION_SPREAD_DAYS
-from seedstart.growing.hardening import Limits, night_against
+from seedstart.growing.hardening import FREEZING, Limits
 from seedstart.planning.crop_times import basis_in_words, is_tender
 from seedstart.planning.frost_dates import FrostDates
 from seedstart.planning.hardening_weather import Said, said_of
@@ -125,17 +125,44 @@ def _nights(gate: Gate, forecasts: Mapping[date, Forecast], today: date) -> Iter
     if not nights:
         return
     cold, day = min(nights)
-    limit = night_against(cold, gate.limits)
-    if limit is None:
-        return
+    limit = gate.limits.night if gate.days_left else gate.limits.hardened_night
     what = f"{show_temperature(cold, gate.units)} is forecast for {short_day(day)}"
-    if cold <= 0:
-        kills = is_tender(gate.crop)
-        then = "a frost would kill it" if kills else "have covers at hand"
-        yield Against("night", bars=kills, said=Said(f"{what}: {then}."))
+    if cold <= FREEZING.value and is_tender(gate.crop):
+        yield Against("night", bars=True, said=Said(f"{what}: a frost would kill it."))
+    elif cold < limit.value:
+        text = f"{what}, too cold for it: {_both_nights(gate)}."
+        yield Against("night", bars=limit.basis == "source", said=said_of(text, limit))
+    elif cold <= FREEZING.value:
+        text = f"{what}: have covers at hand; {_both_nights(gate)}."
+        yield Against("night", bars=False, said=said_of(text, limit))
+    yield from _cold_spell(gate, nights)
+
+
+def _both_nights(gate: Gate) -> str:
+    """What it stands unhardened and hardened, by the more cautious of the printed figures."""
+    before, after = gate.limits.night.value, gate.limits.hardened_night.value
+    if before == after:
+        return f"it wants nights of {show_temperature(before, gate.units)} and more"
+    return (
+        f"hardened it stands {show_temperature(after, gate.units)}, before that "
+        f"{show_temperature(before, gate.units)}"
+    )
+
+
+def _cold_spell(gate: Gate, nights: list[tuple[float, date]]) -> Iterator[Against]:
+    """Young celery that stands cold for a week or two bolts: one cold night does it no harm."""
+    below, after = gate.crop.bolts_below_c, gate.crop.bolts_after_days
+    if below is None or after is None:
         return
-    text = f"{what}; nights below {show_temperature(limit.value, gate.units)} are too cold for it."
-    yield Against("night", bars=limit.basis == "source", said=said_of(text, limit))
+    cold = sum(night < below.best for night, _ in nights)
+    if 2 * cold <= len(nights):
+        return
+    text = (
+        f"Most of the nights ahead are below {show_temperature(below.best, gate.units)}: a spell "
+        f"of {plural(round(after.best), 'day')} so cold makes it bolt."
+    )
+    said = Said(text, basis_in_words(below), below.sources)
+    yield Against("night", bars=False, said=said)
 
 
 def _soil(gate: Gate, ground_c: float | None) -> Iterator[Against]:
@@ -147,7 +174,9 @@ def _soil(gate: Gate, ground_c: float | None) -> Iterator[Against]:
         f"it wants {show_temperature(wants.low, gate.units)}."
     )
     said = Said(text, basis_in_words(wants), wants.sources)
-    yield Against("soil", bars=wants.basis == "source", said=said)
+    # Cold ground stops what is tender; hardy plants wait in it.
+    bars = wants.basis == "source" and is_tender(gate.crop)
+    yield Against("soil", bars=bars, said=said)
 
 
 def ground_now(season: Season, records: Records, readings: Readings, now: datetime) -> float | None:

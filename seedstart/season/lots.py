@@ -89,7 +89,7 @@ def read_lots(data: bytes, known: Known, file: str) -> tuple[tuple[Lot, ...], li
     top = Table(parsed.values, faults)
     tables = list(top.tables("lot", "[[lot]]"))
     top.close()
-    reader = LotReader(known)
+    reader = LotReader(known, written_before=True)
     lots = [reader.read(table) for table in tables]
     refuse_clashes(
         [(key_of(table.path), table, lot) for table, lot in zip(tables, lots, strict=True)]
@@ -98,10 +98,13 @@ def read_lots(data: bytes, known: Known, file: str) -> tuple[tuple[Lot, ...], li
 
 
 class LotReader:
-    """Reads lots one by one; what it looked up for one it knows for the next."""
+    """Reads lots one by one; what it looked up for one it knows for the next.
 
-    def __init__(self, known: Known) -> None:
-        self._crop = _crop_reader(known.crops)
+    What was written before may call a crop by its genus; who types one anew is asked which.
+    """
+
+    def __init__(self, known: Known, *, written_before: bool = False) -> None:
+        self._crop = _crop_reader(known.crops, as_before=written_before)
         self._station = _station_reader(known.stations)
         self._form = one_of(get_args(Form))
         self._container = text if known.containers is None else one_of(known.containers)
@@ -156,10 +159,10 @@ def _lot_name(value: object) -> str:
     return name
 
 
-def _crop_reader(crops: CropTable) -> Callable[[object], str]:
+def _crop_reader(crops: CropTable, *, as_before: bool) -> Callable[[object], str]:
     @cache
     def look_up(typed: str) -> Crop | Problem:
-        return find_crop(crops, typed, file=LOTS_FILE)
+        return find_crop(crops, typed, file=LOTS_FILE, as_before=as_before)
 
     def read(value: object) -> str:
         found = look_up(full_text(value))

@@ -67,8 +67,8 @@ def test_a_key_may_be_cut_short_while_it_is_plain(sample: Path) -> None:
     assert [line["kind"] for line in mine(sample)] == ["uncovered"]
     said = refused("round", "--done", "prick out", *ON)
     assert "More than one fits" in said
-    assert "prick out celeriac 1" in said
-    assert "prick out celeriac 1" in refused("round", "--done", "prick out celariac 1", *ON)
+    assert "prick out parsley-flat 1" in said
+    assert "prick out parsley-flat 1" in refused("round", "--done", "prick out celariac 1", *ON)
     assert len(mine(sample)) == 1
 
 
@@ -108,8 +108,8 @@ def test_pricking_out_makes_a_daughter_for_each_place_in_one_act(sample: Path) -
 
 
 def test_what_is_put_off_comes_again_on_its_day_and_is_still_the_same_check(sample: Path) -> None:
-    key = check("prick out celeriac")["check"]
-    ticked("--later", "prick out celeriac", "--until", "monday")
+    key = check("prick out parsley-flat")["check"]
+    ticked("--later", "prick out parsley-flat", "--until", "monday")
     assert mine(sample)[0]["until"] == "2026-04-13"
     assert key not in {one["check"] for one in run_json("round", *ON)}
     assert key not in {one["check"] for one in run_json("round", "--on", "2026-04-12")}

@@ -173,6 +173,23 @@ def test_a_new_season_is_made_whole_and_its_calendar_works(tmp_path: Path) -> No
     assert attributes == "journal/*.jsonl -text merge=union\n"
 
 
+def test_a_new_lot_and_its_page_say_once_what_can_hurt(bench: str) -> None:
+    said = run("lot", "add", "scented", "--crop", "sweet pea", "--season", bench)
+    assert said.exit_code == 0, said.stderr
+    text = " ".join(said.stdout.split())
+    assert text.count("Pods and seeds are poisonous to people and animals") == 1
+    assert "label both" in text
+    page = " ".join(run("lots", "scented", "--season", bench).stdout.split())
+    assert page.count("Pods and seeds are poisonous to people and animals") == 1
+    leek = run("lot", "add", "oak2", "--crop", "lettuce", "--season", bench)
+    assert "Caution" not in leek.stdout
+
+
+def test_a_genus_is_asked_about_when_a_lot_is_added(bench: str) -> None:
+    said = refused("lot", "add", "red", "--crop", "salvia", "--season", bench)
+    assert "mealycup sage, rosemary, sage, scarlet sage" in said
+
+
 @pytest.mark.parametrize(
     ("args", "says"),
     [

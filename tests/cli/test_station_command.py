@@ -52,3 +52,15 @@ def test_a_name_that_a_tray_bears_is_refused(folder: Path) -> None:
     OpenSeason(folder, "bench").record(Watered(**BLANK, tray="Tent"))
     told = refused("station", "add", "tent", "--kind", "shelf", "--season", str(folder))
     assert "A tray bears or bore this name too" in told
+
+
+# Technical Safety BC 2018, 2019 (strips); the rest is from memory and says so.
+def test_a_new_mat_and_lamps_come_with_what_to_mind(folder: Path) -> None:
+    args = ("--season", str(folder), "--dry-run")
+    mat = run("station", "add", "warm", "--kind", "mat", "--expected", "24C", *args).stdout
+    assert "never folded" in mat
+    assert "probe belongs in the medium" in " ".join(mat.split())
+    assert "Your local code and the maker's sheet go before this." in mat
+    lit = run("station", "add", "tent", "--kind", "shelf", "--lamps", "2", *args).stdout
+    assert "no strip on another strip" in " ".join(lit.split())
+    assert run("station", "add", "sill2", "--kind", "sill", *args).stdout == ""

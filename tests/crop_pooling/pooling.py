@@ -85,6 +85,8 @@ def pool(printed: Iterable[Printed], *, widen: bool = False, note: str = "") -> 
     else:
         low, high = quantile(lows, 0.2), quantile(highs, 0.8)
     keys = tuple(sorted({key for one in said for key in one.keys}))
+    if basis == "memory" and not note:
+        note = "no source prints it"
     return figure(best, min(low, best), max(high, best), basis, keys, note)
 
 

@@ -3,21 +3,24 @@
 from collections import Counter
 from typing import Final
 
-from crop_pooling.crop_list import Listed
 from crop_pooling.judgements import (
     HARDINESS,
     MINIMUM_GERMINATION_PERCENT,
+    RAISED_IN,
+    RAISING_NOTES,
     SEED_LIFE_BY_CROP,
     SEED_LIFE_YEARS,
     SET_OUT_SOIL_C,
+    SOIL_ADVISES,
 )
-from crop_pooling.pooling import Printed, figure, pool
+from crop_pooling.listed import Listed
+from crop_pooling.pooling import Printed, borrowed_from, figure, pool
 from crop_pooling.sources import institution_of, is_weak, key_of
 from crop_pooling.tables import number, rows_of, span
 from seedstart.crop_table.crop import Figure, From, Hardiness, LightToGerminate
 
 _TENDEREST_LAST: Final[tuple[Hardiness, ...]] = ("hardy", "half_hardy", "tender", "very_tender")
-_LIGHT: Final[tuple[LightToGerminate, ...]] = ("light", "dark", "either")
+_LIGHT: Final[tuple[LightToGerminate, ...]] = ("light", "cover", "dark")
 _FIELD_DEPTHS: Final = "seed merchant's chart"  # too deep for small seeds in trays
 _MINIMUM: Final = "minimum_germination_standards"
 _FEDERAL: Final = "us-7-cfr-201-31"
@@ -43,6 +46,22 @@ def hardiness(crop: Listed) -> tuple[Hardiness, From]:
     return word, From("practice", (), "common practice, no source")
 
 
+def raising(crop: Listed) -> From:
+    """How its seedlings are raised, in whose words."""
+    keys = {
+        key_of(row.source)
+        for row in rows_of(crop.name, "raised_in")
+        if row.said["raised"] in RAISED_IN.get(crop.raising, ())
+    } - {""}
+    note = RAISING_NOTES[crop.raising]
+    sound = sorted(key for key in keys if not is_weak(key))
+    if sound:
+        return From("source", tuple(sound), note)
+    if keys:
+        return From("weak", tuple(sorted(keys)), note)
+    return From("practice", (), f"common practice: {note}" if note else "common practice")
+
+
 def depth_mm(crop: Listed) -> Figure:
     """Depth in trays: as printed, else by common practice. Field depths are left out."""
     printed = [
@@ -63,7 +82,7 @@ def depth_mm(crop: Listed) -> Figure:
 
 
 def light(crop: Listed) -> tuple[LightToGerminate | None, From | None]:
-    """Light or dark to germinate, by most institutions; a tie is `either`."""
+    """Uncovered, covered or dark until it is up, by most institutions; a tie is `cover`."""
     said = _light_as_said(crop.name)
     sound = [one for one in said if not is_weak(one[1])]
     counted = sound or said
@@ -71,11 +90,11 @@ def light(crop: Listed) -> tuple[LightToGerminate | None, From | None]:
         if crop.group != "vegetable":
             return None, None
         practice = From("practice", (), "common practice, no source")
-        return ("light" if crop.depth_mm == 0 else "either"), practice
+        return ("light" if crop.depth_mm == 0 else "cover"), practice
     votes = Counter(word for word, _ in counted)
     most = [word for word in votes if votes[word] == max(votes.values())]
-    chosen = most[0] if len(most) == 1 else "either"
-    keys = sorted({key for word, key in counted if len(most) > 1 or word == chosen})
+    chosen = most[0] if len(most) == 1 else "cover"
+    keys = sorted({key for _, key in counted} if len(most) > 1 else _of(counted, chosen))
     note = "the sources disagree" if len(votes) > 1 else ""
     return chosen, From("source" if sound else "weak", tuple(keys), note)
 
@@ -91,17 +110,25 @@ def seeds_per_gram(crop: Listed) -> Figure | None:
 
 def seed_life_years(crop: Listed) -> Figure:
     """Years of good storage, relative and no use-by date."""
-    printed = [
+    own = _seed_life(crop.name)
+    if own is not None:
+        return own
+    if borrowed := _seed_life(crop.relative):
+        return borrowed_from(crop.relative, borrowed)
+    if crop.name in SEED_LIFE_BY_CROP:
+        years = SEED_LIFE_BY_CROP[crop.name]
+        return figure(years, years, years, "memory", note="no source prints it")
+    years, note = SEED_LIFE_YEARS, f"our guess for {crop.group}s"
+    return figure(years, years, years, "guess", note=note)
+
+
+def _seed_life(crop: str) -> Figure | None:
+    return pool(
         Printed(*ends, key_of(row.source))
         for table in ("sowing_notes", "flower_germination")
-        for row in rows_of(crop.name, table)
+        for row in rows_of(crop, table)
         if (ends := span(row.said["seed_life_years"]))
-    ]
-    pooled = pool(printed)
-    if pooled is not None:
-        return pooled
-    years = SEED_LIFE_BY_CROP.get(crop.name, SEED_LIFE_YEARS)
-    return figure(years, years, years, "memory", note="no source prints it")
+    )
 
 
 def minimum_germination_percent(crop: Listed) -> Figure | None:
@@ -115,37 +142,49 @@ def minimum_germination_percent(crop: Listed) -> Figure | None:
     pooled = pool(federal or printed)
     if pooled is None and crop.group in MINIMUM_GERMINATION_PERCENT:
         value = MINIMUM_GERMINATION_PERCENT[crop.group]
-        return figure(value, value, value, "memory", note="no law seen names the kind")
+        return figure(value, value, value, "memory", note="no legal minimum found for this kind")
     return pooled
 
 
 def set_out_soil_c(crop: Listed, word: Hardiness) -> Figure:
     """Soil temperature at setting out: as printed for seven crops, else usual for the class."""
-    pooled = pool(
+    printed = [
         Printed(value, value, key_of(row.source))
         for row in rows_of(crop.name, "transplant_timing")
         if (value := number(row.said["min_soil_temp_at_set_out_c"])) is not None
-    )
-    if pooled is not None:
+    ]
+    pooled = pool(one for one in printed if one.key not in SOIL_ADVISES)
+    if pooled is not None and pooled.basis == "source":
         return pooled
-    usual = SET_OUT_SOIL_C[word]
-    note = f"usual for {word.replace('_', '-')} plants"
-    return figure(usual, usual, usual, "memory", note=note)
+    usual, guess = SET_OUT_SOIL_C[word], f"our guess for {word.replace('_', ' ')} plants"
+    advised = [one.low for one in printed if one.key in SOIL_ADVISES]
+    if not advised:
+        return figure(usual, usual, usual, "guess", note=guess)
+    keys = sorted({one.key for one in printed if one.key in SOIL_ADVISES})
+    note = f"{guess}; a page of general advice prints {max(advised):g} °C"
+    ends = min(usual, *advised), max(usual, *advised)
+    return figure(usual, *ends, "practice", keys, note)
 
 
 def _light_as_said(crop: str) -> list[tuple[LightToGerminate, str]]:
     """Each institution's word, with its source; its first word where it has several."""
     found: dict[str, tuple[LightToGerminate, str]] = {}
     for column, table in (
+        ("light", "germination_light"),  # the sources' own keys, read again
         ("light_for_germination", "sowing_notes"),
         ("light", "flower_germination"),
     ):
         for row in rows_of(crop, table):
             key = key_of(row.source)
+            said = "cover" if row.said[column] == "either" else row.said[column]
             for word in _LIGHT:
-                if row.said[column] == word:
+                if said == word:
                     found.setdefault(institution_of(key), (word, key))
     return list(found.values())
+
+
+def _of(counted: list[tuple[LightToGerminate, str]], word: str) -> set[str]:
+    return {key for said, key in counted if said == word}
 
 
 def _hardiness_as_said(crop: str) -> dict[tuple[Hardiness, str], str]:

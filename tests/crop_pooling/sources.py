@@ -18,12 +18,15 @@ _TABLES = (
     "flower_germination",
     "sowing_notes",
     "minimum_germination_standards",
+    "heat_limits",
+    "germination_light",
+    "emergence_spread",
+    "raised_in",
+    "night_temperatures",
+    "cautions",
 )
 # A weak source that sells seed is cited as "a seller's sheet", without the seller's name.
 _SELLS = re.compile(r"retail|seller|shop|merchant|breeder|catalogue|seed packet|seed house")
-_COPY = re.compile(
-    r",? *\(?(?:now|as (?:reproduced|given|quoted)|read from a copy|abstract|in)? ?at$"
-)
 # Copies that stand on a shop's page or behind a login are no address to send a grower to.
 _NO_ADDRESS = re.compile(
     r"(?i)plantfinder|desertcart|pakanbazr|grovida|etsy|sundownfarms|fliphtml5|scribd|slides"
@@ -60,12 +63,24 @@ def cited() -> dict[str, Cited]:
 @cache
 def by_key() -> dict[str, Source]:
     """Entries of crops/sources.toml, by key."""
-    return {one.key: one.source for one in cited().values()} | ADDED
+    found: dict[str, Source] = {}
+    for one in cited().values():
+        found.setdefault(one.key, one.source)  # a page that is cited in two ways: the first
+    return found | ADDED
 
 
 def key_of(text: str) -> str:
     """Key of a source as the tables cite it; empty for what is from memory."""
     return "" if text == FROM_MEMORY else cited()[text].key
+
+
+@cache
+def weak_key(starts: str) -> str:
+    """Key of a weak source, by how its citation starts behind the words on its kind."""
+    for text, one in cited().items():
+        if text.startswith("(weak") and text.partition(") ")[2].startswith(starts):
+            return one.key
+    raise LookupError(f"no weak source starts with {starts!r}")
 
 
 def institution_of(key: str) -> str:
@@ -89,7 +104,7 @@ def _known(text: str) -> Cited:
 def _weak(text: str, seen: dict[str, Cited]) -> Cited:
     kind, _, rest = text.removeprefix("(weak: ").partition(") ")
     if _SELLS.search(kind):
-        seller = "seller " + rest.split()[0].removesuffix("'s")
+        seller = "seller " + _first_word(rest)
         if seller not in seen:
             place = 1 + sum(name.startswith("seller ") for name in seen)
             entry = Source(text="A seller's sheet", institution=f"seller {place}", weak=True)
@@ -105,6 +120,11 @@ def _weak(text: str, seen: dict[str, Cited]) -> Cited:
     return seen[page]
 
 
+def _first_word(rest: str) -> str:
+    """What tells one seller from another: the first word of the name, `The` left out."""
+    return rest.removeprefix("The ").split()[0].removesuffix("'s")
+
+
 def _split(text: str) -> tuple[str, str]:
     """The citation without its address, and the address."""
     address = re.search(r"https?://\S+?(?=[;,)]*(?:\s|$))", text)
@@ -113,7 +133,6 @@ def _split(text: str) -> tuple[str, str]:
     citation = text[: address.start()].rstrip(" ,;(")
     for printed, plain in _SAID_PLAINLY:
         citation = citation.replace(printed, plain)
-    citation = _COPY.sub("", citation).rstrip(" ,;(")
     if citation.count("(") > citation.count(")"):
         citation += ")"
     where = "" if _NO_ADDRESS.search(address[0]) else address[0]

@@ -21,6 +21,8 @@ _FEEDS: Final[dict[str, tuple[str, ...]]] = {
     "cole crops (cabbage, cauliflower, broccoli)": _COLE_CROPS,
     "watermelon (seedless)": (),
     "phlox": ("annual phlox",),
+    "amaranth": ("love-lies-bleeding",),
+    "alyssum saxatile": ("basket of gold",),
 }
 
 

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from crop_pooling.sources import key_of
 from crop_pooling.tables import number, rows_of
-from crop_pooling.warmth import PAPERS
+from crop_pooling.warmth import NO_TRAYS
 from seedstart.crop_table.crop import Crop
 from seedstart.planning.crop_times import rate_curve
 from seedstart.units import steady
@@ -53,7 +53,7 @@ def _ratios(crop: Crop) -> list[float]:
         printed = (number(row.said["opt_low_c"]), number(row.said["opt_high_c"]))
         best = number(row.said["optimum_c"])
         setting = [c for c in printed if c is not None] or ([best] if best is not None else [])
-        if first is None or not setting or key_of(row.source) in PAPERS:
+        if first is None or not setting or key_of(row.source) in NO_TRAYS:
             continue
         middle = (first + (last or first)) / 2
         at_c = sum(setting) / len(setting)

@@ -1,9 +1,10 @@
-"""Soaking, chilling, nicking, and what can hurt: by hand from the words of the tables."""
+"""Soaking, chilling and nicking: by hand from the words of the tables."""
 
 from typing import Final
 
 from crop_pooling.pooling import figure
-from seedstart.crop_table.crop import Caution, Treat
+from crop_pooling.sources import weak_key
+from seedstart.crop_table.crop import Treat
 
 _OVERNIGHT: Final = "Overnight is enough: longer soaking can drown the seed."
 _SOAK_12: Final = figure(12, 12, 12, "source", ("illinois-peoria-pretreatment",))
@@ -59,7 +60,7 @@ TREATS: Final[dict[str, tuple[Treat, ...]]] = {
         Treat(what="scarify", need="helps", basis="source", text="Nick the seed coat.",
               sources=("horticulture-nasturtiums", "kittek-2014")),
         Treat(what="soak", need="some do", basis="source",
-              hours=figure(12, 12, 24, "weak", ("sellers-sheet-36",)), text=_OVERNIGHT,
+              hours=figure(12, 12, 24, "weak", (weak_key("Botanical Interests"),)), text=_OVERNIGHT,
               sources=("southern-living-nasturtium",)),
     ),
     "morning glory": (
@@ -103,9 +104,17 @@ TREATS: Final[dict[str, tuple[Treat, ...]]] = {
               sources=("chong-handbook",)),
     ),
     "larkspur": (
-        Treat(what="stratify", need="helps", basis="source",
-              days=figure(14, 14, 14, "source", ("ramga-larkspur",)), text="Moist and cold.",
-              sources=("ramga-larkspur",)),
+        Treat(what="stratify", need="needed", basis="source",
+              days=figure(14, 7, 21, "source", ("kansas-larkspur-2010", "ramga-larkspur")),
+              c=figure(3, 2, 4, "practice", ("ramga-larkspur",),
+                       "common practice for the refrigerator; the sources name no temperature"),
+              text="Moist and cold; it does not come up in warm soil, and wants the dark.",
+              sources=("cornell-larkspur", "kansas-larkspur-2010", "ramga-larkspur")),
+    ),
+    "lupine": (
+        Treat(what="soak", need="helps", basis="weak",
+              hours=figure(12, 8, 12, "practice", note="printed as overnight"),
+              text="Or rub the seed with sandpaper.", sources=(weak_key("Hawthorn Farm"),)),
     ),
     "cleome": (
         Treat(what="stratify", need="helps", basis="source",
@@ -122,57 +131,3 @@ TREATS: Final[dict[str, tuple[Treat, ...]]] = {
     "rudbeckia": (_not_in_trays("rudbeckia"),),
     "annual phlox": (_not_in_trays("phlox"),),
 }  # fmt: skip
-
-CAUTIONS: Final[dict[str, tuple[Caution, ...]]] = {
-    "sweet pea": (
-        Caution(
-            text="Pods and seeds are poisonous to animals, above all horses. Not an edible pea:"
-            " keep the seed away from garden peas.",
-            basis="source",
-            sources=("canada-poisonous-sweet-pea", "massey-sweet-pea"),
-        ),
-    ),
-    "foxglove": (
-        Caution(
-            text="Leaves and seeds are poisonous; they act on the heart.",
-            basis="source",
-            sources=("youngken-karas",),
-        ),
-    ),
-    "morning glory": (
-        Caution(
-            text="Swallowed seeds cause hallucinations, nausea and low blood pressure.",
-            basis="source",
-            sources=("canada-poisonous-ipomoea",),
-        ),
-    ),
-    "larkspur": (
-        Caution(
-            text="Leaves, flowers and seeds are poisonous if eaten.",
-            basis="source",
-            sources=(
-                "fine-gardening",
-                "missouri-botanical-plants",
-                "ramga-larkspur",
-                "this-old-house-larkspur",
-            ),
-        ),
-    ),
-    "four-o'clock": (
-        Caution(
-            text="Seeds and roots are poisonous if eaten.",
-            basis="source",
-            sources=("north-carolina-plants", "sunset-four-oclock", "texas-tech-four-oclock"),
-        ),
-    ),
-    "nicotiana": (
-        Caution(text="The whole plant is poisonous: it holds nicotine.", basis="memory"),
-    ),
-    "heliotrope": (
-        Caution(
-            text="All parts are poisonous; the leaves may irritate the skin.",
-            basis="weak",
-            sources=("sellers-sheet-8", "sellers-sheet-24"),
-        ),
-    ),
-}

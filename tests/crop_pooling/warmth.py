@@ -3,18 +3,21 @@
 from statistics import median
 from typing import Final, Literal
 
-from crop_pooling.crop_list import Listed
 from crop_pooling.institutions import EMERGENCE, HANDBOOK, NORMAL_SEEDLINGS
 from crop_pooling.judgements import (
     DAYS_BY_HAND,
+    HIGHEST_BY_HAND,
     LIMITS_BY_HARDINESS,
     MEMORY_DAYS,
     MEMORY_TRAY_C,
+    TRAY_BY_HAND,
 )
+from crop_pooling.listed import Listed
 from crop_pooling.pooling import (
     FEW_HIGH,
     FEW_LOW,
     Printed,
+    better_only,
     borrowed_from,
     by_institution,
     figure,
@@ -23,7 +26,7 @@ from crop_pooling.pooling import (
 )
 from crop_pooling.sources import is_weak, key_of
 from crop_pooling.tables import number, rows_of
-from seedstart.crop_table.crop import EmergenceTable, Figure, Hardiness
+from seedstart.crop_table.crop import Basis, EmergenceTable, Figure, Hardiness, Shares
 
 # Papers: germination in a cabinet. Their fitted limits are left out, their days are no tray's.
 PAPERS: Final = frozenset(
@@ -38,22 +41,73 @@ PAPERS: Final = frozenset(
         "abu-rayyan-2012",
         "wise-1995",
         "hassell-2004",
+        "abdullateef-2011",
+        "african-leafy-vegetables",
+        "aghighi-shahverdi-2019",
+        "akram-purslane",
+        "baskin-1988",
         "carpenter-vinca",
         "carpenter-dusty-miller",
+        "deno",
+        "edamame-abstract",
+        "guilan-chamomile-2017",
+        "huyskens-1993",
+        "ierna-2004",
+        "lettuce-1975",
+        "macchia-stevia",
+        "monte-2013",
+        "north-carolina-luffa",
+        "nunes-2018",
+        "physalis-2020",
+        "physalis-abstract",
+        "purslane-2014",
         "ransom-delphinium",
+        "silva-2017",
+        "singh-1973",
+        "thompson-1974",
     }
 )
+# A page that prints days at one temperature and at another is a table too: no setting of trays, and
+# no range from first to last.
+NO_TRAYS: Final = PAPERS | {"cornell-watermelons"}
 # Tables of lowest, fastest and highest temperature; their optimum is no setting of a mixed tray.
 _TABLES_OF_LIMITS: Final = frozenset(
-    {HANDBOOK, "florida-ifas", "texas-soil-temperature", "colorado-gardennotes-720-copy"}
+    {HANDBOOK, "florida-ifas", "texas-soil-temperature", "colorado-gardennotes-720"}
 )
 _NEAR_THE_BEST: Final = 5  # percent points of normal seedlings
 _CELERY_CONTRADICTED_C: Final = 25
+_ENOUGH_SHARES: Final = 4
 _WIDEST_DAYS: Final = 4  # "14 to 90 days" tells a grower with trays nothing: left out
 
 
-def limit(crop: Listed, column: str, hardiness: Hardiness) -> Figure:
-    """Lowest or highest soil temperature: the handbook's, else a relative's, else from memory."""
+def lowest(crop: Listed, hardiness: Hardiness) -> Figure:
+    """Lowest soil temperature for emergence."""
+    return _limit(crop, "min_c", hardiness)
+
+
+def highest(crop: Listed, hardiness: Hardiness) -> Figure:
+    """Highest soil temperature for emergence."""
+    return HIGHEST_BY_HAND.get(crop.name) or _limit(crop, "max_c", hardiness)
+
+
+def shares(crop: Listed) -> Shares | None:
+    """Share germinating by temperature, where no emergence table of the crop says it."""
+    for name in (crop.name, crop.relative):
+        rows = [
+            (float(row.said["temp_c"]), float(row.said["percent_or_word"]), key_of(row.source))
+            for row in rows_of(name, "heat_limits")
+            if row.said["percent_or_word"].isdecimal()
+        ]
+        if len(rows) >= _ENOUGH_SHARES and emergence_table(crop) is None:
+            soil_c, percent, keys = zip(*sorted(rows), strict=True)
+            basis: Basis = "source" if name == crop.name else "relative"
+            note = "" if name == crop.name else f"a relative's ({name})"
+            return Shares(soil_c, percent, basis, tuple(sorted(set(keys))), note)
+    return None
+
+
+def _limit(crop: Listed, column: str, hardiness: Hardiness) -> Figure:
+    """The handbook's, else a relative's, else our guess for the hardiness class."""
     own = _limit_as_printed(crop.name, column)
     if own is not None and own.basis == "source":
         return own
@@ -63,8 +117,11 @@ def limit(crop: Listed, column: str, hardiness: Hardiness) -> Figure:
         return own
     coldest, hottest = LIMITS_BY_HARDINESS[hardiness]
     value = coldest if column == "min_c" else hottest
-    note = f"usual for {hardiness.replace('_', '-')} crops; no source prints it for this one"
-    return figure(value, value, value, "memory", note=note)
+    if column == "max_c":  # neither a setting for trays nor the fastest temperature is a limit
+        tray = tray_setting(crop)
+        value = max(value, tray.high, fastest(crop, tray).best)
+    note = f"our guess for {hardiness.replace('_', ' ')} plants"
+    return figure(value, value, value, "guess", note=note)
 
 
 def fastest(crop: Listed, tray: Figure) -> Figure:
@@ -80,6 +137,8 @@ def fastest(crop: Listed, tray: Figure) -> Figure:
 
 def tray_setting(crop: Listed) -> Figure:
     """The soil temperature of a mixed tray: the median of the ranges for trays."""
+    if crop.name in TRAY_BY_HAND:
+        return TRAY_BY_HAND[crop.name]
     own = pool(_settings(crop.name))
     if own is not None and own.basis == "source":
         return own
@@ -95,9 +154,9 @@ def tray_setting(crop: Listed) -> Figure:
         return figure(warm, warm, warm, "source", (EMERGENCE, NORMAL_SEEDLINGS), note)
     laboratory = pool([*_optimum_ranges(crop.name), *_optimum_ranges(crop.relative)])
     if laboratory is not None:
-        note = "laboratories' best range; no setting for trays is printed"
+        note = "the best range that is printed; no setting for trays is"
         low, high, keys = laboratory.low, laboratory.high, laboratory.sources
-        return figure(laboratory.best, low, high, "source", keys, note)
+        return figure(laboratory.best, low, high, laboratory.basis, keys, note)
     low, high = MEMORY_TRAY_C[crop.name]
     return figure((low + high) / 2, low, high, "memory", note="no source prints it")
 
@@ -120,8 +179,13 @@ def days_in_trays(crop: Listed) -> Figure | None:
 def first_to_last(crop: Listed, every_crop: tuple[str, ...]) -> Figure:
     """Days of the last seedlings over days of the first: how a printed range of days is read."""
     note = "our reading of printed ranges of days: the first seedlings to the last"
-    own = [one for one in by_institution(_sound_days(crop.name)) if one.high > one.low]
-    if len(own) > 1:
+    at_one_warmth = [
+        Printed(float(row.said["days_first"]), float(row.said["days_last"]), key_of(row.source))
+        for row in rows_of(crop.name, "emergence_spread")
+    ]
+    printed = [*at_one_warmth, *_sound_days(crop.name)]
+    own = [one for one in by_institution(better_only(printed)[0]) if one.high > one.low]
+    if own:
         ratios = [one.high / one.low for one in own]
         keys = sorted({key for one in own for key in one.keys})
         return figure(median(ratios), min(ratios), max(ratios), "practice", keys, note)
@@ -217,7 +281,7 @@ def _settings(crop: str) -> list[Printed]:
         low, high = number(row.said["opt_low_c"]), number(row.said["opt_high_c"])
         if key == "michigan-sweet-pea":  # one figure, in the column of the optimum
             low = high = number(row.said["optimum_c"])
-        if low is not None and high is not None and key and key not in PAPERS | _TABLES_OF_LIMITS:
+        if low is not None and high is not None and key and key not in NO_TRAYS | _TABLES_OF_LIMITS:
             found.append(Printed(low, high, key))
     for row in rows_of(crop, "flower_germination"):
         low, high = number(row.said["temp_low_c"]), number(row.said["temp_high_c"])
@@ -232,6 +296,10 @@ def _optimum_ranges(crop: str) -> list[Printed]:
         low, high = number(row.said["opt_low_c"]), number(row.said["opt_high_c"])
         if low is not None and high is not None:
             found.append(Printed(low, high, key_of(row.source)))
+    for row in rows_of(crop, "flower_germination"):
+        low, high = number(row.said["temp_low_c"]), number(row.said["temp_high_c"])
+        if low is not None and row.said["kind_of_temperature"] == "optimum":
+            found.append(Printed(low, low if high is None else high, key_of(row.source)))
     return found
 
 
@@ -256,7 +324,7 @@ def _days(crop: str) -> list[Printed]:
         for row in rows_of(crop, table):
             low, high = number(row.said["days_low"]), number(row.said["days_high"])
             key = key_of(row.source)
-            if low is None or key in PAPERS:
+            if low is None or key in NO_TRAYS:
                 continue
             high = low if high is None else high
             if high <= _WIDEST_DAYS * low:

@@ -8,10 +8,11 @@ median at six places whose published tables give both. "Not said" is taken as av
 from collections.abc import Iterator
 from typing import Final
 
-from crop_pooling.judgements import (
+from crop_pooling.judged_weeks import (
     FIRST_SOWING_ONLY,
     MEMORY_WEEKS_INDOORS,
     NOT_A_SPRING_SOWING,
+    OUTDOORS_BY_HAND,
     RAISED_AS,
     SET_OUT_AS_HALF_HARDY,
     SET_OUT_BY_HAND,
@@ -35,6 +36,8 @@ SAFE_AFTER_AVERAGE_WEEKS: Final = round(17 / 7, 1)
 _WIDEST_SOW_WEEKS: Final = 6.8  # 48 days: a longer window says nothing to a grower
 _COUNTS_FROM_FROST: Final = "counts weeks before last frost"
 _NEAR_THE_ONLY_ONE: Final = 1.0  # week
+_SAME_WEEK: Final = 0.25  # weeks: two days are no difference
+_A_WEEK: Final = 1.0
 _SOW = "sow_weeks_before_last_frost"
 _OUT = "set_out_weeks_after_last_frost"
 _IN = "weeks_indoors"
@@ -176,20 +179,51 @@ def sow_weeks(crop: str, set_out: Figure) -> Figure | None:
     return _within_reason(pool([Printed(*ends, "")], widen=True, note=note))
 
 
-def contradiction(crop: str, sow: Figure | None, set_out: Figure, indoors: Figure | None) -> str:
-    """What is said where printed weeks to sow and weeks indoors differ by over two weeks."""
-    sound = [one for one in printed_sow_weeks(crop) if not is_weak(one.key)]
-    if sow is None or indoors is None or indoors.basis != "source":
-        return ""
-    if not sound or crop in SOW_BY_HAND:
-        return ""
-    between = round(sow.best + set_out.best, 1)
-    if abs(between - indoors.best) <= 2:
-        return ""
-    return (
-        f"The sources contradict each other: the weeks to sow and to set out leave"
-        f" {between:g} weeks between them, while {indoors.best:g} weeks indoors are printed."
+def sow_outdoors_weeks(crop: str, hardiness: Hardiness) -> Figure:
+    """Weeks after the average last frost to sow in place, of what is not raised indoors.
+
+    What the sources print of planting such a crop speaks of its seed.
+    """
+    if crop in OUTDOORS_BY_HAND:
+        return OUTDOORS_BY_HAND[crop]
+    return set_out_weeks(crop, hardiness)
+
+
+def grown_as_long_as_printed(crop: str, sow: Figure, out: Figure, indoors: Figure | None) -> Figure:
+    """Weeks to sow, such that plants are as old at setting out as weeks indoors are printed.
+
+    The two kinds of weeks come from different pages, and their sum is what no page prints. It is
+    kept in the middle half of the printed weeks indoors; what gives way is the sowing date.
+    """
+    if indoors is None or indoors.basis not in {"source", "relative", "weak"}:
+        return sow
+    if sow.basis == "practice":  # decided by hand, with the weeks indoors before one's eyes
+        return sow
+    low, high = _as_printed(crop, indoors)
+    if indoors.basis != "weak" or sow.basis == "weak":
+        low, high = (low + indoors.best) / 2, (indoors.best + high) / 2
+    best = min(max(sow.best + out.best, low), high) - out.best
+    if abs(best - sow.best) < _SAME_WEEK:
+        return sow
+    note = (
+        f"the sources' own weeks are {sow.low:g} to {sow.high:g}, {sow.best:g} at best: moved, so"
+        f" that plants are {best + out.best:.3g} weeks old at setting out, as weeks indoors are"
+        " printed"
     )
+    note = f"{sow.note}; {note}" if sow.note else note
+    first = max(sow.low, indoors.low - out.high)
+    last = min(sow.high, indoors.high - out.low)
+    ends = min(first, best - _A_WEEK), max(last, best + _A_WEEK)
+    moved = figure(best, *ends, sow.basis, sow.sources, note)
+    return _within_reason(moved) or moved
+
+
+def _as_printed(crop: str, indoors: Figure) -> tuple[float, float]:
+    """Ends of the printed weeks indoors, without what few sources were widened by."""
+    if crop in WEEKS_INDOORS_BY_HAND:
+        return indoors.low, indoors.high
+    printed = pool(printed_weeks_indoors(RAISED_AS.get(crop, crop)))
+    return (printed.low, printed.high) if printed else (indoors.low, indoors.high)
 
 
 def _spring_rows(crop: str) -> Iterator[Row]:

@@ -133,6 +133,18 @@ def test_a_fault_in_a_growers_own_file_names_that_file() -> None:
     assert found[0].startswith("the season's crops/p.toml, tray_c: found '240'")
 
 
+def test_the_word_for_light_of_an_older_version_is_still_read() -> None:
+    own = {"pepper.toml": 'name = "pepper"\nlight = "either"\n'}
+    assert load(PEPPER, own=own).crops["pepper"].light == "cover"
+
+
+def test_shares_are_checked_like_a_table() -> None:
+    shares = '[shares]\nsoil_c = [20, 10]\npercent = [90]\nbasis = "source"\nsources = ["x"]\n'
+    found = " ".join(problems_of(PEPPER + shares))
+    assert "percent has one value a temperature" in found
+    assert "shares.sources: found 'x'" in found
+
+
 TABLE = load(
     PEPPER, named("summer squash"), named("winter squash"), named("snap bean", "green bean")
 )

@@ -175,7 +175,8 @@ def test_no_more_is_asked_than_the_packet_has_and_the_line_says_the_chance(walk:
     check = found.check("3-10", "sow")
     (row,) = [row for row in found.opened.calendar() if row.lot == "leek"]
     assert row.few is not None
-    assert check.says == f"sow all 50 seeds of leek, shelf: {row.few.in_words}"
+    words = f"sow all 50 seeds of leek, shelf: {row.few.in_words}; caution: harms cats and dogs"
+    assert check.says == words
     (entry,) = found.tick(check, "3-10 09:00")
     assert isinstance(entry, Sown)
     assert entry.seeds == 50
@@ -187,7 +188,7 @@ def test_of_an_empty_packet_no_number_of_seeds_is_asked(walk: MakeWalk) -> None:
     found = walk(packet)
     found.write(Sown, "3-10", sowing="leek", lot="leek", seeds=40, station="shelf")
     check = found.check("3-20", "sow")
-    assert check.says == "sow leek/2, shelf"
+    assert check.says == "sow leek/2, shelf; caution: harms cats and dogs"
     assert any(why.text == "The packet is empty." for why in check.why)
     assert "how many seeds" in found.refused(check, "")
 
@@ -219,3 +220,27 @@ def test_one_more_lot_that_is_closed_is_heard_of_at_once(walk: MakeWalk) -> None
         assert "threshold" in why()
         found.write(Counted, "1-30", sowing=name, standing=up, final=True)
     assert "your 4 other lots came up to" in why()
+
+
+# Canada, Massey University, Children's Hospital of Philadelphia: poisonous, and looks like peas.
+def test_the_line_that_asks_to_sow_says_once_what_can_hurt(walk: MakeWalk) -> None:
+    found = walk(lot("scented", "sweet pea", station='"shelf"'))
+    check = found.check("3-25", "sow")
+    assert check.says.endswith("; caution: poisonous, not a pea to eat")
+    whole = [why for why in check.why if "label both" in why.text]
+    assert [why.sources != () for why in whole] == [True]
+
+
+def test_a_harmless_crop_is_sown_without_a_word_of_caution(walk: MakeWalk) -> None:
+    basil = walk(lot("basil", "basil", station='"shelf"'))
+    assert "caution" not in basil.check("5-01", "sow").says
+
+
+def test_what_is_sown_in_place_is_asked_for_outdoors_from_its_first_day(walk: MakeWalk) -> None:
+    # Colorado State University: 2 weeks before the last frost to it; Purdue HO-203: 2 to 3 before.
+    found = walk(lot("nantes", "carrot"))
+    assert found.checks("4-28", "sow") == []
+    check = found.check("4-30", "sow")
+    assert check.says.startswith("sow nantes outdoors, from 21 Apr")
+    (entry,) = found.tick(check, "4-30 09:00", "200")
+    assert isinstance(entry, Sown)

@@ -149,7 +149,9 @@ def test_what_nobody_looked_at_is_never_told_to_be_silent(walk: MakeWalk) -> Non
     alert = found.alert("3-29", "not looked at")
     assert "Not looked at since it was sown" in alert.text
     silent(found, "3-12", "3-12")
-    assert "Not looked at since 12 Mar" in found.alert("3-29", "not looked at").text
+    alert = found.alert("3-29", "not looked at")
+    assert "Not looked at since 12 Mar" in alert.text
+    assert alert.brief.endswith(": not looked at since 12 Mar → look")
     found.write(Counted, "3-29", sowing="pepper", standing=5)
     assert found.alerts("3-29 12:00", "not looked at") == []
 

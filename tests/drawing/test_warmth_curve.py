@@ -65,6 +65,13 @@ def test_crops_with_one_limit_share_its_name() -> None:
     assert "pepper and eggplant from 15.6 °C" in text
 
 
+def test_what_is_too_cold_by_a_limit_that_nobody_prints_is_said_to_be_so_by_our_guess() -> None:
+    sweet_pea = CropLimits("sweet pea", 15.0, 35.0, "our guess", "our guess")
+    shown = view(hours(12.0), PEPPER, sweet_pea)
+    text = " ".join(as_text(line) for line in station_sheet(shown, NOW, "metric", 120))
+    assert "too cold for pepper and sweet pea (limit: our guess)." in text
+
+
 def test_a_gap_in_the_readings_is_a_gap_in_the_curve() -> None:
     whole = hours(*[20.0] * 168)
     middle = NOW - timedelta(hours=84)

@@ -16,6 +16,7 @@ from seedstart.growing.hardening import (
     USUAL_DAYS,
     DayWeather,
     Hardiness,
+    Limit,
     days_of_hardening,
     judge_day,
     limits_of,
@@ -96,31 +97,27 @@ def test_a_day_in_the_fifties_fahrenheit_counts_whole() -> None:
 
 
 @pytest.mark.parametrize(
-    ("crop", "hardiness", "group", "source", "basis"),
+    ("hardiness", "group", "source", "basis"),
     [
-        ("tomato", "tender", "Tomato", "Washington County", "source"),
-        ("pepper", "very_tender", "Pepper", "Washington County", "source"),
-        ("cucumber", "very_tender", "Cucumber", "Maryland", "source"),
-        ("melon", "very_tender", "Muskmelon", "Maryland", "source"),
-        ("basil", "very_tender", "Basil", "Colorado", "source"),
-        ("eggplant", "very_tender", "Eggplant", "Growing Gardens", "weak"),
-        ("pumpkin", "tender", "Pumpkin", "homeharvestbox", "weak"),
-        ("sweet corn", "tender", "Corn, sweet", "homeharvestbox", "weak"),
-        ("cabbage", "hardy", "hardy group", "Growing Gardens", "weak"),
-        ("lettuce", "half_hardy", "half-hardy group", "Growing Gardens", "weak"),
+        ("tender", "Tomato", "Washington County", "relative"),
+        ("very_tender", "Cucumber", "Maryland", "relative"),
+        ("hardy", "hardy group", "Growing Gardens", "weak"),
+        ("half_hardy", "half-hardy group", "Growing Gardens", "weak"),
     ],
 )
-def test_nights_are_those_that_the_source_prints_for_the_crop(
-    crop: str, hardiness: Hardiness, group: str, source: str, basis: str
+def test_nights_of_a_class_are_those_that_the_source_prints(
+    hardiness: Hardiness, group: str, source: str, basis: str
 ) -> None:
-    limit = limits_of(hardiness, crop).night
+    limit = limits_of(hardiness).night
     assert [*printed(group, "min_night_temp_c", source)] == [limit.value]
     assert limit.basis == basis
 
 
-def test_a_group_borrows_the_night_of_its_relatives_and_says_so() -> None:
-    assert limits_of("tender", "marigold").night.basis == "relative"
-    assert limits_of("very_tender", "zinnia").night.basis == "relative"
+def test_the_night_that_is_printed_for_the_crop_goes_before_that_of_its_class() -> None:
+    own = Limit(6.0, "source", ("page",))
+    assert limits_of("hardy", own).night is own
+    assert limits_of("hardy", hardened=own).hardened_night is own
+    assert limits_of("hardy", own).hardened_night.value == -2.2
 
 
 def test_freezing_keeps_every_plant_in_for_the_night() -> None:

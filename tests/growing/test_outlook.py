@@ -1,6 +1,6 @@
 import pytest
 
-from seedstart.growing.outlook import Limits, Outlook, outlook, share_of_best
+from seedstart.growing.outlook import Limits, Outlook, fails_above, outlook, share_of_best
 from tables import rows
 
 # Harrington & Minges 1954: pepper comes up from 15 to 35 °C; printed limits 15.6 and 35 °C.
@@ -37,8 +37,8 @@ def test_the_limit_named_is_where_nothing_came_up_any_more() -> None:
 
 def test_few_normal_seedlings_are_a_warning() -> None:
     assert outlook(30, SOURCED, 0.12).verdict == "badly"
-    assert outlook(30, SOURCED, 0.8).verdict == "comes up"
-    assert outlook(30, SOURCED, 0.79).verdict == "badly"
+    assert outlook(30, SOURCED, 0.67).verdict == "comes up"
+    assert outlook(30, SOURCED, 0.66).verdict == "badly"
 
 
 # tests/reference/normal_seedlings_percent.csv; between its figures, straight lines.
@@ -58,3 +58,20 @@ def test_normal_seedlings_are_the_tables(crop: str, soil_c: float, percent: floa
 def test_normal_seedlings_are_not_guessed_outside_the_figures() -> None:
     assert share_of_best(50, [10, 20], [50, 90]) is None
     assert share_of_best(15, [10, 20], ["not known", "not known"]) is None
+
+
+# Harrington: lettuce 99 % normal at 25 °C, 12 at 30; half of 99 lies 0.569 of the way. Pansy,
+# University of Florida: 56 % at 30 °C, 10 at 35; half of 90 lies 0.239 of the way.
+@pytest.mark.parametrize(
+    ("soil_c", "percent", "expected"),
+    [
+        ([20.0, 25.0, 30.0], [99.0, 99.0, 12.0], 27.8),
+        ([20.0, 25.0, 30.0, 35.0], [90.0, 84.0, 56.0, 10.0], 31.2),
+        ([20.0, 25.0], [90.0, 84.0], None),
+        ([], [], None),
+    ],
+)
+def test_half_of_the_best_share_is_left_between_the_figures(
+    soil_c: list[float], percent: list[float | str], expected: float | None
+) -> None:
+    assert fails_above(soil_c, percent) == expected

@@ -105,10 +105,17 @@ def test_a_late_beginning_is_step_one_and_moves_setting_out() -> None:
     assert found.moved_days == 4
 
 
-def test_it_waits_for_pricking_out_till_the_last_day_for_that_and_no_longer() -> None:
-    assert seen(grown(*CABBAGE), "04-14") == ()
-    (found,) = seen(grown(*CABBAGE), "04-19")  # not everybody writes pricking out down
-    assert found.begun is None
+def test_nothing_is_hardened_off_that_is_still_to_be_pricked_out() -> None:
+    for today in ("04-14", "04-19", "05-10"):
+        assert seen(grown(*CABBAGE), today) == ()
+
+
+def test_plants_grow_on_for_ten_days_after_a_late_pricking_out() -> None:
+    # Common practice, no source: 10 to 14 days of new growth.
+    book = grown(*CABBAGE)
+    book.write(PrickedOut, "04-16", sowing="cabbage", plants=28, into="cabbage.1")
+    assert seen(book, "04-25") == ()
+    assert one(book, "04-29").begun is None
 
 
 def test_each_day_out_is_a_step_and_today_counts_once_it_is_written() -> None:
@@ -349,7 +356,7 @@ def test_a_forecast_frost_bars_tender_plants_and_advises_covers_for_hardy_ones()
 
 
 def test_cold_soil_bars_only_where_it_was_measured() -> None:
-    # Texas A&M: 70 °F (21.1 °C) at setting out for pepper.
+    # National Gardening Association: 60 °F (15.6 °C) at the least, for pepper.
     book = grown("pepper", "02-20", "03-10")
     out(book, "pepper", m5d20=2)
     assert "soil" not in against(one(book, "05-21"))

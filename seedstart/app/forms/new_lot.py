@@ -11,6 +11,9 @@ from seedstart.app.forms.desk import Desk
 from seedstart.app.forms.filling import NEEDED, PlanAct
 from seedstart.app.forms.plan_form import Keys, PlanForm
 from seedstart.app.forms.slip import Slip
+from seedstart.crop_table.crop import caution_in_words
+from seedstart.crop_table.find import find_crop
+from seedstart.problems import Problem
 from seedstart.season.new_lots import check_lots, lot_value
 
 _FORMS: Final = ("natural", "pelleted", "primed", "coated", "treated")
@@ -77,6 +80,9 @@ class LotForm(PlanForm):
         super().__init__(LOT, desk, desk.add_lot, given)
 
     def would_say(self, made: Keys, at: datetime | None, known: Known) -> list[str]:  # noqa: ARG002
-        """What is added."""
+        """What is added, and what can hurt of it."""
         variety = f" {made['variety']}" if "variety" in made else ""
-        return [f"adds to lots.toml: {made['name']}, {made['crop']}{variety}"]
+        adds = f"adds to lots.toml: {made['name']}, {made['crop']}{variety}"
+        crop = find_crop(known.plan.crops, str(made["crop"]), file="new lot")
+        cautions = () if isinstance(crop, Problem) else crop.cautions
+        return [adds, *(f"! {caution_in_words(one)}" for one in cautions)]

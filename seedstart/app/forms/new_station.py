@@ -10,6 +10,7 @@ from seedstart.app.forms.desk import Desk
 from seedstart.app.forms.filling import NEEDED, PlanAct
 from seedstart.app.forms.plan_form import Keys, PlanForm
 from seedstart.app.forms.slip import Slip
+from seedstart.season.bench_cautions import station_cautions
 from seedstart.season.new_stations import check_station, station_keys
 from seedstart.season.plan import StationKind
 
@@ -65,6 +66,7 @@ class StationForm(PlanForm):
         super().__init__(STATION, desk, desk.add_station, given)
 
     def would_say(self, made: Keys, at: datetime | None, known: Known) -> list[str]:  # noqa: ARG002
-        """What is added, and where on the walk it comes."""
+        """What is added, where on the walk it comes, and what to mind there."""
         parts = [made["name"], made["kind"], *([made["expected"]] if "expected" in made else [])]
-        return [f"adds to season.toml: {', '.join(parts)}; the last on the walk"]
+        adds = f"adds to season.toml: {', '.join(parts)}; the last on the walk"
+        return [adds, *station_cautions(str(made["kind"]), lamps="count" in made)]

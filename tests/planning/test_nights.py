@@ -1,0 +1,107 @@
+"""Nights, soil and cold spells at setting out, against the figures that the pages print."""
+
+from datetime import date, timedelta
+
+import pytest
+
+from seedstart.planning.frost_dates import frost_dates
+from seedstart.planning.hardening_days import limits_for
+from seedstart.planning.set_out_gate import Against, Gate, against_setting_out
+from seedstart.season.entries import BLANK, Forecast
+from shipped import crop
+
+TODAY = date(2027, 5, 1)
+AVERAGE = date(2027, 5, 12)
+
+
+def against(
+    name: str, *nights: float, days_left: int = 0, ground_c: float | None = None
+) -> tuple[Against, ...]:
+    """What bars setting out under a forecast of nights, one after the other."""
+    forecasts = {
+        TODAY + timedelta(days=number): Forecast(
+            **BLANK, day=TODAY + timedelta(days=number), tmin_c=cold
+        )
+        for number, cold in enumerate(nights)
+    }
+    one = crop(name)
+    gate = Gate(
+        crop=one,
+        limits=limits_for(one),
+        frost=frost_dates(AVERAGE),
+        printed_from=None,
+        days_left=days_left,
+        ready=TODAY,
+        units="metric",
+    )
+    return against_setting_out(gate, forecasts, TODAY, ground_c)
+
+
+def night(name: str, *nights: float, days_left: int = 0) -> list[Against]:
+    return [one for one in against(name, *nights, days_left=days_left) if one.what == "night"]
+
+
+# Hardened cabbage: about 28 °F (Michigan State, Clemson), 20 °F (K-State Harvey County).
+def test_a_hardened_hardy_plant_hears_nothing_of_a_cool_night() -> None:
+    assert night("cabbage", 3.0) == []
+
+
+def test_a_light_frost_only_asks_for_covers_and_both_figures_are_shown() -> None:
+    (found,) = night("cabbage", -1.0)
+    assert not found.bars
+    assert "covers at hand" in found.said.text
+    assert "hardened it stands -2.2 °C, before that 4.4 °C" in found.said.text
+    assert "michigan-frost-2014" in found.said.sources
+
+
+def test_a_night_below_the_most_cautious_figure_bars() -> None:
+    (found,) = night("cabbage", -4.0)
+    assert found.bars
+
+
+def test_before_hardening_is_done_the_unhardened_figure_counts() -> None:
+    (found,) = night("cabbage", 3.0, days_left=4)
+    assert not found.bars  # a seed merchant's page alone: it advises
+    assert found.said.basis == "weak source"
+
+
+# 50 °F: University of Maryland Extension 2023.
+def test_cucumber_waits_for_nights_of_ten_degrees() -> None:
+    (found,) = night("cucumber", 9.0)
+    assert found.bars
+    assert night("cucumber", 10.5) == []
+
+
+# Nights above 50 °F, from memory; one answer's 60 °F would keep it in for all of a northern summer.
+def test_basil_is_told_of_cold_nights_and_barred_by_none_above_freezing() -> None:
+    assert night("basil", 11.0) == []
+    (found,) = night("basil", 9.0)
+    assert not found.bars
+
+
+# 10 days below 12 to 13 °C: sellers' culture sheets.
+def test_a_cold_spell_and_no_single_night_speaks_against_celery() -> None:
+    assert not [one for one in night("celery", 12, 14, 15, 14) if "bolt" in one.said.text]
+    (found,) = [one for one in night("celery", 11, 11, 12, 12, 11) if "bolt" in one.said.text]
+    assert not found.bars
+    assert "a spell of 10 days so cold makes it bolt" in found.said.text
+
+
+# One county's column: mustard 18.3 °C, okra and melon 23.9, squash and pepper 21.1.
+@pytest.mark.parametrize(
+    ("name", "ground_c"),
+    [("mustard", 9.0), ("pepper", 16.0), ("summer squash", 16.0), ("melon", 16.0), ("okra", 16.0)],
+)
+def test_one_countys_column_bars_nothing(name: str, ground_c: float) -> None:
+    assert [one for one in against(name, ground_c=ground_c) if one.what == "soil"] == []
+
+
+# At least 60 °F: National Gardening Association.
+def test_colder_ground_than_is_printed_bars_what_is_tender() -> None:
+    (found,) = [one for one in against("pepper", ground_c=12.0) if one.what == "soil"]
+    assert found.bars
+
+
+def test_cold_ground_never_bars_a_hardy_plant() -> None:
+    found = [one for one in against("cabbage", ground_c=2.0) if one.what == "soil"]
+    assert all(not one.bars for one in found)
