@@ -28,8 +28,8 @@ OF_CARRIER: Final[tuple[Callable[[Carrier, Scene], Iterator[Check]], ...]] = (
     harden,
     set_out,
 )
-# Before the walk.
-OF_SEED: Final[tuple[Callable[[Scene], Iterator[Check]], ...]] = (take_out, treat, sow)
+# On no tray: seed, before it is sown; they see the whole scene, and are asked anew each time.
+OF_NO_TRAY: Final[tuple[Callable[[Scene], Iterator[Check]], ...]] = (take_out, treat, sow)
 
 
 def checks_of(carrier: Carrier, scene: Scene) -> tuple[Check, ...]:
@@ -38,6 +38,6 @@ def checks_of(carrier: Carrier, scene: Scene) -> tuple[Check, ...]:
     return (*found, *carrier_done(carrier, scene))
 
 
-def seed_checks(scene: Scene) -> tuple[Check, ...]:
-    """What is to be done with seed today, and what was."""
-    return (*(check for one in OF_SEED for check in one(scene)), *seed_done(scene))
+def trayless_checks(scene: Scene) -> tuple[Check, ...]:
+    """What is to be done today on no tray, and what was."""
+    return (*(check for one in OF_NO_TRAY for check in one(scene)), *seed_done(scene))

@@ -3,10 +3,12 @@
 from collections import Counter
 from datetime import date, timedelta
 from itertools import pairwise
+from typing import get_args
 
 from notebook import moment
 from seasons import HEAD, lot
-from seedstart.daily.check import Check
+from seedstart.daily.check import Check, What
+from seedstart.daily.gathering import ACT
 from seedstart.daily.round import MOST_LINES
 from seedstart.season.entries import (
     BLANK,
@@ -50,6 +52,10 @@ def test_the_walk_goes_station_by_station_and_tray_9_comes_before_tray_10(walk: 
     assert places(found.round("3-20").checks)[-4:] == [
         ("mat", "tray 1"), ("shelf", "tray 9"), ("shelf", "tray 10"), ("sill", None),
     ]  # fmt: skip
+
+
+def test_every_act_of_a_check_has_its_turn_at_a_station() -> None:
+    assert set(ACT) == set(get_args(What))
 
 
 def test_seed_without_a_place_comes_before_the_walk(walk: MakeWalk) -> None:
