@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, timedelta
 from typing import Any, Final
 
 import tomli
@@ -10,9 +10,10 @@ from msgspec import structs
 
 from seedstart.acts.act import Act, Field, Values, Way
 from seedstart.acts.fields import lot_field, text_field, what_field
+from seedstart.acts.known import Known
 from seedstart.acts.sheet import Sheet
 from seedstart.acts.values import NotAmongError
-from seedstart.days import day_ahead, parse_day
+from seedstart.days import day_ahead, long_day, parse_day, short_day
 from seedstart.problems import Problem
 from seedstart.season.entries import BLANK, Checked, Entry, Forecast, Noted, Planned, PutOff
 from seedstart.season.lot import LOT_KEYS
@@ -173,6 +174,10 @@ def _until(text: str, sheet: Sheet) -> Values:
     return {"until": day}
 
 
+_OCCURRENCE: Final = re.compile(r"(?: \d{4}-\d{2}-\d{2}| \d+)+$")
+_FORTNIGHT_DAYS: Final = 14
+
+
 CHECK: Final = Act(
     kind=Checked,
     name="check",
@@ -180,8 +185,28 @@ CHECK: Final = Act(
     example="'lamp on tray 5 shelf'",
     fields=(_CHECK,),
     also="seen done tick",
+    confirms=lambda entries, _: f"ticked: {'; '.join(_need(one.check) for one in entries)}",
     listed=False,
 )
+
+
+def _need(check: str) -> str:
+    """What a key stands for, without which time it is."""
+    return _OCCURRENCE.sub("", check)
+
+
+def _confirm_putting_off(entries: Sequence[PutOff], known: Known) -> str:
+    """`put off till Wed 15 Apr, no true leaf yet: prick out celeriac`."""
+    said: dict[str, list[str]] = {}
+    for one in entries:
+        day = one.until or known.now.date() + timedelta(days=1)
+        near = (day - known.now.date()).days < _FORTNIGHT_DAYS
+        till = f"{day:%a} {short_day(day)}" if near else long_day(day)
+        text = f"put off till {till}{f', {one.why}' if one.why else ''}"
+        said.setdefault(text, []).append(_need(one.check))
+    return "; ".join(f"{text}: {', '.join(needs)}" for text, needs in said.items())
+
+
 PUT_OFF: Final = Act(
     kind=PutOff,
     name="put off",
@@ -194,5 +219,6 @@ PUT_OFF: Final = Act(
         text_field("why", "Why", "no true leaf yet …"),
     ),
     also="later postpone",
+    confirms=_confirm_putting_off,
     listed=False,
 )  # fmt: skip

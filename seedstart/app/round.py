@@ -9,7 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.events import Key as KeyPressed
 
 from seedstart.acts.known import Known
-from seedstart.acts.sentences import entry_in_words
+from seedstart.acts.sentences import confirmed
 from seedstart.app.frame import Key
 from seedstart.app.line_list import LineList
 from seedstart.app.round_items import (
@@ -306,9 +306,8 @@ class RoundScreen(SeasonScreen[RoundState]):
         self._go_on()
         if all(not is_open(item) for item in self.lines.items):
             self.say("The round is done.")
-        elif spoken:
-            more = f" and {len(entries) - 1} more" if len(entries) > 1 else ""
-            self.say(f"Written: {entry_in_words(entries[0])}{more}. u takes it back.")
+        elif spoken and self.state is not None:
+            self.say(f"{confirmed(entries, self.state.known)} u takes it back.")
         else:
             self.say("")
 

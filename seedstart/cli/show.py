@@ -1,10 +1,11 @@
 """What commands print: lines on standard output, JSON, CSV, and errors on standard error."""
 
+import codecs
 import os
 import sys
 from collections.abc import Iterable, Sequence
 from io import TextIOWrapper
-from typing import TextIO
+from typing import Final, TextIO
 
 import msgspec
 
@@ -36,12 +37,37 @@ def show(lines: Iterable[Line]) -> None:
         console.print(text, soft_wrap=True)
 
 
+# Signs of the faces where a terminal has no letter for them; other letters are `?` there.
+_IN_ASCII: Final = {
+    "✓": "x",
+    "·": ".",
+    "°": "",
+    "×": "x",
+    "²": "2",
+    "—": "-",
+    "–": "-",
+    "…": "...",
+    "→": "->",
+    "−": "-",
+}
+
+
+def _plainer(error: UnicodeError) -> tuple[str, int]:
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    letters = error.object[error.start : error.end]
+    return "".join(_IN_ASCII.get(letter, "?") for letter in letters), error.end
+
+
+codecs.register_error("seedstart.plainer", _plainer)
+
+
 def let_any_letter_through() -> None:
-    """A terminal that knows few letters shows `?` for the others, and nothing breaks."""
+    """A terminal that knows few letters shows plainer signs or `?`, and nothing breaks."""
     for stream in (sys.stdout, sys.stderr):
         # A locale of ASCII alone takes bytes that it could not read, and still no other letter.
         if isinstance(stream, TextIOWrapper) and stream.errors in {"strict", "surrogateescape"}:
-            stream.reconfigure(errors="replace")
+            stream.reconfigure(errors="seedstart.plainer")
 
 
 def _in_utf8(stream: TextIO) -> None:

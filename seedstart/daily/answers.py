@@ -210,7 +210,7 @@ def how_to_answer(check: Check) -> str:
         tick = "Space ticks all of them" if together else "Each wants an answer of its own"
         return f"{tick}; Enter shows them."
     tick = "Space ticks it" if check.tick is not None else ""
-    if check.what == "feel":
+    if check.what == "water":
         tick = "Space says that you watered it"
     if check.what == "close" and check.tick is not None:
         tick = "Space closes it: no more are counted"

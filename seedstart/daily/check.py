@@ -1,4 +1,4 @@
-"""The words of a round: checks with their reasons, alerts with their cause and cure."""
+"""The words of a round: checks with their reasons, alerts with their cause and what to do."""
 
 from collections.abc import Mapping
 from datetime import date, datetime
@@ -18,7 +18,7 @@ What = Literal[
     "move to light",
     "count",
     "close",
-    "feel",
+    "water",
     "thin",
     "prick out",
     "pot on",
@@ -158,7 +158,7 @@ class Alert(Struct, frozen=True, kw_only=True):
         text: What is wrong, with its figures.
         since: Since when.
         costs_days: What it costs those sowings, the worst of them, in days; None where no days.
-        cure: What helps.
+        remedies: What to do, each by itself.
         basis: What the figures rest on.
         sources: Keys of the crop table's sources.
     """
@@ -174,7 +174,7 @@ class Alert(Struct, frozen=True, kw_only=True):
     text: str
     since: datetime
     costs_days: float | None = None
-    cure: str
+    remedies: tuple[str, ...]
     basis: str
     sources: tuple[str, ...] = ()
 

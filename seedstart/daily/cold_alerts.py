@@ -19,7 +19,7 @@ from seedstart.daily.spells import (
 from seedstart.daily.wording import degrees, first_few, moment
 from seedstart.planning.ask import Ask, Where
 from seedstart.planning.crop_times import at_station, basis_in_words, rate_curve
-from seedstart.planning.reasons import cure
+from seedstart.planning.reasons import remedy
 from seedstart.season.stations import HEATED, Station
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing
@@ -162,7 +162,9 @@ def _measured_alert(
         text=f"{_text(spell, side, crop, limit, scene)} ({first_few(names)})",
         since=since,
         costs_days=round(worst.lost, 1) if worst.lost else None,
-        cure=_cure(station, crop, steady(round(spell.now_c, 1)), scene, goes_on=spell.goes_on),
+        remedies=_remedies(
+            station, crop, steady(round(spell.now_c, 1)), scene, goes_on=spell.goes_on
+        ),
         basis=f"{measured}; {_rests_on(side, crop, scene)}{against if worst.lost else ''}",
         sources=limit.sources,
     )
@@ -193,7 +195,7 @@ def _others(station: Station, scene: Scene) -> list[str]:
 def _as_it_is(name: str, scene: Scene) -> Where:
     """Another place as it was measured last, of late; else as it is expected to be.
 
-    A mat that no longer heats is no cure, whatever the plan says of it.
+    A mat that no longer heats is no help, whatever the plan says of it.
     """
     trace = scene.medium(name)
     if trace.at_s and scene.now.timestamp() - trace.at_s[-1] <= _LAST_WORD_HOURS * 3600:
@@ -245,13 +247,15 @@ def _long(hours: float, *, decimals: int) -> str:
     return f"{hours:.{decimals:d}f} h" if hours < _HOURS_TOLD else plural(round(hours / 24), "day")
 
 
-def _cure(station: Station, crop: Crop, now: Temperatures, scene: Scene, *, goes_on: bool) -> str:
+def _remedies(
+    station: Station, crop: Crop, now: Temperatures, scene: Scene, *, goes_on: bool
+) -> tuple[str, ...]:
     others = tuple(_as_it_is(name, scene) for name in _others(station, scene))
     ask = Ask(crop=crop, where=Where(station.name, now), others=others, units=scene.season.units)
-    elsewhere = cure(ask)
+    elsewhere = remedy(ask).rstrip(".")
     if station.kind in HEATED:
-        return f"see that the {station.name} has power and warms; or move the seed: {elsewhere}"
-    return elsewhere if goes_on else f"if it comes again: {elsewhere}"
+        return f"see that the {station.name} has power and warms", f"or move the seed: {elsewhere}"
+    return (elsewhere if goes_on else f"if it comes again: {elsewhere}",)
 
 
 def _planned(station: Station, waiting: Sequence[Standing], scene: Scene) -> Iterator[Alert]:
@@ -286,7 +290,7 @@ def _planned(station: Station, waiting: Sequence[Standing], scene: Scene) -> Ite
             text=f"planned at {expected}, {beyond} {degrees(limit.best, units)}, "
             f"{_which(side, crop)} ({first_few(names)}); nothing was measured of late",
             since=max(one.at for one, _ in met),
-            cure=_cure(station, crop, expected_now, scene, goes_on=True),
+            remedies=_remedies(station, crop, expected_now, scene, goes_on=True),
             basis=f"the plan; {_rests_on(side, crop, scene)}",
             sources=limit.sources,
         )

@@ -21,7 +21,7 @@ _TOGETHER: Final[dict[What, str]] = {
     "count": "count",
     "close": "close the counts of",
     "uncover": "lift the covers of",
-    "feel": "feel, and water what is dry:",
+    "water": "feel, and water what is dry:",
     "thin": "thin",
     "prick out": "prick out",
     "pot on": "pot on",

@@ -31,7 +31,7 @@ _WEEK: Final = timedelta(days=7)
 # From so many days without a look on one is asked for, where it would likely find something.
 _LONG_UNSEEN: Final = timedelta(days=3)
 _LIKELY: Final = 0.5
-# A place that is by so much colder than planned is no cure. Common practice, no source.
+# A place that is by so much colder than planned is no help. Common practice, no source.
 _NO_LONGER_HEATS_C: Final = 4.0
 # Below this an emergence that is slow for its place alone is not worth carrying a tray.
 LATE_DAYS: Final = 3

@@ -302,7 +302,7 @@ def too_cold_or_hot(ask: Ask) -> str:
     where = f"the {ask.where.name} at " if ask.where.name else ""
     here = f"{where}{show_temperatures(ask.where.medium, ask.units)}"
     text = f"{here} is {side} {limit}"
-    return f"{text[:1].upper()}{text[1:]}; {cure(ask)}"
+    return f"{text[:1].upper()}{text[1:]}; {remedy(ask)}"
 
 
 def _which_limit(ask: Ask, limit_c: float, *, cold: bool) -> str:
@@ -322,7 +322,7 @@ def _which_limit(ask: Ask, limit_c: float, *, cold: bool) -> str:
     )
 
 
-def cure(ask: Ask) -> str:
+def remedy(ask: Ask) -> str:
     """The first other place where it comes up well; else the mixed-tray setting."""
     for other in (*ask.others, tray_setting(ask.crop)):
         found = at_station(ask.crop, other.medium, ask.factor)

@@ -63,7 +63,7 @@ GOOD: dict[str, tuple[str, ...]] = {
     "day": ("2027-04-01", "saturday"),
     "tmin": ("3C",), "tmax": ("14C",), "wind": ("4",), "gust": ("9",), "rain": ("5",),
     "sun": ("3",),
-    "check": ("feel leek 2027-03-01",),
+    "check": ("water leek 2027-03-01",),
     "until": ("saturday", "3 days"),
     "cells": ("6", "12"), "looked_at": ("12",), "lost": ("1",), "replicate": ("2",),
     "sound": ("1",), "soft": ("2",),

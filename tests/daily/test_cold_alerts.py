@@ -92,7 +92,7 @@ def test_while_it_is_too_cold_it_is_to_be_mended_now(walk: MakeWalk) -> None:
     found.log("mat", "soil_c", every_ten_minutes("3-01 09:00", (71, 24), (24, 12)))
     alert = cold(found, "3-04 20:00")
     assert alert.level == "act_now"
-    assert "see that the mat has power" in alert.cure
+    assert "see that the mat has power" in "; ".join(alert.remedies)
 
 
 @pytest.mark.parametrize("celsius", [15.6, 16.0, 35.0])
@@ -191,7 +191,7 @@ def test_where_nothing_is_measured_the_plan_is_judged(walk: MakeWalk) -> None:
     assert alert.level == "know"
     assert "planned at 12 °C, below 15.6 °C, pepper's printed lower limit" in alert.text
     assert alert.brief.endswith("→ mat")
-    assert "mat" in alert.cure
+    assert "mat" in "; ".join(alert.remedies)
 
 
 def test_a_place_that_was_set_warmer_is_judged_by_that(walk: MakeWalk) -> None:

@@ -63,7 +63,7 @@ def test_the_year_ends_and_leaps(typed: str, today: date, until: date) -> None:
 @pytest.mark.parametrize(("times", "days"), [(0, 1), (1, 2), (2, 3), (9, 3)])
 def test_moist_waits_longer_each_time(times: int, days: int) -> None:
     # docs/round.md, common practice.
-    (found,) = put_off(check("feel", times), "moist", on(WEDNESDAY)) or ()
+    (found,) = put_off(check("water", times), "moist", on(WEDNESDAY)) or ()
     assert isinstance(found, PutOff)
     assert (found.until, found.why) == (WEDNESDAY + timedelta(days=days), "moist")
 
