@@ -55,7 +55,7 @@ def confirmed(entries: Sequence[Entry], known: Known) -> str:
     said = [_of_kind([one for one in own if type(one) is kind], known) for kind in kinds]
     if own and len(own) < len(entries):
         said.append("the earlier counts above it are taken back")
-    return clean(sentence("; ".join(said)))
+    return clean(sentence("; ".join(said) or "the other count is taken back"))
 
 
 def _of_kind(entries: Sequence[Entry], known: Known) -> str:

@@ -163,7 +163,7 @@ def _check(text: str, sheet: Sheet) -> Values:
 
 _CHECK: Final = Field(
     key="check", label="Check", says="its key, or the beginning of it", read=_check, arg=True,
-    need="the key of the check; `round --keys` shows them", metavar="KEY",
+    need="the key of the check, or its beginning", metavar="KEY",
 )  # fmt: skip
 
 

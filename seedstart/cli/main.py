@@ -56,7 +56,7 @@ class CommandGroup(click.Group):
                 file="seedstart",
                 found=name,
                 allowed=tuple(_COMMANDS),
-                listed_by="seedstart --help",
+                listed_by="commands",
             )
             raise BadInputError([unknown])
         return super().resolve_command(ctx, args)

@@ -10,7 +10,7 @@ import click
 from seedstart import clock
 from seedstart.acts.sentences import confirmed
 from seedstart.cli.season_files import find_season
-from seedstart.cli.show import show_json, tell
+from seedstart.cli.show import in_full, show_json, tell
 from seedstart.cli.taking_back import struck_in_words
 from seedstart.days import parse_day
 from seedstart.open_season import OpenSeason
@@ -102,7 +102,8 @@ def tell_without_lots(season: OpenSeason) -> None:
     problems = season.plan_problems
     if problems:
         more = f" And {plural(len(problems) - 1, 'thing')} more." if problems[1:] else ""
-        tell(f"{problems[0]}{more} Until that is put right, names are written as you type them.")
+        said = f"{in_full(problems[0])}{more}"
+        tell(f"{said} Until that is put right, names are written as you type them.")
 
 
 def acts_of(entries: Sequence[Entry]) -> list[list[Entry]]:

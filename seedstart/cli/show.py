@@ -11,7 +11,7 @@ import msgspec
 
 from seedstart.cli.streams import give_up
 from seedstart.drawing.lines import Line, Role, as_text
-from seedstart.problems import BadInputError
+from seedstart.problems import BadInputError, Problem
 from seedstart.text import clean, for_spreadsheet
 
 # Weight holds on a light ground, on a dark one and in 16 colours; signs and words carry the rest.
@@ -37,6 +37,12 @@ def show(lines: Iterable[Line]) -> None:
         console.print(text, soft_wrap=True)
 
 
+# What shows all of many words that would do, by the word that a problem has for them.
+_SHOWS: Final = {
+    "crops": "seedstart crops", "lots": "seedstart lots", "checks": "seedstart round --keys",
+    "keys of a lot": "seedstart lot add --help", "commands": "seedstart --help",
+    "kinds": "seedstart log --help", "hardening": "seedstart harden",
+}  # fmt: skip
 # Signs of the faces where a terminal has no letter for them; other letters are `?` there.
 _IN_ASCII: Final = {
     "✓": "x",
@@ -117,4 +123,9 @@ def tell_problems(error: BadInputError, *, as_json: bool) -> None:
         tell(msgspec.json.encode(errors).decode())
         return
     for problem in error.problems:
-        tell(str(problem))
+        tell(in_full(problem))
+
+
+def in_full(problem: Problem) -> str:
+    """A problem, and the command that shows what would do."""
+    return problem.said(_SHOWS)

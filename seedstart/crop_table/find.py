@@ -7,7 +7,7 @@ from seedstart.crop_table.load import CropTable
 from seedstart.problems import Problem
 from seedstart.text import clean, folded
 
-LIST_COMMAND = "seedstart crops"
+LISTED_BY = "crops"
 
 
 def find_crop(
@@ -48,7 +48,7 @@ def find_crop(
         line=line,
         found=typed,
         allowed=tuple(by_name),
-        listed_by=LIST_COMMAND,
+        listed_by=LISTED_BY,
     )
 
 

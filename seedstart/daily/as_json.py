@@ -35,6 +35,7 @@ def _check(check: Check, found: Round, known: Known) -> dict[str, Any]:
         "best_day": check.due,
         "days_past": 0 if check.done else max((found.day - check.due).days, 0),
         "act": check.typed.act if check.typed else check.tick.act if check.tick else None,
+        "choices": [choice.text for choice in check.choices],
         "asks": NAMED[check.typed.act].asks if check.typed else None,
         "entries": [] if check.done else [_draft(entry) for entry in ticked(check, known)],
         "done": check.done,

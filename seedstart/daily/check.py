@@ -17,6 +17,7 @@ What = Literal[
     "uncover",
     "move to light",
     "count",
+    "settle",
     "close",
     "water",
     "thin",
@@ -95,6 +96,20 @@ class Doing(Struct, frozen=True):
     given: Mapping[str, Values] = {}
 
 
+class Choice(Struct, frozen=True):
+    """One of the counts that a check asks about.
+
+    Attributes:
+        text: What is typed for it.
+        by: Its writer, whose name may be typed instead.
+        strikes: The id of the entry that is taken back where this one stands.
+    """
+
+    text: str
+    by: str
+    strikes: str
+
+
 class Check(Struct, frozen=True, kw_only=True):
     """One thing to do or to look at today.
 
@@ -110,6 +125,7 @@ class Check(Struct, frozen=True, kw_only=True):
         due: The day it fell or falls due.
         tick: What a tick alone does; None where something has to be typed.
         typed: What that does which is typed; None where nothing is.
+        choices: Which of two counts stands, where that is asked.
         put_off: How often it was put off so far.
         done_by: Who did it today; None while it is to be done.
         done_at: When.
@@ -127,6 +143,7 @@ class Check(Struct, frozen=True, kw_only=True):
     due: date
     tick: Doing | None = None
     typed: Doing | None = None
+    choices: tuple[Choice, ...] = ()
     put_off: int = 0
     done_by: str | None = None
     done_at: datetime | None = None
@@ -136,6 +153,11 @@ class Check(Struct, frozen=True, kw_only=True):
     def done(self) -> bool:
         """Whether it was done today."""
         return self.done_by is not None
+
+    @property
+    def has_to_be_typed(self) -> bool:
+        """Whether a tick alone says too little."""
+        return not self.parts and self.tick is None and bool(self.typed or self.choices)
 
     @property
     def counts(self) -> bool:

@@ -12,10 +12,12 @@ from seedstart.daily.emergence_checks import look_or_count, to_the_light, uncove
 from seedstart.daily.lot_checks import sow, take_out, treat
 from seedstart.daily.plant_checks import harden, pot_on, prick_out, set_out, thin
 from seedstart.daily.scene import Scene
+from seedstart.daily.settling import settle
 
 # In the order in which they are done at one tray.
 OF_CARRIER: Final[tuple[Callable[[Carrier, Scene], Iterator[Check]], ...]] = (
     look_or_count,
+    settle,
     close,
     uncover,
     to_the_light,

@@ -19,6 +19,7 @@ _TOGETHER: Final[dict[What, str]] = {
     "sow": "sow",
     "look": "look for seedlings in",
     "count": "count",
+    "settle": "settle the counts of",
     "close": "close the counts of",
     "uncover": "lift the covers of",
     "water": "feel, and water what is dry:",

@@ -157,7 +157,7 @@ def alert_line(alert: Alert) -> Line:
 
 
 def check_line(check: Check, today: date, width: int, *, part: bool = False) -> Line:
-    """A check in one line: sign, tray, what to do; to the right how many last time, days overdue."""
+    """A check in one line: sign, tray, what to do; to the right last count and days overdue."""
     sign, indent = (DONE if check.done else OPEN), "      " if part else "  "
     tray = f"{check.tray}: " if check.tray else ""
     aside = _aside(check, today)
