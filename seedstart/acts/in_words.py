@@ -1,6 +1,5 @@
 """Words that confirm an act: where things stand, and how many are left."""
 
-from collections.abc import Iterable
 from typing import Final
 
 from seedstart.acts.known import Known
@@ -56,6 +55,6 @@ def seeds_of(seeds: int | None, about: int | None, grams: float | None, lot: str
     return f"{plural(seeds, 'seed')} of {lot}" if seeds else f"about {about} seeds of {lot}"
 
 
-def listed(parts: Iterable[str], then: str) -> str:
-    """Parts with commas; what holds for all of them behind a semicolon."""
-    return "; ".join(filter(None, (", ".join(filter(None, parts)), then)))
+def then(what: str, *more: str) -> str:
+    """What was done, and what follows from it behind a semicolon."""
+    return "; ".join(filter(None, (what, *more)))

@@ -17,7 +17,7 @@ from seedstart.acts.fields import (
     tray_field,
     what_field,
 )
-from seedstart.acts.in_words import left_in_words, listed, place_in_words, plants_of
+from seedstart.acts.in_words import left_in_words, place_in_words, plants_of, then
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_destinations
 from seedstart.acts.plants import plants_leave
@@ -160,10 +160,13 @@ def _confirm_dividing(verb: str) -> Callable[[Sequence[Dividing], Known], str]:
             parts = [one for one in entries if one.sowing == mother]
             plants = sum(one.plants for one in parts)
             places = [_goes_to(one, known) for one in parts]
+            into = places[0]
             if len(parts) > 1:
-                places = [f"{one.plants} {where}" for one, where in zip(parts, places, strict=True)]
-            what = f"{verb} {plants} {mother} {', '.join(places)}".rstrip()
-            said.append(listed([what], left_in_words(mother, known)))
+                each = zip(parts, places, strict=True)
+                into = ", and ".join(f"{one.plants} {where}" for one, where in each)
+            colon = ":" if len(parts) > 1 else ""
+            what = f"{verb} {plants} {mother}{colon} {into}".rstrip()
+            said.append(then(what, left_in_words(mother, known)))
         return "; ".join(said)
 
     return confirm

@@ -13,7 +13,7 @@ from seedstart.acts.fields import (
     sowing_field,
     text_field,
 )
-from seedstart.acts.in_words import left_in_words, listed, plants_of
+from seedstart.acts.in_words import left_in_words, plants_of, then
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_leaving
 from seedstart.acts.plants import plants_leave, plants_left
@@ -70,7 +70,7 @@ def _confirm_leaving(verb: str) -> Callable[[Sequence[Any], Known], str]:
         for one in entries:
             why = getattr(one, "to", None) or getattr(one, "why", None)
             what = f"{plants_of(one.plants, one.sowing)}{f' ({why})' if why else ''}"
-            said.append(listed([f"{verb} {what}"], left_in_words(one.sowing, known)))
+            said.append(then(f"{verb} {what}", left_in_words(one.sowing, known)))
         return "; ".join(said)
 
     return confirm

@@ -211,10 +211,10 @@ PUT_OFF: Final = Act(
     kind=PutOff,
     name="put off",
     about="a check left for later",
-    example="'prick out celeriac' --until saturday --why 'no true leaf'",
+    example="'prick out celeriac' --till saturday --why 'no true leaf'",
     fields=(
         _CHECK,
-        Field(key="until", label="Till", says="saturday, 3 days, 2027-03-27; else tomorrow",
+        Field(key="till", label="Till", says="saturday, 3 days, 2027-03-27; else tomorrow",
               read=_until, metavar="DAY"),
         text_field("why", "Why", "no true leaf yet …"),
     ),

@@ -50,7 +50,7 @@ def _one(check: Check, said: str, known: Known) -> tuple[Entry, ...]:
     until, why = day_ahead(first, today), rest
     if until is None:
         until, why = _again(check, said, today), said
-    given: dict[str, Values] = {"check": {"check": check.key}, "until": {"until": until}}
+    given: dict[str, Values] = {"check": {"check": check.key}, "till": {"until": until}}
     return read(PUT_OFF, known, {"why": why}, given).entries
 
 

@@ -64,7 +64,7 @@ GOOD: dict[str, tuple[str, ...]] = {
     "tmin": ("3C",), "tmax": ("14C",), "wind": ("4",), "gust": ("9",), "rain": ("5",),
     "sun": ("3",),
     "check": ("water leek 2027-03-01",),
-    "until": ("saturday", "3 days"),
+    "till": ("saturday", "3 days"),
     "cells": ("6", "12"), "looked_at": ("12",), "lost": ("1",), "replicate": ("2",),
     "sound": ("1",), "soft": ("2",),
     "depth": ("6 mm",), "lies_on": ("paper",), "purpose": ("test",), "name": ("second",),

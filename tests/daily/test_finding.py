@@ -48,7 +48,7 @@ ROUND = Round(
     ("typed", "key"),
     [("count tray 12", "count tray 12 2"), ("count tray 1", "count tray 1 2"),
      ("COUNT tray 1 2", "count tray 1 2"),
-     (" water tray 12", "water tray 12 2027-03-18"), ("feel at", "water at mat"),
+     (" water tray 12", "water tray 12 2027-03-18"), ("water at", "water at mat"),
      ("too cold", "too cold mat 2027-03-19"), ("feed tray 1", "feed tray 1 done")],
 )  # fmt: skip
 def test_a_key_may_be_cut_short_where_it_stays_plain(typed: str, key: str) -> None:
@@ -78,7 +78,7 @@ def test_json_has_each_check_by_itself_and_how_late_it_is() -> None:
         "count tray 1 2", "count tray 12 2", "water tray 1 2027-03-18", "water tray 12 2027-03-18",
         "feed tray 1 done",
     ]  # fmt: skip
-    assert [one["overdue_days"] for one in found] == [0, 3, 0, 0, 0]
+    assert [one["days_past"] for one in found] == [0, 3, 0, 0, 0]
     assert [one["done"] for one in found] == [False] * 4 + [True]
 
 
@@ -91,7 +91,7 @@ def test_json_has_what_a_tick_writes_without_id_time_and_writer() -> None:
         tick=Doing("water", (tray,)), typed=Doing("weigh", (tray,)),
     )  # fmt: skip
     (found,) = round_as_json(Round(day=TODAY, checks=(one,)), KNOWN)
-    assert found["entry"] == [{"kind": "watered", "tray": "tray 1"}]
+    assert found["entries"] == [{"kind": "watered", "tray": "tray 1"}]
     assert (found["act"], found["asks"]) == ("weigh", "grams")
     assert found["sowing"] == "leek"
     assert found["why"] == [{"text": "dry", "basis": "practice", "sources": ("a",)}]
