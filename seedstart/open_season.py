@@ -7,6 +7,7 @@ every line that was there before: written first, then taken in.
 import os
 from collections.abc import Mapping, Set
 from datetime import UTC, date, datetime, timedelta
+from itertools import chain
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -16,7 +17,7 @@ from seedstart.acts.known import Known
 from seedstart.daily.check import Round
 from seedstart.daily.finding import find
 from seedstart.daily.rounds import Rounds
-from seedstart.daily.said import NOTHING_SAID, Said, said_of
+from seedstart.daily.said import NOTHING_SAID, Said, keys_of, said_of
 from seedstart.daily.scene import Scene
 from seedstart.daily.traces import Traces, last_measured_s
 from seedstart.disk.journal_files import JournalFiles
@@ -261,12 +262,16 @@ class OpenSeason:
 
     def _what_was_said(self) -> Mapping[str, Said]:
         """Of checks and alerts, by their keys; what was struck is not said."""
-        for subject in self._unheard:
-            entries = self.journal.in_force(subject)
-            found = said_of(one for one in entries if self.on is None or one.at.date() <= self.on)
-            self._said.pop(subject[1], None)
+        for keys in {keys_of(key) for _, key in self._unheard}:
+            every = chain.from_iterable(self.journal.in_force(("check", key)) for key in keys)
+            found = said_of(
+                one
+                for one in sorted(every, key=lambda one: (one.at, one.id))
+                if self.on is None or one.at.date() <= self.on
+            )
+            self._said.pop(keys[0], None)
             if found is not NOTHING_SAID:
-                self._said[subject[1]] = found
+                self._said[keys[0]] = found
         self._unheard = set()
         return self._said
 

@@ -1,7 +1,7 @@
 """What is wrong in what a grower typed: where, what was found, what is allowed."""
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import lru_cache
 from typing import Final, TypeVar
 
@@ -35,7 +35,8 @@ class Problem(Struct, frozen=True, kw_only=True):
         found: What stands there; None where nothing stands.
         allowed: What may stand there: words, or one sentence that describes it.
         hint: What to do about it, where the allowed values do not say it.
-        listed_by: The command that lists all allowed words, where there are many.
+        listed_by: What has all the allowed words, where there are many: a file, or the word by
+            which a face knows how to show them (`lots`, `crops`, `checks`).
         more: So many more of this kind were found, and are not told one by one.
     """
 
@@ -80,14 +81,26 @@ class Problem(Struct, frozen=True, kw_only=True):
         }
 
     def __str__(self) -> str:
+        return self.said()
+
+    def said(self, commands: Mapping[str, str] | None = None) -> str:
+        """As a sentence or two.
+
+        Args:
+            commands: What shows all the allowed words, by `listed_by`; only the command line knows.
+        """
         text = self.place
         near = nearest_words(self.found or "", self.allowed, 3) if self.found else []
         if self.found is not None:
             text += f": found {_cut(self.found)!r}"  # !r: escapes are shown, not obeyed
-        if self.allowed:
-            text += f"{',' if self.found is not None else ':'} allowed: {self._in_words(near)}"
+        many = len(self.allowed) > _SHOWN_IN_FULL
+        if self.allowed and not many:
+            words = ", ".join(map(_cut, self.allowed))
+            text += f"{',' if self.found is not None else ':'} allowed: {words}"
         text += "."
-        if near and self.found != near[0]:
+        if many:
+            text += f" {self._of_many(near, commands or {})}"
+        elif near and self.found != near[0]:
             text += f" Nearest: {near[0]}."
         if self.hint:
             text += f" {_cut(self.hint, _LONGEST_HINT)}"
@@ -95,13 +108,14 @@ class Problem(Struct, frozen=True, kw_only=True):
             text += f" And {self.more} more of this kind."
         return clean(text)
 
-    def _in_words(self, near: Sequence[str]) -> str:
-        """The allowed words; of many those that are near."""
-        if len(self.allowed) <= _SHOWN_IN_FULL:
-            return ", ".join(map(_cut, self.allowed))
-        lists = f"; `{self.listed_by}` lists them" if self.listed_by else ""
-        where = f"{len(self.allowed)} words{lists}"
-        return f"{', '.join(map(_cut, near))} … ({where})" if near else where
+    def _of_many(self, near: Sequence[str], commands: Mapping[str, str]) -> str:
+        """The nearest of many allowed words, and how many there are."""
+        shows = commands.get(self.listed_by, self.listed_by if "." in self.listed_by else "")
+        where = f"; `{shows}` has them" if shows else ""
+        every = len(self.allowed)
+        if near:
+            return f"Nearest: {', '.join(map(_cut, near))} (of {every}{where})."
+        return f"None of the {every} there are is like it{where}."
 
 
 def _cut(text: str, most: int = _LONGEST_SHOWN) -> str:

@@ -17,11 +17,17 @@ def test_a_problem_says_where_what_and_what_is_allowed() -> None:
     )
 
 
-def test_many_allowed_words_are_cut_to_the_nearest_and_the_command_that_lists_them() -> None:
+def test_of_many_allowed_words_the_nearest_are_said_and_how_many_there_are() -> None:
     words = ("pea", "pepper", "petunia", *(f"crop {letter}" for letter in "abcdefghij"))
-    problem = Problem(file="--crop", found="peper", allowed=words, listed_by="seedstart crops")
-    assert str(problem).startswith("--crop: found 'peper', allowed: pepper")
-    assert "(13 words; `seedstart crops` lists them)" in str(problem)
+    problem = Problem(file="--crop", found="peper", allowed=words, listed_by="crops")
+    assert str(problem) == "--crop: found 'peper'. Nearest: pepper (of 13)."
+    assert problem.said({"crops": "seedstart crops"}) == (
+        "--crop: found 'peper'. Nearest: pepper (of 13; `seedstart crops` has them)."
+    )
+    unlike = Problem(file="--crop", found="xyz", allowed=words, listed_by="crops")
+    assert str(unlike) == "--crop: found 'xyz'. None of the 13 there are is like it."
+    listed = Problem(file="station", found="xyz", allowed=words, listed_by="season.toml")
+    assert "None of the 13 there are is like it; `season.toml` has them." in str(listed)
     assert problem.nearest == "pepper"
 
 

@@ -151,6 +151,8 @@ class Act(Struct, frozen=True, kw_only=True):
         also: Other words by which it is found.
         listed: It stands in the list of acts; else a key of a screen does it.
         says: The sentence behind the subject, of an entry; None for its keys and values.
+        confirms: What was done, in plain words and verb first, once it stands in the journal; None
+            for the kind, the subject and what `says` says.
     """
 
     kind: type[Entry]
@@ -167,6 +169,7 @@ class Act(Struct, frozen=True, kw_only=True):
     also: str = ""
     listed: bool = True
     says: Callable[[Any, Units], str] | None = None
+    confirms: Callable[[Sequence[Any], Known], str] | None = None
 
     @property
     def command(self) -> str:

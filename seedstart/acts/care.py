@@ -18,6 +18,7 @@ from seedstart.season.entries import (
     Fed,
     Hardened,
     Held,
+    OfPlants,
     Poured,
     Quantity,
     Read,
@@ -230,6 +231,10 @@ def _hours_in_short(typed: str, _: Known) -> Texts:
     return {"hours": match[1]} | ({"night": "yes"} if match[2] else {})
 
 
+def _whom(entry: OfPlants) -> str:
+    return entry.sowing or entry.tray or ""
+
+
 def _hardened_in_words(entry: Hardened, _: Units) -> str:
     return f"{entry.hours:g} h{', the night too' if entry.night else ''}"
 
@@ -253,6 +258,9 @@ HARDEN: Final = Act(
     on=_CARRIED,
     also="hardened outdoors outside",
     says=_hardened_in_words,
+    confirms=lambda entries, known: "; ".join(
+        f"put {_whom(one)} out for {_hardened_in_words(one, known.plan.units)}" for one in entries
+    ),
 )  # fmt: skip
 HOLD: Final = Act(
     kind=Held,
@@ -271,4 +279,5 @@ HOLD: Final = Act(
     on=_CARRIED,
     also="held kept in",
     says=lambda entry, _: entry.why,
+    confirms=lambda entries, _: "; ".join(f"kept {_whom(one)} in: {one.why}" for one in entries),
 )  # fmt: skip

@@ -13,6 +13,7 @@ from seedstart.acts.fields import (
     sowing_meant,
     yes_field,
 )
+from seedstart.acts.in_words import stands_in_words
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_plants, parse_standing
 from seedstart.acts.plants import counted_by_another_today
@@ -25,7 +26,7 @@ from seedstart.season.entries import (
     Measured,
     Struck,
 )
-from seedstart.text import folded, plural
+from seedstart.text import folded, joined, plural
 from seedstart.tracking.standing import Standing
 from seedstart.units import Units
 
@@ -149,15 +150,38 @@ def _count_in_short(typed: str, _: Known) -> Texts:
 
 
 def _counted_in_words(entry: Counted, _: Units) -> str:
-    parts = [f"{entry.standing} standing" if entry.new is None else f"{entry.new} new"]
+    seen = f"{entry.standing} standing" if entry.new is None else f"{entry.new} new"
     if entry.looked_at:
-        parts[0] += f" of {entry.looked_at} looked at"
-    if entry.lost:
-        parts.append(f"{entry.lost} lost{f' ({entry.why})' if entry.why else ''}")
-    parts += [
-        f"{number} {key}" for key in _HOW_ENDED if (number := getattr(entry, key)) is not None
+        seen += f" of {entry.looked_at} looked at"
+    return ", ".join([seen, *_and_so(entry), *(["final"] if entry.final else [])])
+
+
+def _and_so(entry: Counted) -> list[str]:
+    """What was lost, and how the seeds of a test ended."""
+    lost = [f"{entry.lost} lost{f' ({entry.why})' if entry.why else ''}"] if entry.lost else []
+    ended = ((getattr(entry, key), key) for key in _HOW_ENDED)
+    return [*lost, *(f"{number} {key}" for number, key in ended if number is not None)]
+
+
+def _confirm_count(entries: Sequence[Counted], known: Known) -> str:
+    """`counted 18 leek in tray 5, on the heat mat; 1 lost (slugs); no more are counted`."""
+    counts = [
+        f"{one.standing if one.new is None else f'{one.new} new'} {one.sowing}"
+        f"{f' of {one.looked_at} looked at' if one.looked_at else ''}"
+        for one in entries
     ]
-    return ", ".join([*parts, *(["final"] if entry.final else [])])
+    places = {stands_in_words(one.sowing, known) for one in entries}
+    place = places.pop() if len(places) == 1 else ""
+    several = len(entries) > 1
+    more = [
+        f"{one.sowing}: {', '.join(told)}" if several else ", ".join(told)
+        for one in entries
+        if (told := _and_so(one))
+    ]
+    closed = [one.sowing for one in entries if one.final]
+    if closed:
+        more.append(f"no more are counted{f' of {joined(closed)}' if several else ''}")
+    return "; ".join([f"counted {', '.join(counts)} {place}".rstrip(), *more])
 
 
 _HOW_ENDED: Final = ("normal", "abnormal", "hard", "fresh", "dead")
@@ -202,6 +226,7 @@ COUNT: Final = Act(
     on=ON_SOWINGS,
     also="counted emerged germination closed final",
     says=_counted_in_words,
+    confirms=_confirm_count,
 )  # fmt: skip
 
 # Dig up

@@ -1,6 +1,6 @@
 """Acts that put things elsewhere: move, prick out, split, pot on, cover, uncover."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any, Final
 
 from msgspec import structs
@@ -17,6 +17,7 @@ from seedstart.acts.fields import (
     tray_field,
     what_field,
 )
+from seedstart.acts.in_words import left_in_words, place_in_words, plants_of, then
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_destinations
 from seedstart.acts.plants import plants_leave
@@ -33,6 +34,7 @@ from seedstart.season.entries import (
     Uncovered,
 )
 from seedstart.season.names import Names
+from seedstart.text import joined
 from seedstart.tracking.typed_names import daughter_names, tray_named
 from seedstart.units import Units
 
@@ -72,6 +74,15 @@ def _station_in_short(typed: str, _: Known) -> Texts:
     return {"station": typed}
 
 
+def _confirm_moving(entries: Sequence[Moved], _: Known) -> str:
+    """`moved tray 3 to the upper shelf`."""
+    return "; ".join(
+        f"moved {one.sowing or one.tray} to the {one.station}"
+        f"{f', into {one.tray}' if one.sowing and one.tray else ''}"
+        for one in entries
+    )
+
+
 MOVE: Final = Act(
     kind=Moved,
     name="move",
@@ -92,6 +103,7 @@ MOVE: Final = Act(
     on=("sowing", "tray"),
     also="carry to the light",
     says=_moved_in_words,
+    confirms=_confirm_moving,
 )
 
 
@@ -139,6 +151,51 @@ def _divided_in_words(entry: Dividing, _: Units) -> str:
     return f"{entry.plants} into {entry.into}{f' ({where})' if where else ''}"
 
 
+def _confirm_dividing(verb: str) -> Callable[[Sequence[Dividing], Known], str]:
+    """`pricked out 20 celeriac into tray 40, on the lower shelf; 13 left in tray M`."""
+
+    def confirm(entries: Sequence[Dividing], known: Known) -> str:
+        said = []
+        for mother in dict.fromkeys(one.sowing for one in entries):
+            parts = [one for one in entries if one.sowing == mother]
+            plants = sum(one.plants for one in parts)
+            places = [_goes_to(one, known) for one in parts]
+            into = places[0]
+            if len(parts) > 1:
+                each = zip(parts, places, strict=True)
+                into = ", and ".join(f"{one.plants} {where}" for one, where in each)
+            colon = ":" if len(parts) > 1 else ""
+            what = f"{verb} {plants} {mother}{colon} {into}".rstrip()
+            said.append(then(what, left_in_words(mother, known)))
+        return "; ".join(said)
+
+    return confirm
+
+
+def _goes_to(entry: Dividing, known: Known) -> str:
+    """`into tray 40, on the lower shelf`."""
+    place = place_in_words(entry.tray, entry.station, known)
+    return f"into {place.removeprefix('in ')}" if entry.tray else place
+
+
+def _confirm_potting(entries: Sequence[PottedOn], known: Known) -> str:
+    """`potted on 6 leek: 9 cm pot, in tray 5, on the bench`."""
+    said = []
+    for one in entries:
+        stands = known.standing(one.sowing)
+        what = plants_of(stands.standing if stands else None, one.sowing)
+        rest = [one.container or "", place_in_words(one.tray, one.station, known)]
+        said.append(": ".join(filter(None, (f"potted on {what}", ", ".join(filter(None, rest))))))
+    return "; ".join(said)
+
+
+def _confirm_cover(verb: str) -> Callable[[Sequence[Covered | Uncovered], Known], str]:
+    """`covered tray M`, `lifted the cover of tray M`."""
+    return lambda entries, _: (
+        f"{verb} {joined([name for one in entries for _, name in one.subjects()])}"
+    )
+
+
 def _into_in_short(typed: str, _: Known) -> Texts:
     return {"into": typed}
 
@@ -173,6 +230,7 @@ PRICK_OUT: Final = Act(
     on=("sowing", "tray", "lot"),
     also="pricked out transplant",
     says=_divided_in_words,
+    confirms=_confirm_dividing("pricked out"),
 )
 SPLIT: Final = Act(
     kind=Split,
@@ -185,6 +243,7 @@ SPLIT: Final = Act(
     on=("sowing",),
     also="part divide",
     says=_divided_in_words,
+    confirms=_confirm_dividing("split off"),
 )
 
 
@@ -208,6 +267,7 @@ POT_ON: Final = Act(
     short_says="the container, e.g. 9 cm pot",
     on=("sowing",),
     also="potted pot up",
+    confirms=_confirm_potting,
 )
 COVER: Final = Act(
     kind=Covered,
@@ -217,6 +277,7 @@ COVER: Final = Act(
     fields=(what_field("tray", "sowing", "station"),),
     on=("tray", "sowing", "station"),
     also="lid dome",
+    confirms=_confirm_cover("covered"),
 )
 UNCOVER: Final = Act(
     kind=Uncovered,
@@ -226,4 +287,5 @@ UNCOVER: Final = Act(
     fields=(what_field("tray", "sowing", "station"),),
     on=("tray", "sowing", "station"),
     also="lid dome lift",
+    confirms=_confirm_cover("lifted the cover of"),
 )

@@ -17,6 +17,7 @@ from seedstart.acts.fields import (
     tray_field,
     word_field,
 )
+from seedstart.acts.in_words import place_in_words, seeds_of
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_seeds, parse_treated_for
 from seedstart.acts.sheet import AT, Sheet
@@ -149,6 +150,17 @@ def _sown_in_words(entry: Sown, _: Units) -> str:
     return f"{seeds} seeds of {entry.lot}{f' in {where}' if where else ''}"
 
 
+def _confirm_sowing(entries: Sequence[Sown], known: Known) -> str:
+    """`sowed 24 seeds of leek in tray 3, on the heat mat`."""
+    said = []
+    for one in entries:
+        name = f" as {one.sowing}" if one.sowing != one.lot else ""
+        place = place_in_words(one.tray, one.station, known)
+        what = f"{seeds_of(one.seeds, one.about, one.grams, one.lot)}{name}"
+        said.append(f"sowed {what} {place}".rstrip())
+    return "; ".join(said)
+
+
 SOW: Final = Act(
     kind=Sown,
     name="sow",
@@ -192,6 +204,7 @@ SOW: Final = Act(
     on=("lot", "station", "tray"),
     also="sowing seed",
     says=_sown_in_words,
+    confirms=_confirm_sowing,
 )  # fmt: skip
 
 
@@ -292,6 +305,15 @@ def _taken_out(sheet: Sheet) -> Sequence[Entry]:
     return [TakenOut(**BLANK, entry=entry)]
 
 
+_WAS: Final = {"soaked": "soak", "stratified": "cold", "scarified": "tray"}
+
+
+def _confirm_taking_out(entries: Sequence[TakenOut], known: Known) -> str:
+    """`took pea out of its soak`."""
+    ended = (known.records.treatments.get(one.entry) for one in entries)
+    return "; ".join(f"took {one.lot} out of its {_WAS[one.what]}" for one in ended if one)
+
+
 TAKE_OUT: Final = Act(
     kind=TakenOut,
     name="take out",
@@ -308,4 +330,5 @@ TAKE_OUT: Final = Act(
     on=("lot",),
     also="taken out drain",
     says=lambda entry, _: f"entry …{entry.entry[-6:]}",
+    confirms=_confirm_taking_out,
 )  # fmt: skip

@@ -1,5 +1,6 @@
 """Acts by which plants leave, and on their names: lose, thin, set out, finish, relabel."""
 
+from collections.abc import Callable, Sequence
 from typing import Any, Final
 
 from msgspec import structs
@@ -12,6 +13,7 @@ from seedstart.acts.fields import (
     sowing_field,
     text_field,
 )
+from seedstart.acts.in_words import left_in_words, plants_of, then
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_leaving
 from seedstart.acts.plants import plants_leave, plants_left
@@ -26,7 +28,7 @@ from seedstart.season.entries import (
     SetOut,
     Thinned,
 )
-from seedstart.text import folded, plural
+from seedstart.text import folded, joined, plural
 from seedstart.units import Units
 
 # Plants that leave
@@ -60,8 +62,22 @@ def _left_in_words(entry: Any, _: Units) -> str:  # noqa: ANN401 - Leaving or Se
     return f"{plants}{f', {why}' if why else ''}"
 
 
+def _confirm_leaving(verb: str) -> Callable[[Sequence[Any], Known], str]:
+    """`lost 2 leek (slugs); 16 left in tray 3`."""
+
+    def confirm(entries: Sequence[Any], known: Known) -> str:
+        said = []
+        for one in entries:
+            why = getattr(one, "to", None) or getattr(one, "why", None)
+            what = f"{plants_of(one.plants, one.sowing)}{f' ({why})' if why else ''}"
+            said.append(then(f"{verb} {what}", left_in_words(one.sowing, known)))
+        return "; ".join(said)
+
+    return confirm
+
+
 def _leave(
-    kind: type[Leaving | SetOut], name: str, about: str, *fields: Field, **more: Any  # noqa: ANN401
+    kind: type[Leaving | SetOut], name: str, about: str, *fields: Field, **more: Any,  # noqa: ANN401
 ) -> Act:  # fmt: skip
     return Act(
         kind=kind, name=name, about=about, fields=(sowing_field(), *fields), asks="plants",
@@ -78,21 +94,24 @@ THIN: Final = _leave(
     Thinned, "thin", "seedlings pulled or cut to make room",
     _how_many("e.g. 12 left; or 10 pulled: 10"), _RARELY_WHY,
     example="leek 10", short=_left_in_short, short_says="how many are left afterwards, e.g. 12",
+    confirms=_confirm_leaving("thinned out"),
 )  # fmt: skip
 LOSE: Final = _leave(
     Lost, "lose", "plants that died, were eaten or broken", _how_many(), _WHY,
     example="leek 3 --why slugs", also="lost dead died damping off eaten",
+    confirms=_confirm_leaving("lost"),
 )  # fmt: skip
 GIVE: Final = _leave(
     Given, "give away", "plants that went to somebody", _how_many(),
     text_field("to", "To whom", "a name"), _RARELY_WHY,
-    example="leek 6 --to Ana", also="given swap",
+    example="leek 6 --to Ana", also="given swap", confirms=_confirm_leaving("gave away"),
 )  # fmt: skip
 SET_OUT: Final = _leave(
     SetOut, "set out", "plants planted in their final place",
     _how_many("all; e.g. 30; or 12 left", "all"),
     example="leek 40", short=plants_in_short, also="planted bed plant out",
     short_says="how many, e.g. 12; nothing for all; keep if they stay",
+    confirms=_confirm_leaving("set out"),
 )  # fmt: skip
 FINISH: Final = Act(
     kind=Finished,
@@ -180,4 +199,7 @@ MIX_UP: Final = Act(
     on=("sowing", "tray"),
     also="mixed up confused",
     says=lambda entry, _: f"{', '.join(entry.sowings)} are {entry.into} from now on",
+    confirms=lambda entries, _: "; ".join(
+        f"mixed up {joined(list(one.sowings))}: {one.into} from now on" for one in entries
+    ),
 )  # fmt: skip

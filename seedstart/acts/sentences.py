@@ -6,8 +6,10 @@ from typing import Final
 from msgspec import structs
 
 from seedstart.acts.all import OF_KIND
+from seedstart.acts.known import Known
 from seedstart.season.entries import Entry, Struck, kind_in_lines
-from seedstart.text import clean
+from seedstart.season.values import sentence
+from seedstart.text import clean, joined
 from seedstart.units import Units, show_temperature
 
 # Fields that say about what, before the rest.
@@ -39,6 +41,34 @@ def act_in_words(entries: Sequence[Entry], units: Units = "metric") -> str:
     own = [entry for entry in entries if not isinstance(entry, Struck)] or entries
     first, more = entry_in_words(own[0], units), len(own) - 1
     return f"{first} and {more} more of that act" if more else first
+
+
+def confirmed(entries: Sequence[Entry], known: Known) -> str:
+    """An act that was written down, as it is confirmed: verb first, figures before words.
+
+    Args:
+        entries: Of one act, as they stand in the journal.
+        known: With them in it.
+    """
+    own = [entry for entry in entries if not isinstance(entry, Struck)]
+    kinds = dict.fromkeys(map(type, own))
+    said = [_of_kind([one for one in own if type(one) is kind], known) for kind in kinds]
+    if own and len(own) < len(entries):
+        said.append("the earlier counts above it are taken back")
+    return clean(sentence("; ".join(said) or "the other count is taken back"))
+
+
+def _of_kind(entries: Sequence[Entry], known: Known) -> str:
+    """What was done, of the entries of one kind."""
+    act = OF_KIND.get(type(entries[0]))
+    if act is not None and act.confirms is not None:
+        return act.confirms(entries, known)
+    kind = kind_in_lines(type(entries[0]).__name__).replace("_", " ")
+    said: dict[str, list[str]] = {}
+    for entry in entries:
+        said.setdefault(_said(entry, known.plan.units), []).append(_about(entry))
+    parts = (": ".join(filter(None, (joined(names), text))) for text, names in said.items())
+    return f"{kind} {'; '.join(parts)}".strip()
 
 
 def _about(entry: Entry) -> str:

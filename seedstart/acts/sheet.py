@@ -93,7 +93,7 @@ class Sheet:
         """A lot; as it was typed where lots.toml cannot be read."""
         if self.known.lots_wrong:
             return typed
-        found = find_name(typed, Names(self.known.plan.lots), file="", lists="seedstart lots")
+        found = find_name(typed, Names(self.known.plan.lots), file="", lists="lots")
         return self._taken(found)
 
     def sowing(self, typed: str, *, over_too: bool = False) -> str | None:
@@ -184,7 +184,7 @@ class Sheet:
         new = " A tray is known once something is in it." if "tray" in kinds else ""
         hint = f"Name {joined([f'a {one}' for one in kinds], 'or')}.{new}"
         near = tuple(name for kind in kinds for name in names[kind])
-        self.refuse(hint, near, listed_by="seedstart lots")
+        self.refuse(hint, near, listed_by="lots")
 
     def _taken(self, found: str | Problem) -> str | None:
         if isinstance(found, Problem):

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, timedelta
 from typing import Any, Final
 
 import tomli
@@ -10,9 +10,10 @@ from msgspec import structs
 
 from seedstart.acts.act import Act, Field, Values, Way
 from seedstart.acts.fields import lot_field, text_field, what_field
+from seedstart.acts.known import Known
 from seedstart.acts.sheet import Sheet
 from seedstart.acts.values import NotAmongError
-from seedstart.days import day_ahead, parse_day
+from seedstart.days import day_ahead, long_day, parse_day, short_day
 from seedstart.problems import Problem
 from seedstart.season.entries import BLANK, Checked, Entry, Forecast, Noted, Planned, PutOff
 from seedstart.season.lot import LOT_KEYS
@@ -162,7 +163,7 @@ def _check(text: str, sheet: Sheet) -> Values:
 
 _CHECK: Final = Field(
     key="check", label="Check", says="its key, or the beginning of it", read=_check, arg=True,
-    need="the key of the check; `round --keys` shows them", metavar="KEY",
+    need="the key of the check, or its beginning", metavar="KEY",
 )  # fmt: skip
 
 
@@ -173,6 +174,10 @@ def _until(text: str, sheet: Sheet) -> Values:
     return {"until": day}
 
 
+_OCCURRENCE: Final = re.compile(r"(?: \d{4}-\d{2}-\d{2}| \d+)+$")
+_FORTNIGHT_DAYS: Final = 14
+
+
 CHECK: Final = Act(
     kind=Checked,
     name="check",
@@ -180,19 +185,40 @@ CHECK: Final = Act(
     example="'lamp on tray 5 shelf'",
     fields=(_CHECK,),
     also="seen done tick",
+    confirms=lambda entries, _: f"ticked: {'; '.join(_need(one.check) for one in entries)}",
     listed=False,
 )
+
+
+def _need(check: str) -> str:
+    """What a key stands for, without which time it is."""
+    return _OCCURRENCE.sub("", check)
+
+
+def _confirm_putting_off(entries: Sequence[PutOff], known: Known) -> str:
+    """`put off till Wed 15 Apr, no true leaf yet: prick out celeriac`."""
+    said: dict[str, list[str]] = {}
+    for one in entries:
+        day = one.until or known.now.date() + timedelta(days=1)
+        near = (day - known.now.date()).days < _FORTNIGHT_DAYS
+        till = f"{day:%a} {short_day(day)}" if near else long_day(day)
+        text = f"put off till {till}{f', {one.why}' if one.why else ''}"
+        said.setdefault(text, []).append(_need(one.check))
+    return "; ".join(f"{text}: {', '.join(needs)}" for text, needs in said.items())
+
+
 PUT_OFF: Final = Act(
     kind=PutOff,
     name="put off",
     about="a check left for later",
-    example="'prick out celeriac' --until saturday --why 'no true leaf'",
+    example="'prick out celeriac' --till saturday --why 'no true leaf'",
     fields=(
         _CHECK,
-        Field(key="until", label="Till", says="saturday, 3 days, 2027-03-27; else tomorrow",
+        Field(key="till", label="Till", says="saturday, 3 days, 2027-03-27; else tomorrow",
               read=_until, metavar="DAY"),
         text_field("why", "Why", "no true leaf yet …"),
     ),
     also="later postpone",
+    confirms=_confirm_putting_off,
     listed=False,
 )  # fmt: skip

@@ -10,7 +10,7 @@ from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
-from seedstart.acts.sentences import act_in_words
+from seedstart.acts.sentences import confirmed
 from seedstart.app.acts import Acts
 from seedstart.app.new_season_screen import NewSeasonScreen
 from seedstart.app.pages import HOME, PAGES
@@ -316,8 +316,8 @@ class SeedstartApp(Shell):
         if isinstance(made, NewSeason):
             self.open_folder(made.folder)
         elif isinstance(made, Written) and self.opened is not None and self._acts is not None:
-            said = act_in_words(self._acts.last, self.opened.plan.units)
-            self.say(f"Written: {said}. u takes it back.")
+            said = confirmed(self._acts.last, self.opened.known())
+            self.say(f"{said} u takes it back.")
 
     def action_faults(self) -> None:
         """All that is wrong in the plan's files."""

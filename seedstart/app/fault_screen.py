@@ -76,7 +76,7 @@ class FaultScreen(FittedScreen):
         count = count_of(self.problems)
         many = "something is" if count == 1 else f"{count} things are"
         said = f"{self.folder}: {many} wrong in the season's files, so it is not open."
-        cure = (
+        todo = (
             "Mend it in your editor and save: it opens by itself then. Nothing was changed, "
             "and what was recorded is safe."
         )
@@ -85,7 +85,7 @@ class FaultScreen(FittedScreen):
             *wrapped(said, width, hang=""),
             *fault_lines(self.problems, width),
             plain(""),
-            *wrapped(cure, width, hang=""),
+            *wrapped(todo, width, hang=""),
         ]
 
     def action_read_again(self) -> None:

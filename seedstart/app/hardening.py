@@ -12,6 +12,7 @@ from seedstart.acts.act import Act, Texts, Values
 from seedstart.acts.care import HARDEN, HOLD
 from seedstart.acts.known import Known
 from seedstart.acts.read import read
+from seedstart.acts.sentences import confirmed
 from seedstart.app.frame import Key
 from seedstart.app.line_list import LineList
 from seedstart.app.season_screen import SeasonScreen, ToRecord
@@ -28,7 +29,7 @@ from seedstart.drawing.lines import Line, plain
 from seedstart.open_season import OpenSeason
 from seedstart.planning.hardening import Hardening, coming
 from seedstart.problems import in_words
-from seedstart.season.entries import Entry, Held
+from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
 
 # What `held` says where no forecast gave the reason; the command line says the same.
@@ -172,9 +173,8 @@ class HardeningScreen(SeasonScreen[HardeningState]):
 
     def recorded(self, entries: tuple[Entry, ...], asked: object) -> None:
         """It is on the disk."""
-        if isinstance(asked, Hardening):
-            what = "kept in" if isinstance(entries[0], Held) else f"out for {asked.hours:g} h"
-            self.say(f"Written: {asked.name} {what}. u takes it back.")
+        if isinstance(asked, Hardening) and self.state is not None:
+            self.say(f"{confirmed(entries, self.state.known)} u takes it back.")
 
 
 class HardeningOfOne(SeasonScreen[HardeningState]):

@@ -9,7 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.events import Key as KeyPressed
 
 from seedstart.acts.known import Known
-from seedstart.acts.sentences import entry_in_words
+from seedstart.acts.sentences import confirmed
 from seedstart.app.frame import Key
 from seedstart.app.line_list import LineList
 from seedstart.app.round_items import (
@@ -237,10 +237,10 @@ class RoundScreen(SeasonScreen[RoundState]):
             self.action_why()
         elif check_of(item).done:
             self.say(_DONE_ALREADY)
-        elif check_of(item).typed is None:
-            self.action_tick()
-        else:
+        elif check_of(item).has_to_be_typed or check_of(item).typed is not None:
             self._start_typing()
+        else:
+            self.action_tick()
 
     def _again(self) -> None:
         if self.state is not None:
@@ -257,7 +257,7 @@ class RoundScreen(SeasonScreen[RoundState]):
             return
         elif check.done:
             self.say(_DONE_ALREADY)
-        elif _has_to_be_typed(check):
+        elif check.has_to_be_typed:
             self._start_typing()
         else:
             self._answer("")
@@ -306,9 +306,8 @@ class RoundScreen(SeasonScreen[RoundState]):
         self._go_on()
         if all(not is_open(item) for item in self.lines.items):
             self.say("The round is done.")
-        elif spoken:
-            more = f" and {len(entries) - 1} more" if len(entries) > 1 else ""
-            self.say(f"Written: {entry_in_words(entries[0])}{more}. u takes it back.")
+        elif spoken and self.state is not None:
+            self.say(f"{confirmed(entries, self.state.known)} u takes it back.")
         else:
             self.say("")
 
@@ -328,10 +327,3 @@ class RoundScreen(SeasonScreen[RoundState]):
     def action_remark(self) -> None:
         """A note about what the cursor is on."""
         self.app.call_later(self.app.run_action, "write_act('note')")
-
-
-def _has_to_be_typed(check: Check) -> bool:
-    """Whether a tick alone says too little."""
-    if check.parts:
-        return False
-    return check.tick is None and check.typed is not None

@@ -1,4 +1,4 @@
-"""`seedstart alerts`: what goes wrong, since when, what it costs, what cures it."""
+"""`seedstart alerts`: what is wrong, since when, what it costs, what to do."""
 
 import sys
 
@@ -19,7 +19,7 @@ def alerts(as_json: bool, on: str | None, folder: str | None) -> None:
     """What goes wrong: too cold, too hot, overdue, a mat that no longer heats.
 
     Exit code 1 when something is to be done about it now or today; 0 when not. What was seen is
-    ticked with seedstart round --done.
+    ticked with seedstart round --tick.
 
     \b
     Example: seedstart alerts

@@ -51,7 +51,7 @@ def _named(found: tuple[Hardening, ...], names: tuple[str, ...]) -> tuple[Harden
             file="SOWING",
             found=name,
             allowed=tuple(one.name for one in found),
-            listed_by="seedstart harden",
+            listed_by="hardening",
             hint="" if found else "Nothing is being hardened off, and nothing is due to be.",
         )
         for name in names

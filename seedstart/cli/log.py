@@ -28,9 +28,7 @@ class KindGroup(click.Group):
         if name == "take-back":
             return take_back
         if name not in BY_COMMAND:
-            unknown = Problem(
-                file="log", found=cmd_name, allowed=KINDS, listed_by="seedstart log --help"
-            )
+            unknown = Problem(file="log", found=cmd_name, allowed=KINDS, listed_by="kinds")
             raise BadInputError([unknown])
         return command_of(BY_COMMAND[name])
 

@@ -38,9 +38,7 @@ def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json
     season = open_for(folder, on)
     typed = Typed()
     known = Names(season.plan.lots)
-    wanted = (
-        typed.take(find_name(name, known, file="lots", lists="seedstart lots")) if name else None
-    )
+    wanted = typed.take(find_name(name, known, file="lots", lists="lots")) if name else None
     typed.done()
     chosen = [lot for lot in season.plan.lots if wanted in {None, lot.name}]
     records = season.records()

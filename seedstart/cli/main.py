@@ -19,7 +19,7 @@ from seedstart.problems import BadInputError, Problem, Typed
 _COMMANDS = {
     "calendar": ("calendar", "calendar", "When to sow, prick out, harden off and set out."),
     "round": ("round", "round", "What to do this morning, station by station; ticks it off."),
-    "alerts": ("alerts", "alerts", "What goes wrong, what it costs, what cures it."),
+    "alerts": ("alerts", "alerts", "What is wrong, what it costs, what to do."),
     "log": ("log", "log", "Write down what was done or seen: log counted leek 18."),
     "verify": ("verify", "verify", "Read every file whole; name what is wrong."),
     "readings": ("readings", "readings", "What was measured; readings add FILE."),
@@ -56,7 +56,7 @@ class CommandGroup(click.Group):
                 file="seedstart",
                 found=name,
                 allowed=tuple(_COMMANDS),
-                listed_by="seedstart --help",
+                listed_by="commands",
             )
             raise BadInputError([unknown])
         return super().resolve_command(ctx, args)

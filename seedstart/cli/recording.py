@@ -1,23 +1,27 @@
 """What commands that record share: the open season, and what was written said."""
 
 from collections.abc import Sequence
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
+from itertools import groupby
+from typing import Final
 
 import click
 
 from seedstart import clock
-from seedstart.acts.sentences import entry_in_words
+from seedstart.acts.sentences import confirmed
 from seedstart.cli.season_files import find_season
-from seedstart.cli.show import show_json, tell
+from seedstart.cli.show import in_full, show_json, tell
 from seedstart.cli.taking_back import struck_in_words
 from seedstart.days import parse_day
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem, Typed
-from seedstart.season.entries import Entry, Struck, TakenOut
+from seedstart.season.entries import Entry, Struck
 from seedstart.settings import read_settings
 from seedstart.text import plural
 from seedstart.tracking.odd import odd_in
 from seedstart.tracking.records import Records
+
+_NOW: Final = timedelta(minutes=1)  # what was done so lately needs no time beside it
 
 
 def open_for(
@@ -83,8 +87,8 @@ def tell_written(
     if as_json:
         show_json(entries)
         return
-    for entry in entries:
-        tell(_in_words(season, entry))
+    for act in acts_of(entries):
+        tell(_in_words(season, act))
     try:
         odd = list(odd_in(season.plan, before, season.records(), entries))
     except BadInputError as error:  # it is recorded all the same
@@ -98,14 +102,20 @@ def tell_without_lots(season: OpenSeason) -> None:
     problems = season.plan_problems
     if problems:
         more = f" And {plural(len(problems) - 1, 'thing')} more." if problems[1:] else ""
-        tell(f"{problems[0]}{more} Until that is put right, names are written as you type them.")
+        said = f"{in_full(problems[0])}{more}"
+        tell(f"{said} Until that is put right, names are written as you type them.")
 
 
-def _in_words(season: OpenSeason, entry: Entry) -> str:
-    """What was written; the end of a treatment and a strike name what they are about."""
-    units, by_id = season.plan.units, season.journal.by_id
-    if isinstance(entry, Struck) and entry.entry in by_id:
-        return struck_in_words(season, entry)
-    begun = by_id.get(entry.entry) if isinstance(entry, TakenOut) else None
-    ended = f" (ends: {entry_in_words(begun, units)})" if begun else ""
-    return f"Written: {entry_in_words(entry, units)}{ended}"
+def acts_of(entries: Sequence[Entry]) -> list[list[Entry]]:
+    """Entries as they were recorded, act by act."""
+    return [list(act) for _, act in groupby(entries, key=lambda one: one.act or one.id)]
+
+
+def _in_words(season: OpenSeason, act: Sequence[Entry]) -> str:
+    """What was written, and when it was where that is not now; or what was taken back."""
+    if all(isinstance(one, Struck) for one in act):
+        strikes = [one for one in act if isinstance(one, Struck)]
+        return "\n".join(struck_in_words(season, one) for one in strikes)
+    said, at = confirmed(act, season.known()), act[0].at
+    past = season.on is not None or clock.now(season.plan.zone) - at > _NOW
+    return f"Written: {said[:1].lower()}{said[1:]}{f' ({at:%a %-d %b %Y, %H:%M})' if past else ''}"

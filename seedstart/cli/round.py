@@ -19,23 +19,23 @@ from seedstart.season.entries import Entry
 
 
 @click.command()
-@click.option("--done", multiple=True, metavar="KEY", help="Tick a check, or an alert as seen.")
+@click.option("--tick", multiple=True, metavar="KEY", help="Tick a check, or an alert as seen.")
 @click.option(
     "--answer", nargs=2, multiple=True, metavar="KEY TEXT",
     help='What was counted, weighed or done: --answer "count tray 12" 34.',
 )  # fmt: skip
-@click.option("--later", multiple=True, metavar="KEY", help="Put a check off.")
-@click.option("--until", metavar="DAY", help="Till when: saturday, 3 days, 2027-03-20.")
+@click.option("--put-off", "off", multiple=True, metavar="KEY", help="Put a check off.")
+@click.option("--till", metavar="DAY", help="Till when: saturday, 3 days, 2027-03-20.")
 @click.option("--why", is_flag=True, help="Show why each check is there, and its key.")
 @click.option("--keys", is_flag=True, help="Show the key of each check.")
 @click.option("--json", "as_json", is_flag=True, help="For scripts.")
 @on_option
 @season_option
 def round(  # noqa: A001 - the trade's word
-    done: tuple[str, ...],
+    tick: tuple[str, ...],
     answer: tuple[tuple[str, str], ...],
-    later: tuple[str, ...],
-    until: str | None,
+    off: tuple[str, ...],
+    till: str | None,
     why: bool,
     keys: bool,
     as_json: bool,
@@ -44,22 +44,22 @@ def round(  # noqa: A001 - the trade's word
 ) -> None:
     """What to do and to look at today, in walking order.
 
-    A key may be cut short where it stays plain: --done "feel tray M" ticks that check.
+    A key may be shortened as long as only one fits: --tick "water tray M" ticks that check.
 
     \b
     Example: seedstart round
-             seedstart round --done "feel tray M" --answer "count tray 12" 34
-             seedstart round --later "prick out celeriac" --until saturday
+             seedstart round --tick "water tray M" --answer "count tray 12" 34
+             seedstart round --put-off "prick out celeriac" --till saturday
     """  # noqa: D301
     opened = open_for(folder, on)
-    if until is not None:
-        _refuse_unless_a_day(until, opened)
-    off = f"put off: {until}" if until else "put off"
-    asked = [("--done", key, "") for key in done]
+    if till is not None:
+        _refuse_unless_a_day(till, opened)
+    put_off = f"put off: {till}" if till else "put off"
+    asked = [("--tick", key, "") for key in tick]
     asked += [("--answer", key, text) for key, text in answer]
-    asked += [("--later", key, off) for key in later]
-    if until and not later:
-        raise BadInputError([Problem(file="--until", found=until, hint="It belongs to --later.")])
+    asked += [("--put-off", key, put_off) for key in off]
+    if till and not off:
+        raise BadInputError([Problem(file="--till", found=till, hint="It belongs to --put-off.")])
     if asked:
         refuse_days_to_come(opened)
         _record(opened, asked, as_json=as_json)
@@ -71,12 +71,12 @@ def round(  # noqa: A001 - the trade's word
     show(round_lines(found, width(), why=why, keys=keys or why))
 
 
-def _refuse_unless_a_day(until: str, opened: OpenSeason) -> None:
+def _refuse_unless_a_day(till: str, opened: OpenSeason) -> None:
     typed = Typed()
-    day = typed.read("--until", until, lambda text: day_ahead(text, opened.today))
+    day = typed.read("--till", till, lambda text: day_ahead(text, opened.today))
     if day is None and not typed.problems:
         allowed = ("saturday", "3 days", "2 weeks", "2027-03-20")
-        typed.refuse(Problem(file="--until", found=until, allowed=allowed))
+        typed.refuse(Problem(file="--till", found=till, allowed=allowed))
     typed.done()
 
 
@@ -108,9 +108,13 @@ def _drafts(opened: OpenSeason, option: str, key: str, text: str) -> Iterable[En
     if isinstance(check, Problem):
         return check
     if isinstance(check, Alert):
-        if option == "--done":
+        if option == "--tick":
             return (seen(check),)
-        return Problem(file=option, found=key, hint="An alert is seen (--done) or mended.")
+        return Problem(
+            file=option,
+            found=key,
+            hint="An alert is ticked as seen (--tick), or what is wrong is put right.",
+        )
     if check.done:
         by = f" by {check.done_by}" if check.done_by else ""
         return Problem(file=option, found=key, hint=f"It was done today already{by}.")

@@ -21,9 +21,7 @@ def season_calendar(
     opened = open_for(folder, on)
     season = opened.plan
     known, places = Names(season.lots), Names(season.stations)
-    wanted = [
-        typed.take(find_name(name, known, file="--lot", lists="seedstart lots")) for name in lots
-    ]
+    wanted = [typed.take(find_name(name, known, file="--lot", lists="lots")) for name in lots]
     at = [typed.take(find_name(name, places, file="--station")) for name in stations]
     crops = [typed.take(find_crop(season.crops, name, file="--crop")) for name in names]
     typed.done()

@@ -1,16 +1,17 @@
 """What commands print: lines on standard output, JSON, CSV, and errors on standard error."""
 
+import codecs
 import os
 import sys
 from collections.abc import Iterable, Sequence
 from io import TextIOWrapper
-from typing import TextIO
+from typing import Final, TextIO
 
 import msgspec
 
 from seedstart.cli.streams import give_up
 from seedstart.drawing.lines import Line, Role, as_text
-from seedstart.problems import BadInputError
+from seedstart.problems import BadInputError, Problem
 from seedstart.text import clean, for_spreadsheet
 
 # Weight holds on a light ground, on a dark one and in 16 colours; signs and words carry the rest.
@@ -36,12 +37,43 @@ def show(lines: Iterable[Line]) -> None:
         console.print(text, soft_wrap=True)
 
 
+# What shows all of many words that would do, by the word that a problem has for them.
+_SHOWS: Final = {
+    "crops": "seedstart crops", "lots": "seedstart lots", "checks": "seedstart round --keys",
+    "keys of a lot": "seedstart lot add --help", "commands": "seedstart --help",
+    "kinds": "seedstart log --help", "hardening": "seedstart harden",
+}  # fmt: skip
+# Signs of the faces where a terminal has no letter for them; other letters are `?` there.
+_IN_ASCII: Final = {
+    "✓": "x",
+    "·": ".",
+    "°": "",
+    "×": "x",
+    "²": "2",
+    "—": "-",
+    "–": "-",
+    "…": "...",
+    "→": "->",
+    "−": "-",
+}
+
+
+def _plainer(error: UnicodeError) -> tuple[str, int]:
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    letters = error.object[error.start : error.end]
+    return "".join(_IN_ASCII.get(letter, "?") for letter in letters), error.end
+
+
+codecs.register_error("seedstart.plainer", _plainer)
+
+
 def let_any_letter_through() -> None:
-    """A terminal that knows few letters shows `?` for the others, and nothing breaks."""
+    """A terminal that knows few letters shows plainer signs or `?`, and nothing breaks."""
     for stream in (sys.stdout, sys.stderr):
         # A locale of ASCII alone takes bytes that it could not read, and still no other letter.
         if isinstance(stream, TextIOWrapper) and stream.errors in {"strict", "surrogateescape"}:
-            stream.reconfigure(errors="replace")
+            stream.reconfigure(errors="seedstart.plainer")
 
 
 def _in_utf8(stream: TextIO) -> None:
@@ -91,4 +123,9 @@ def tell_problems(error: BadInputError, *, as_json: bool) -> None:
         tell(msgspec.json.encode(errors).decode())
         return
     for problem in error.problems:
-        tell(str(problem))
+        tell(in_full(problem))
+
+
+def in_full(problem: Problem) -> str:
+    """A problem, and the command that shows what would do."""
+    return problem.said(_SHOWS)

@@ -16,7 +16,7 @@ from seedstart.planning.space import Load, SoFar, loads, stands, uncounted
 @as_of_option
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
 def space(folder: str | None, on: str | None, json_: bool) -> None:
-    """How full each station is, week by week from today on; and what cures a clash.
+    """How full each station is, week by week from today on; and what to do about a clash.
 
     What was sown stands where it is, in what it is in; what is still to be done, where and in what
     the plan has it.
@@ -62,5 +62,5 @@ def _clash_as_json(clash: Clash) -> dict[str, object]:
         "last_monday": clash.last,
         "used_m2": round(clash.worst.used_m2, 4),
         "of_m2": clash.worst.of_m2,
-        "cures": clash.cures,
+        "remedies": clash.remedies,
     }

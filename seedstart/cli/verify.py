@@ -8,7 +8,7 @@ from msgspec import Struct, structs
 
 from seedstart import disk
 from seedstart.cli.season_files import find_season, season_option
-from seedstart.cli.show import show, show_json, width
+from seedstart.cli.show import in_full, show, show_json, width
 from seedstart.disk.journal_files import JOURNAL_FOLDER, JOURNAL_SUFFIX
 from seedstart.drawing.lines import Line, heading, plain, wrapped
 from seedstart.open_season import READINGS_FOLDER, OpenSeason
@@ -125,5 +125,5 @@ def _lines(found: Verified) -> list[Line]:
         return [plain(f"{counted}: nothing is wrong.")]
     lines = [heading(f"{counted}: {plural(count_of(found.problems), 'thing')} to look at")]
     for problem in found.problems:
-        lines += wrapped(str(problem), width(), indent="  ", role="warn")
+        lines += wrapped(in_full(problem), width(), indent="  ", role="warn")
     return lines

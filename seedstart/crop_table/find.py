@@ -8,7 +8,7 @@ from seedstart.crop_table.load import CropTable
 from seedstart.problems import Problem
 from seedstart.text import clean, folded
 
-LIST_COMMAND = "seedstart crops"
+LISTED_BY = "crops"
 # Names of a whole genus, or of two plants: asked which, where a grower types them anew. Seasons of
 # version 0.1.0 may hold them, and mean what that version took them for.
 _SEVERAL: Final[dict[str, str]] = {
@@ -76,7 +76,7 @@ def find_crop(
         line=line,
         found=typed,
         allowed=tuple(by_name),
-        listed_by=LIST_COMMAND,
+        listed_by=LISTED_BY,
     )
 
 

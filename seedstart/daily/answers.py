@@ -13,8 +13,8 @@ from seedstart.acts.read import Filled, read
 from seedstart.daily.check import Alert, Check, Doing
 from seedstart.daily.later import put_off
 from seedstart.problems import Problem
-from seedstart.season.entries import BLANK, Checked, Dividing, Entry, SetOut, makes
-from seedstart.text import clean
+from seedstart.season.entries import BLANK, Checked, Dividing, Entry, SetOut, Struck, makes
+from seedstart.text import clean, folded
 
 _LONGEST = 1000
 _MOST_NAMES: Final = 6
@@ -82,6 +82,8 @@ def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
         return _with_last_counts(
             check, check.tick, _done(check.tick, ({},) * len(check.tick.of), known), known
         )
+    if check.choices:
+        return (_settled(check, typed),)
     if check.typed is None:
         raise RefusedError("nothing is typed here: tick it, or put off and till when")
     doing = _otherwise(check, typed)
@@ -94,6 +96,20 @@ def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
         check.typed, [_in_short(act, text, known) for text in texts], known, named=several
     )
     return _with_last_counts(check, check.typed, written, known)
+
+
+def _settled(check: Check, typed: str) -> Struck:
+    """Taken back is the count that does not stand."""
+    wanted = folded(typed)
+    for choice in check.choices:
+        if wanted in {choice.text, folded(choice.by)}:
+            return Struck(**BLANK, entry=choice.strikes)
+    raise RefusedError(_choices_in_words(check))
+
+
+def _choices_in_words(check: Check) -> str:
+    counts = " or ".join(f"{choice.text} ({choice.by})" for choice in check.choices)
+    return f"the count that stands: {counts}"
 
 
 def _with_last_counts(
@@ -128,6 +144,8 @@ def _leave(entries: Sequence[Entry], sowing: str, standing: int) -> int:
 
 
 def _what_to_type(check: Check, known: Known) -> str:
+    if check.choices:
+        return _choices_in_words(check)
     if check.typed is None:
         return "open the line: each of them wants an answer of its own"
     says = NAMED[check.typed.act].short_says
@@ -210,11 +228,13 @@ def how_to_answer(check: Check) -> str:
         tick = "Space ticks all of them" if together else "Each wants an answer of its own"
         return f"{tick}; Enter shows them."
     tick = "Space ticks it" if check.tick is not None else ""
-    if check.what == "feel":
+    if check.what == "water":
         tick = "Space says that you watered it"
     if check.what == "close" and check.tick is not None:
         tick = "Space closes it: no more are counted"
     typed = f"Enter, and type {NAMED[check.typed.act].short_says}" if check.typed else ""
+    if check.choices:
+        typed = f"Enter, and type {_choices_in_words(check)}"
     if check.counts and len(check.sowings) > 1:
         typed = f"Enter, and type {_SAY_SEVERAL}"
     text = "; or ".join(part for part in (tick, typed) if part)

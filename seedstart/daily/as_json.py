@@ -32,11 +32,12 @@ def _check(check: Check, found: Round, known: Known) -> dict[str, Any]:
         "why": [
             {"text": why.text, "basis": why.basis, "sources": why.sources} for why in check.why
         ],
-        "due": check.due,
-        "overdue_days": 0 if check.done else max((found.day - check.due).days, 0),
+        "best_day": check.due,
+        "days_past": 0 if check.done else max((found.day - check.due).days, 0),
         "act": check.typed.act if check.typed else check.tick.act if check.tick else None,
+        "choices": [choice.text for choice in check.choices],
         "asks": NAMED[check.typed.act].asks if check.typed else None,
-        "entry": [] if check.done else [_draft(entry) for entry in ticked(check, known)],
+        "entries": [] if check.done else [_draft(entry) for entry in ticked(check, known)],
         "done": check.done,
         "done_by": check.done_by,
     }
@@ -65,7 +66,7 @@ def _alert(alert: Alert) -> dict[str, Any]:
         "text": alert.text,
         "since": alert.since.isoformat(timespec="minutes"),
         "costs_days": alert.costs_days,
-        "cure": alert.cure,
+        "remedies": alert.remedies,
         "basis": alert.basis,
         "sources": alert.sources,
     }

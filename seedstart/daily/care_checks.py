@@ -44,8 +44,8 @@ def feel(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     how_often = "felt every day" if waiting or heated else "felt every other day"
     need = " while seed lies in it" if waiting else " on a heated place" if heated else ""
     yield Check(
-        key=f"feel {carrier.in_key} {since.date().isoformat()}",
-        what="feel",
+        key=f"water {carrier.in_key} {since.date().isoformat()}",
+        what="water",
         says=f"feel {of}: water if it is dry",
         why=(Why(last), Why(f"{how_often}{need}", PRACTICE)),
         subject=carrier.subject,

@@ -1,4 +1,4 @@
-"""The words of a round: checks with their reasons, alerts with their cause and cure."""
+"""The words of a round: checks with their reasons, alerts with their cause and what to do."""
 
 from collections.abc import Mapping
 from datetime import date, datetime
@@ -17,8 +17,9 @@ What = Literal[
     "uncover",
     "move to light",
     "count",
+    "settle",
     "close",
-    "feel",
+    "water",
     "thin",
     "prick out",
     "pot on",
@@ -95,6 +96,20 @@ class Doing(Struct, frozen=True):
     given: Mapping[str, Values] = {}
 
 
+class Choice(Struct, frozen=True):
+    """One of the counts that a check asks about.
+
+    Attributes:
+        text: What is typed for it.
+        by: Its writer, whose name may be typed instead.
+        strikes: The id of the entry that is taken back where this one stands.
+    """
+
+    text: str
+    by: str
+    strikes: str
+
+
 class Check(Struct, frozen=True, kw_only=True):
     """One thing to do or to look at today.
 
@@ -110,6 +125,7 @@ class Check(Struct, frozen=True, kw_only=True):
         due: The day it fell or falls due.
         tick: What a tick alone does; None where something has to be typed.
         typed: What that does which is typed; None where nothing is.
+        choices: Which of two counts stands, where that is asked.
         put_off: How often it was put off so far.
         done_by: Who did it today; None while it is to be done.
         done_at: When.
@@ -127,6 +143,7 @@ class Check(Struct, frozen=True, kw_only=True):
     due: date
     tick: Doing | None = None
     typed: Doing | None = None
+    choices: tuple[Choice, ...] = ()
     put_off: int = 0
     done_by: str | None = None
     done_at: datetime | None = None
@@ -136,6 +153,11 @@ class Check(Struct, frozen=True, kw_only=True):
     def done(self) -> bool:
         """Whether it was done today."""
         return self.done_by is not None
+
+    @property
+    def has_to_be_typed(self) -> bool:
+        """Whether a tick alone says too little."""
+        return not self.parts and self.tick is None and bool(self.typed or self.choices)
 
     @property
     def counts(self) -> bool:
@@ -158,7 +180,7 @@ class Alert(Struct, frozen=True, kw_only=True):
         text: What is wrong, with its figures.
         since: Since when.
         costs_days: What it costs those sowings, the worst of them, in days; None where no days.
-        cure: What helps.
+        remedies: What to do, each by itself.
         basis: What the figures rest on.
         sources: Keys of the crop table's sources.
     """
@@ -174,7 +196,7 @@ class Alert(Struct, frozen=True, kw_only=True):
     text: str
     since: datetime
     costs_days: float | None = None
-    cure: str
+    remedies: tuple[str, ...]
     basis: str
     sources: tuple[str, ...] = ()
 

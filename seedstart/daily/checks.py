@@ -12,10 +12,12 @@ from seedstart.daily.emergence_checks import look_or_count, to_the_light, uncove
 from seedstart.daily.lot_checks import sow, take_out, treat
 from seedstart.daily.plant_checks import harden, pot_on, prick_out, set_out, thin
 from seedstart.daily.scene import Scene
+from seedstart.daily.settling import settle
 
 # In the order in which they are done at one tray.
 OF_CARRIER: Final[tuple[Callable[[Carrier, Scene], Iterator[Check]], ...]] = (
     look_or_count,
+    settle,
     close,
     uncover,
     to_the_light,
@@ -28,8 +30,8 @@ OF_CARRIER: Final[tuple[Callable[[Carrier, Scene], Iterator[Check]], ...]] = (
     harden,
     set_out,
 )
-# Before the walk.
-OF_SEED: Final[tuple[Callable[[Scene], Iterator[Check]], ...]] = (take_out, treat, sow)
+# On no tray: seed, before it is sown; they see the whole scene, and are asked anew each time.
+OF_NO_TRAY: Final[tuple[Callable[[Scene], Iterator[Check]], ...]] = (take_out, treat, sow)
 
 
 def checks_of(carrier: Carrier, scene: Scene) -> tuple[Check, ...]:
@@ -38,6 +40,6 @@ def checks_of(carrier: Carrier, scene: Scene) -> tuple[Check, ...]:
     return (*found, *carrier_done(carrier, scene))
 
 
-def seed_checks(scene: Scene) -> tuple[Check, ...]:
-    """What is to be done with seed today, and what was."""
-    return (*(check for one in OF_SEED for check in one(scene)), *seed_done(scene))
+def trayless_checks(scene: Scene) -> tuple[Check, ...]:
+    """What is to be done today on no tray, and what was."""
+    return (*(check for one in OF_NO_TRAY for check in one(scene)), *seed_done(scene))

@@ -26,7 +26,7 @@ from seedstart.planning.crop_times import (
     limit_in_words,
     rate_curve,
 )
-from seedstart.planning.unsuitable import cure
+from seedstart.planning.unsuitable import remedy
 from seedstart.season.stations import HEATED, Station
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing
@@ -183,7 +183,7 @@ def _measured_alert(
         text=f"{_text(spell, side, crop, limit, scene)} ({first_few(names)})",
         since=since,
         costs_days=round(worst.lost, 1) if worst.lost else None,
-        cure=_cure(
+        remedies=_remedies(
             station, side, crop, steady(round(spell.now_c, 1)), scene, goes_on=spell.goes_on
         ),
         basis=f"{measured}; {_rests_on(side, crop, scene)}{against if worst.lost else ''}",
@@ -196,7 +196,7 @@ def _brief(met: _Met, side: Side, station: Station, scene: Scene) -> str:
     than = degrees(met.limit.best, units)
     beyond = "below" if side == "too cold" else "above"
     now = f", now {degrees(spell.now_c, units)}"
-    # So short that a line of the round has room for the cure too.
+    # So short that a line of the round has room for the remedy too.
     long = _long(spell.hours, decimals=0).replace(" days", " d")
     hours = "" if spell.alone else f"{long} "
     return f"{hours}{beyond} {met.crop.name}'s {than}{now}{_to(station, met.crop, scene)}"
@@ -256,7 +256,7 @@ def _long(hours: float, *, decimals: int) -> str:
     return f"{hours:.{decimals:d}f} h" if hours < _HOURS_TOLD else plural(round(hours / 24), "day")
 
 
-def _cure(
+def _remedies(
     station: Station,
     side: Side,
     crop: Crop,
@@ -264,7 +264,7 @@ def _cure(
     scene: Scene,
     *,
     goes_on: bool,
-) -> str:
+) -> tuple[str, ...]:
     ask = Ask(
         crop=crop,
         where=Where(station.name, now),
@@ -272,12 +272,12 @@ def _cure(
         factor=scene.factor,
         units=scene.season.units,
     )
-    elsewhere = cure(ask)
+    elsewhere = remedy(ask).rstrip(".")
     if side == "too hot" and goes_on:
-        return f"off the {station.name}: {elsewhere}"
+        return (f"off the {station.name}: {elsewhere}",)
     if side == "too cold" and station.kind in HEATED:
-        return f"see that the {station.name} has power and warms; or move the seed: {elsewhere}"
-    return elsewhere if goes_on else f"if it comes again: {elsewhere}"
+        return f"see that the {station.name} has power and warms", f"or move the seed: {elsewhere}"
+    return (elsewhere if goes_on else f"if it comes again: {elsewhere}",)
 
 
 def _planned(station: Station, waiting: Sequence[Standing], scene: Scene) -> Iterator[Alert]:
@@ -312,7 +312,7 @@ def _planned(station: Station, waiting: Sequence[Standing], scene: Scene) -> Ite
             text=f"planned at {expected}, {beyond} {degrees(limit.best, units)}, "
             f"{_which(side, crop)} ({first_few(names)}); nothing was measured of late",
             since=max(one.at for one, _ in met),
-            cure=_cure(station, side, crop, expected_now, scene, goes_on=True),
+            remedies=_remedies(station, side, crop, expected_now, scene, goes_on=True),
             basis=f"the plan; {_rests_on(side, crop, scene)}",
             sources=limit.sources,
         )

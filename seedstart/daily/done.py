@@ -36,7 +36,7 @@ def carrier_done(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         yield _done(carrier, scene, key, "count" if up else "look", f"counted: {numbers}", last)
     watered = watered_last(carrier, scene)
     if watered and _on(watered, today):
-        yield _done(carrier, scene, f"feel {carrier.in_key} done", "feel", "watered", watered)
+        yield _done(carrier, scene, f"water {carrier.in_key} done", "water", "watered", watered)
     yield from _cared(carrier, scene)
     yield from _acts(carrier, scene)
     yield from _arrived(carrier, scene)

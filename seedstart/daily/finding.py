@@ -33,7 +33,7 @@ def find(found: Round, typed: str, *, option: str) -> Check | Alert | Problem:
         found=typed,
         allowed=keys,
         hint=hint,
-        listed_by="seedstart round --keys",
+        listed_by="checks",
     )
 
 

@@ -11,12 +11,29 @@ from seedstart.daily.wording import first_few
 from seedstart.text import plural
 
 _FEWEST_GATHERED: Final = 3
-# In this order at a station: a tray is carried elsewhere when all else is done to it.
-_WHATS: Final[tuple[What, ...]] = (
-    "take out", "treat", "sow", "look", "count", "close", "uncover", "feel", "thin", "prick out",
-    "pot on", "feed", "measure", "harden", "set out", "move to light", "lamp on",
-)  # fmt: skip
-
+# Each act, and how a line begins that stands for several of it. In this order at a station: a tray
+# is carried elsewhere when all else is done to it.
+_TOGETHER: Final[dict[What, str]] = {
+    "take out": "take out the seed of",
+    "treat": "treat the seed of",
+    "sow": "sow",
+    "look": "look for seedlings in",
+    "count": "count",
+    "settle": "settle the counts of",
+    "close": "close the counts of",
+    "uncover": "lift the covers of",
+    "water": "feel, and water what is dry:",
+    "thin": "thin",
+    "prick out": "prick out",
+    "pot on": "pot on",
+    "feed": "feed",
+    "measure": "measure",
+    "harden": "harden off",
+    "set out": "set out",
+    "move to light": "move to the light:",
+    "lamp on": "lamps on over",
+}
+_WHATS: Final = tuple(_TOGETHER)
 ACT: Final = {what: number for number, what in enumerate(_WHATS)}
 
 
@@ -91,24 +108,3 @@ def _done_by(parts: Sequence[Check]) -> dict[str, Any]:
         return {"done_by": None, "done_at": None}
     when = max((part.done_at for part in parts if part.done_at), default=None)
     return {"done_by": ", ".join(dict.fromkeys(filter(None, who))), "done_at": when}
-
-
-_TOGETHER: Final[dict[What, str]] = {
-    "take out": "take out the seed of",
-    "treat": "treat the seed of",
-    "sow": "sow",
-    "look": "look for seedlings in",
-    "count": "count",
-    "close": "close the counts of",
-    "uncover": "lift the covers of",
-    "move to light": "move to the light:",
-    "lamp on": "lamps on over",
-    "feel": "feel, and water what is dry:",
-    "thin": "thin",
-    "prick out": "prick out",
-    "pot on": "pot on",
-    "feed": "feed",
-    "measure": "measure",
-    "harden": "harden off",
-    "set out": "set out",
-}

@@ -37,7 +37,7 @@ def put_off(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | None:
         ValueError: The day that was named is past.
     """
     match = _LATER.fullmatch(typed)
-    if match is None and not (check.what == "feel" and _MOIST.fullmatch(typed)):
+    if match is None and not (check.what == "water" and _MOIST.fullmatch(typed)):
         return None
     said = match[1].strip() if match else typed
     parts: Sequence[Check] = [part for part in check.parts if not part.done] or (check,)
@@ -50,13 +50,13 @@ def _one(check: Check, said: str, known: Known) -> tuple[Entry, ...]:
     until, why = day_ahead(first, today), rest
     if until is None:
         until, why = _again(check, said, today), said
-    given: dict[str, Values] = {"check": {"check": check.key}, "until": {"until": until}}
+    given: dict[str, Values] = {"check": {"check": check.key}, "till": {"until": until}}
     return read(PUT_OFF, known, {"why": why}, given).entries
 
 
 def _again(check: Check, why: str, today: date) -> date:
     """When to ask again, where no day was named."""
-    if check.what == "feel":
+    if check.what == "water":
         days = _MOIST_AGAIN_DAYS[min(check.put_off, len(_MOIST_AGAIN_DAYS) - 1)]
     elif "leaf" in why.casefold():
         days = _LEAF_AGAIN_DAYS

@@ -46,7 +46,7 @@ def late(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
         f"than planned; its medium is at {degrees(progress.goes_on_c, units)}",
         since=found.zero,
         costs_days=float(days),
-        cure=f"{to}: it is quickest at {degrees(crop.fastest_c.best, units)}",
+        remedies=(f"{to}: it is quickest at {degrees(crop.fastest_c.best, units)}",),
         basis=found.assumed,
         sources=crop.fastest_c.sources,
     )
@@ -77,7 +77,7 @@ def too_few_up(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]
         text=f"{called}, sown {short_day(one.at.date())}: {advice.text}",
         since=datetime.combine(min(end + timedelta(days=1), scene.today), time(), scene.now.tzinfo),
         costs_days=float(max((scene.today - end).days, 0)),
-        cure=_cure(advice),
+        remedies=_remedies(advice),
         basis=found.assumed or "the plan's temperature",
         sources=crop.days_in_trays.sources if crop.days_in_trays else (),
     )
@@ -103,11 +103,11 @@ def _brief(called: str, found: Prospect, advice: Advice) -> str:
     return f"{called}: {up} → {act[advice.what]}"
 
 
-def _cure(advice: Advice) -> str:
+def _remedies(advice: Advice) -> tuple[str, ...]:
     until = f" by {short_day(advice.until)}" if advice.until else ""
     return {
-        "look": "look, and write down how many are up; none is a count too",
-        "dig": "dig a few seeds up and write down how many were sound, soft or gone",
-        "sow again": f"sow again{until}, in place of this one; or finish it",
-        "too late": "finish it, or close its count",
+        "look": ("look, and write down how many are up; none is a count too",),
+        "dig": ("dig a few seeds up and write down how many were sound, soft or gone",),
+        "sow again": (f"sow again{until}, in place of this one", "or finish it"),
+        "too late": ("finish it", "or close its count"),
     }[advice.what]

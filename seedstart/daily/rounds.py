@@ -6,7 +6,7 @@ from contextlib import nullcontext
 from seedstart.daily.alerts import alerts_outdoors, carrier_alerts, station_alerts, told
 from seedstart.daily.carriers import Carrier, carriers, carriers_again
 from seedstart.daily.check import Alert, Round
-from seedstart.daily.checks import checks_of, seed_checks
+from seedstart.daily.checks import checks_of, trayless_checks
 from seedstart.daily.round import Placed, Walk, placed, round_of
 from seedstart.daily.said import Said
 from seedstart.daily.same import Same
@@ -46,7 +46,7 @@ class Rounds:
             for station in scene.season.stations
             if changed.everything or ("station", station.name) in changed.places
         }
-        if stations:  # a cure names another station, as warm as it is now
+        if stations:  # a remedy names another station, as warm as it is now
             kept = self._alerts.items()
             stations |= {name for (kind, name), found in kept if kind == "station" and found}
         for one in (*anew, *gone):
@@ -56,7 +56,7 @@ class Rounds:
             self._derive(now, anew, stations, scene, everything=changed.everything)
         alerts = [alert for found in self._alerts.values() for alert in found]
         alerts += (self._same.of(one.key, one) for one in alerts_outdoors(scene))
-        seed = (self._same.of(one.key, one) for one in seed_checks(scene))
+        seed = (self._same.of(one.key, one) for one in trayless_checks(scene))
         self._seed = _kept(self._seed, placed(seed, scene))
         parts = [*map(self._checks.__getitem__, now), self._seed]
         return round_of(scene, parts, told(alerts, said, scene), said, self._walk)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from datetime import date, timedelta
+from typing import Final
 
 from msgspec import Struct
 
@@ -29,6 +30,21 @@ class Said(Struct, frozen=True):
 
 
 NOTHING_SAID = Said()
+# Keys begin otherwise than they once did; journals keep the old ones.
+_FORMERLY: Final = {"water ": "feel "}
+
+
+def keys_of(key: str) -> tuple[str, ...]:
+    """The key by which a check is called now, and those by which journals may call it.
+
+    Args:
+        key: A present or a former key.
+    """
+    for now, before in _FORMERLY.items():
+        if key.startswith((now, before)):
+            rest = key.removeprefix(now).removeprefix(before)
+            return f"{now}{rest}", f"{before}{rest}"
+    return (key,)
 
 
 def said_of(entries: Iterable[Entry]) -> Said:

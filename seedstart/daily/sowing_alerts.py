@@ -40,7 +40,7 @@ def cover_still_on(carrier: Carrier, scene: Scene) -> Iterator[Alert]:
         text=f"the cover is still on, and {len(up)} of {len(covered)} are up "
         f"({names(up)}) since {short_day(since)}",
         since=datetime.combine(since, time(), scene.now.tzinfo),
-        cure="lift it; keep what is not up yet damp by other means",
+        remedies=("lift it", "mist what is not up yet"),
         basis=f"counts; from half of the sowings up: {PRACTICE}",
     )
 
@@ -78,7 +78,7 @@ def _out_too_early(one: Standing, act: Entry, frost: FrostDates, scene: Scene) -
         text=f"{called} stands out since {short_day(day)}; a frost kills {crop.name}, and one "
         f"comes after today in about {left:.0f} % of years",
         since=act.at,
-        cure=f"cover it on clear nights till {short_day(safe)}, and keep some plants back",
+        remedies=(f"cover it on clear nights till {short_day(safe)}", "keep some plants back"),
         basis="the season's frost date, its risk by the normal curve of published stations",
         sources=crop.hardiness_from.sources,
     )
@@ -104,7 +104,7 @@ def hardening_missed(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[
         f"{short_day(found.set_out.best)}, {plural(found.moved_days, 'day')} later",
         since=datetime.combine(missed[0].day, time(), scene.now.tzinfo),
         costs_days=float(found.moved_days),
-        cure=f"out today: step {found.step} of {found.of}, {found.hours:g} h, {found.light}",
+        remedies=(f"out today: step {found.step} of {found.of}, {found.hours:g} h, {found.light}",),
         basis="; ".join(dict.fromkeys(said.basis for said in found.why if said.basis))
         or "the steps of hardening off",
     )

@@ -57,8 +57,10 @@ def no_longer_heats(station: Station, scene: Scene) -> Iterator[Alert]:
         text=f"{degrees(found.now_c, units)} in the medium, {degrees(found.week_c, units)} over "
         f"its week before: {rise} above the room instead of {rose}",
         since=since,
-        cure="see that it is plugged in, its thermostat set and its probe in the medium; "
-        "unplug a mat with a hurt cable or wet plug, and don't mend it yourself",
+        remedies=(
+            "see that it is plugged in, its thermostat set and its probe in the medium",
+            "unplug a mat with a damaged cable or a wet plug, and leave it to an electrician",
+        ),
         basis=f"measured until {moment(_last(medium, scene), scene.today)}, against "
         f"the air; not told within {plural(round(AFTER_WATERING_HOURS), 'hour')} of watering",
     )
@@ -112,7 +114,7 @@ def readings_stopped(station: Station, scene: Scene) -> Iterator[Alert]:
         brief=f"no reading since {moment(last, scene.today)} → take in the logger's file",
         text=f"no reading for {plural(round(silent / 24), 'day')}{rests}",
         since=last,
-        cure="take in the logger's file (seedstart readings add FILE), or see whether it runs",
+        remedies=("take in the logger's file", "see whether the logger runs"),
         basis=f"readings on each of the {_DAILY_DAYS} days before; common practice, no source",
     )
 

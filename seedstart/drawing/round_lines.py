@@ -1,4 +1,4 @@
-"""The morning round as lines: alerts with their cure, then checks in walking order."""
+"""The morning round as lines: alerts with what to do, then checks in walking order."""
 
 from collections.abc import Iterator, Sequence
 from datetime import date
@@ -15,7 +15,7 @@ from seedstart.text import plural
 LEVELS: dict[Level, str] = {"act_now": "act now", "today": "today", "know": "to know"}
 BEFORE_THE_WALK = "before the walk"
 # A state is a word or a sign as well as a weight.
-OPEN, DONE = "[ ]", "[x]"
+OPEN, DONE = "·", "✓"
 
 
 def round_lines(
@@ -27,7 +27,7 @@ def round_lines(
         found: What a walk past the stations meets.
         width: Columns.
         why: Whether the reasons of each check stand under it.
-        keys: Whether each key stands under its line, for `--done`, `--answer` and `--later`.
+        keys: Whether each key stands under its line, for `--tick`, `--answer` and `--put-off`.
     """
     lines = [heading(head(found)), *alert_lines(found.alerts, width, keys=keys)]
     if not found.checks:
@@ -37,7 +37,7 @@ def round_lines(
         for check in checks:
             lines += check_lines(check, found.day, width)
             if keys:
-                lines.append((Span(f"      key: {check.key}", "quiet"),))
+                lines.append((Span(f"    key: {check.key}", "quiet"),))
             if why:
                 lines += why_lines(check, width)
     return lines
@@ -60,23 +60,23 @@ def head(found: Round) -> str:
 
 
 def check_lines(check: Check, today: date, width: int) -> Iterator[Line]:
-    """One check: its box, where, what to do, how late it is, who did it."""
-    box = DONE if check.done else OPEN
+    """One check: its sign, where, what to do, how long it is overdue, who did it."""
+    sign = DONE if check.done else OPEN
     tray = f"{check.tray}: " if check.tray else ""
     role: Role = "quiet" if check.done else "plain"
-    yield from wrapped(f"{box} {tray}{check.says}{state(check, today)}", width, "  ", role, "    ")
+    yield from wrapped(f"{sign} {tray}{check.says}{state(check, today)}", width, "  ", role, "    ")
     if check.counts and len(check.sowings) > 1 and not check.done:
-        yield from wrapped(f"in this order: {_lasts(check)}", width, "      ", "quiet", "  ")
+        yield from wrapped(f"in this order: {_lasts(check)}", width, "    ", "quiet", "  ")
 
 
 def state(check: Check, today: date) -> str:
-    """How late a check is, or who did it; empty for one that is due today."""
+    """How long a check is overdue, or who did it; empty for one that is due today."""
     if check.done:
         return f"  (done{f' by {check.done_by}' if check.done_by else ''})"
-    late = (today - check.due).days
+    past = (today - check.due).days
     said = [
         _done_of(check),
-        f"{plural(late, 'day')} late" if late > 0 else "",
+        f"{plural(past, 'day')} overdue" if past > 0 else "",
         f"put off {plural(check.put_off, 'time')}" if check.put_off else "",
     ]
     return f"  ({', '.join(filter(None, said))})" if any(said) else ""
@@ -93,16 +93,16 @@ def why_lines(check: Check, width: int) -> Iterator[Line]:
     for why in check.why:
         basis = f" ({why.basis})" if why.basis else ""
         sources = f" [{', '.join(why.sources)}]" if why.sources else ""
-        yield from wrapped(f"{why.text}{basis}{sources}", width, "      ", "quiet", "  ")
+        yield from wrapped(f"{why.text}{basis}{sources}", width, "    ", "quiet", "  ")
 
 
 def alert_lines(alerts: Sequence[Alert], width: int = 80, *, keys: bool = False) -> Iterator[Line]:
-    """Alerts, the most urgent first: what is wrong, what it costs, what cures it."""
+    """Alerts, the most urgent first: what is wrong, what it costs, what to do."""
     if not alerts:
         yield plain("No alerts.")
     for alert in alerts:
         yield from wrapped(alert_text(alert), width, "", "warn", "  ")
-        yield from wrapped(f"cure: {alert.cure}", width, "  ", "plain", "  ")
+        yield from wrapped(f"what to do: {'; '.join(alert.remedies)}", width, "  ", "plain", "  ")
         yield from wrapped(basis_text(alert), width, "  ", "quiet", "  ")
         if keys:
             yield (Span(f"  key: {alert.key}", "quiet"),)
@@ -151,23 +151,23 @@ def more_line(more: More) -> Line:
 
 
 def alert_line(alert: Alert) -> Line:
-    """An alert in one line with its cure; what is too long is cut by the list."""
+    """An alert in one line with what to do; what is too long is cut by the list."""
     where = f"{alert.station}: " if alert.station else ""
     return (Span(f"! {LEVELS[alert.level]:<8}", "warn"), Span(f"{where}{alert.brief}", "warn"))
 
 
 def check_line(check: Check, today: date, width: int, *, part: bool = False) -> Line:
-    """A check in one line: box, tray, what to do; to the right its last count or how late it is."""
-    box, indent = (DONE if check.done else OPEN), "      " if part else "  "
+    """A check in one line: sign, tray, what to do; to the right last count and days overdue."""
+    sign, indent = (DONE if check.done else OPEN), "      " if part else "  "
     tray = f"{check.tray}: " if check.tray else ""
     aside = _aside(check, today)
     text = f"{tray}{check.says}"
-    room = width - len(indent) - len(box) - 1 - (cells_wide(aside) + 2 if aside else 0)
+    room = width - len(indent) - len(sign) - 1 - (cells_wide(aside) + 2 if aside else 0)
     if cells_wide(text) > room:
         text = f"{text[: max(room - 1, 1)]}…"
     gap = " " * max(room - cells_wide(text) + 1, 1) if aside else ""
     role: Role = "quiet" if check.done else "plain"
-    return (Span(f"{indent}{box} ", role), Span(text, role), Span(f"{gap}{aside}", "quiet"))
+    return (Span(f"{indent}{sign} ", role), Span(text, role), Span(f"{gap}{aside}", "quiet"))
 
 
 def _aside(check: Check, today: date) -> str:
@@ -177,8 +177,8 @@ def _aside(check: Check, today: date) -> str:
     if check.parts:
         done = _done_of(check)
         return f"{f'{done}  ' if done else ''}Enter: {plural(len(check.parts), 'line')}"
-    late = (today - check.due).days
-    days = f"{late} d late" if late > 0 else ""
+    past = (today - check.due).days
+    days = f"{past} d overdue" if past > 0 else ""
     lasts = [one.last for one in check.sowings if one.last is not None]
     last = f"last {', '.join(str(n) for n in lasts)}" if check.counts and lasts else ""
     if len(lasts) > 4:
@@ -214,7 +214,7 @@ def said_of_alert(alert: Alert, width: int) -> list[Line]:
     """The alert under the cursor, whole."""
     return [
         *wrapped(alert_text(alert), width, "", "warn"),
-        *wrapped(f"Cure: {alert.cure}", width),
+        *wrapped(f"What to do: {'; '.join(alert.remedies)}", width),
         *wrapped(basis_text(alert), width, "", "quiet"),
         *wrapped("Space: seen; it stays away unless it comes again.", width, "", "quiet"),
     ]

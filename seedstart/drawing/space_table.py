@@ -30,7 +30,7 @@ def space_lines(
     left_out: Uncounted,
     width: int = 80,
 ) -> list[Line]:
-    """A line for each station and week with something on it, then the clashes and their cures.
+    """A line for each station and week with something on it, then the clashes with their remedies.
 
     Args:
         loads: What each station carries.
@@ -61,8 +61,8 @@ def space_lines(
     lines += [plain(""), heading("! Too full")]
     for clash in clashes:
         lines += wrapped(_clash(clash), width, indent="  ", role="warn")
-        for cure in clash.cures:
-            lines += wrapped(f"- {cure}", width, indent="    ")
+        for remedy in clash.remedies:
+            lines += wrapped(f"- {remedy}", width, indent="    ")
     return lines
 
 
@@ -138,9 +138,9 @@ def _clash(clash: Clash) -> str:
     if clash.last != clash.first:
         when = f"from {when} to that of {short_day(clash.last)}"
     names = list(dict.fromkeys(stand.row for stand in worst.stands))
-    cure = "One of these cures it:" if clash.cures else "No single change cures it."
+    todo = "What to do, any one of:" if clash.remedies else "No single change makes it fit."
     return (
         f"{clash.station}, {when}: {worst.used_m2:.2f} m² on {worst.of_m2:.2f} m², "
         f"{over:.2f} m² too much, with {plural(len(names), 'sowing')} there "
-        f"({_few(names)}). {cure}"
+        f"({_few(names)}). {todo}"
     )

@@ -41,7 +41,7 @@ def _alert(alert: Alert, sources: Mapping[str, Source], width: int) -> Iterator[
     yield from wrapped(alert.text, width)
     if alert.costs_days:
         yield from wrapped(f"It costs {alert.costs_days:g} days so far.", width)
-    yield from wrapped(f"Cure: {alert.cure}", width)
+    yield from wrapped(f"What to do: {'; '.join(alert.remedies)}", width)
     yield plain("")
     yield from wrapped(f"Since {alert.since:%a %-d %b %H:%M}.", width)
     yield from wrapped(f"Rests on: {alert.basis}.", width)

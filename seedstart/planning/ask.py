@@ -41,7 +41,7 @@ class Ask(Struct, frozen=True, kw_only=True):
         stratify_days: The grower's own time of cold.
         scarify: The grower nicks the coat, whatever the crop says.
         has_frost: Whether the season counts from a frost at all; a seed library does not.
-        others: Other places, for the cure where nothing comes up.
+        others: Other places, to go to where nothing comes up.
         factor: Days in this grower's trays over days of the handbook's table.
         own_sowings: From how many of the grower's own sowings that is; none: it is the usual one.
         units: For the reasons.

@@ -10,7 +10,7 @@ from seedstart.planning.season_rows import places_to_come_up
 from seedstart.planning.season_today import as_set
 from seedstart.units import steady
 
-# A place that is by so much colder than planned is no cure. Common practice, no source.
+# A place that is by so much colder than planned is no help. Common practice, no source.
 _NO_LONGER_HEATS_C: Final = 4.0
 _AS_PLANNED_C: Final = 1.0  # no further from its plan than this, it is taken as planned
 

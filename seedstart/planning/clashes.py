@@ -1,4 +1,4 @@
-"""Weeks in which a station is too full, and what would cure it."""
+"""Weeks in which a station is too full, and what to do about it."""
 
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
@@ -30,18 +30,18 @@ class Clash(Struct, frozen=True):
         first: Monday of the first week.
         last: Monday of the last.
         worst: The fullest of those weeks.
-        cures: What would cure it, one change each; empty where no single change does.
+        remedies: What to do, one change each; empty where no single change does.
     """
 
     station: str
     first: date
     last: date
     worst: Load
-    cures: tuple[str, ...]
+    remedies: tuple[str, ...]
 
 
 class _Plan(Struct, frozen=True):
-    """What cures are looked for in."""
+    """What remedies are looked for in."""
 
     rows: dict[str, Row]
     standing: Sequence[Stand]
@@ -49,15 +49,15 @@ class _Plan(Struct, frozen=True):
 
 
 def clashes(rows: Sequence[Row], standing: Sequence[Stand], season: Season) -> list[Clash]:
-    """Every clash of the calendar, in walking order, with its cures."""
+    """Every clash of the calendar, in walking order, with its remedies."""
     plan = _Plan({row_key(row): row for row in rows}, standing, season)
     too_full = [load for load in loads(standing, season) if (load.share or 0) > 1]
     found = []
     for _, run in groupby(enumerate(too_full), key=_run_key):
         weeks = [load for _, load in run]
         worst = max(weeks, key=lambda load: load.used_m2)
-        cures = tuple(_cures(weeks, plan))
-        found.append(Clash(worst.station, weeks[0].monday, weeks[-1].monday, worst, cures))
+        remedies = tuple(_remedies(weeks, plan))
+        found.append(Clash(worst.station, weeks[0].monday, weeks[-1].monday, worst, remedies))
     return found
 
 
@@ -67,10 +67,10 @@ def _run_key(numbered: tuple[int, Load]) -> tuple[str, date]:
     return load.station, load.monday - number * _WEEK
 
 
-def _cures(weeks: list[Load], plan: _Plan) -> Iterator[str]:
+def _remedies(weeks: list[Load], plan: _Plan) -> Iterator[str]:
     """The first single change of each kind that makes all these weeks fit, big lots first."""
-    for cure in (_sow_later, _stand_elsewhere, _smaller_cells):
-        found = (cure(name, weeks, plan) for name in _biggest_first(weeks))
+    for remedy in (_sow_later, _stand_elsewhere, _smaller_cells):
+        found = (remedy(name, weeks, plan) for name in _biggest_first(weeks))
         first = next((text for text in found if text), None)
         if first:
             yield first

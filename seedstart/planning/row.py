@@ -152,7 +152,7 @@ class Row(Struct, frozen=True, kw_only=True, dict=True):
         told: Its reasons, or what they are told from.
         seeds: How many seeds to sow; None where no number of plants is wanted.
         few: Where the packet holds fewer than it takes: what those there are may give.
-        problem: Why dates are missing, and the cure.
+        problem: Why dates are missing, and what to do.
         warnings: What speaks against a date that is given.
     """
 

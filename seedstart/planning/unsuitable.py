@@ -25,7 +25,7 @@ def warnings_of(ask: Ask, found: AtStation) -> Iterator[str]:
         days = number_in_words(found.expected.best)
         yield (
             f"{place} {crop} takes {days} days to come up, and seed rots in cold wet soil; "
-            f"{cure(ask)}"
+            f"{remedy(ask)}"
         )
     if seen.verdict != "badly":
         return
@@ -85,7 +85,7 @@ def too_cold_or_hot(ask: Ask) -> str:
     where = f"the {ask.where.name} at " if ask.where.name else ""
     here = f"{where}{show_temperatures(ask.where.medium, ask.units)}"
     text = f"{here} is {side} {limit}"
-    return f"{text[:1].upper()}{text[1:]}; {cure(ask)}"
+    return f"{text[:1].upper()}{text[1:]}; {remedy(ask)}"
 
 
 def _too_slow(ask: Ask) -> str:
@@ -96,7 +96,7 @@ def _too_slow(ask: Ask) -> str:
     find = "find a warmer place" if cold else "find a cooler place"
     return (
         f"{here[:1].upper()}{here[1:]} {ask.crop.name} would lie so long that its seed rots: "
-        f"{find}; {cure(ask)}"
+        f"{find}; {remedy(ask)}"
     )
 
 
@@ -116,7 +116,7 @@ def _which_limit(ask: Ask, limit_c: float, *, cold: bool) -> str:
     )
 
 
-def cure(ask: Ask) -> str:
+def remedy(ask: Ask) -> str:
     """The first other place where it comes up well; else the mixed-tray setting."""
     for other in (*ask.others, tray_setting(ask.crop)):
         found = at_station(ask.crop, other.medium, ask.factor)

@@ -62,7 +62,7 @@ __all__ = [
 ]
 
 LOTS_FILE: Final = "lots.toml"
-KEYS_LISTED_BY: Final = "seedstart lot add --help"
+KEYS_LISTED_BY: Final = "keys of a lot"
 MOST_SOWINGS: Final = 366
 TESTS_WRITTEN: Final = "tests = [{ on = 2027-01-10, seeds = 20, up = 17 }]"
 
@@ -125,7 +125,7 @@ class LotReader:
         sow = _sow_days(table)
         lot = Lot(
             name=name,
-            crop=table.need("crop", self._crop, "", what="a crop, as `seedstart crops` lists them"),
+            crop=table.need("crop", self._crop, "", what="a crop of the crop table"),
             variety=table.take("variety", text, ""),
             want=table.take("want", whole(1, 1_000_000), None),
             sowings=table.take("sowings", whole(1, MOST_SOWINGS), max(1, len(sow))),

@@ -14,7 +14,7 @@ from seedstart.season.values import cut, sentence
 _LIKE_A_DAY: Final = re.compile(r"(?<![\w\"'+-])\d{4}-\d{1,2}-\d{1,2}(?![\w\"'-])")
 _MOST_DAYS_MENDED: Final = 100
 # What the parser says, and what a grower has most likely done.
-_CURES: Final = {
+_HINTS: Final = {
     "Invalid value": "Text stands in quotes, a list in [ ]",
     "Expected newline or end of document after a statement": (
         "Text stands in quotes, and each key on a line of its own"
@@ -95,8 +95,8 @@ def _no_day(day: str, line: int, file: str) -> Problem:
 
 def _not_toml(error: tomli.TOMLDecodeError, file: str) -> Problem:
     line = error.doc.split("\n")[error.lineno - 1]
-    cure = _CURES.get(error.msg, error.msg)
+    hint = _HINTS.get(error.msg, error.msg)
     if error.doc[error.pos : error.pos + 1] in {*"“”„‟«»‘’"}:
-        cure = 'Typographic quotes are none in TOML: write "'
-    hint = f"{cure} (column {error.colno})."
+        hint = 'Typographic quotes are none in TOML: write "'
+    hint = f"{hint} (column {error.colno})."
     return Problem(file=file, line=error.lineno, found=cut(line.strip()), hint=hint)

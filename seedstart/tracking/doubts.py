@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
+from seedstart.days import short_day
 from seedstart.problems import Problem
 from seedstart.season.entries import Counted, Entry, Planned, Sown, Struck, TakenOut
 from seedstart.season.journal import Journal
@@ -18,7 +19,7 @@ from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Disagreement, Standing
 
 _JOURNAL = "journal"
-_LOTS = "seedstart lots"
+_LOTS = "lots"
 
 
 class Doubt(NamedTuple):
@@ -57,7 +58,10 @@ def _astray(records: Records) -> Iterator[Doubt]:
         there = [one for one in records.standings if one in bearers]
         if there:
             choices = tuple(records.name_in_line(one) for one in there)
-            hint = f"More than one sowing bears the name; {kept}: enter them anew, and strike them."
+            hint = (
+                f"More than one sowing bears the name; {kept}: write them down again, and take "
+                "these back."
+            )
         else:
             choices = tuple(sorted(records.names_borne))
             hint = f"{kept}."
@@ -117,18 +121,18 @@ def _of_sowings(records: Records, season: Season) -> Iterator[Doubt]:
     for one in records.standings.values():
         name = records.name_in_line(one.id)
         yield from (Doubt(problem, one.id) for problem in one.problems)
-        for disagreement in one.disagreements:
-            if not disagreement.may_be_growth:
-                hint = _in_words(disagreement)
-                yield Doubt(_of_one(name, hint), disagreement.later.entry.id)
+        for disagreement in one.unsettled:
+            both = both_counts(disagreement)
+            hint = f"{both}: which stands? Until one is taken back, the later one is gone by."
+            yield Doubt(_of_one(name, hint), disagreement.later.entry.id)
         if (early := _first_too_soon(one)) is not None:
             hint = (
                 f"It was counted on {early.at.date()}, before it was sown on {one.at.date()}: "
-                "strike the count, or the sowing."
+                "take the count back, or the sowing."
             )
             yield Doubt(_of_one(name, hint), early.id)
         if one.inferred and one.alive:
-            yield Doubt(_of_one(name, _missing(one, name)), _fell_at(one))
+            yield Doubt(_of_one(name, _missing(one)), _fell_at(one))
         if one.more_than_sown and one.lot not in several:
             hint = (
                 f"{one.emerged} came up and {one.seeds} seeds were sown: one is wrong. Until then "
@@ -137,21 +141,21 @@ def _of_sowings(records: Records, season: Season) -> Iterator[Doubt]:
             yield Doubt(_of_one(name, hint), one.id)
 
 
-def _in_words(disagreement: Disagreement) -> str:
+def both_counts(disagreement: Disagreement) -> str:
+    """`bench counted 18 (08:00) and phone 17 (08:20) on Thu 12 Mar`."""
     earlier, later = disagreement.earlier, disagreement.later
+    day = later.at.date()
     return (
-        f"{earlier.by} counted {earlier.entry.standing} at {earlier.at:%Y-%m-%d %H:%M} and "
-        f"{later.by} {later.entry.standing} at {later.at:%H:%M}: the later count stands. Strike "
-        "the wrong one."
+        f"{earlier.by} counted {earlier.entry.standing} ({earlier.at:%H:%M}) and "
+        f"{later.by} {later.entry.standing} ({later.at:%H:%M}) on {day:%a} {short_day(day)}"
     )
 
 
-def _missing(one: Standing, name: str) -> str:
+def _missing(one: Standing) -> str:
     are = "plant is" if one.inferred == 1 else "plants are"
     return (
-        f"{one.inferred} {are} missing since an earlier count, and nobody said why. If they died: "
-        f"seedstart log lost {_quoted(name)} {one.inferred}; if the earlier count was wrong, "
-        "strike it."
+        f"{one.inferred} {are} missing since an earlier count, and nobody said why. If they died, "
+        f"write down {one.inferred} lost; if the earlier count was wrong, take it back."
     )
 
 
@@ -203,10 +207,6 @@ def _about(key: str, found: str, allowed: tuple[str, ...], hint: str, listed_by:
 
 def _of_one(name: str, hint: str) -> Problem:
     return Problem(file=_JOURNAL, key=f"sowing {name}", hint=hint)
-
-
-def _quoted(name: str) -> str:
-    return f"'{name}'" if " " in name else name
 
 
 def _first_too_soon(sowing: Standing) -> Counted | None:

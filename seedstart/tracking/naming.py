@@ -36,8 +36,8 @@ def find_sowing(
         hint = "More than one sowing fits: name one of them."
         return Problem(file=file, found=typed, allowed=choices, hint=hint)
     alive = tuple(records.name_in_line(one.id) for one in records.standings.values() if one.alive)
-    hint = "" if alive else "Nothing was sown yet: seedstart log sown LOT SEEDS."
-    return Problem(file=file, found=typed, allowed=alive, hint=hint, listed_by="seedstart lots")
+    hint = "" if alive else "Nothing was sown yet."
+    return Problem(file=file, found=typed, allowed=alive, hint=hint, listed_by="lots")
 
 
 def _of_lot(records: Records, name: str) -> list[Standing]:

@@ -24,15 +24,14 @@ def odd(entry: Entry, before: Standing | None, after: Standing, *, clusters: boo
     fewer = before.standing - after.standing - (getattr(entry, "lost", None) or 0)
     if isinstance(entry, Counted) and after.counted[-1].id == entry.id and fewer > 0:
         yield (
-            f"{fewer} fewer than before ({before.standing}). If they died: seedstart log lost "
-            f"{after.name} {fewer} --why …; if the earlier count was wrong, strike it: seedstart "
-            f"lots {after.name} shows its id."
+            f"{fewer} fewer than before ({before.standing}). If they died, write down {fewer} "
+            "lost; if the earlier count was wrong, take it back."
         )
     elif missing > 0:
         yield (
             f"{after.name}: {plural(missing, 'plant')} missing at a count of a later day, and "
-            f"marked so. If they died: seedstart log lost {after.name} {missing} --why …; if a "
-            f"count was wrong, strike it: seedstart lots {after.name} shows its id."
+            f"marked so. If they died, write down {missing} lost; if a count was wrong, take it "
+            "back."
         )
     if not isinstance(entry, Counted) and after.emerged > before.emerged and after.from_seed:
         yield (

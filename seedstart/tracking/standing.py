@@ -225,6 +225,11 @@ class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
         )
 
     @property
+    def unsettled(self) -> tuple[Disagreement, ...]:
+        """Those of which one count has to be wrong: fewer by the later one, and nobody left."""
+        return tuple(one for one in self.disagreements if not one.may_be_growth)
+
+    @property
     def cells_up(self) -> int | None:
         """Most cells seen with at least one; None where they were not counted."""
         counted = (entry.cells for entry in self.counted if entry.cells is not None)

@@ -82,7 +82,7 @@ def test_every_kind_can_be_written_down(bench: Path) -> None:
         ["set-out", "leek.1", "3"],
         ["finished", "leek.1"],
         ["checked", "feel:tray 5:0", "--sure"],
-        ["put-off", "feel:tray 5:1", "--until", "2027-03-22", "--why", "moist", "--sure"],
+        ["put-off", "feel:tray 5:1", "--till", "2027-03-22", "--why", "moist", "--sure"],
         ["planned", "leek", "want=80"],
         ["relabelled", "sweet-pea", "--name", "sweet-pea-old"],
         ["mixed-up", "leek", "leek.2", "--into", "leeks"],
@@ -328,8 +328,8 @@ def test_the_history_of_a_sowing_tells_what_was_done_to_its_tray_and_its_station
         (["hardened", "leek", "long"], "HOURS: found 'long'. Hours out that day"),
         (["weighed", "leek", "0"], "GRAMS: found '0'. A weight above nought"),
         (["watered", "tray 9"], "Name a station, a tray or a sowing"),
-        (["put-off", "feel leek", "--sure", "--until", "nowish"], "saturday, 3 days, 2 weeks"),
-        (["put-off", "feel leek", "--until", "2027-03-19"], "is past: name a day that lies ahead"),
+        (["put-off", "water leek", "--sure", "--till", "nowish"], "saturday, 3 days, 2 weeks"),
+        (["put-off", "water leek", "--till", "2027-03-19"], "is past: name a day that lies ahead"),
     ],
 )
 def test_what_is_out_of_bounds_is_said_by_the_name_on_the_command_line(
@@ -340,7 +340,7 @@ def test_what_is_out_of_bounds_is_said_by_the_name_on_the_command_line(
 
 
 def test_a_check_is_put_off_till_a_day_of_the_week(bench: Path) -> None:
-    log("put-off", "feel leek 2027-03-20", "--until", "saturday", "--sure")
+    log("put-off", "water leek 2027-03-20", "--till", "saturday", "--sure")
     assert lines(bench)[0]["until"] == "2027-03-27"
 
 
@@ -348,12 +348,12 @@ def test_a_key_that_nothing_bears_is_asked_about_and_the_beginning_of_one_will_d
     bench: Path,
 ) -> None:
     log("sown", "leek", "60")
-    said = refused("log", "checked", "feel leak", "--on", "2027-03-22")
+    said = refused("log", "checked", "water leak", "--on", "2027-03-22")
     assert "No check of this day has that key." in said
-    assert "allowed: feel leek 2027-03-20" in said
-    log("checked", "feel leak", "--sure", on="2027-03-22")
-    log("checked", "feel leek", on="2027-03-22")
-    assert [line["check"] for line in lines(bench)[1:]] == ["feel leak", "feel leek 2027-03-20"]
+    assert "allowed: water leek 2027-03-20" in said
+    log("checked", "water leak", "--sure", on="2027-03-22")
+    log("checked", "water leek", on="2027-03-22")
+    assert [line["check"] for line in lines(bench)[1:]] == ["water leak", "water leek 2027-03-20"]
 
 
 @pytest.mark.parametrize(

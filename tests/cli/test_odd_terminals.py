@@ -60,6 +60,14 @@ def test_text_comes_with_fewer_letters_where_there_are_fewer(
     assert found.stdout or found.stderr
 
 
+def test_signs_that_a_terminal_has_no_letter_for_are_plainer_ones() -> None:
+    sow = ("log", "sown", "Київ °", "24", "--tray", "tray 5", "--on", "2026-03-01")
+    assert cold(*sow, SEEDSTART_WRITER="bench").returncode == 0
+    shown = cold("round", "--on", "2026-03-02", **NARROW[1]).stdout.decode("ascii")
+    assert "  . tray 5: feel the tray: water if it is dry" in shown
+    assert "·" in cold("round", "--on", "2026-03-02", PYTHONIOENCODING="utf-8").stdout.decode()
+
+
 def test_what_was_typed_is_kept_whole_on_a_locale_of_few_letters(bench: Path) -> None:
     done = cold("log", "noted", "Keim grün", SEEDSTART_WRITER="bench", **NARROW[2])
     assert done.returncode == 0, done.stderr

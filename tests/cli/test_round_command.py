@@ -54,21 +54,21 @@ def test_the_round_goes_station_by_station_in_walking_order() -> None:
 
 
 def test_a_tick_writes_the_acts_own_entry_and_the_line_is_done() -> None:
-    entry = check("uncover tray M")["entry"]
+    entry = check("uncover tray M")["entries"]
     assert entry == [{"kind": "uncovered", "tray": "tray M"}]
-    assert "Written: uncovered tray M" in ticked("--done", "uncover tray M")
+    assert "Written: lifted the cover of tray M." in ticked("--tick", "uncover tray M")
     done = [one for one in run_json("round", *ON) if one["what"] == "uncover"]
     assert [(one["done"], one["done_by"]) for one in done] == [(True, "me")]
     assert [one["kind"] for one in run_json("alerts", *ON)] == ["mat no longer heats", "too cold"]
 
 
 def test_a_key_may_be_cut_short_while_it_is_plain(sample: Path) -> None:
-    ticked("--done", "UNCOVER")
+    ticked("--tick", "UNCOVER")
     assert [line["kind"] for line in mine(sample)] == ["uncovered"]
-    said = refused("round", "--done", "prick out", *ON)
+    said = refused("round", "--tick", "prick out", *ON)
     assert "More than one fits" in said
     assert "prick out parsley-flat 1" in said
-    assert "prick out parsley-flat 1" in refused("round", "--done", "prick out celariac 1", *ON)
+    assert "prick out parsley-flat 1" in refused("round", "--tick", "prick out celariac 1", *ON)
     assert len(mine(sample)) == 1
 
 
@@ -109,7 +109,7 @@ def test_pricking_out_makes_a_daughter_for_each_place_in_one_act(sample: Path) -
 
 def test_what_is_put_off_comes_again_on_its_day_and_is_still_the_same_check(sample: Path) -> None:
     key = check("prick out parsley-flat")["check"]
-    ticked("--later", "prick out parsley-flat", "--until", "monday")
+    ticked("--put-off", "prick out parsley-flat", "--till", "monday")
     assert mine(sample)[0]["until"] == "2026-04-13"
     assert key not in {one["check"] for one in run_json("round", *ON)}
     assert key not in {one["check"] for one in run_json("round", "--on", "2026-04-12")}
@@ -118,7 +118,7 @@ def test_what_is_put_off_comes_again_on_its_day_and_is_still_the_same_check(samp
 
 def test_all_that_is_wrong_is_said_at_once_and_nothing_is_written(sample: Path) -> None:
     said = refused(
-        "round", "--done", "uncover", "--done", "nothing of the kind", "--answer", "count tray 12",
+        "round", "--tick", "uncover", "--tick", "nothing of the kind", "--answer", "count tray 12",
         "many", *ON,
     )  # fmt: skip
     assert "nothing of the kind" in said
@@ -127,8 +127,8 @@ def test_all_that_is_wrong_is_said_at_once_and_nothing_is_written(sample: Path) 
 
 
 def test_what_was_done_already_is_not_written_twice(sample: Path) -> None:
-    ticked("--done", "uncover")
-    assert "done today already by me" in refused("round", "--done", "uncover tray M done", *ON)
+    ticked("--tick", "uncover")
+    assert "done today already by me" in refused("round", "--tick", "uncover tray M done", *ON)
     assert len(mine(sample)) == 1
 
 
@@ -136,7 +136,7 @@ def test_an_alert_is_seen_and_stays_away(sample: Path) -> None:
     result = run("alerts", *ON)
     assert result.exit_code == 1
     assert "act now: north sill: 36 days below 15.6 °C, pepper's printed lower" in result.stdout
-    ticked("--done", "too cold north sill", "--done", "mat no longer", "--done", "cover still on")
+    ticked("--tick", "too cold north sill", "--tick", "mat no longer", "--tick", "cover still on")
     after = run("alerts", *ON)
     assert (after.exit_code, after.stdout) == (0, "No alerts.\n")
     assert [line["kind"] for line in mine(sample)] == ["checked"] * 3
@@ -154,7 +154,7 @@ def test_the_reasons_say_what_they_rest_on() -> None:
 def test_a_heap_of_missed_days_is_one_line_a_need() -> None:
     keys = [one["check"] for one in run_json("round", "--on", "2026-04-20")]
     assert len(keys) == len(set(keys))
-    assert sum(key.startswith("feel tray M") for key in keys) == 1
+    assert sum(key.startswith("water tray M") for key in keys) == 1
     assert sum(key.startswith("count tray M") for key in keys) == 1
 
 
@@ -168,7 +168,7 @@ def test_nothing_to_do_is_said(tmp_path: Path) -> None:
 
 
 def test_until_belongs_to_later() -> None:
-    assert "--later" in refused("round", "--until", "monday", *ON)
+    assert "--put-off" in refused("round", "--till", "monday", *ON)
 
 
 def test_a_cold_round_loads_no_heavy_library() -> None:
@@ -181,7 +181,7 @@ def test_a_day_to_come_may_be_looked_at_and_nothing_is_ticked_on_it(
 ) -> None:
     monkeypatch.setattr(clock, "now", lambda zone: datetime(2026, 4, 9, 8, tzinfo=ZoneInfo(zone)))
     assert check("uncover tray M")["what"] == "uncover"
-    for asked in (("--done", "uncover tray M"), ("--later", "uncover tray M")):
+    for asked in (("--tick", "uncover tray M"), ("--put-off", "uncover tray M")):
         said = refused("round", *asked, *ON)
         assert "That day has not come yet; today is 2026-04-09" in said
     assert mine(sample) == []

@@ -227,7 +227,7 @@ def test_the_sample_season_is_copied_whole_and_has_its_faults(tmp_path: Path) ->
     assert {row["number"] for row in rows if row["lot"] == "lettuce-oak"} == {1, 2, 3}
     (clash,) = run_json("space", "--season", str(folder), "--on", "2026-02-20")["clashes"]
     assert clash["first_monday"] == clash["last_monday"]
-    assert clash["cures"]
+    assert clash["remedies"]
 
 
 def test_last_seasons_lots_and_stations_come_along(

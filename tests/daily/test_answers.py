@@ -160,7 +160,7 @@ def test_a_count_has_to_be_typed_unless_none_is_up() -> None:
 
 
 def test_nothing_typed_at_a_felt_tray_waters_it_and_a_number_weighs_it() -> None:
-    felt = check("weigh", texts=TRAY, what="feel", tick=WATER)
+    felt = check("weigh", texts=TRAY, what="water", tick=WATER)
     assert entries(felt, "") == (Watered(**BLANK, tray="tray 5"),)
     for typed in ("1700", "1700 g", "1700 grams", "1700,0", "1.7 kg"):
         (weighed,) = entries(felt, typed)
@@ -324,13 +324,13 @@ def test_everything_may_be_put_off(act: str) -> None:
 
 def test_a_tick_of_several_does_each_that_is_not_done() -> None:
     parts = (
-        check("weigh", texts=TRAY, what="feel", key="a", tick=WATER),
+        check("weigh", texts=TRAY, what="water", key="a", tick=WATER),
         check("", key="b", tick=SEEN),
         check("", key="c", done_by="me"),
     )
     both = (Watered(**BLANK, tray="tray 5"), Checked(**BLANK, check="key"))
     assert entries(check("", parts=parts), "") == both
-    later = entries(check("", parts=parts[:2], what="feel"), "moist")
+    later = entries(check("", parts=parts[:2], what="water"), "moist")
     assert [one.check for one in later if isinstance(one, PutOff)] == ["a", "b"]
 
 
@@ -347,7 +347,7 @@ def test_several_of_which_one_wants_an_answer_are_not_half_ticked() -> None:
 def test_an_alert_that_was_seen_leaves_its_key() -> None:
     alert = Alert(
         key="too cold mat 2027-03-05", kind="too cold", level="today", subject=("station", "mat"),
-        brief="", text="", since=moment("3-05"), cure="", basis="",
+        brief="", text="", since=moment("3-05"), remedies=(), basis="",
     )  # fmt: skip
     assert seen(alert) == Checked(**BLANK, check="too cold mat 2027-03-05")
 

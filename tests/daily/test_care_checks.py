@@ -43,29 +43,29 @@ def test_medium_is_felt_every_day_while_seed_lies_in_it_or_on_heat_else_every_ot
     found = leek(walk, station, up)
     found.write(Watered, "3-20 18:00", sowing="leek")
     due = moment("3-20") + timedelta(days=days)
-    assert found.checks(due - timedelta(days=1), "feel") == []
-    assert found.check(due, "feel").what == "feel"
+    assert found.checks(due - timedelta(days=1), "water") == []
+    assert found.check(due, "water").what == "water"
 
 
 def test_water_is_a_question_and_never_late(walk: MakeWalk) -> None:
     found = leek(walk)
-    check = found.check("3-30", "feel")
+    check = found.check("3-30", "water")
     assert check.due == date(2027, 3, 30)
     assert check.why[0].text == "no watering is written down since Mon 1 Mar 08:00"
 
 
 def test_a_tick_waters_and_the_check_is_done(walk: MakeWalk) -> None:
     found = leek(walk, tray="tray 5")
-    (entry,) = found.tick(found.check("3-20", "feel"), "3-20 09:00")
+    (entry,) = found.tick(found.check("3-20", "water"), "3-20 09:00")
     assert isinstance(entry, Watered)
     assert entry.tray == "tray 5"
-    assert found.checks("3-20 10:00", "feel") == []
-    assert [one.says for one in found.done("3-20 10:00", "feel")] == ["watered"]
+    assert found.checks("3-20 10:00", "water") == []
+    assert [one.says for one in found.done("3-20 10:00", "water")] == ["watered"]
 
 
 def test_a_weight_is_written_down_and_does_not_water(walk: MakeWalk) -> None:
     found = leek(walk, tray="tray 5")
-    (entry,) = found.tick(found.check("3-20", "feel"), "3-20 09:00", "1700 g")
+    (entry,) = found.tick(found.check("3-20", "water"), "3-20 09:00", "1700 g")
     assert isinstance(entry, Weighed)
     assert (entry.grams, entry.state, entry.tray) == (1700, "now", "tray 5")
 
@@ -73,23 +73,23 @@ def test_a_weight_is_written_down_and_does_not_water(walk: MakeWalk) -> None:
 def test_watering_a_station_waters_what_stands_there(walk: MakeWalk) -> None:
     found = leek(walk)
     found.write(Watered, "3-20 08:00", station="shelf")
-    assert found.checks("3-21", "feel") == []
+    assert found.checks("3-21", "water") == []
 
 
 def test_what_was_moist_is_felt_again_after_one_day_then_two_then_three(walk: MakeWalk) -> None:
     # docs/round.md, common practice.
     found = leek(walk)
-    day, key = moment("3-20"), found.check("3-20", "feel").key
+    day, key = moment("3-20"), found.check("3-20", "water").key
     for days in (1, 2, 3, 3):
-        (entry,) = found.tick(found.check(day, "feel"), day, "moist")
+        (entry,) = found.tick(found.check(day, "water"), day, "moist")
         assert isinstance(entry, PutOff)
         for later in range(days):
-            assert found.checks(day + timedelta(days=later, hours=1), "feel") == []
+            assert found.checks(day + timedelta(days=later, hours=1), "water") == []
         day += timedelta(days=days)
-        assert found.check(day, "feel").key == key
+        assert found.check(day, "water").key == key
     found.write(Watered, day, sowing="leek")
     day += timedelta(days=2)
-    again = found.check(day, "feel")
+    again = found.check(day, "water")
     assert again.put_off == 0
     assert again.key != key
 
@@ -155,4 +155,4 @@ def test_plants_of_a_trial_are_measured_a_week_after_emergence(walk: MakeWalk) -
 def test_a_tray_that_was_carried_off_is_felt_where_it_stands(walk: MakeWalk) -> None:
     found = leek(walk, tray="tray 5")
     found.write(Moved, "3-16", tray="tray 5", station="mat")
-    assert found.check("3-20", "feel").station == "mat"
+    assert found.check("3-20", "water").station == "mat"

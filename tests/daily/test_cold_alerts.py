@@ -92,7 +92,7 @@ def test_while_it_is_too_cold_it_is_to_be_mended_now(walk: MakeWalk) -> None:
     found.log("mat", "soil_c", every_ten_minutes("3-01 09:00", (71, 24), (24, 12)))
     alert = cold(found, "3-04 20:00")
     assert alert.level == "act_now"
-    assert "see that the mat has power" in alert.cure
+    assert "see that the mat has power" in "; ".join(alert.remedies)
 
 
 @pytest.mark.parametrize("celsius", [15.6, 16.0, 35.0])
@@ -203,7 +203,7 @@ def test_a_mat_too_hot_for_a_crop_that_fails_in_heat_is_told_with_the_way_off_it
     alert = found.alert("3-14 08:00", "too hot")
     assert alert.level in {"today", "act_now"}
     assert says in alert.text
-    assert (alert.cure or "").startswith("off the mat: ")
+    assert "; ".join(alert.remedies).startswith("off the mat: ")
 
 
 def test_a_mat_that_lettuce_bears_is_no_alert(walk: MakeWalk) -> None:
@@ -219,7 +219,7 @@ def test_where_nothing_is_measured_the_plan_is_judged(walk: MakeWalk) -> None:
     assert alert.level == "know"
     assert "planned at 12 °C, below 15.6 °C, pepper's printed lower limit" in alert.text
     assert alert.brief.endswith("→ mat")
-    assert "mat" in alert.cure
+    assert "mat" in "; ".join(alert.remedies)
 
 
 def test_a_place_that_was_set_warmer_is_judged_by_that(walk: MakeWalk) -> None:
@@ -228,7 +228,7 @@ def test_a_place_that_was_set_warmer_is_judged_by_that(walk: MakeWalk) -> None:
     assert found.alerts("3-04 08:00", "too cold") == []
 
 
-def test_a_mat_that_no_longer_heats_is_no_cure_and_the_alert_hears_of_it_at_once(
+def test_a_mat_that_no_longer_heats_is_no_remedy_and_the_alert_hears_of_it_at_once(
     walk: MakeWalk,
 ) -> None:
     found = sown(walk, "sill")
@@ -237,10 +237,10 @@ def test_a_mat_that_no_longer_heats_is_no_cure_and_the_alert_hears_of_it_at_once
     found.write(Read, "3-04 08:30", station="mat", quantity="soil_c", value=19.5)
     alert = cold(found, "3-04 09:00")
     assert alert.brief.endswith("→ shelf")
-    assert alert.cure.startswith("on the shelf (20 °C) it is up in ")
+    assert alert.remedies[0].startswith("on the shelf (20 °C) it is up in ")
 
 
-def test_the_cure_is_the_place_to_which_the_sowing_itself_is_sent(walk: MakeWalk) -> None:
+def test_the_remedy_is_the_place_to_which_the_sowing_itself_is_sent(walk: MakeWalk) -> None:
     # On the walk the shelf comes before the warmer mat.
     mat, shelf, sill = HEAD.split("[[station]]")[1:]
     head = "[[station]]".join((HEAD.split("[[station]]")[0], shelf, mat, sill))
@@ -250,7 +250,7 @@ def test_the_cure_is_the_place_to_which_the_sowing_itself_is_sent(walk: MakeWalk
     assert prospect.advice is not None
     assert prospect.advice.where == "mat"
     assert alert.brief.endswith("→ mat")
-    assert alert.cure.startswith("on the mat (24 °C) it is up in ")
+    assert alert.remedies[0].startswith("on the mat (24 °C) it is up in ")
 
 
 def test_a_cold_trays_cost_is_not_told_twice_as_late(walk: MakeWalk) -> None:

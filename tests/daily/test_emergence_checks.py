@@ -212,7 +212,7 @@ def test_seed_in_a_fridge_is_not_looked_for(walk: MakeWalk) -> None:
     found = walk(PEPPER, head)
     found.write(Sown, "3-02", sowing="pepper", lot="pepper", seeds=9, station="fridge")
     assert found.checks("4-20", "look") == []
-    assert found.checks("4-20", "feel") == []
+    assert found.checks("4-20", "water") == []
     found.write(Moved, "4-20 09:00", sowing="pepper", station="mat")
     assert found.check("5-01", "look").due > date(2027, 4, 20)
 

@@ -20,7 +20,7 @@ KNOWN = Known(season(), Records(), moment("3-20"))
 
 def check(key: str, **more: Any) -> Check:
     fields: dict[str, Any] = {
-        "key": key, "what": "feel", "says": "feel it", "why": (), "subject": ("tray", "tray 1"),
+        "key": key, "what": "water", "says": "feel it", "why": (), "subject": ("tray", "tray 1"),
         "due": TODAY,
     }  # fmt: skip
     return Check(**(fields | more))
@@ -29,16 +29,16 @@ def check(key: str, **more: Any) -> Check:
 ALERT = Alert(
     key="too cold mat 2027-03-19", kind="too cold", level="today", subject=("station", "mat"),
     station="mat", sowings=("pepper",), brief="", text="cold", since=moment("3-19 23:00"),
-    costs_days=0.2, cure="warm it", basis="measured", sources=("florida-ifas",),
+    costs_days=0.2, remedies=("warm it",), basis="measured", sources=("florida-ifas",),
 )  # fmt: skip
-PARTS = (check("feel tray 1 2027-03-18"), check("feel tray 12 2027-03-18"))
+PARTS = (check("water tray 1 2027-03-18"), check("water tray 12 2027-03-18"))
 ROUND = Round(
     day=TODAY,
     alerts=(ALERT,),
     checks=(
         check("count tray 1 2"),
         check("count tray 12 2", due=date(2027, 3, 17)),
-        check("feel at mat", parts=PARTS),
+        check("water at mat", parts=PARTS),
         check("feed tray 1 done", done_by="me"),
     ),
 )
@@ -48,18 +48,18 @@ ROUND = Round(
     ("typed", "key"),
     [("count tray 12", "count tray 12 2"), ("count tray 1", "count tray 1 2"),
      ("COUNT tray 1 2", "count tray 1 2"),
-     (" feel tray 12", "feel tray 12 2027-03-18"), ("feel at", "feel at mat"),
+     (" water tray 12", "water tray 12 2027-03-18"), ("water at", "water at mat"),
      ("too cold", "too cold mat 2027-03-19"), ("feed tray 1", "feed tray 1 done")],
 )  # fmt: skip
 def test_a_key_may_be_cut_short_where_it_stays_plain(typed: str, key: str) -> None:
-    found = find(ROUND, typed, option="--done")
+    found = find(ROUND, typed, option="--tick")
     assert not isinstance(found, Problem)
     assert found.key == key
 
 
-@pytest.mark.parametrize("typed", ["count tray", "feel", "c"])
+@pytest.mark.parametrize("typed", ["count tray", "water", "c"])
 def test_what_fits_several_is_refused_with_those(typed: str) -> None:
-    found = find(ROUND, typed, option="--done")
+    found = find(ROUND, typed, option="--tick")
     assert isinstance(found, Problem)
     assert "More than one fits" in found.hint
     assert all(key.startswith(typed) for key in found.allowed)
@@ -67,7 +67,7 @@ def test_what_fits_several_is_refused_with_those(typed: str) -> None:
 
 @pytest.mark.parametrize("typed", ["", "   ", "prune roses", "\x1b[31m"])
 def test_what_fits_none_is_refused(typed: str) -> None:
-    found = find(ROUND, typed, option="--done")
+    found = find(ROUND, typed, option="--tick")
     assert isinstance(found, Problem)
     assert "\x1b" not in str(found)
 
@@ -75,10 +75,10 @@ def test_what_fits_none_is_refused(typed: str) -> None:
 def test_json_has_each_check_by_itself_and_how_late_it_is() -> None:
     found = round_as_json(ROUND, KNOWN)
     assert [one["check"] for one in found] == [
-        "count tray 1 2", "count tray 12 2", "feel tray 1 2027-03-18", "feel tray 12 2027-03-18",
+        "count tray 1 2", "count tray 12 2", "water tray 1 2027-03-18", "water tray 12 2027-03-18",
         "feed tray 1 done",
     ]  # fmt: skip
-    assert [one["overdue_days"] for one in found] == [0, 3, 0, 0, 0]
+    assert [one["days_past"] for one in found] == [0, 3, 0, 0, 0]
     assert [one["done"] for one in found] == [False] * 4 + [True]
 
 
@@ -87,11 +87,11 @@ def test_json_has_what_a_tick_writes_without_id_time_and_writer() -> None:
     why = Why("dry", "practice", ("a",))
     tray = {"what": "tray:tray 1"}
     one = check(
-        "feel", sowings=(leek,), why=(why,),
+        "water", sowings=(leek,), why=(why,),
         tick=Doing("water", (tray,)), typed=Doing("weigh", (tray,)),
     )  # fmt: skip
     (found,) = round_as_json(Round(day=TODAY, checks=(one,)), KNOWN)
-    assert found["entry"] == [{"kind": "watered", "tray": "tray 1"}]
+    assert found["entries"] == [{"kind": "watered", "tray": "tray 1"}]
     assert (found["act"], found["asks"]) == ("weigh", "grams")
     assert found["sowing"] == "leek"
     assert found["why"] == [{"text": "dry", "basis": "practice", "sources": ("a",)}]

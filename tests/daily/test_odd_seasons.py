@@ -34,7 +34,7 @@ def test_a_season_without_a_frost_date_is_walked_all_the_same(walk: MakeWalk) ->
     found = walk(LEEK, HEAD.replace("[frost]\nlast = 2027-05-12\n", ""))
     found.write(Sown, "3-01", sowing="leek", lot="leek", seeds=24, station="mat")
     found.write(Counted, "3-15", sowing="leek", standing=9)
-    assert whats(found, "3-16") == {"count", "feel", "move to light"}
+    assert whats(found, "3-16") == {"count", "water", "move to light"}
     assert found.round("3-16").days_to_frost is None
 
 
@@ -52,9 +52,9 @@ def test_stations_without_a_temperature_take_the_usual_setting_of_a_tray(walk: M
 def test_a_lot_that_is_no_longer_listed_is_watered_and_counted(walk: MakeWalk) -> None:
     found = walk("")
     found.write(Sown, "3-01", sowing="gone", lot="gone", seeds=24, station="mat")
-    assert whats(found, "3-10") == {"feel", "look"}
+    assert whats(found, "3-10") == {"water", "look"}
     found.write(Counted, "3-15", sowing="gone", standing=9)
-    assert whats(found, "3-17") == {"count", "feel", "move to light"}
+    assert whats(found, "3-17") == {"count", "water", "move to light"}
     assert found.alerts("3-17") == []
 
 
@@ -115,8 +115,8 @@ def test_a_sowing_at_no_place_is_cared_for(walk: MakeWalk) -> None:
     found.write(Sown, "3-01", sowing="leek", lot="leek", seeds=24)
     found.write(Covered, "3-01", sowing="leek")
     found.write(Counted, "3-15", sowing="leek", standing=20)
-    assert whats(found, "3-16") == {"count", "feel", "uncover"}
-    assert found.check("3-16", "feel").station is None
+    assert whats(found, "3-16") == {"count", "water", "uncover"}
+    assert found.check("3-16", "water").station is None
 
 
 @pytest.mark.parametrize("grams", [{"about": 200}, {"grams": 1.5}])
@@ -147,7 +147,7 @@ def test_mixed_up_sowings_are_cared_for_as_one(walk: MakeWalk) -> None:
         found.write(Sown, "3-01", sowing=name, lot=name, seeds=24, station="shelf")
         found.write(Counted, "3-15", sowing=name, standing=9)
     found.write(MixedUp, "3-16", sowings=("leek", "onion"), into="alliums")
-    assert [one.sowings[0].name for one in found.checks("3-20", "feel")] == ["alliums"]
+    assert [one.sowings[0].name for one in found.checks("3-20", "water")] == ["alliums"]
 
 
 def test_plants_that_are_each_others_mother_do_not_hang_the_round(walk: MakeWalk) -> None:
@@ -155,7 +155,7 @@ def test_plants_that_are_each_others_mother_do_not_hang_the_round(walk: MakeWalk
     found.write(Sown, "3-01", sowing="leek", lot="leek", seeds=24, station="shelf")
     found.write(Split, "3-10", sowing="a", plants=2, into="b", station="shelf")
     found.write(Split, "3-11", sowing="b", plants=2, into="a", station="shelf")
-    assert "feel" in whats(found, "4-20")
+    assert "water" in whats(found, "4-20")
 
 
 def test_a_stay_that_changes_hands_at_midnight_of_the_year(walk: MakeWalk) -> None:
@@ -170,7 +170,7 @@ def test_a_stay_that_changes_hands_at_midnight_of_the_year(walk: MakeWalk) -> No
     assert found.checks(eve + timedelta(hours=1), "look") == []
     new_year = as_read(datetime(2028, 1, 1, 8, tzinfo=zone))
     assert found.check(new_year, "look").due == new_year.date()
-    assert found.check(new_year, "feel").why[0].text.endswith("Wed 22 Dec 08:00")
+    assert found.check(new_year, "water").why[0].text.endswith("Wed 22 Dec 08:00")
 
 
 def test_the_29th_of_february_is_a_day(walk: MakeWalk) -> None:
@@ -182,8 +182,8 @@ def test_the_29th_of_february_is_a_day(walk: MakeWalk) -> None:
     found.write(Watered, leap - timedelta(days=1), sowing="leek")
     found.write(Counted, leap - timedelta(days=1), sowing="leek", standing=3)
     assert found.check(leap, "count").due == leap.date()
-    assert found.checks(leap, "feel") == []
-    assert found.check(leap + timedelta(days=1), "feel").due == leap.date() + timedelta(days=1)
+    assert found.checks(leap, "water") == []
+    assert found.check(leap + timedelta(days=1), "water").due == leap.date() + timedelta(days=1)
 
 
 @pytest.mark.parametrize("day", ["3-28", "10-31"])
@@ -196,7 +196,7 @@ def test_days_of_23_and_25_hours_are_one_day_each(walk: MakeWalk, day: str) -> N
     assert found.checks(f"{day} 23:30", "count") == []
     next_day = moment(f"{day} 23:30") + timedelta(hours=1)
     assert len(found.checks(next_day, "count")) == 1
-    assert found.checks(next_day, "feel") == []
+    assert found.checks(next_day, "water") == []
 
 
 def test_in_the_south_the_year_is_turned_round(walk: MakeWalk) -> None:
@@ -231,4 +231,4 @@ def test_carried_to_a_place_set_cold_and_back_is_followed(walk: MakeWalk) -> Non
     found.write(Adjusted, "3-05 08:25", station="sill", expected="24C")
     assert found.alerts("3-05 08:30", "too cold") == []
     found.write(Moved, "3-05 08:35", sowing="leek", station="shelf")
-    assert {one.station for one in found.checks("3-05 08:40", "feel")} == {"sill", "shelf"}
+    assert {one.station for one in found.checks("3-05 08:40", "water")} == {"sill", "shelf"}

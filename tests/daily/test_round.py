@@ -3,10 +3,12 @@
 from collections import Counter
 from datetime import date, timedelta
 from itertools import pairwise
+from typing import get_args
 
 from notebook import moment
 from seasons import HEAD, lot
-from seedstart.daily.check import Check
+from seedstart.daily.check import Check, What
+from seedstart.daily.gathering import ACT
 from seedstart.daily.round import MOST_LINES
 from seedstart.season.entries import (
     BLANK,
@@ -52,6 +54,10 @@ def test_the_walk_goes_station_by_station_and_tray_9_comes_before_tray_10(walk: 
     ]  # fmt: skip
 
 
+def test_every_act_of_a_check_has_its_turn_at_a_station() -> None:
+    assert set(ACT) == set(get_args(What))
+
+
 def test_seed_without_a_place_comes_before_the_walk(walk: MakeWalk) -> None:
     found = walk(LOTS + lot("onion", "onion", sow='["2027-03-20"]'))
     found.write(Sown, "3-01", sowing="leek", lot="leek", seeds=24, station="mat")
@@ -91,7 +97,7 @@ def test_five_hundred_lots_are_some_forty_lines_that_hold_every_check(walk: Make
     assert len(lines) <= MOST_LINES
     gathered = [part for line in lines for part in line.parts or (line,)]
     assert {part.tray for part in gathered} == {f"tray {n}" for n in range(500)}
-    felt = next(one for one in lines if one.what == "feel" and one.station == "mat")
+    felt = next(one for one in lines if one.what == "water" and one.station == "mat")
     assert (
         felt.says == "feel, and water what is dry: 167 trays: tray 0, tray 3, tray 6 and 164 more"
     )
@@ -102,7 +108,7 @@ def test_five_hundred_lots_are_some_forty_lines_that_hold_every_check(walk: Make
     found.opened.record(*drafts, at=moment("3-17 08:30"))
     again = found.round("3-17 08:40").checks
     (done,) = (one for one in again if one.station == "mat" and one.done)
-    assert (done.what, done.key, len(done.parts)) == ("feel", felt.key, 167)
+    assert (done.what, done.key, len(done.parts)) == ("water", felt.key, 167)
     found.write(Counted, "3-17 08:45", sowing="leek 000", standing=10)
     now = found.round("3-17 08:50").checks
     assert [one for one in again if one.station != "mat"] == [
@@ -124,7 +130,7 @@ def test_a_part_that_is_done_keeps_its_place_in_its_line(walk: MakeWalk) -> None
     )  # fmt: skip
 
     def felt(day: str) -> Check:
-        return next(one for one in found.round(day).checks if one.what == "feel")
+        return next(one for one in found.round(day).checks if one.what == "water")
 
     before = felt("3-04 08:00")
     for number, part in enumerate(before.parts[3:5], start=1):
@@ -151,7 +157,7 @@ def test_what_a_tick_derives_anew_and_finds_equal_stays_the_same_object(walk: Ma
     found.write(Watered, "3-20 08:10", tray="tray 1")  # the other sowing of its lot is derived too
     now = found.round("3-20 08:20").checks
     unlike = [one for one in now if before.get(one.key) is not one]
-    assert [(one.tray, one.what, one.done) for one in unlike] == [("tray 1", "feel", True)]
+    assert [(one.tray, one.what, one.done) for one in unlike] == [("tray 1", "water", True)]
 
 
 def test_few_checks_stay_lines_of_their_own(walk: MakeWalk) -> None:
@@ -175,8 +181,8 @@ def test_what_was_done_today_is_in_sight_with_who_did_it(walk: MakeWalk) -> None
     assert said == Counter({
         ("tray 1", "look", "counted: pepper 0"): 1,
         ("tray 9", "count", "counted: leek/2 7"): 1,
-        ("tray 9", "feel", "watered"): 1,
-        ("tray 10", "feel", "watered"): 1,
+        ("tray 9", "water", "watered"): 1,
+        ("tray 10", "water", "watered"): 1,
         ("tray 9", "feed", "fed"): 1,
         ("tray 9", "harden", "out 2 h"): 1,
         ("", "harden", "leek: kept in: windy"): 1,
@@ -195,7 +201,7 @@ def test_what_was_thrown_away_today_leaves_its_line_for_today(walk: MakeWalk) ->
     found = bench(walk)
     found.write(Watered, "3-20 08:00", sowing="leek")
     found.write(Finished, "3-20 09:00", sowing="leek")
-    assert [one.says for one in found.done("3-20 10:00", "feel")] == ["leek: watered"]
+    assert [one.says for one in found.done("3-20 10:00", "water")] == ["leek: watered"]
     assert not [one for one in found.round("3-21").checks if one.station == "sill"]
 
 
@@ -235,8 +241,8 @@ def test_a_tray_and_a_sowing_of_one_name_have_keys_of_their_own(walk: MakeWalk) 
     found.write(Sown, "3-01", sowing="pepper", lot="pepper", seeds=24, tray="leek", station="mat")
     keys = [one.key for one in found.round("3-20").checks]
     assert len(keys) == len(set(keys))
-    assert {key for key in keys if key.startswith("feel")} == {
-        "feel leek 2027-03-01", "feel tray leek 2027-03-01",
+    assert {key for key in keys if key.startswith("water")} == {
+        "water leek 2027-03-01", "water tray leek 2027-03-01",
     }  # fmt: skip
 
 
@@ -244,11 +250,11 @@ def test_two_sowings_of_one_name_have_keys_of_their_own(walk: MakeWalk) -> None:
     found = walk(LOTS)
     for day in ("3-01", "3-02"):
         found.write(Sown, day, sowing="leek", lot="leek", seeds=24, station="shelf")
-    felt = found.checks("3-20", "feel")
+    felt = found.checks("3-20", "water")
     assert len({one.key for one in felt}) == 2
     for check in felt:
         found.tick(check, "3-20 09:00")
-    assert found.checks("3-20 10:00", "feel") == []
+    assert found.checks("3-20 10:00", "water") == []
 
 
 def test_a_sowing_that_got_another_name_is_asked_for_by_it(walk: MakeWalk) -> None:
@@ -256,7 +262,7 @@ def test_a_sowing_that_got_another_name_is_asked_for_by_it(walk: MakeWalk) -> No
     found.write(Sown, "3-01", sowing="leek", lot="leek", seeds=24, station="shelf")
     found.round("3-20")
     found.write(Relabelled, "3-20", sowing="leek", name="blue leek")
-    assert found.check("3-20 09:00", "feel").says == "feel blue leek: water if it is dry"
+    assert found.check("3-20 09:00", "water").says == "feel blue leek: water if it is dry"
 
 
 def test_daughters_of_daughters_are_each_cared_for(walk: MakeWalk) -> None:
@@ -265,7 +271,7 @@ def test_daughters_of_daughters_are_each_cared_for(walk: MakeWalk) -> None:
     found.write(Counted, "3-15", sowing="leek", standing=20)
     found.write(PrickedOut, "3-25", sowing="leek", plants=20, into="leek.1", station="shelf")
     found.write(PrickedOut, "4-05", sowing="leek.1", plants=9, into="leek.1.1", station="sill")
-    felt = {one.sowings[0].name: one.station for one in found.checks("4-20", "feel")}
+    felt = {one.sowings[0].name: one.station for one in found.checks("4-20", "water")}
     assert felt == {"leek.1": "shelf", "leek.1.1": "sill"}
 
 

@@ -63,7 +63,7 @@ def test_the_year_ends_and_leaps(typed: str, today: date, until: date) -> None:
 @pytest.mark.parametrize(("times", "days"), [(0, 1), (1, 2), (2, 3), (9, 3)])
 def test_moist_waits_longer_each_time(times: int, days: int) -> None:
     # docs/round.md, common practice.
-    (found,) = put_off(check("feel", times), "moist", on(WEDNESDAY)) or ()
+    (found,) = put_off(check("water", times), "moist", on(WEDNESDAY)) or ()
     assert isinstance(found, PutOff)
     assert (found.until, found.why) == (WEDNESDAY + timedelta(days=days), "moist")
 
@@ -89,6 +89,17 @@ def test_put_off_without_a_day_is_till_tomorrow() -> None:
     said = said_of([PutOff(id="a" * 36, at=moment("3-17"), by="me", check="key")])
     assert said.hides_on(date(2027, 3, 17))
     assert not said.hides_on(date(2027, 3, 18))
+
+
+def test_what_journals_say_of_a_check_by_its_former_key_still_holds(walk: MakeWalk) -> None:
+    found = walk(lot("leek", "leek", station='"shelf"'))
+    found.write(Sown, "3-01", sowing="leek", lot="leek", seeds=24, station="shelf")
+    assert found.check("3-10", "water").key == "water leek 2027-03-01"
+    found.write(PutOff, "3-10", check="feel leek 2027-03-01", until=date(2027, 3, 12))
+    assert found.checks("3-11", "water") == []
+    assert found.check("3-12", "water").put_off == 1
+    found.write(PutOff, "3-12", check="water leek 2027-03-01", until=date(2027, 3, 14))
+    assert found.check("3-14", "water").put_off == 2
 
 
 def test_what_was_put_off_and_struck_is_there_again(walk: MakeWalk) -> None:

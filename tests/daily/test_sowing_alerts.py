@@ -58,7 +58,7 @@ def test_a_medium_that_is_not_too_cold_is_told_once_it_costs_three_days(walk: Ma
     assert alert.costs_days == pytest.approx(1.6 * (at_20 - at_25), abs=1)
     assert (alert.level, alert.sowings) == ("know", ("pepper",))
     assert "its medium is at 20 °C" in alert.text
-    assert "a warmer place: it is quickest at 29.4 °C" in alert.cure
+    assert "a warmer place: it is quickest at 29.4 °C" in "; ".join(alert.remedies)
 
 
 def test_a_day_or_two_later_is_no_alert(walk: MakeWalk) -> None:
@@ -127,11 +127,11 @@ def test_overdue_says_what_may_be_done_and_stays_one_event(walk: MakeWalk) -> No
     silent(found, "3-08", "3-21")
     alert = found.alert("3-21", "overdue")
     assert "None of 24 was up on 21 Mar" in alert.text
-    assert "dig a few seeds up" in alert.cure
+    assert "dig a few seeds up" in "; ".join(alert.remedies)
     silent(found, "3-22", "4-05")
     later = found.alert("4-05", "overdue")
     assert later.key == alert.key
-    assert "sow again" in later.cure
+    assert "sow again" in "; ".join(later.remedies)
     found.opened.record(seen(alert), at=moment("4-05 09:00"))
     assert found.alerts("4-06", "overdue") == []
 

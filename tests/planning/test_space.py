@@ -80,17 +80,17 @@ def one_too_many(container: str) -> Season:
     return season(full + last)
 
 
-def test_what_does_not_fit_is_told_with_what_cures_it() -> None:
+def test_what_does_not_fit_is_told_with_what_to_do() -> None:
     plan = one_too_many("tray of 50")  # five trays of 0.15 m² on 0.72 m²
     rows = rows_of(plan)
     (clash,) = clashes(rows, stands(rows, plan), plan)
     assert clash.station == "shelf"
     assert clash.worst.used_m2 == pytest.approx(5 * 0.54 * 0.28)
     assert clash.first <= clash.worst.monday <= clash.last
-    assert "raise onion in a tray of 128 instead of a tray of 50" in clash.cures
+    assert "raise onion in a tray of 128 instead of a tray of 50" in clash.remedies
 
 
-def test_a_cure_cures() -> None:
+def test_a_remedy_makes_it_fit() -> None:
     plan = one_too_many("tray of 128")
     rows = rows_of(plan)
     assert clashes(rows, stands(rows, plan), plan) == []
@@ -100,7 +100,7 @@ def test_where_no_single_change_helps_none_is_offered() -> None:
     plan = many(6)
     rows = rows_of(plan)
     (clash,) = clashes(rows, stands(rows, plan), plan)
-    assert clash.cures == ()
+    assert clash.remedies == ()
 
 
 def test_weeks_are_whole_iso_weeks() -> None:
@@ -286,4 +286,4 @@ def test_no_smaller_cells_are_proposed_for_what_stands_already() -> None:
     rows = rows_today(plan, records, {}, day)
     found = clashes(rows, stands(rows, plan, SoFar(records, day)), plan)
     assert found
-    assert not any("tray of 128" in cure for clash in found for cure in clash.cures)
+    assert not any("tray of 128" in remedy for clash in found for remedy in clash.remedies)

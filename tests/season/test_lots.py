@@ -143,7 +143,7 @@ LOT = '[[lot]]\nname = "a"\ncrop = "leek"\n'
 FAULTS = {
     "[[lot]]\n": [
         "lots.toml, line 1, lot[1].name. It is missing: what stands on the label.",
-        "lots.toml, line 1, lot[1].crop. It is missing: a crop, as `seedstart crops` lists them.",
+        "lots.toml, line 1, lot[1].crop. It is missing: a crop of the crop table.",
     ],
     '[[lot]]\nname = "a"\ncrop = "peper"': [
         (
@@ -180,9 +180,8 @@ FAULTS = {
     ],
     LOT + 'statoin = "heat mat"': [
         (
-            "lots.toml, line 4, lot[1].statoin (a): found 'statoin', allowed: station,"
-            " stratify … (22"
-            " words; `seedstart lot add --help` lists them). Nearest: station."
+            "lots.toml, line 4, lot[1].statoin (a): found 'statoin'. Nearest: station, stratify"
+            " (of 22)."
         )
     ],
     LOT + "sowings = 3": [

@@ -1,12 +1,11 @@
 """What each kind of entry means: one table, and nobody is left out by oversight."""
 
-from seedstart.season import entries
 from seedstart.season.entries import (
+    KINDS,
     Checked,
     Dividing,
     Entry,
     Forecast,
-    Leaving,
     Planned,
     PutOff,
     Scarified,
@@ -14,7 +13,6 @@ from seedstart.season.entries import (
     Stratified,
     Struck,
     TakenOut,
-    Unknown,
 )
 from seedstart.tracking.meanings import MEANINGS
 from seedstart.tracking.place import Place
@@ -23,20 +21,12 @@ from seedstart.tracking.standing import GONE, Standing
 # About seed before it is sown, the plan, the weather, checks and other entries: of no sowing,
 # tray or station.
 ELSEWHERE: set[type[Entry]] = {
-    Soaked, Stratified, Scarified, TakenOut, Planned, Forecast, Checked, PutOff, Struck, Unknown,
+    Soaked, Stratified, Scarified, TakenOut, Planned, Forecast, Checked, PutOff, Struck,
 }  # fmt: skip
-# Of which others are made; none is written.
-COMMON: set[type[Entry]] = {Dividing, Leaving, Entry}
-
-
-def kinds() -> set[type[Entry]]:
-    every = (getattr(entries, name) for name in dir(entries))
-    found = {one for one in every if isinstance(one, type) and issubclass(one, Entry)}
-    return {one for one in found if not any(one in other.__mro__[1:] for other in found)}
 
 
 def test_every_kind_of_entry_has_a_meaning_or_is_about_something_else() -> None:
-    assert kinds() - COMMON == MEANINGS.keys() | ELSEWHERE
+    assert set(KINDS.values()) == MEANINGS.keys() | ELSEWHERE
     assert not MEANINGS.keys() & ELSEWHERE
 
 
