@@ -4,9 +4,11 @@ The likelihood of counts is multinomial over the stretches of the way between th
 it is summed exactly by its beta belief, over the speed on a grid. `coming_up` puts them together.
 """
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from itertools import pairwise
-from math import exp, inf, lgamma, log, pi, sqrt
+from math import exp, expm1, inf, lgamma, log, log1p, pi, sqrt
+from operator import neg
 from typing import Final, NamedTuple
 
 from seedstart.growing.germination_belief import Belief
@@ -19,6 +21,7 @@ SMALL: Final = 1e-9
 _NO_CHANCE: Final = 1e-7  # of a number beside the likeliest one
 LEAST: Final = 1e-300
 HIGHEST: Final = 690.0  # exp of more overflows
+_LARGE: Final = 40.0  # from here on log(1 + exp(x)) is x
 # A speed this much less likely than the best (as a logarithm) tells nothing.
 _MATTERS: Final = 9.0
 _ROOT_2_PI: Final = sqrt(2 * pi)
@@ -62,13 +65,17 @@ def tried_speeds(
     speed: Speed, told: "Told", shares: Sequence[tuple[float, Belief]]
 ) -> list["Tried"]:
     """The speeds of the grid, laid finer where the belief lies until enough of them matter."""
-    lates: _Lates = {}
+    seen = _Seen(told, speed.slope)
+    lates = [_Late(told, belief, weight) for weight, belief in shares]
     low, high, points = -_FAR, _FAR, _COARSE
     for _ in range(_PASSES):
         halves, step = _grid(speed, low, high, points)
+        priors = (log(max(_density(half, speed) * step, LEAST)) for half in halves)
         tried = [
-            Tried(half, _density(half, speed) * step, speed.slope, told, shares, lates)
-            for half in halves
+            _tried(
+                half, prior + seen.log_chance(half), share_up(half, told.way, speed.slope), lates
+            )
+            for half, prior in zip(halves, priors, strict=True)
         ]
         most = max(one.log_chance for one in tried)
         matter = [place for place, one in enumerate(tried) if one.log_chance > most - _MATTERS]
@@ -132,111 +139,118 @@ def _density(half: float, speed: Speed) -> float:
     return exp(-z * z / 2) / _ROOT_2_PI
 
 
-# What was worked out already, by belief and share to come: before any look it is the same for all.
-_Late = tuple[float, int, list[float]]
-_Lates = dict[tuple[Belief, float], _Late]
-
-
-class Tried:
+class Tried(NamedTuple):
     """One speed: how likely it makes what was seen, and how many more would come.
 
     Attributes:
         half: The point of the way by which half are up.
         log_chance: Logarithm of prior times likelihood, the dead apart.
         now: Share of those that come that was up at the last look.
-        sums: For each belief of the share its weight's logarithm, and of how many more the first
-            number that has a chance and the chances from there on, unscaled.
+        sums: For each belief of the share the logarithm of its weight and scale, and of how many
+            more the first number that has a chance and the chances from there on, in that scale.
     """
 
-    __slots__ = ("half", "log_chance", "now", "sums")
+    half: float
+    log_chance: float
+    now: float
+    sums: tuple[tuple[float, int, list[float]], ...]
 
-    def __init__(
-        self,
-        half: float,
-        prior: float,
-        slope: float,
-        told: Told,
-        shares: Sequence[tuple[float, Belief]],
-        lates: _Lates,
-    ) -> None:
+
+def _tried(half: float, seen: float, now: float, lates: "Sequence[_Late]") -> Tried:
+    sums = tuple((seen + scale, first, row) for one in lates for scale, first, row in (one(now),))
+    most = max(scale for scale, _, _ in sums)
+    log_chance = most + log(sum(exp(scale - most) * sum(row) for scale, _, row in sums))
+    return Tried(half, log_chance, now, sums)
+
+
+class _Seen:
+    """The chance of what came in each stretch, of those that came, and of the sound seed.
+
+    Between two points of the way there come, of speed h and slope s, with e = (h / way)^s,
+    (e1 - e2) / (1 + e1) / (1 + e2): the first part hangs on h as h^s alone, so that for each of the
+    thirty speeds of a grid one sum over the points is left.
+    """
+
+    def __init__(self, told: Told, slope: float) -> None:
+        self._slope, self._told = slope, told
+        self._always, self._steep = 0.0, 0.0
+        points: dict[float, int] = {}
+        for begins, ends, came in told.came:
+            if begins > -inf:
+                narrow = -expm1(slope * (begins - ends))
+                self._always += came * (log(max(narrow, LEAST)) - slope * begins)
+                self._steep += came * slope
+                points[begins] = points.get(begins, 0) + came
+            points[ends] = points.get(ends, 0) + came
+        self._points = [(slope * point, came) for point, came in points.items()]
+
+    def log_chance(self, half: float) -> float:
+        """Its logarithm where half are up at such a point of the way."""
         at = log(half)
-        seen = log(max(prior, LEAST))
-        for before, then, came in told.came:
-            seen += came * _log_between(slope * (at - before), slope * (at - then))
-        for then, sound in told.dug_at:
-            seen += sound * log(max(1 - share_up(half, exp(then), slope), LEAST))
-        self.half, self.now = half, share_up(half, told.way, slope)
-        self.sums = [
-            (
-                seen + weight + _log_beta(told, belief),
-                *_late_once(told, belief, 1 - self.now, lates),
-            )
-            for weight, belief in shares
-        ]
-        most = max(weight + scale for weight, scale, _, _ in self.sums)
-        self.log_chance = most + log(
-            sum(exp(weight + scale - most) * sum(row) for weight, scale, _, row in self.sums)
-        )
+        here = self._slope * at
+        seen = self._always + self._steep * at
+        for point, came in self._points:
+            e = here - point
+            seen -= came * (log1p(exp(e)) if e < _LARGE else e)
+        for then, sound in self._told.dug_at:
+            seen += sound * log(max(1 - share_up(half, exp(then), self._slope), LEAST))
+        return seen
 
 
-def _log_between(early: float, late: float) -> float:
-    """Logarithm of the share that comes between two points, each as slope × log(half / way)."""
-    e2 = exp(min(late, HIGHEST))
-    if early > HIGHEST:
-        return -log(1 + e2)
-    e1 = exp(early)
-    return log(max((e1 - e2) / ((1 + e1) * (1 + e2)), LEAST))
+class _Late:
+    """How many of the missing are alive and late, for one belief of the share: chances in
+    proportion to C(m, J) late^J B(a + J, b + m - J), from the first that counts.
 
-
-def _log_beta(told: Told, belief: Belief) -> float:
-    """The part of the sum over the share that no number of late ones changes."""
-    a, b = belief
-    return (
-        lgamma(a + b)
-        - lgamma(a)
-        - lgamma(b)
-        - lgamma(a + b + told.up + told.sound + told.soft + told.missing)
-    )
-
-
-def _late_once(told: Told, belief: Belief, late: float, known: _Lates) -> _Late:
-    if (belief, late) not in known:
-        known[belief, late] = _late(told, belief, late)
-    return known[belief, late]
-
-
-def _late(told: Told, belief: Belief, late: float) -> _Late:
-    """How many of the missing are alive and late: chances in proportion to
-    C(m, J) late^J B(a + J, b + m - J), from the first that counts.
-
-    Returns:
-        The logarithm of the scale, that first number, and the chances in that scale.
+    What does not hang on the speed is worked out once: a grid asks for some thirty speeds.
     """  # noqa: D205
-    missing = told.missing
-    a, b = belief.a + told.up + told.sound, belief.b + told.soft
-    if late < LEAST:
-        return lgamma(a) + lgamma(b + missing), 0, [1.0]
 
-    low, high = 0, missing
-    while low < high:  # the chance of one more over that of so many falls all the way
-        at = (low + high) // 2
-        if (missing - at) / (at + 1) * late * (a + at) / (b + missing - at - 1) > 1:
-            low = at + 1
-        else:
-            high = at
-    scale = (
-        lgamma(missing + 1) - lgamma(low + 1) - lgamma(missing - low + 1) + low * log(late)
-        + lgamma(a + low) + lgamma(b + missing - low)
-    )  # fmt: skip
-    up, down = [1.0], [1.0]
-    chance, at = 1.0, low
-    while at < missing and chance > _NO_CHANCE:
-        chance *= (missing - at) / (at + 1) * late * (a + at) / (b + missing - at - 1)
-        up.append(chance)
-        at += 1
-    chance, at = 1.0, low
-    while at > 0 and chance > _NO_CHANCE:
-        at -= 1
-        chance *= (at + 1) / (missing - at) / late / (a + at) * (b + missing - at - 1)
-        down.append(chance)
-    return scale, at, [*down[:0:-1], *up]
+    def __init__(self, told: Told, belief: Belief, weight: float) -> None:
+        a, b = belief
+        self._missing = told.missing
+        self._a, self._b = a + told.up + told.sound, b + told.soft
+        whole = lgamma(a + b) - lgamma(a) - lgamma(b)
+        seeds = told.up + told.sound + told.soft + told.missing
+        self._weight = weight + whole - lgamma(a + b + seeds)
+        missing, a, b = told.missing, self._a, self._b
+        # The chance of one more over that of so many, where all are late; it falls all the way.
+        self._ratios = [
+            (missing - at) / (at + 1) * (a + at) / (b + missing - at - 1) for at in range(missing)
+        ]
+        self._scales: dict[int, float] = {}
+        self._known: dict[float, tuple[float, int, list[float]]] = {}
+
+    def __call__(self, now: float) -> tuple[float, int, list[float]]:
+        """Where such a share of those that come is up: what `Tried.sums` has, but for what was
+        seen.
+        """  # noqa: D205
+        late = 1 - now
+        if late not in self._known:  # before any look it is the same for all speeds
+            self._known[late] = self._chances(late)
+        return self._known[late]
+
+    def _chances(self, late: float) -> tuple[float, int, list[float]]:
+        if late < LEAST:
+            return self._scale(0), 0, [1.0]
+        ratios, missing = self._ratios, self._missing
+        likeliest = bisect_left(ratios, -1 / late, key=neg)
+        up, down = [1.0], []
+        chance, at = 1.0, likeliest
+        while at < missing and chance > _NO_CHANCE:
+            chance *= ratios[at] * late
+            up.append(chance)
+            at += 1
+        chance, at = 1.0, likeliest
+        while at > 0 and chance > _NO_CHANCE:
+            at -= 1
+            chance /= ratios[at] * late
+            down.append(chance)
+        return self._scale(likeliest) + likeliest * log(late), at, down[::-1] + up
+
+    def _scale(self, number: int) -> float:
+        """Logarithm of the chance of so many, where all are late."""
+        if number not in self._scales:
+            rest = self._missing - number
+            ways = lgamma(self._missing + 1) - lgamma(number + 1) - lgamma(rest + 1)
+            beta = lgamma(self._a + number) + lgamma(self._b + rest)
+            self._scales[number] = self._weight + ways + beta
+        return self._scales[number]
