@@ -4,11 +4,10 @@ The likelihood of counts is multinomial over the stretches of the way between th
 it is summed exactly by its beta belief, over the speed on a grid. `coming_up` puts them together.
 """
 
-from bisect import bisect_left
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import accumulate, pairwise, repeat
 from math import exp, expm1, inf, lgamma, log, log1p, pi, sqrt
-from operator import neg
+from operator import mul
 from typing import Final, NamedTuple
 
 from seedstart.growing.germination_belief import Belief
@@ -21,6 +20,8 @@ SMALL: Final = 1e-9
 _NO_CHANCE: Final = 1e-7  # of a number beside the likeliest one
 LEAST: Final = 1e-300
 HIGHEST: Final = 690.0  # exp of more overflows
+# Of so few missing seeds every number is reckoned with: no chance of theirs is too small for it.
+_FEW: Final = 40
 _LARGE: Final = 40.0  # from here on log(1 + exp(x)) is x
 # A speed this much less likely than the best (as a logarithm) tells nothing.
 _MATTERS: Final = 9.0
@@ -66,7 +67,7 @@ def tried_speeds(
 ) -> list["Tried"]:
     """The speeds of the grid, laid finer where the belief lies until enough of them matter."""
     seen = _Seen(told, speed.slope)
-    lates = [_Late(told, belief, weight) for weight, belief in shares]
+    lates = _Lates(told, shares)
     low, high, points = -_FAR, _FAR, _COARSE
     for _ in range(_PASSES):
         halves, step = _grid(speed, low, high, points)
@@ -146,20 +147,20 @@ class Tried(NamedTuple):
         half: The point of the way by which half are up.
         log_chance: Logarithm of prior times likelihood, the dead apart.
         now: Share of those that come that was up at the last look.
-        sums: For each belief of the share the logarithm of its weight and scale, and of how many
-            more the first number that has a chance and the chances from there on, in that scale.
+        sums: In one part or more: the logarithm of its weight and scale, and of how many more the
+            first number that has a chance and the chances from there on, in that scale.
     """
 
     half: float
     log_chance: float
     now: float
-    sums: tuple[tuple[float, int, list[float]], ...]
+    sums: list[tuple[float, int, list[float]]]
 
 
-def _tried(half: float, seen: float, now: float, lates: "Sequence[_Late]") -> Tried:
-    sums = tuple((seen + scale, first, row) for one in lates for scale, first, row in (one(now),))
-    most = max(scale for scale, _, _ in sums)
-    log_chance = most + log(sum(exp(scale - most) * sum(row) for scale, _, row in sums))
+def _tried(half: float, seen: float, now: float, lates: "_Lates") -> Tried:
+    sums = [(seen + scale, first, row) for scale, first, row in lates.at(now)]
+    most = max([scale for scale, _, _ in sums])
+    log_chance = most + log(sum([exp(scale - most) * sum(row) for scale, _, row in sums]))
     return Tried(half, log_chance, now, sums)
 
 
@@ -197,60 +198,82 @@ class _Seen:
         return seen
 
 
-class _Late:
-    """How many of the missing are alive and late, for one belief of the share: chances in
-    proportion to C(m, J) late^J B(a + J, b + m - J), from the first that counts.
+class _Lates:
+    """How many of the missing are alive and late, by all beliefs of the share together."""
 
-    What does not hang on the speed is worked out once: a grid asks for some thirty speeds.
-    """  # noqa: D205
+    def __init__(self, told: Told, shares: Sequence[tuple[float, Belief]]) -> None:
+        self._missing = told.missing
+        self._each = [_Late(told, belief, weight) for weight, belief in shares]
+        self._known: dict[float, list[tuple[float, int, list[float]]]] = {}
+        self._where_all_are: list[float] | None = None
+        if told.missing <= _FEW:
+            numbers = range(told.missing + 1)
+            logs = [[one.log_chance(number) for number in numbers] for one in self._each]
+            self._scale = max(max(row) for row in logs)
+            rows = [[exp(one - self._scale) for one in row] for row in logs]
+            self._where_all_are = [sum(column) for column in zip(*rows, strict=True)]
+
+    def at(self, now: float) -> list[tuple[float, int, list[float]]]:
+        """What `Tried.sums` has, but for what was seen.
+
+        Args:
+            now: Share of those that come that is up.
+        """
+        late = 1 - now
+        if late not in self._known:  # before any look it is the same for all speeds
+            self._known[late] = self._found(late)
+        return self._known[late]
+
+    def _found(self, late: float) -> list[tuple[float, int, list[float]]]:
+        if self._where_all_are is None:
+            return [one.chances(late) for one in self._each]
+        powers = accumulate(repeat(late, self._missing), mul, initial=1.0)
+        return [(self._scale, 0, list(map(mul, self._where_all_are, powers)))]
+
+
+class _Late:
+    """The same for one belief: chances in proportion to C(m, J) late^J B(a + J, b + m - J)."""
 
     def __init__(self, told: Told, belief: Belief, weight: float) -> None:
         a, b = belief
         self._missing = told.missing
         self._a, self._b = a + told.up + told.sound, b + told.soft
-        whole = lgamma(a + b) - lgamma(a) - lgamma(b)
         seeds = told.up + told.sound + told.soft + told.missing
-        self._weight = weight + whole - lgamma(a + b + seeds)
-        missing, a, b = told.missing, self._a, self._b
-        # The chance of one more over that of so many, where all are late; it falls all the way.
-        self._ratios = [
-            (missing - at) / (at + 1) * (a + at) / (b + missing - at - 1) for at in range(missing)
-        ]
-        self._scales: dict[int, float] = {}
-        self._known: dict[float, tuple[float, int, list[float]]] = {}
+        self._weight = weight + lgamma(a + b) - lgamma(a) - lgamma(b) - lgamma(a + b + seeds)
+        self._weight += lgamma(told.missing + 1)
 
-    def __call__(self, now: float) -> tuple[float, int, list[float]]:
-        """Where such a share of those that come is up: what `Tried.sums` has, but for what was
-        seen.
-        """  # noqa: D205
-        late = 1 - now
-        if late not in self._known:  # before any look it is the same for all speeds
-            self._known[late] = self._chances(late)
-        return self._known[late]
+    def log_chance(self, number: int) -> float:
+        """Logarithm of the chance of so many, where all are late."""
+        rest = self._missing - number
+        ways = -lgamma(number + 1) - lgamma(rest + 1)
+        return self._weight + ways + lgamma(self._a + number) + lgamma(self._b + rest)
 
-    def _chances(self, late: float) -> tuple[float, int, list[float]]:
+    def chances(self, late: float) -> tuple[float, int, list[float]]:
+        """From the first that counts on: where many seeds are missing few numbers do."""
         if late < LEAST:
-            return self._scale(0), 0, [1.0]
-        ratios, missing = self._ratios, self._missing
-        likeliest = bisect_left(ratios, -1 / late, key=neg)
+            return self.log_chance(0), 0, [1.0]
+        missing = self._missing
+        low, high = 0, missing
+        while low < high:  # the chance of one more over that of so many falls all the way
+            at = (low + high) // 2
+            if self._ratio(at) * late > 1:
+                low = at + 1
+            else:
+                high = at
         up, down = [1.0], []
-        chance, at = 1.0, likeliest
+        chance, at = 1.0, low
         while at < missing and chance > _NO_CHANCE:
-            chance *= ratios[at] * late
+            chance *= self._ratio(at) * late
             up.append(chance)
             at += 1
-        chance, at = 1.0, likeliest
+        chance, at = 1.0, low
         while at > 0 and chance > _NO_CHANCE:
             at -= 1
-            chance /= ratios[at] * late
+            chance /= self._ratio(at) * late
             down.append(chance)
-        return self._scale(likeliest) + likeliest * log(late), at, down[::-1] + up
+        return self.log_chance(low) + low * log(late), at, down[::-1] + up
 
-    def _scale(self, number: int) -> float:
-        """Logarithm of the chance of so many, where all are late."""
-        if number not in self._scales:
-            rest = self._missing - number
-            ways = lgamma(self._missing + 1) - lgamma(number + 1) - lgamma(rest + 1)
-            beta = lgamma(self._a + number) + lgamma(self._b + rest)
-            self._scales[number] = self._weight + ways + beta
-        return self._scales[number]
+    def _ratio(self, at: int) -> float:
+        """The chance of one more over that of so many, where all are late."""
+        rest = self._missing - at
+        return rest / (at + 1) * (self._a + at) / (self._b + rest - 1)

@@ -363,4 +363,6 @@ def _in_tray(spot: Spot, records: Records, now_s: float) -> MeasuredC:
 
 
 def _gathered_by(legs: "Sequence[_Leg]", at_s: float) -> float:
+    if len(legs) == 1:  # as most are: a count asks for each look
+        return legs[0].gathered.integral(legs[0].since_s, min(legs[0].until_s, at_s))
     return sum(leg.gathered.integral(leg.since_s, min(leg.until_s, at_s)) for leg in legs)
