@@ -18,7 +18,8 @@ from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_SD
 from seedstart.planning.crop_times import rate_curve
 from seedstart.planning.emerging import warmth_of
 from seedstart.planning.lot_germination import expected_germination
-from seedstart.planning.prospects import Known, Prospect, prospect_of
+from seedstart.planning.prospect import Known, Prospect
+from seedstart.planning.prospects import prospect_of
 from seedstart.season.entries import Counted, Sown
 from seedstart.tracking.standing import Standing
 from seedstart.units import steady

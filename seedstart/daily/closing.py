@@ -32,7 +32,7 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
         weeks_let_by = -(-(one.counted[-1].at.date() - since).days // NONE_NEW_DAYS)
         due = since + timedelta(days=1 + NONE_NEW_DAYS * weeks_let_by)
         short = f"none new for {plural((one.counted[-1].at.date() - last_new(one)).days, 'day')}"
-        last_day = scene.prospects[one.id].last_day
+        last_day = scene.prospects.to_come(one.id).last_day
         past = f", and past its last day, {short_day(last_day)}" if last_day else ""
         why = Why(f"{short}{past}", PRACTICE)
     else:

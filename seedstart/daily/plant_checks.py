@@ -95,7 +95,7 @@ def _leaving(one: Standing, scene: Scene, *, with_medium: bool = False) -> Asked
     asked = scene.asked(one)
     if not one.from_seed or one.closed is not None:
         return asked
-    known = not scene.may_come(one) or scene.prospects[one.id].chance_of_more is not None
+    known = not scene.may_come(one) or scene.prospects.to_come(one.id).chance_of_more is not None
     with_medium = with_medium and one.last_act("pricked_out") is None
     ends = with_medium or (known and not scene.expects_more(one))
     return structs.replace(asked, closes=ends)
@@ -109,12 +109,12 @@ def _first_pricking(one: Standing, scene: Scene) -> _Found | None:
         _from_calendar("pricked out", step, one),
         Why("at the first true leaf: without one yet, put it off", PRACTICE),
     )
-    prospect = scene.prospects[one.id]
-    if prospect.total is None or prospect.more is None or not scene.expects_more(one):
+    to_come = scene.prospects.to_come(one.id)
+    if to_come.total is None or to_come.more is None or not scene.expects_more(one):
         return step.best_day, whys
-    if one.emerged < _SHARE_UP * prospect.total.best:
+    if one.emerged < _SHARE_UP * to_come.total.best:
         return None  # each pricking out disturbs those that follow
-    follow = Why(f"some {prospect.more:.0f} more are to be expected: count on")
+    follow = Why(f"some {to_come.more:.0f} more are to be expected: count on")
     return step.best_day, (*whys, follow)
 
 

@@ -14,10 +14,11 @@ from seedstart.daily.traces import Traces
 from seedstart.days import Window
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.hardening import Hardening
-from seedstart.planning.prospects import Prospects, is_open
+from seedstart.planning.prospects import Prospects
 from seedstart.planning.quiet import is_empty, looks_quiet, quiet_since
 from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_today import as_set, row_for
+from seedstart.planning.to_come import is_open
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
 from seedstart.season.series import Readings
@@ -129,7 +130,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def expected(self, one: Standing) -> Window | None:
         """When a sowing is expected up: as its prospect has it, else by the calendar."""
-        found = self.prospects[one.id] if one.from_seed and one.closed is None else None
+        found = self.prospects.to_come(one.id) if one.from_seed and one.closed is None else None
         if found is not None and found.expected is not None:
             return found.expected
         step = self.to_come_up(one)
@@ -164,12 +165,12 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def expects_more(self, one: Standing) -> bool:
         """Whether one more at least is to come of a sowing from seed."""
-        return self.may_come(one) and self.prospects[one.id].more_is_expected
+        return self.may_come(one) and self.prospects.to_come(one.id).more_is_expected
 
     def quiet_since(self, one: Standing) -> date | None:
         """The day of the look since which its count may be closed; None while it goes on."""
         if one.id not in self._quiet:
-            found = quiet_since(one, self.prospects[one.id]) if looks_quiet(one) else None
+            found = quiet_since(one, self.prospects.to_come(one.id)) if looks_quiet(one) else None
             self._quiet[one.id] = found
         return self._quiet[one.id]
 
@@ -180,7 +181,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     def is_empty(self, one: Standing) -> bool:
         """Whether all that came up in it has left, and nothing more is to be expected."""
         went = one.from_seed and not one.standing and one.emerged > 0
-        return went and (not self.may_come(one) or is_empty(one, self.prospects[one.id]))
+        return went and (not self.may_come(one) or is_empty(one, self.prospects.to_come(one.id)))
 
     def wants_care(self, one: Standing) -> bool:
         """Whether something stands in it, or is still to come that a tray must care for.

@@ -245,11 +245,12 @@ def _put_together(tried: Sequence[Tried], may_be_dead: float, told: Told, slope:
     lives, more = whole / (whole + dead), []
     for one, weight in zip(tried, alive, strict=True):
         mean = 0.0
-        for part, scale, first, row in one.sums:
-            times = exp(part + scale - most) / (whole + dead) if lives else 0.0
+        for scale, first, row in one.sums:
+            times = exp(scale - most) / (whole + dead) if lives else 0.0
             for number, chance in enumerate(row, first):
-                chances[number] += times * chance
-                mean += times * chance * number
+                part = times * chance
+                chances[number] += part
+                mean += part * number
         more.append(mean / (weight / whole) if weight > LEAST and lives else 0.0)
     return ComingUp(
         told.up,

@@ -5,8 +5,9 @@ it is summed exactly by its beta belief, over the speed on a grid. `coming_up` p
 """
 
 from collections.abc import Sequence
-from itertools import pairwise
-from math import exp, inf, lgamma, log, pi, sqrt
+from itertools import accumulate, pairwise, repeat
+from math import exp, expm1, inf, lgamma, log, log1p, pi, sqrt
+from operator import mul
 from typing import Final, NamedTuple
 
 from seedstart.growing.germination_belief import Belief
@@ -19,6 +20,9 @@ SMALL: Final = 1e-9
 _NO_CHANCE: Final = 1e-7  # of a number beside the likeliest one
 LEAST: Final = 1e-300
 HIGHEST: Final = 690.0  # exp of more overflows
+# Of so few missing seeds every number is reckoned with: no chance of theirs is too small for it.
+_FEW: Final = 40
+_LARGE: Final = 40.0  # from here on log(1 + exp(x)) is x
 # A speed this much less likely than the best (as a logarithm) tells nothing.
 _MATTERS: Final = 9.0
 _ROOT_2_PI: Final = sqrt(2 * pi)
@@ -62,13 +66,17 @@ def tried_speeds(
     speed: Speed, told: "Told", shares: Sequence[tuple[float, Belief]]
 ) -> list["Tried"]:
     """The speeds of the grid, laid finer where the belief lies until enough of them matter."""
-    lates: _Lates = {}
+    seen = _Seen(told, speed.slope)
+    lates = _Lates(told, shares)
     low, high, points = -_FAR, _FAR, _COARSE
     for _ in range(_PASSES):
         halves, step = _grid(speed, low, high, points)
+        priors = (log(max(_density(half, speed) * step, LEAST)) for half in halves)
         tried = [
-            Tried(half, _density(half, speed) * step, speed.slope, told, shares, lates)
-            for half in halves
+            _tried(
+                half, prior + seen.log_chance(half), share_up(half, told.way, speed.slope), lates
+            )
+            for half, prior in zip(halves, priors, strict=True)
         ]
         most = max(one.log_chance for one in tried)
         matter = [place for place, one in enumerate(tried) if one.log_chance > most - _MATTERS]
@@ -132,111 +140,140 @@ def _density(half: float, speed: Speed) -> float:
     return exp(-z * z / 2) / _ROOT_2_PI
 
 
-# What was worked out already, by belief and share to come: before any look it is the same for all.
-_Late = tuple[float, int, list[float]]
-_Lates = dict[tuple[Belief, float], _Late]
-
-
-class Tried:
+class Tried(NamedTuple):
     """One speed: how likely it makes what was seen, and how many more would come.
 
     Attributes:
         half: The point of the way by which half are up.
         log_chance: Logarithm of prior times likelihood, the dead apart.
         now: Share of those that come that was up at the last look.
-        sums: For each belief of the share its weight's logarithm, and of how many more the first
-            number that has a chance and the chances from there on, unscaled.
+        sums: In one part or more: the logarithm of its weight and scale, and of how many more the
+            first number that has a chance and the chances from there on, in that scale.
     """
 
-    __slots__ = ("half", "log_chance", "now", "sums")
+    half: float
+    log_chance: float
+    now: float
+    sums: list[tuple[float, int, list[float]]]
 
-    def __init__(
-        self,
-        half: float,
-        prior: float,
-        slope: float,
-        told: Told,
-        shares: Sequence[tuple[float, Belief]],
-        lates: _Lates,
-    ) -> None:
+
+def _tried(half: float, seen: float, now: float, lates: "_Lates") -> Tried:
+    sums = [(seen + scale, first, row) for scale, first, row in lates.at(now)]
+    most = max([scale for scale, _, _ in sums])
+    log_chance = most + log(sum([exp(scale - most) * sum(row) for scale, _, row in sums]))
+    return Tried(half, log_chance, now, sums)
+
+
+class _Seen:
+    """The chance of what came in each stretch, of those that came, and of the sound seed.
+
+    Between two points of the way there come, of speed h and slope s, with e = (h / way)^s,
+    (e1 - e2) / (1 + e1) / (1 + e2): the first part hangs on h as h^s alone, so that for each of the
+    thirty speeds of a grid one sum over the points is left.
+    """
+
+    def __init__(self, told: Told, slope: float) -> None:
+        self._slope, self._told = slope, told
+        self._always, self._steep = 0.0, 0.0
+        points: dict[float, int] = {}
+        for begins, ends, came in told.came:
+            if begins > -inf:
+                narrow = -expm1(slope * (begins - ends))
+                self._always += came * (log(max(narrow, LEAST)) - slope * begins)
+                self._steep += came * slope
+                points[begins] = points.get(begins, 0) + came
+            points[ends] = points.get(ends, 0) + came
+        self._points = [(slope * point, came) for point, came in points.items()]
+
+    def log_chance(self, half: float) -> float:
+        """Its logarithm where half are up at such a point of the way."""
         at = log(half)
-        seen = log(max(prior, LEAST))
-        for before, then, came in told.came:
-            seen += came * _log_between(slope * (at - before), slope * (at - then))
-        for then, sound in told.dug_at:
-            seen += sound * log(max(1 - share_up(half, exp(then), slope), LEAST))
-        self.half, self.now = half, share_up(half, told.way, slope)
-        self.sums = [
-            (
-                seen + weight + _log_beta(told, belief),
-                *_late_once(told, belief, 1 - self.now, lates),
-            )
-            for weight, belief in shares
-        ]
-        most = max(weight + scale for weight, scale, _, _ in self.sums)
-        self.log_chance = most + log(
-            sum(exp(weight + scale - most) * sum(row) for weight, scale, _, row in self.sums)
-        )
+        here = self._slope * at
+        seen = self._always + self._steep * at
+        for point, came in self._points:
+            e = here - point
+            seen -= came * (log1p(exp(e)) if e < _LARGE else e)
+        for then, sound in self._told.dug_at:
+            seen += sound * log(max(1 - share_up(half, exp(then), self._slope), LEAST))
+        return seen
 
 
-def _log_between(early: float, late: float) -> float:
-    """Logarithm of the share that comes between two points, each as slope × log(half / way)."""
-    e2 = exp(min(late, HIGHEST))
-    if early > HIGHEST:
-        return -log(1 + e2)
-    e1 = exp(early)
-    return log(max((e1 - e2) / ((1 + e1) * (1 + e2)), LEAST))
+class _Lates:
+    """How many of the missing are alive and late, by all beliefs of the share together."""
+
+    def __init__(self, told: Told, shares: Sequence[tuple[float, Belief]]) -> None:
+        self._missing = told.missing
+        self._each = [_Late(told, belief, weight) for weight, belief in shares]
+        self._known: dict[float, list[tuple[float, int, list[float]]]] = {}
+        self._where_all_are: list[float] | None = None
+        if told.missing <= _FEW:
+            numbers = range(told.missing + 1)
+            logs = [[one.log_chance(number) for number in numbers] for one in self._each]
+            self._scale = max(max(row) for row in logs)
+            rows = [[exp(one - self._scale) for one in row] for row in logs]
+            self._where_all_are = [sum(column) for column in zip(*rows, strict=True)]
+
+    def at(self, now: float) -> list[tuple[float, int, list[float]]]:
+        """What `Tried.sums` has, but for what was seen.
+
+        Args:
+            now: Share of those that come that is up.
+        """
+        late = 1 - now
+        if late not in self._known:  # before any look it is the same for all speeds
+            self._known[late] = self._found(late)
+        return self._known[late]
+
+    def _found(self, late: float) -> list[tuple[float, int, list[float]]]:
+        if self._where_all_are is None:
+            return [one.chances(late) for one in self._each]
+        powers = accumulate(repeat(late, self._missing), mul, initial=1.0)
+        return [(self._scale, 0, list(map(mul, self._where_all_are, powers)))]
 
 
-def _log_beta(told: Told, belief: Belief) -> float:
-    """The part of the sum over the share that no number of late ones changes."""
-    a, b = belief
-    return (
-        lgamma(a + b)
-        - lgamma(a)
-        - lgamma(b)
-        - lgamma(a + b + told.up + told.sound + told.soft + told.missing)
-    )
+class _Late:
+    """The same for one belief: chances in proportion to C(m, J) late^J B(a + J, b + m - J)."""
 
+    def __init__(self, told: Told, belief: Belief, weight: float) -> None:
+        a, b = belief
+        self._missing = told.missing
+        self._a, self._b = a + told.up + told.sound, b + told.soft
+        seeds = told.up + told.sound + told.soft + told.missing
+        self._weight = weight + lgamma(a + b) - lgamma(a) - lgamma(b) - lgamma(a + b + seeds)
+        self._weight += lgamma(told.missing + 1)
 
-def _late_once(told: Told, belief: Belief, late: float, known: _Lates) -> _Late:
-    if (belief, late) not in known:
-        known[belief, late] = _late(told, belief, late)
-    return known[belief, late]
+    def log_chance(self, number: int) -> float:
+        """Logarithm of the chance of so many, where all are late."""
+        rest = self._missing - number
+        ways = -lgamma(number + 1) - lgamma(rest + 1)
+        return self._weight + ways + lgamma(self._a + number) + lgamma(self._b + rest)
 
+    def chances(self, late: float) -> tuple[float, int, list[float]]:
+        """From the first that counts on: where many seeds are missing few numbers do."""
+        if late < LEAST:
+            return self.log_chance(0), 0, [1.0]
+        missing = self._missing
+        low, high = 0, missing
+        while low < high:  # the chance of one more over that of so many falls all the way
+            at = (low + high) // 2
+            if self._ratio(at) * late > 1:
+                low = at + 1
+            else:
+                high = at
+        up, down = [1.0], []
+        chance, at = 1.0, low
+        while at < missing and chance > _NO_CHANCE:
+            chance *= self._ratio(at) * late
+            up.append(chance)
+            at += 1
+        chance, at = 1.0, low
+        while at > 0 and chance > _NO_CHANCE:
+            at -= 1
+            chance /= self._ratio(at) * late
+            down.append(chance)
+        return self.log_chance(low) + low * log(late), at, down[::-1] + up
 
-def _late(told: Told, belief: Belief, late: float) -> _Late:
-    """How many of the missing are alive and late: chances in proportion to
-    C(m, J) late^J B(a + J, b + m - J), from the first that counts.
-
-    Returns:
-        The logarithm of the scale, that first number, and the chances in that scale.
-    """  # noqa: D205
-    missing = told.missing
-    a, b = belief.a + told.up + told.sound, belief.b + told.soft
-    if late < LEAST:
-        return lgamma(a) + lgamma(b + missing), 0, [1.0]
-
-    low, high = 0, missing
-    while low < high:  # the chance of one more over that of so many falls all the way
-        at = (low + high) // 2
-        if (missing - at) / (at + 1) * late * (a + at) / (b + missing - at - 1) > 1:
-            low = at + 1
-        else:
-            high = at
-    scale = (
-        lgamma(missing + 1) - lgamma(low + 1) - lgamma(missing - low + 1) + low * log(late)
-        + lgamma(a + low) + lgamma(b + missing - low)
-    )  # fmt: skip
-    up, down = [1.0], [1.0]
-    chance, at = 1.0, low
-    while at < missing and chance > _NO_CHANCE:
-        chance *= (missing - at) / (at + 1) * late * (a + at) / (b + missing - at - 1)
-        up.append(chance)
-        at += 1
-    chance, at = 1.0, low
-    while at > 0 and chance > _NO_CHANCE:
-        at -= 1
-        chance *= (at + 1) / (missing - at) / late / (a + at) * (b + missing - at - 1)
-        down.append(chance)
-    return scale, at, [*down[:0:-1], *up]
+    def _ratio(self, at: int) -> float:
+        """The chance of one more over that of so many, where all are late."""
+        rest = self._missing - at
+        return rest / (at + 1) * (self._a + at) / (self._b + rest - 1)

@@ -17,7 +17,7 @@ from seedstart.tracking.expected_medium import thermostat_holds_medium
 from seedstart.tracking.own_factor import OwnFactor, own_factor, seen_factor
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
-from seedstart.tracking.warmth import Emerging, Progress, Warmth
+from seedstart.tracking.warmth import Emerging, Progress, Warmth, Way
 from seedstart.units import steady
 
 
@@ -76,11 +76,24 @@ def progress_of(
         own: The grower's own factor; None where no sowing of theirs speaks.
     """
     crop = crop_of(standing, season)
-    if crop is None or not standing.from_seed:
-        return None
+    way = way_of(standing, crop, records, warmth, now) if crop else None
+    return progress_along(way, crop, warmth, now, own) if way and crop else None
+
+
+def way_of(
+    standing: Standing, crop: Crop, records: Records, warmth: Warmth, now: datetime
+) -> Way | None:
+    """The way of one sowing by its crop's curve; None for plants, and for seed in the cold."""
+    return warmth.way(standing.id, records, emerging_of(crop), now)
+
+
+def progress_along(
+    way: Way, crop: Crop, warmth: Warmth, now: datetime, own: OwnFactor | None = None
+) -> Progress:
+    """How far a sowing has come by now on its way."""
     emerging = emerging_of(crop, own.counted) if own else emerging_of(crop)
-    found = warmth.progress(standing.id, records, emerging, now)
-    if found is None or at_station(crop, steady(round(found.goes_on_c, 1))).expected is not None:
+    found = warmth.progress_along(way, emerging, now)
+    if at_station(crop, steady(round(found.goes_on_c, 1))).expected is not None:
         return found
     # Whatever the curve says: too cold or too hot gets no date.
     return structs.replace(found, expected=None)

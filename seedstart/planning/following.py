@@ -12,7 +12,8 @@ from msgspec import Struct, field
 from seedstart.planning.emerging import own_factor_of, warmth_of
 from seedstart.planning.hardening import Hardening, hardening_of, row_as_hardened
 from seedstart.planning.own_record import NOTHING_OWN, OwnRecord
-from seedstart.planning.prospects import Known, Prospects, expected_up
+from seedstart.planning.prospect import Known
+from seedstart.planning.prospects import Prospects, expected_up
 from seedstart.planning.row import Row, by_sowing
 from seedstart.planning.season_rows import frost_of, places_to_come_up
 from seedstart.planning.season_today import as_set, lot_rows_today, row_for
@@ -189,7 +190,7 @@ class Following:
         for lot in lots:
             sowings = records.of_lot(lot.name)
             waiting = (one.id for one in sowings if one.from_seed and one.up_since is None)
-            expected = expected_up(self.prospects[one] for one in waiting)
+            expected = expected_up(self.prospects.to_come(one) for one in waiting)
             self.rows[lot.name] = tuple(
                 lot_rows_today(
                     lot,

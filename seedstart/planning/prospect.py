@@ -43,83 +43,45 @@ class Advice(Struct, frozen=True):
     where: str | None = None
 
 
-class Prospect(Struct, frozen=True, kw_only=True):
-    """How one sowing from seed is doing, and what is to come of it.
+class ToCome(Struct, frozen=True, kw_only=True):
+    """What is to come of one sowing from seed, and by when: all that most checks ask.
 
     Attributes:
         sowing: Its id.
-        name: What it is called now.
         lot: Its lot.
         zero: From when its days count; None while the seed is in the cold.
-        chilled: Whether that is when it came out of the cold, and not the sowing.
-        days_now: Days since then.
-        way: How far it has come by now on its crop's own curve, in parts of the curve's days.
-        seeds: Seeds sown, where they were counted.
         up: Came up, all told.
-        lost: Of those, died or are missing.
-        wanted: Plants wanted of it; None where nobody said, and of tests.
-        counts: Of each count, days since day zero and how many had emerged.
-        looked_at: When it was last looked at; None before that.
-        days_looked: On how many days it was looked at: what a half-time rests on.
         is_open: Whether more may come up and is waited for.
         expected: The first, half and nine in ten of it up: the table's day, then as the counts
             have it; None where no date can be given.
         usual: The same before anything was counted.
-        late_days: By how many days the warmth that was measured makes it later than planned.
-        first: When one in ten of those that come is up, with its 95 % interval.
-        half: When half of them are.
+        half: When half of those that come are up, with its 95 % interval.
         nine_in_ten: When nine in ten of them are.
         total: How many come in all, with the 95 % interval; None where no number is expected.
         more: How many of them are still to come, in the mean.
-        chance: Of the plants wanted, 0 to 1.
-        chance_at_sowing: The same before anything was seen.
-        chance_before: The same before the last look, where it is so low now that one sows again.
         chance_of_more: That at least one more comes.
-        dead: That none ever comes.
         progress: How far its warmth has brought it.
         coming: All of that as it is reckoned; with `course` a curve can be drawn.
-        course: Of days since day zero, how far on its way it is by then; only where asked for.
-        rests_on: What the number rests on, the end of a sentence.
         assumed: What the days rest on, a sentence.
         unknown: Why something is not known.
-        advice: What to do; None where it is closed, replaced, or in the cold.
     """
 
     sowing: str
-    name: str
     lot: str | None = None
     zero: datetime | None = None
-    chilled: bool = False
-    days_now: float = 0.0
-    way: float = 0.0
-    seeds: int | None = None
     up: int = 0
-    lost: int = 0
-    wanted: int | None = None
-    counts: tuple[tuple[float, int], ...] = ()
-    looked_at: datetime | None = None
-    days_looked: int = 0
     is_open: bool = True
     expected: Window | None = None
     usual: Window | None = None
-    late_days: int = 0
-    first: Window | None = None
     half: Window | None = None
     nine_in_ten: Window | None = None
     total: Span | None = None
     more: float | None = None
-    chance: float | None = None
-    chance_at_sowing: float | None = None
-    chance_before: float | None = None
     chance_of_more: float | None = None
-    dead: float | None = None
     progress: Progress | None = None
     coming: ComingUp | None = None
-    course: tuple[tuple[float, float], ...] = ()
-    rests_on: str = ""
     assumed: str = ""
     unknown: str = ""
-    advice: Advice | None = None
 
     @property
     def more_is_expected(self) -> bool:
@@ -135,6 +97,52 @@ class Prospect(Struct, frozen=True, kw_only=True):
         if window is None:
             return None
         return window.best if self.nine_in_ten else window.latest
+
+
+class Prospect(ToCome, frozen=True, kw_only=True):
+    """How one sowing from seed is doing: what is to come of it, and what to do about that.
+
+    Attributes:
+        name: What it is called now.
+        chilled: Whether day zero is when it came out of the cold, and not the sowing.
+        days_now: Days since then.
+        way: How far it has come by now on its crop's own curve, in parts of the curve's days.
+        seeds: Seeds sown, where they were counted.
+        lost: Of those that came up, died or are missing.
+        wanted: Plants wanted of it; None where nobody said, and of tests.
+        counts: Of each count, days since day zero and how many had emerged.
+        looked_at: When it was last looked at; None before that.
+        days_looked: On how many days it was looked at: what a half-time rests on.
+        late_days: By how many days the warmth that was measured makes it later than planned.
+        first: When one in ten of those that come is up, with its 95 % interval.
+        chance: Of the plants wanted, 0 to 1.
+        chance_at_sowing: The same before anything was seen.
+        chance_before: The same before the last look, where it is so low now that one sows again.
+        dead: That none ever comes.
+        course: Of days since day zero, how far on its way it is by then; only where asked for.
+        rests_on: What the number rests on, the end of a sentence.
+        advice: What to do; None where it is closed, replaced, or in the cold.
+    """
+
+    name: str
+    chilled: bool = False
+    days_now: float = 0.0
+    way: float = 0.0
+    seeds: int | None = None
+    lost: int = 0
+    wanted: int | None = None
+    counts: tuple[tuple[float, int], ...] = ()
+    looked_at: datetime | None = None
+    days_looked: int = 0
+    late_days: int = 0
+    first: Window | None = None
+    chance: float | None = None
+    chance_at_sowing: float | None = None
+    chance_before: float | None = None
+    dead: float | None = None
+    course: tuple[tuple[float, float], ...] = ()
+    rests_on: str = ""
+    advice: Advice | None = None
 
     def days_to(self, window: Window | None) -> int | None:
         """Days from day zero to the best day of a window."""

@@ -4,7 +4,7 @@ from bisect import bisect_left
 from datetime import date, timedelta
 from typing import Final
 
-from seedstart.planning.prospect import Prospect
+from seedstart.planning.prospect import ToCome
 from seedstart.tracking.meanings import Did, meaning
 from seedstart.tracking.standing import Standing
 
@@ -23,31 +23,31 @@ def looks_quiet(standing: Standing) -> bool:
     return (standing.counted[-1].at.date() - last_new(standing)).days >= NONE_NEW_DAYS
 
 
-def quiet_since(standing: Standing, prospect: Prospect) -> date | None:
+def quiet_since(standing: Standing, to_come: ToCome) -> date | None:
     """The day of the look since which a count may be closed; None while it goes on.
 
     By what looks found and not by today: where nobody looked nobody knows that none came.
 
     Args:
         standing: A sowing from seed.
-        prospect: How it is doing, but for the advice.
+        to_come: What is to come of it.
     """
-    if not looks_quiet(standing) or prospect.more_is_expected:
+    if not looks_quiet(standing) or to_come.more_is_expected:
         return None
-    looks, last_day = [entry.at.date() for entry in standing.counted], prospect.last_day
+    looks, last_day = [entry.at.date() for entry in standing.counted], to_come.last_day
     first = last_new(standing) + timedelta(days=NONE_NEW_DAYS * (1 if last_day else 2))
     return next(
         (day for day in looks if day >= first and (last_day is None or day > last_day)), None
     )
 
 
-def is_empty(standing: Standing, prospect: Prospect) -> bool:
+def is_empty(standing: Standing, to_come: ToCome) -> bool:
     """Whether all that came up has left, and nothing more is to be expected where it stood."""
     if standing.standing or not standing.emerged:
         return False
     pricked = standing.last_act("pricked_out") is not None
     with_it = bool(standing.acts) and meaning(standing.acts[-1]).did in _WITH_ITS_MEDIUM
-    return (with_it and not pricked) or not prospect.more_is_expected
+    return (with_it and not pricked) or not to_come.more_is_expected
 
 
 def last_new(standing: Standing) -> date:

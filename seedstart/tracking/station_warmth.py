@@ -3,6 +3,7 @@
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from datetime import datetime, tzinfo
+from functools import cached_property
 from itertools import accumulate
 from math import inf
 from typing import Final, NamedTuple
@@ -111,10 +112,15 @@ class StationWarmth:
 
     def goes_on_c(self, tray_setting: Temperatures) -> float:
         """The temperature that is counted with from now on, °C."""
-        days = self._last_days[-1]
-        if days is None:
+        if self._last_mean_c is None:
             return self.expected[-1].counted_with(tray_setting).mean_c
-        return days.mean(self.measured.c)
+        return self._last_mean_c
+
+    @cached_property
+    def _last_mean_c(self) -> float | None:
+        """The mean of the last days, which goes on; kept, since every sowing there asks for it."""
+        days = self._last_days[-1]
+        return None if days is None else days.mean(self.measured.c)
 
     def per_day(self, curve: RateCurve, tray_setting: Temperatures) -> list[float]:
         """A crop's rate of emergence by the numbers of the course, 1/days."""
@@ -134,8 +140,8 @@ class StationWarmth:
         stands_in = self.expected[-1].in_words(tray_setting, units)
         if not self.measured.at_s:
             return self._not_measured(stands_in)
-        if days is not None:
-            mean = show_temperature(days.mean(self.measured.c), units)
+        if days is not None and self._last_mean_c is not None:
+            mean = show_temperature(self._last_mean_c, units)
             until = _shown(self.measured.at_s[days.last], zone)
             how, when = "measured", "after that"
             if self.measured.only_by_hand:

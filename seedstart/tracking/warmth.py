@@ -99,7 +99,7 @@ class Warmth:
         self._readings, self._planned, self._zone = readings, planned, zone
         self._heated, self._units = heated, units
         self._stations: dict[str, _Known] = {}
-        self._for_crops: dict[tuple[str, Emerging], _ForCrop] = {}
+        self._for_crops: dict[tuple[str, RateCurve, Temperatures], _ForCrop] = {}
 
     def take_in(self, readings: Readings) -> None:
         """Go on with other readings; of which nothing is new, that series is the same object."""
@@ -113,18 +113,25 @@ class Warmth:
         Returns:
             None for plants from another sowing, and while the seed is in the cold.
         """
-        legs = self._legs(sowing, records, emerging, now.timestamp())
-        if not legs:
-            return None
-        share = _gathered_by(legs, now.timestamp()) / emerging.factor
-        way = Way(tuple(legs), self._zone)
+        way = self.way(sowing, records, emerging, now)
+        return self.progress_along(way, emerging, now) if way else None
+
+    def progress_along(self, way: "Way", emerging: Emerging, now: datetime) -> Progress:
+        """How far a sowing has come by now on its way, which was found by now.
+
+        Args:
+            way: Its way, by the same curve.
+            emerging: The crop's figures; whatever factor they have.
+            now: The moment.
+        """
+        share = way.at(now) / emerging.factor
         days = [
             way.day_of(emerging.factor * part) for part in (emerging.earliest, 1.0, emerging.latest)
         ]
         expected = None
         if days[0] is not None and days[1] is not None and days[2] is not None:
             expected = Window(days[0], days[1], days[2])
-        last = legs[-1]
+        last = way.legs[-1]
         until_s = last.measured_until_s
         return Progress(
             share,
@@ -195,10 +202,9 @@ class Warmth:
         place = records.place(("station", name or ""))
         known = self._stations.get(name or "")
         series = self._readings.get((name or "", "soil_c"))
-        air = (name or "", "air_c") in self._readings or any(
-            one.quantity == "air_c" for one in place.readings
-        )
-        if known is None or not known.holds(place, now_s, series, air=air):
+        air = (name or "", "air_c") in self._readings
+        if known is None or not known.holds(place, now_s, series, air_logged=air):
+            air_read = any(one.quantity == "air_c" for one in place.readings)
             found = measured(series, place.readings, now_s)
             settings = [one for one in place.settings if one.at.timestamp() <= now_s]
             expected = expectations(
@@ -208,8 +214,10 @@ class Warmth:
                 units=self._units,
             )
             before = known.station if known else None
-            station = StationWarmth(name, found, expected, air_measured=air, before=before)
-            known = _Known(place.readings, place.settings, now_s, station, series)
+            station = StationWarmth(
+                name, found, expected, air_measured=air or air_read, before=before
+            )
+            known = _Known(place.readings, place.settings, now_s, station, series, air)
             self._stations[name or ""] = known
         return known.station
 
@@ -217,7 +225,8 @@ class Warmth:
         self, name: str | None, records: Records, emerging: Emerging, now_s: float
     ) -> "_ForCrop":
         """What a station's warmth is for a crop; the same object while that is the same."""
-        station, key = self._station(name, records, now_s), (name or "", emerging)
+        station = self._station(name, records, now_s)
+        key = name or "", emerging.curve, emerging.tray_setting  # whatever its factor
         known = self._for_crops.get(key)
         if known is None or known.station is not station:
             per_day = station.per_day(emerging.curve, emerging.tray_setting)
@@ -247,12 +256,13 @@ class _Known(NamedTuple):
     now_s: float
     station: StationWarmth
     series: Series | None
+    air_logged: bool
 
-    def holds(self, place: Place, now_s: float, series: Series | None, *, air: bool) -> bool:
+    def holds(self, place: Place, now_s: float, series: Series | None, *, air_logged: bool) -> bool:
         """Whether nothing else is known by now than was known then."""
         if (self.readings, self.settings) != (place.readings, place.settings):
             return False
-        if series is not self.series or air != self.station.air_measured:
+        if series is not self.series or air_logged != self.air_logged:
             return False
         if now_s == self.now_s:
             return True
@@ -353,4 +363,6 @@ def _in_tray(spot: Spot, records: Records, now_s: float) -> MeasuredC:
 
 
 def _gathered_by(legs: "Sequence[_Leg]", at_s: float) -> float:
+    if len(legs) == 1:  # as most are: a count asks for each look
+        return legs[0].gathered.integral(legs[0].since_s, min(legs[0].until_s, at_s))
     return sum(leg.gathered.integral(leg.since_s, min(leg.until_s, at_s)) for leg in legs)

@@ -14,7 +14,9 @@ from seedstart.crop_table.crop import Crop
 from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_QUARTILES
 from seedstart.planning.crop_times import rate_curve
 from seedstart.planning.emerging import warmth_of
-from seedstart.planning.prospects import Known, Prospect, prospect_of, speed_of
+from seedstart.planning.prospect import Known, Prospect
+from seedstart.planning.prospects import prospect_of
+from seedstart.planning.to_come import speed_of
 from seedstart.season.entries import Counted, Dug, Finished, Lost, Moved, PrickedOut, Read, Sown
 from seedstart.tracking.own_factor import own_factor
 from seedstart.units import steady
