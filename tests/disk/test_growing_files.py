@@ -1,5 +1,6 @@
 """Files that others write to: what is new in them is read once."""
 
+import os
 from pathlib import Path
 
 import pytest
@@ -46,6 +47,23 @@ def test_a_file_that_did_not_merely_grow_is_read_all_over(
     again = disk.read_new(path, mark)
     assert again.all_over
     assert (again.data, again.first_line) == (now, 1)
+
+
+def test_an_edit_in_place_that_keeps_the_length_is_read_all_over(tmp_path: Path) -> None:
+    path = tmp_path / "bench.jsonl"
+    lines = b"".join(b"line %02d\n" % number for number in range(40))  # more than is remembered
+    path.write_bytes(lines)
+    first = disk.read_new(path)
+    assert not disk.read_new(path, first.mark).all_over
+    with path.open("r+b") as file:
+        file.write(b"LINE")
+    os.utime(path, ns=(0, path.stat().st_mtime_ns + 1_000_000))  # as a coarse clock would show it
+    again = disk.read_new(path, first.mark)
+    assert again.all_over
+    assert again.data == b"LINE" + lines[4:]
+    with path.open("ab") as file:
+        file.write(b"more\n")
+    assert disk.read_new(path, again.mark).data == b"more\n"
 
 
 def test_a_file_moved_over_by_one_that_is_alike_is_read_all_over(tmp_path: Path) -> None:
