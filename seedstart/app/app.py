@@ -77,7 +77,6 @@ class SeedstartApp(Shell):
         self._acts: Acts | None = None
         self._version = 1
         self._hour: datetime | None = None
-        self._reads_on = False  # a thread reads what loggers wrote
 
     def on_mount(self) -> None:
         """Open the season, or say why not."""
@@ -172,20 +171,17 @@ class SeedstartApp(Shell):
         if self.opened is None:
             return
         changed = self.opened.catch_up()
-        if self.opened.readings_folder.is_behind and not self._reads_on:
-            self.run_worker(self._read_on(self.opened))
+        if self.opened.is_behind:
+            self.run_worker(self._look_ahead(self.opened, self.opened.look_ahead()))
         if changed or self._hour != _hour(self.opened):
             self._hour = _hour(self.opened)
             self.changed()
 
-    async def _read_on(self, opened: OpenSeason) -> None:
-        """Read a great many readings in a thread: keys are answered meanwhile."""
-        self._reads_on = True
-        try:
-            news = await asyncio.to_thread(opened.readings_folder.read_on)
-        finally:
-            self._reads_on = False
-        if news and opened is self.opened:
+    async def _look_ahead(self, opened: OpenSeason, work: Callable[[], Callable[[], None]]) -> None:
+        """Take a great many readings in from a thread: keys are answered meanwhile."""
+        take_in = await asyncio.to_thread(work)
+        if opened is self.opened:
+            take_in()
             self.changed()
 
     def on_app_focus(self) -> None:

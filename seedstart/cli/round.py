@@ -113,7 +113,9 @@ def _refuse_what_is_left(asked: list[tuple[str, str, str]]) -> None:
     """A part of what was asked is no success, or a script would not try the rest."""
     hint = "Not recorded: you stopped it before that."
     if asked:
-        raise BadInputError([Problem(file=option, found=key, hint=hint) for option, key, _ in asked])
+        raise BadInputError(
+            [Problem(file=option, found=key, hint=hint) for option, key, _ in asked]
+        )
 
 
 def _drafts(opened: OpenSeason, option: str, key: str, text: str) -> Iterable[Entry] | Problem:
