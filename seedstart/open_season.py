@@ -63,7 +63,6 @@ class OpenSeason:
         journal: What was done and seen.
         readings_folder: What loggers measured.
         reads_at_once: Bytes of a file of readings; more is left to whoever reads on in a thread.
-        remarks: What has to be said of what was recorded last; it is recorded all the same.
     """
 
     def __init__(
@@ -101,7 +100,6 @@ class OpenSeason:
         self.readings_folder = ReadingsFolder(folder / READINGS_FOLDER)
         self.reads_at_once: int | None = None
         self._derived, self._looks_ahead = Derived(), False
-        self.remarks: tuple[str, ...] = ()
         self._is_tidy = False
         with collector_at_rest():
             self.catch_up()
@@ -317,7 +315,6 @@ class OpenSeason:
         self._tidy()
         disk.append(path, encode(entries))
         self._take_own(path)
-        self.remarks = disk.written()[-1].remarks
         return entries
 
     def _tidy(self) -> None:

@@ -10,6 +10,7 @@ from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
+from seedstart import disk
 from seedstart.acts.sentences import act_in_words
 from seedstart.app.acts import Acts
 from seedstart.app.new_season_screen import NewSeasonScreen
@@ -77,6 +78,8 @@ class SeedstartApp(Shell):
         self._acts: Acts | None = None
         self._version = 1
         self._hour: datetime | None = None
+        self._remarked = len(disk.written())  # of what was written so far, remarks are said
+        self._no_locks_said = False
 
     def on_mount(self) -> None:
         """Open the season, or say why not."""
@@ -229,10 +232,19 @@ class SeedstartApp(Shell):
         if screen is not None:
             screen.recorded(entries, asked)
         odd = odd_in(self.opened.plan, before, self.opened.records(), entries)
-        said = dict.fromkeys([*self.opened.remarks, *odd])
-        if said:
-            self.say(" ".join(said), warn=True)
+        self._say_written("", odd)
         return True
+
+    def _say_written(self, said: str, odd: Iterable[str] = ()) -> None:
+        """What was written, and what has to be said of it; of a drive without locks once a run."""
+        written, self._remarked = disk.written()[self._remarked :], len(disk.written())
+        remarks = dict.fromkeys(text for one in written for text in one.remarks)
+        if self._no_locks_said:
+            remarks.pop(disk.NO_LOCKS_HERE, None)
+        self._no_locks_said |= disk.NO_LOCKS_HERE in remarks
+        told = [*remarks, *dict.fromkeys(odd)]
+        if said or told:
+            self.say(" ".join([said, *told] if said else told), warn=bool(told))
 
     def _recorded(self, drafts: Sequence[Entry], at: datetime | None) -> tuple[Entry, ...]:
         """Write one act; raises BadInputError when nothing was written."""
@@ -262,7 +274,7 @@ class SeedstartApp(Shell):
             return
         self.catch_up()
         self.changed()
-        self.say(said)
+        self._say_written(said)
 
     # Where the grower goes
 
@@ -297,8 +309,7 @@ class SeedstartApp(Shell):
         """A lot or a station stands in the season's files."""
         if self._acts is not None:
             self._acts.added(added)
-        said = f"Added to {added.file}: {', '.join(added.names)}. u takes it back."
-        self.say(" ".join([said, *added.remarks]), warn=bool(added.remarks))
+        self._say_written(f"Added to {added.file}: {', '.join(added.names)}. u takes it back.")
 
     def _looked_at(self) -> Subject | None:
         """What the cursor is on: the default of what is written down."""
@@ -313,7 +324,7 @@ class SeedstartApp(Shell):
             self.open_folder(made.folder)
         elif isinstance(made, Written) and self.opened is not None and self._acts is not None:
             said = act_in_words(self._acts.last, self.opened.plan.units)
-            self.say(f"Written: {said}. u takes it back.")
+            self._say_written(f"Written: {said}. u takes it back.")
 
     def action_faults(self) -> None:
         """All that is wrong in the plan's files."""
