@@ -2,7 +2,8 @@
 
 By hand: `python benchmarks/growing_readings.py [rows]`. On a nursery's season of 500 lots and
 100 000 entries; the rows of the last ten weeks in one file, of ten stations in turn, then all of
-one station.
+one station. Then all of them arrive at once: how long a thread takes over them, and how long the
+app itself.
 """
 
 import random
@@ -63,6 +64,26 @@ def grown(count: int, stations: int) -> tuple[list[float], list[float]]:
     return read, derived
 
 
+def arrived(count: int) -> tuple[float, float]:
+    """Milliseconds of all rows at once: in a thread, and outside it until the round stands."""
+    with TemporaryDirectory() as top:
+        folder = nursery(Path(top) / "nursery")
+        (folder / "readings").mkdir()
+        clock.now = lambda zone: TODAY.astimezone(ZoneInfo(zone))
+        opened = OpenSeason(folder, "bench")
+        opened.round()
+        text = f"{HEADER}\n" + "".join(rows(count, STATIONS))
+        (folder / "readings" / "logger.csv").write_text(text, "utf-8")
+        begin = perf_counter()
+        work = opened.look_ahead()
+        looked = perf_counter()
+        take_in = work()
+        taken = perf_counter()
+        take_in()
+        opened.round()
+        return 1000 * (taken - looked), 1000 * (looked - begin + perf_counter() - taken)
+
+
 def _ms(work: Callable[[], object]) -> float:
     begin = perf_counter()
     work()
@@ -76,6 +97,8 @@ def main(count: int) -> None:
             f"one more row of {count} at {stations}: read in {median(read):.1f} ms, the round "
             f"{median(derived):.0f} ms later (at most {max(derived):.0f}), goal {BAR_MS}"
         )
+    there, here = arrived(count)
+    print(f"all {count} at once: {there:.0f} ms in a thread, {here:.0f} outside it, goal {BAR_MS}")
 
 
 if __name__ == "__main__":

@@ -5,21 +5,22 @@ every line that was there before: written first, then taken in.
 """
 
 import os
-from collections.abc import Mapping, Set
-from datetime import UTC, date, datetime, timedelta
+from collections.abc import Callable, Mapping, Set
+from contextlib import suppress
+from datetime import date, datetime, time
 from itertools import chain
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from msgspec.structs import replace
+
 from seedstart import clock, disk
 from seedstart.acts.known import Known
 from seedstart.daily.check import Round
+from seedstart.daily.derived import Derived
 from seedstart.daily.finding import find
-from seedstart.daily.rounds import Rounds
 from seedstart.daily.said import NOTHING_SAID, Said, keys_of, said_of
-from seedstart.daily.scene import Scene
-from seedstart.daily.traces import Traces, last_measured_s
 from seedstart.disk.journal_files import JournalFiles
 from seedstart.disk.plan_files import (
     plan_stamps,
@@ -63,7 +64,6 @@ class OpenSeason:
         journal: What was done and seen.
         readings_folder: What loggers measured.
         reads_at_once: Bytes of a file of readings; more is left to whoever reads on in a thread.
-        remarks: What has to be said of what was recorded last; it is recorded all the same.
     """
 
     def __init__(
@@ -100,10 +100,8 @@ class OpenSeason:
         self._forecasts: dict[date, Forecast] | None = None
         self.readings_folder = ReadingsFolder(folder / READINGS_FOLDER)
         self.reads_at_once: int | None = None
-        self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
-        self.remarks: tuple[str, ...] = ()
+        self._derived, self._looks_ahead = Derived(), False
         self._is_tidy = False
-        self._round_of: datetime | None = None
         with collector_at_rest():
             self.catch_up()
         if self._journals.unread:
@@ -116,10 +114,13 @@ class OpenSeason:
 
     def now(self) -> datetime:
         """The moment; on another day than today, its end (its noon for what is recorded)."""
+        return self._on_the_day(time(23, 59, 59))
+
+    def _on_the_day(self, at: time) -> datetime:
         moment = clock.now(self.plan.zone)
         if self.on is None or self.on == moment.date():
             return moment
-        return datetime(self.on.year, self.on.month, self.on.day, 23, 59, 59, tzinfo=self.zone)
+        return datetime.combine(self.on, at, self.zone)
 
     @property
     def today(self) -> date:
@@ -146,7 +147,7 @@ class OpenSeason:
             self._touched(self.journal.read(*found.lines))
         if found.all_over:
             self._put_in_force()
-        if self.readings_folder.was_read:
+        if self.readings_folder.was_read and not self._looks_ahead:
             changed = self.readings_folder.read_on(self.reads_at_once) or changed
         return changed
 
@@ -188,28 +189,8 @@ class OpenSeason:
 
     def round(self) -> Round:
         """What to do and to look at today, and what goes wrong."""
-        following = self._follow()
-        scene = Scene(
-            season=self.plan,
-            records=self.records(),
-            rows=following.rows,
-            progress=following.progress,
-            prospects=following.prospects,
-            hardening=following.hardening,
-            own=following.own,
-            readings=self.readings(),
-            traces=self._traces,
-            today=self.today,
-            now=self._last_known(),
-        )
-        changed = following.take_changed()
-        if scene.now != self._round_of:  # alerts look up to that moment: on a past day a reading
-            self._round_of, changed.everything = scene.now, True
-        try:
-            return self._rounds.round(scene, changed, self._what_was_said())
-        except BaseException:
-            self._derive_anew()
-            raise
+        said = self._what_was_said()
+        return self._derived.round(self._as_it_is(), said, is_today=self.on is None)
 
     def known(self) -> Known:
         """What may be named in what is written down, and what stands."""
@@ -230,35 +211,54 @@ class OpenSeason:
         return found if isinstance(found, Problem) else found.key
 
     def _follow(self) -> Following:
+        return self._derived.follow(self._as_it_is())
+
+    def _as_it_is(self) -> Moment:
+        """All that is derived from; of the hour, so that within it nothing new has to be."""
         if self._forecasts is None:
             self._forecasts = forecasts_of(self.journal, self.on)
-        moment = Moment(
-            self.plan, self.records(), self.readings(), self._forecasts, self.today, self._hour()
-        )
-        try:
-            self._following.follow(moment)
-        except BaseException:
-            self._derive_anew()
-            raise
-        return self._following
-
-    def _derive_anew(self) -> None:
-        """What was left half derived is not gone on from."""
-        self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
-
-    def _hour(self) -> datetime:
-        """The last full hour, so that within it nothing new has to be derived; or the day's end."""
         now = self.now()
-        return now if self.on is not None else now.replace(minute=0, second=0, microsecond=0)
+        hour = now if self.on is not None else now.replace(minute=0, second=0, microsecond=0)
+        readings = self.readings()
+        return Moment(self.plan, self.records(), readings, self._forecasts, self.today, hour)
 
-    def _last_known(self) -> datetime:
-        """The moment to which alerts look: this hour's end; on another day its last reading."""
-        hour = self._hour()
-        if self.on is None:  # what was read within the hour is told at once
-            return (hour.astimezone(UTC) + timedelta(hours=1)).astimezone(self.zone)
-        begins_s = hour.replace(hour=0, minute=0, second=0).timestamp()
-        last_s = last_measured_s(self.readings(), self.records(), hour.timestamp())
-        return datetime.fromtimestamp(last_s, self.zone) if last_s >= begins_s else hour
+    @property
+    def is_behind(self) -> bool:
+        """Whether a great many readings came, and nobody looks ahead to them yet."""
+        return self.readings_folder.is_behind and not self._looks_ahead
+
+    def look_ahead(self) -> Callable[[], Callable[[], None]]:
+        """Take in a great many readings without waiting for them.
+
+        Until then the others stand, and the season goes on with them.
+
+        Returns:
+            What reads them and derives what follows, for a thread; it returns what takes that in
+            here, where what else happened meanwhile is derived too.
+        """
+        moment, said = self._as_it_is(), dict(self._what_was_said())
+        is_today, present = self.on is None, Names(self.plan.stations).find
+        self._looks_ahead = True
+
+        def work() -> Callable[[], None]:
+            folder, derived = self.readings_folder, Derived()
+            try:
+                found = folder.look()
+                joined = folder.joined_of(found, present)
+                then = replace(moment, readings=joined.readings)
+                with suppress(Exception):  # whoever asks for it next fails where it can be shown
+                    derived.round(then, said, is_today=is_today)
+            except BaseException:
+                self._looks_ahead = False
+                raise
+
+            def take_in() -> None:
+                folder.take(found, joined)
+                self._derived, self._looks_ahead = derived, False
+
+            return take_in
+
+        return work
 
     def _what_was_said(self) -> Mapping[str, Said]:
         """Of checks and alerts, by their keys; what was struck is not said."""
@@ -309,7 +309,7 @@ class OpenSeason:
             BadInputError: One of them could not be read again; nothing was written.
         """
         self.catch_up()
-        moment = at or self._moment()
+        moment = at or self._on_the_day(time(12))  # of what is recorded without a time
         last, ids = self.journal.last_id(self.by), []
         for _ in drafts:
             now_ms = round(clock.now(self.plan.zone).timestamp() * 1000)
@@ -320,7 +320,6 @@ class OpenSeason:
         self._tidy()
         disk.append(path, encode(entries))
         self._take_own(path)
-        self.remarks = disk.written()[-1].remarks
         return entries
 
     def _tidy(self) -> None:
@@ -340,13 +339,6 @@ class OpenSeason:
         if act:
             self.record(*(Struck(**BLANK, entry=entry.id) for entry in act))
         return act
-
-    def _moment(self) -> datetime:
-        """When something happened that is recorded without a time."""
-        moment = clock.now(self.plan.zone)
-        if self.on is None or self.on == moment.date():
-            return moment
-        return datetime(self.on.year, self.on.month, self.on.day, 12, tzinfo=self.zone)
 
     def _take_own(self, path: Path) -> None:
         """Read what was just written, as any other line: another may have written in between."""

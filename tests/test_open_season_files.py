@@ -224,6 +224,49 @@ def test_more_than_may_be_read_at_once_is_left_for_a_thread(folder: Path) -> Non
     assert not opened.readings_folder.is_behind
 
 
+def test_readings_taken_in_from_a_thread_say_what_a_fresh_look_says(folder: Path) -> None:
+    path = folder / "readings" / "a.csv"
+    path.write_text(READINGS_HEAD, "utf-8")
+    opened = OpenSeason(folder, "bench", date(2027, 3, 20))
+    opened.record(SOWN)
+    opened.round()
+    opened.reads_at_once = 100
+    add(path, "".join(reading(minute, 20.0) for minute in range(10)))
+    opened.catch_up()
+    was_behind = opened.is_behind
+    take_in = opened.look_ahead()()
+    assert (was_behind, opened.is_behind) == (True, False), "one look ahead is enough"
+    assert values(opened) == []
+    opened.record(Counted(**BLANK, sowing="leek", standing=3))  # which was not known there
+    add(path, reading(10, 20.0))
+    take_in()
+    assert len(values(opened)) == 10
+    assert opened.catch_up()
+    fresh = OpenSeason(folder, "bench", date(2027, 3, 20))
+    assert opened.round() == fresh.round()
+    assert opened.calendar() == fresh.calendar()
+    assert values(opened) == values(fresh)
+
+
+def test_a_fault_in_what_a_thread_derives_is_left_to_whoever_asks_for_it(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fails(*_: object) -> None:
+        raise ZeroDivisionError("of a test")
+
+    path = folder / "readings" / "a.csv"
+    path.write_text(READINGS_HEAD, "utf-8")
+    opened = OpenSeason(folder, "bench")
+    opened.round()
+    add(path, reading(1, 20.0))
+    with monkeypatch.context() as broken:
+        broken.setattr("seedstart.daily.rounds.Rounds.round", fails)
+        opened.look_ahead()()()
+        with pytest.raises(ZeroDivisionError, match="of a test"):
+            opened.round()
+    assert opened.round() == OpenSeason(folder, "bench").round()
+
+
 def test_a_daughter_whose_mother_was_taken_back_is_no_longer_hardened_off(folder: Path) -> None:
     bench, phone = OpenSeason(folder, "bench", date(2027, 5, 1)), OpenSeason(folder, "phone")
     at = datetime(2027, 2, 1, 9, tzinfo=bench.zone)

@@ -10,6 +10,7 @@ from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
+from seedstart import disk
 from seedstart.acts.sentences import confirmed
 from seedstart.app.acts import Acts
 from seedstart.app.new_season_screen import NewSeasonScreen
@@ -77,7 +78,8 @@ class SeedstartApp(Shell):
         self._acts: Acts | None = None
         self._version = 1
         self._hour: datetime | None = None
-        self._reads_on = False  # a thread reads what loggers wrote
+        self._remarked = len(disk.written())  # of what was written so far, remarks are said
+        self._no_locks_said = False
 
     def on_mount(self) -> None:
         """Open the season, or say why not."""
@@ -172,20 +174,17 @@ class SeedstartApp(Shell):
         if self.opened is None:
             return
         changed = self.opened.catch_up()
-        if self.opened.readings_folder.is_behind and not self._reads_on:
-            self.run_worker(self._read_on(self.opened))
+        if self.opened.is_behind:
+            self.run_worker(self._look_ahead(self.opened, self.opened.look_ahead()))
         if changed or self._hour != _hour(self.opened):
             self._hour = _hour(self.opened)
             self.changed()
 
-    async def _read_on(self, opened: OpenSeason) -> None:
-        """Read a great many readings in a thread: keys are answered meanwhile."""
-        self._reads_on = True
-        try:
-            news = await asyncio.to_thread(opened.readings_folder.read_on)
-        finally:
-            self._reads_on = False
-        if news and opened is self.opened:
+    async def _look_ahead(self, opened: OpenSeason, work: Callable[[], Callable[[], None]]) -> None:
+        """Take a great many readings in from a thread: keys are answered meanwhile."""
+        take_in = await asyncio.to_thread(work)
+        if opened is self.opened:
+            take_in()
             self.changed()
 
     def on_app_focus(self) -> None:
@@ -233,10 +232,19 @@ class SeedstartApp(Shell):
         if screen is not None:
             screen.recorded(entries, asked)
         odd = odd_in(self.opened.plan, before, self.opened.records(), entries)
-        said = dict.fromkeys([*self.opened.remarks, *odd])
-        if said:
-            self.say(" ".join(said), warn=True)
+        self._say_written("", odd)
         return True
+
+    def _say_written(self, said: str, odd: Iterable[str] = ()) -> None:
+        """What was written, and what has to be said of it; of a drive without locks once a run."""
+        written, self._remarked = disk.written()[self._remarked :], len(disk.written())
+        remarks = dict.fromkeys(text for one in written for text in one.remarks)
+        if self._no_locks_said:
+            remarks.pop(disk.NO_LOCKS_HERE, None)
+        self._no_locks_said |= disk.NO_LOCKS_HERE in remarks
+        told = [*remarks, *dict.fromkeys(odd)]
+        if said or told:
+            self.say(" ".join([said, *told] if said else told), warn=bool(told))
 
     def _recorded(self, drafts: Sequence[Entry], at: datetime | None) -> tuple[Entry, ...]:
         """Write one act; raises BadInputError when nothing was written."""
@@ -266,7 +274,7 @@ class SeedstartApp(Shell):
             return
         self.catch_up()
         self.changed()
-        self.say(said)
+        self._say_written(said)
 
     # Where the grower goes
 
@@ -301,8 +309,7 @@ class SeedstartApp(Shell):
         """A lot or a station stands in the season's files."""
         if self._acts is not None:
             self._acts.added(added)
-        said = f"Added to {added.file}: {', '.join(added.names)}. u takes it back."
-        self.say(" ".join([said, *added.remarks]), warn=bool(added.remarks))
+        self._say_written(f"Added to {added.file}: {', '.join(added.names)}. u takes it back.")
 
     def _looked_at(self) -> Subject | None:
         """What the cursor is on: the default of what is written down."""
@@ -317,7 +324,7 @@ class SeedstartApp(Shell):
             self.open_folder(made.folder)
         elif isinstance(made, Written) and self.opened is not None and self._acts is not None:
             said = confirmed(self._acts.last, self.opened.known())
-            self.say(f"{said} u takes it back.")
+            self._say_written(f"{said} u takes it back.")
 
     def action_faults(self) -> None:
         """All that is wrong in the plan's files."""

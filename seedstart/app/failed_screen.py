@@ -1,5 +1,6 @@
 """What stands in place of a page in which seedstart itself failed; the others go on."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import ClassVar
 
@@ -18,6 +19,7 @@ class FailedScreen(FittedScreen):
     Args:
         report: The file; None where it could not be written.
         what: The fault in short, for want of a file.
+        typed: What was typed into the page and not written.
     """
 
     CSS_PATH = "fault_screen.tcss"
@@ -25,9 +27,9 @@ class FailedScreen(FittedScreen):
         Binding("escape,enter", "app.go('round')", "To the round", show=False, priority=True)
     ]
 
-    def __init__(self, report: Path | None, what: str) -> None:
+    def __init__(self, report: Path | None, what: str, typed: Sequence[str] = ()) -> None:
         super().__init__()
-        self.report, self.what = report, what
+        self.report, self.what, self.typed = report, what, typed
 
     def compose(self) -> ComposeResult:
         """What happened, and the keys that lead on."""
@@ -49,6 +51,10 @@ class FailedScreen(FittedScreen):
             ),
             plain(""),
         ]
+        if self.typed:
+            lines += wrapped("You had typed, and it is not written:", width, hang="")
+            lines += (line for one in self.typed for line in wrapped(one, width))
+            lines.append(plain(""))
         if self.report is None:
             told = f"Please tell whoever mends seedstart: {self.what}"
             return [*lines, *wrapped(told, width, hang="")]

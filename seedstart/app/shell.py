@@ -19,7 +19,7 @@ from seedstart.app.line_list import LineList
 from seedstart.app.pages import PAGES
 from seedstart.app.season_screen import FittedScreen
 from seedstart.app.styles import GROUNDS, THEMES, Ground, theme_name
-from seedstart.app.too_small import TooSmall, is_too_small
+from seedstart.app.too_small import KeepsItsPlace, TooSmall, is_too_small
 from seedstart.app.typed_ahead import TypedAhead
 from seedstart.problems import BadInputError
 
@@ -164,7 +164,8 @@ class Shell(App[None]):
             return
         self.faults.append(error)
         report = write_report(error, type(screen).__name__, clock.now("UTC"))
-        said = FailedScreen(report, f"{type(error).__name__}: {error}")
+        typed = screen.typed_in() if isinstance(screen, KeepsItsPlace) else []
+        said = FailedScreen(report, f"{type(error).__name__}: {error}", typed)
         while self.screen is not screen:
             self.pop_screen()
         self.switch_screen(said)

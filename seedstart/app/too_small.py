@@ -27,6 +27,10 @@ class KeepsItsPlace(Screen[R]):
         if not is_too_small(size):
             super()._screen_resized(size)
 
+    def typed_in(self) -> list[str]:
+        """What was typed here and not written yet, a line for each field."""
+        return []
+
     def call_after_refresh(self, callback: Callback, *args: object, **kwargs: object) -> bool:
         """Textual's own; but nothing is called of a screen that was left for good meanwhile."""
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 import click
 
+from seedstart import disk
 from seedstart.cli.recording import on_option, open_for, refuse_days_to_come, tell_written
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, width
@@ -92,15 +93,29 @@ def _record(opened: OpenSeason, asked: list[tuple[str, str, str]], *, as_json: b
     ]
     if problems:
         raise BadInputError(problems)
-    before, recorded = opened.records(), []
+    before, recorded = opened.records(), list[Entry]()
     try:
-        for option, key, text in asked:
-            drafts = _drafts(opened, option, key, text)
-            if not isinstance(drafts, Problem):  # else another of these answers has done it already
-                recorded += opened.record(*drafts)
+        for number, (option, key, text) in enumerate(asked):
+            stood = len(disk.written())
+            try:
+                drafts = _drafts(opened, option, key, text)
+                if not isinstance(drafts, Problem):  # else another of these has done it already
+                    recorded += opened.record(*drafts)
+            except KeyboardInterrupt:
+                _refuse_what_is_left(asked[number + (len(disk.written()) > stood) :])
+                raise
     finally:
         if recorded:
             tell_written(opened, before, recorded, as_json=as_json)
+
+
+def _refuse_what_is_left(asked: list[tuple[str, str, str]]) -> None:
+    """A part of what was asked is no success, or a script would not try the rest."""
+    hint = "Not recorded: you stopped it before that."
+    if asked:
+        raise BadInputError(
+            [Problem(file=option, found=key, hint=hint) for option, key, _ in asked]
+        )
 
 
 def _drafts(opened: OpenSeason, option: str, key: str, text: str) -> Iterable[Entry] | Problem:

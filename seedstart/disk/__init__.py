@@ -4,6 +4,7 @@
 calendar does not load.
 """
 
+from seedstart.disk.durable import NO_LOCKS_HERE
 from seedstart.disk.folders import make_folder
 from seedstart.disk.left_over import clear, left_in
 from seedstart.disk.outcome import (
@@ -31,6 +32,7 @@ from seedstart.disk.writing import append, change_file, write_new
 
 __all__ = [
     "NOT_HERE",
+    "NO_LOCKS_HERE",
     "Grown",
     "Mark",
     "NotRecorded",

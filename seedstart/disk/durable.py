@@ -32,7 +32,7 @@ _HELD: Final = _numbers("EAGAIN", "EWOULDBLOCK") | (
 )
 _NO_LOCKS: Final = _numbers("ENOLCK", "ENOSYS", "EOPNOTSUPP", "ENOTSUP", "EINVAL")
 _NO_FOLDER_SYNC: Final = _numbers("EINVAL", "EBADF", "ENOSYS", "EOPNOTSUPP", "ENOTSUP", "EACCES")
-_NO_LOCKS_REMARK: Final = (
+NO_LOCKS_HERE: Final = (
     "This drive has no locks: let no other program write to this season meanwhile."
 )
 # A pipe is not waited for: it is no file, and that is seen once it is open.
@@ -72,7 +72,7 @@ def locked(path: Path, flags: int) -> Iterator[Held]:
         try:
             refuse_unless_file(held.file)
             if not _lock(held.file, until):
-                held.remarks.append(_NO_LOCKS_REMARK)
+                held.remarks.append(NO_LOCKS_HERE)
             # While we waited the file may have been moved over: then ours is nobody's any more.
             if is_at(held.file, path):
                 with undisturbed():

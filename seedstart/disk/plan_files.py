@@ -123,8 +123,8 @@ def _append(
         text = new[len(old) :]
         return new
 
-    written = change_file(folder / file, changed)
-    return Added(file, header, names, text, written.remarks)
+    change_file(folder / file, changed)
+    return Added(file, header, names, text)
 
 
 def take_off(folder: Path, added: Added) -> None:

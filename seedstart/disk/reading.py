@@ -92,13 +92,25 @@ def read_tree(folder: Path) -> dict[str, bytes]:
 
 
 class Mark(NamedTuple):
-    """How far a growing file was read, and what shows that it is still the same."""
+    """How far a growing file was read, and what shows that it is still the same.
+
+    Attributes:
+        device: With `inode`, which file it is.
+        size: How far its whole lines go, in bytes.
+        line: The number of the line behind them.
+        ends_with: Their end.
+        seen: Its size, with what stands behind the last line end, and when it was written last.
+    """
 
     device: int
     inode: int
     size: int
     line: int
     ends_with: bytes
+    seen: tuple[int, int]
+
+
+_NOTHING: Final = Mark(0, 0, 0, 1, b"", (0, 0))
 
 
 class Grown(NamedTuple):
@@ -109,7 +121,7 @@ class Grown(NamedTuple):
         first_line: The number of the first of them, from 1.
         tail: What stands behind the last line end: torn, or being written just now. It comes
             again, in `data`, once a line end stands behind it.
-        all_over: The file is shorter or another one, so `data` is all of it.
+        all_over: The file is shorter, another one or was edited, so `data` is all of it.
         mark: For the next time.
     """
 
@@ -133,7 +145,7 @@ def read_new(path: Path, mark: Mark | None = None) -> Grown:
             if mark is not None and same:
                 os.lseek(file, mark.size - len(mark.ends_with), os.SEEK_SET)
                 same = os.read(file, len(mark.ends_with)) == mark.ends_with
-            before = mark if mark is not None and same else Mark(0, 0, 0, 1, b"")
+            before = mark if mark is not None and same else _NOTHING
             os.lseek(file, before.size, os.SEEK_SET)
             new = _all(file)
     except OSError as error:
@@ -142,7 +154,9 @@ def read_new(path: Path, mark: Mark | None = None) -> Grown:
     data, tail = new[:whole], new[whole:]
     ends_with = (before.ends_with + data[-_REMEMBERED_BYTES:])[-_REMEMBERED_BYTES:]
     line = before.line + data.count(b"\n")
-    after = Mark(is_now.st_dev, is_now.st_ino, before.size + whole, line, ends_with)
+    size = before.size + len(new)
+    seen = size, is_now.st_mtime_ns
+    after = Mark(is_now.st_dev, is_now.st_ino, before.size + whole, line, ends_with, seen)
     return Grown(data, before.line, tail, mark is not None and not same, after)
 
 
@@ -169,7 +183,9 @@ def _all(file: int) -> bytes:
 
 def _is_same(mark: Mark, is_now: os.stat_result) -> bool:
     named = (is_now.st_dev, is_now.st_ino) == (mark.device, mark.inode)
-    return named and is_now.st_size >= mark.size
+    size, written_ns = mark.seen
+    edited = is_now.st_size == size and is_now.st_mtime_ns != written_ns
+    return named and is_now.st_size >= mark.size and not edited
 
 
 def _why(error: OSError) -> str:

@@ -1,8 +1,7 @@
 """The readings of a season: its growing files, each read on from where it ended."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from threading import Lock
 from typing import Final, NamedTuple
 
 from seedstart.disk.reading import Mark, in_season, names_in, read_new, refuse_unless_there
@@ -33,11 +32,37 @@ class _File(NamedTuple):
     shown: Tidy
 
 
+class Joined(NamedTuple):
+    """The readings of all files as one.
+
+    Attributes:
+        readings: By station and quantity, in order of time.
+        parts: What each was joined of.
+    """
+
+    readings: Readings
+    parts: dict[_Key, tuple[Series, ...]]
+
+
+class Look(NamedTuple):
+    """What was found in the folder at a look.
+
+    Attributes:
+        files: By name, each as far as it was read.
+        unread: Those that could not be read.
+        is_behind: Whether more is new than was to be read at once.
+    """
+
+    files: dict[str, _File]
+    unread: tuple[Problem, ...]
+    is_behind: bool
+
+
 class ReadingsFolder:
     """What loggers measured, file by file, and all of it joined.
 
-    `read_on` touches the disk and may take seconds where much is new; it may be called in a thread,
-    since it changes nothing before it is done. The others touch no file.
+    `look` touches the disk and may take seconds where much is new; it and `joined_of` change
+    nothing, so a thread may call them. The others but `read_on` touch no file.
 
     Args:
         folder: Of a season; it may be missing.
@@ -53,9 +78,7 @@ class ReadingsFolder:
         self.unread: tuple[Problem, ...] = ()
         self._folder = folder
         self._files: dict[str, _File] = {}
-        self._reading = Lock()
-        self._joined: Readings = {}
-        self._parts: dict[_Key, tuple[Series, ...]] = {}  # what each was joined of
+        self._joined = Joined({}, {})
 
     def read_on(self, at_most: int | None = None) -> bool:
         """Read what is new; a file that cannot be read stays as it was.
@@ -65,16 +88,12 @@ class ReadingsFolder:
                 says so. None for all of it.
 
         Returns:
-            Whether anything is new. Not while another thread reads: then it comes the next time.
+            Whether anything is new.
         """
-        if not self._reading.acquire(blocking=False):
-            return False
-        try:
-            return self._read_on(at_most)
-        finally:
-            self._reading.release()
+        return self.take(self.look(at_most=at_most))
 
-    def _read_on(self, at_most: int | None) -> bool:
+    def look(self, at_most: int | None = None) -> Look:
+        """What is new, as `read_on` reads it; it counts once it is taken."""
         files, unread, behind = dict[str, _File](), list[Problem](), False
         try:
             names = names_in(self._folder, _SUFFIX)
@@ -97,14 +116,23 @@ class ReadingsFolder:
                 unread += in_season(error, f"{self._folder.name}/{name}")
             if known is not None:
                 files[name] = known
-        return self._take(files, tuple(unread), behind=behind)
+        return Look(files, tuple(unread), behind)
 
-    def _take(self, files: dict[str, _File], unread: tuple[Problem, ...], *, behind: bool) -> bool:
-        before, self.was_read, self.is_behind = self._files, True, behind
+    def take(self, look: Look, joined: Joined | None = None) -> bool:
+        """Let what was found count; whether anything of it is new.
+
+        Args:
+            look: What was found.
+            joined: What `joined_of` gave for it, if that was asked already.
+        """
+        files, before = look.files, self._files
+        self.was_read, self.is_behind = True, look.is_behind
+        if joined is not None:
+            self._joined = joined
         same = files.keys() == before.keys() and all(files[name] is before[name] for name in files)
-        if same and unread == self.unread:
+        if same and look.unread == self.unread:
             return False
-        self.unread = unread
+        self.unread = look.unread
         if not same:
             self._files = files
         return True
@@ -134,25 +162,34 @@ class ReadingsFolder:
         Args:
             present: The present name of a station, from one that it bears or bore; None keeps it.
         """
+        self._joined = self._of_all(self._files, present)
+        return self._joined.readings
+
+    def joined_of(self, look: Look, present: Callable[[str], str | None]) -> Joined:
+        """What `joined` will be once a look is taken."""
+        return self._of_all(look.files, present)
+
+    def _of_all(self, files: Mapping[str, _File], present: Callable[[str], str | None]) -> Joined:
         parts: dict[_Key, list[Series]] = {}
-        for file in self._files.values():
+        for file in files.values():
             for (station, quantity), series in file.shown.readings.items():
                 parts.setdefault((present(station) or station, quantity), []).append(series)
         found = {key: tuple(series) for key, series in parts.items()}
-        if found.keys() != self._parts.keys() or any(self._news(found)):
-            news = set(self._news(found))
-            self._joined = {
-                key: joined(key[0], of) if key in news else self._joined[key]
-                for key, of in found.items()
-            }
-            self._parts = found
-        return self._joined
+        before = self._joined
+        news = {key for key, of in found.items() if _differ(of, before.parts.get(key, ()))}
+        if found.keys() == before.parts.keys() and not news:
+            return before
+        readings = {
+            key: joined(key[0], of) if key in news else before.readings[key]
+            for key, of in found.items()
+        }
+        return Joined(readings, found)
 
-    def _news(self, found: dict[_Key, tuple[Series, ...]]) -> Iterator[_Key]:
-        for key, of in found.items():
-            before = self._parts.get(key, ())
-            if len(of) != len(before) or any(a is not b for a, b in zip(of, before, strict=True)):
-                yield key
+
+def _differ(some: Sequence[Series], others: Sequence[Series]) -> bool:
+    """Whether they are not the same objects."""
+    pairs = zip(some, others, strict=False)
+    return len(some) != len(others) or any(one is not other for one, other in pairs)
 
 
 def _stamp(path: Path) -> tuple[int, int]:

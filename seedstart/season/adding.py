@@ -19,14 +19,12 @@ class Added(Struct, frozen=True):
         header: What each block stands under: `lot`, `station`.
         names: What the blocks name.
         text: The bytes that came behind those that were there.
-        remarks: What has to be said of it; it stands all the same.
     """
 
     file: str
     header: str
     names: tuple[str, ...]
     text: bytes
-    remarks: tuple[str, ...] = ()
 
 
 def add_blocks(old: bytes, file: str, header: str, blocks: Sequence[bytes]) -> bytes:

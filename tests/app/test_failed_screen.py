@@ -108,3 +108,24 @@ async def test_a_form_that_fails_gives_way_too(
         await pilot.press("escape")
         assert page(app) == "round"
     assert list(reports.iterdir())
+
+
+async def test_what_was_typed_into_a_form_that_fails_is_shown_and_nothing_of_it_is_lost(
+    tmp_path: Path, reports: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from seedstart.app.forms.base import Form
+
+    monkeypatch.setattr(Form, "action_next", _fails)
+    faults: list[Exception] = []
+    async with running(sample(tmp_path), by="phone", faults=faults) as (app, pilot):
+        await pilot.press("n")
+        await pilot.paste("noted")
+        await pilot.press("enter")
+        await pilot.paste("white fluff on [b]everything")
+        await pilot.press("enter")
+        faults += app.faults
+        shown(app, FailedScreen)
+        assert "You had typed" in text(app)
+        assert "Words: white fluff on [b]everything" in text(app)
+        assert not journal_lines(tmp_path / "season", "phone")
+    assert list(reports.iterdir())

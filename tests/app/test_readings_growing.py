@@ -3,13 +3,17 @@
 import asyncio
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from threading import Event
+from threading import Event, current_thread, main_thread
+from typing import Any
 
 import pytest
 
 from app_bench import DAY, page, running, sample, text
 from seedstart.app.app import READ_AT_ONCE
-from seedstart.disk.readings_folder import ReadingsFolder
+from seedstart.daily.derived import Derived
+from seedstart.planning.following import Following, Moment
+from seedstart.planning.prospect import Prospect
+from seedstart.planning.prospects import prospect_of
 from seedstart.season.readings import HEADER
 
 
@@ -36,21 +40,27 @@ async def test_a_row_more_shows_on_the_stations(tmp_path: Path) -> None:
         assert "31.5" in text(app)
 
 
-async def test_keys_are_answered_while_a_great_many_rows_are_read(
+async def test_keys_are_answered_while_a_great_many_rows_are_read_and_derived(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     folder = sample(tmp_path)
     path = folder / "readings" / "more.csv"
     path.write_text(f"{HEADER}\n", "utf-8")
-    may_end, reads = Event(), ReadingsFolder.read_on
+    may_end, follow = Event(), Derived.follow
+    derived_here: list[object] = []
+    derived_there: list[object] = []
 
-    def slow(self: ReadingsFolder, at_most: int | None = None) -> bool:
-        if at_most is None:  # in the thread
+    def slow(self: Derived, moment: Moment) -> Following:
+        if current_thread() is not main_thread():
             assert may_end.wait(20)
-        return reads(self, at_most)
+        return follow(self, moment)
+
+    def seen(*given: Any, **more: Any) -> Prospect:
+        (derived_here if current_thread() is main_thread() else derived_there).append(given)
+        return prospect_of(*given, **more)
 
     async with running(folder) as (app, pilot):
-        monkeypatch.setattr(ReadingsFolder, "read_on", slow)
+        monkeypatch.setattr(Derived, "follow", slow)
         many = rows(9000, 31.5)
         assert len(many) > READ_AT_ONCE
         path.write_text(f"{HEADER}\n{many}", "utf-8")
@@ -59,11 +69,17 @@ async def test_keys_are_answered_while_a_great_many_rows_are_read(
         await pilot.press("l", "s")
         assert page(app) == "stations"
         assert "31.5" not in text(app)
+        await pilot.press("r")
+        monkeypatch.setattr("seedstart.planning.prospects.prospect_of", seen)
         may_end.set()
-        for _ in range(200):
+        for _ in range(400):
             await asyncio.sleep(0.02)
-            if "31.5" in text(app):
+            if app.opened is not None and not app.opened.readings_folder.is_behind:
                 break
+        await pilot.pause()
+        assert derived_there
+        assert derived_here == []
+        await pilot.press("s")
         assert "31.5" in text(app)
 
 

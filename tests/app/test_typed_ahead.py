@@ -4,6 +4,7 @@ import asyncio
 from pathlib import Path
 
 import pytest
+from textual.command import CommandPalette
 from textual.events import Key
 
 from app_bench import QuickPilot, key_event, page, running, sample, shown, text
@@ -106,3 +107,16 @@ async def test_keys_pressed_before_the_first_screen_stands_wait_for_it(tmp_path:
         await QuickPilot(app).settled()
         assert shown(app, Form).texts["name"] == "lemon"
         assert "lemon" in text(app)
+
+
+async def test_enter_in_the_palette_chooses_of_what_was_found_for_all_that_was_typed(
+    tmp_path: Path,
+) -> None:
+    async with running(sample(tmp_path)) as (app, pilot):
+        await pilot.press("ctrl+p")
+        # The last command of all, Quit, is under the cursor until nothing is found.
+        await burst(pilot, "up", *"zzz", ENTER)
+        shown(app, CommandPalette)
+        assert app.is_running
+        await burst(pilot, *("backspace",) * 3, *"stations", ENTER)
+        assert page(app) == "stations"

@@ -125,6 +125,37 @@ def test_of_two_ticks_the_one_that_was_recorded_is_said_before_the_one_that_was_
     assert [line["kind"] for line in journal(bench)] == ["sown", "sown", "counted"]
 
 
+@pytest.mark.parametrize("stopped_at", ["second", "third", "third, recorded"])
+def test_ctrl_c_between_answers_is_no_success_and_names_those_that_are_not_recorded(
+    bench: Path, monkeypatch: pytest.MonkeyPatch, stopped_at: str
+) -> None:
+    for tray in ("tray 1", "tray 2", "tray 3"):
+        log("sown", "leek", "40", "--tray", tray, on="2027-03-06")
+    append = disk.append
+    left = 1 if stopped_at == "second" else 2
+
+    def stopped_after_some(path: Path, data: bytes) -> disk.Written:
+        nonlocal left
+        left -= 1
+        if left < 0 and stopped_at != "third, recorded":
+            raise KeyboardInterrupt
+        written = append(path, data)
+        if left < 0:
+            raise KeyboardInterrupt
+        return written
+
+    monkeypatch.setattr(disk, "append", stopped_after_some)
+    answers = [("--answer", f"count tray {number}", str(number)) for number in (1, 2, 3)]
+    result = run("round", *(part for one in answers for part in one), *ON)
+    counted = [line for line in journal(bench) if line["kind"] == "counted"]
+    not_recorded = {"second": (2, 3), "third": (3,), "third, recorded": ()}[stopped_at]
+    assert len(counted) == 3 - len(not_recorded)
+    assert result.exit_code == (2 if not_recorded else 0)
+    for number in (2, 3):
+        said = f"'count tray {number}'. Not recorded: you stopped it before that."
+        assert (said in result.stderr) == (number in not_recorded)
+
+
 # Taking back
 
 

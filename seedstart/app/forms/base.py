@@ -128,6 +128,10 @@ class Form(KeepsItsPlace[R], ModalScreen[R], Generic[M, R]):
         """What stands in the fields, by their keys."""
         return {row.field.key: row.text for row in self.rows}
 
+    def typed_in(self) -> list[str]:
+        """What the grower typed, should the form itself fail."""
+        return [f"{row.field.label}: {row.text}" for row in self.rows if row.touched and row.text]
+
     # Checked as it is typed
 
     @on(Input.Changed)
