@@ -10,7 +10,7 @@ import pytest
 from app_bench import DAY, page, running, sample, text
 from seedstart.app.app import READ_AT_ONCE
 from seedstart.disk.readings_folder import ReadingsFolder
-from seedstart.season.readings import HEADER
+from seedstart.season.loggers.tidy_file import HEADER
 
 
 def rows(count: int, c: float) -> str:

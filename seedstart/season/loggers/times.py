@@ -4,13 +4,12 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.local_time import Change, find_zone, offset_s, offset_text, place
-from seedstart.season.logger_columns import Role, header_zone
-from seedstart.season.logger_questions import Answers, Question
-from seedstart.season.logger_rows import Rows
-from seedstart.season.logger_sources import names_of
-from seedstart.season.logger_table import Table
-from seedstart.season.stamps import (
+from seedstart.season.loggers.columns import Role, header_zone
+from seedstart.season.loggers.local_time import Change, find_zone, offset_s, offset_text, place
+from seedstart.season.loggers.questions import Answers, Question
+from seedstart.season.loggers.rows import Rows
+from seedstart.season.loggers.sources import names_of
+from seedstart.season.loggers.stamps import (
     FIRST_YEAR,
     LAST_YEAR,
     Order,
@@ -19,6 +18,7 @@ from seedstart.season.stamps import (
     possible_orders,
     wall_s,
 )
+from seedstart.season.loggers.table import Table
 from seedstart.text import clean
 
 if TYPE_CHECKING:
