@@ -20,7 +20,7 @@ from nursery import TODAY, nursery
 
 from seedstart import clock
 from seedstart.open_season import OpenSeason
-from seedstart.season.readings import HEADER
+from seedstart.season.loggers.tidy_file import HEADER
 
 STATIONS = 10
 WEEKS = timedelta(weeks=10)

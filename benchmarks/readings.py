@@ -12,10 +12,10 @@ from time import perf_counter
 
 import pandas as pd
 
-from seedstart.season.logger_questions import Answers
-from seedstart.season.loggers import to_tidy, understand
-from seedstart.season.readings import read_tidy, write_tidy
-from seedstart.season.series import Readings, marked, new_rows
+from seedstart.season.loggers.logger_file import to_tidy, understand
+from seedstart.season.loggers.questions import Answers
+from seedstart.season.loggers.series import Readings, marked, new_rows
+from seedstart.season.loggers.tidy_file import read_tidy, write_tidy
 
 STATIONS = ("heat mat", "shelf 1", "shelf 2", "window sill")
 ROUNDS = 5

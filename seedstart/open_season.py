@@ -39,10 +39,10 @@ from seedstart.season.entry import Subject
 from seedstart.season.ids import next_id
 from seedstart.season.journal import Journal, collector_at_rest
 from seedstart.season.journal_lines import encode, stamped
+from seedstart.season.loggers.series import Readings
 from seedstart.season.names import Names
 from seedstart.season.plan import Season
 from seedstart.season.planned import with_planned
-from seedstart.season.series import Readings
 from seedstart.text import folded
 from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.recording import records, refold

@@ -37,12 +37,12 @@ from seedstart.problems import BadInputError, Problem
 from seedstart.season.entries import Counted, Moved, Sown
 from seedstart.season.journal import Journal, Lines
 from seedstart.season.journal_lines import encode
-from seedstart.season.loggers import to_tidy, understand
+from seedstart.season.loggers.logger_file import to_tidy, understand
+from seedstart.season.loggers.series import marked
+from seedstart.season.loggers.tidy_file import HEADER, read_tidy, write_tidy
 from seedstart.season.lots_csv import read_lots_csv
 from seedstart.season.moments import parse_moment
 from seedstart.season.plan import read_season
-from seedstart.season.readings import HEADER, read_tidy, write_tidy
-from seedstart.season.series import marked
 from seedstart.settings import parse_settings, with_theme, writer_name
 from seedstart.text import clean, folded, natural
 from seedstart.units import (

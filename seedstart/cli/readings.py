@@ -17,10 +17,10 @@ from seedstart.drawing.readings_table import readings_lines, understood_lines
 from seedstart.open_season import READINGS_FOLDER, OpenSeason
 from seedstart.planning.read_series import read_series
 from seedstart.problems import BadInputError
-from seedstart.season.logger_questions import Answers, Question
-from seedstart.season.loggers import Understood, to_tidy, understand
-from seedstart.season.readings import write_tidy
-from seedstart.season.series import marked, new_rows
+from seedstart.season.loggers.logger_file import Understood, to_tidy, understand
+from seedstart.season.loggers.questions import Answers, Question
+from seedstart.season.loggers.series import marked, new_rows
+from seedstart.season.loggers.tidy_file import write_tidy
 from seedstart.settings import writer_name
 from seedstart.text import plural
 

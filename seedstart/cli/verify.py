@@ -14,8 +14,8 @@ from seedstart.drawing.lines import Line, heading, plain, wrapped
 from seedstart.open_season import READINGS_FOLDER, OpenSeason
 from seedstart.problems import BadInputError, Problem, count_of, gathered
 from seedstart.season.journal import Journal, Lines
+from seedstart.season.loggers.tidy_file import read_tidy
 from seedstart.season.plan import SEASON_FILE
-from seedstart.season.readings import read_tidy
 from seedstart.settings import read_settings
 from seedstart.text import folded, plural
 from seedstart.tracking.doubts import Doubt, doubts

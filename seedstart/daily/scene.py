@@ -19,9 +19,9 @@ from seedstart.planning.quiet import is_empty, looks_quiet, quiet_since
 from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_today import as_set, row_for
 from seedstart.planning.to_come import is_open
+from seedstart.season.loggers.series import Readings
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
-from seedstart.season.series import Readings
 from seedstart.season.stations import Station
 from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.records import Records

@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 from seedstart.daily.spells import Trace
 from seedstart.season.entries import Read
+from seedstart.season.loggers.series import Readings, Series
 from seedstart.season.place_entries import Quantity
-from seedstart.season.series import Readings, Series
 from seedstart.tracking.medium import measured
 from seedstart.tracking.records import Records
 

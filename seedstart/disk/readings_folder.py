@@ -6,9 +6,9 @@ from typing import Final, NamedTuple
 
 from seedstart.disk.reading import Mark, in_season, names_in, read_new, refuse_unless_there
 from seedstart.problems import BadInputError, Problem
+from seedstart.season.loggers.series import Readings, Series, joined
+from seedstart.season.loggers.tidy_file import NOTHING_READ, Tidy, read_more
 from seedstart.season.place_entries import Quantity
-from seedstart.season.readings import NOTHING_READ, Tidy, read_more
-from seedstart.season.series import Readings, Series, joined
 
 _SUFFIX: Final = ".csv"
 _Key = tuple[str, Quantity]

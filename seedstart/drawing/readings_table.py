@@ -7,8 +7,8 @@ from typing import Final
 from seedstart.acts.quantities import IN_WORDS, show_value
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
 from seedstart.planning.read_series import ReadSeries
-from seedstart.season.loggers import Understood
-from seedstart.season.series import Readings, Series
+from seedstart.season.loggers.logger_file import Understood
+from seedstart.season.loggers.series import Readings, Series
 from seedstart.text import plural
 from seedstart.units import Units
 

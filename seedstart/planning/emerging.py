@@ -11,8 +11,8 @@ from seedstart.crop_table.crop import Crop
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.crop_times import at_station, rate_curve
 from seedstart.planning.lot_figures import no_fair_chance
+from seedstart.season.loggers.series import Readings
 from seedstart.season.plan import Season
-from seedstart.season.series import Readings
 from seedstart.tracking.expected_medium import thermostat_holds_medium
 from seedstart.tracking.own_factor import OwnFactor, own_factor, seen_factor
 from seedstart.tracking.records import Records

@@ -22,10 +22,10 @@ from seedstart.planning.underway import Underway
 from seedstart.season.entries import Forecast
 from seedstart.season.entry import Subject
 from seedstart.season.journal import collector_at_rest
+from seedstart.season.loggers.series import Readings
 from seedstart.season.lot import Lot
 from seedstart.season.place_entries import Quantity
 from seedstart.season.plan import Season
-from seedstart.season.series import Readings
 from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing

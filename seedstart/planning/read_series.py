@@ -9,8 +9,8 @@ from typing import Literal
 from msgspec import Struct
 
 from seedstart.season.entries import Read
+from seedstart.season.loggers.series import Readings, Series
 from seedstart.season.place_entries import Quantity
-from seedstart.season.series import Readings, Series
 from seedstart.tracking.records import Records
 
 

@@ -15,8 +15,8 @@ from seedstart.planning.crop_times import basis_in_words, is_tender
 from seedstart.planning.frost_dates import FrostDates
 from seedstart.planning.hardening_weather import Said, said_of
 from seedstart.season.entries import Forecast
+from seedstart.season.loggers.series import Readings
 from seedstart.season.plan import Season
-from seedstart.season.series import Readings
 from seedstart.text import plural
 from seedstart.tracking.medium import measured
 from seedstart.tracking.records import Records

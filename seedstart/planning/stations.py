@@ -11,8 +11,8 @@ from seedstart.crop_table.crop import Crop
 from seedstart.planning.crop_times import basis_in_words
 from seedstart.planning.row import Row
 from seedstart.planning.space import Load, SoFar, loads, stands
+from seedstart.season.loggers.series import Readings
 from seedstart.season.plan import Season
-from seedstart.season.series import Readings
 from seedstart.text import natural
 from seedstart.tracking.expected_medium import expectations, thermostat_holds_medium
 from seedstart.tracking.medium import MeasuredC, measured

@@ -11,7 +11,7 @@ from math import inf
 from typing import Final, NamedTuple
 
 from seedstart.season.entries import Read
-from seedstart.season.series import Series
+from seedstart.season.loggers.series import Series
 
 # Between readings farther apart than this nobody knows what lay between. Common practice, no
 # source.

@@ -16,7 +16,7 @@ from msgspec import Struct
 from seedstart.days import Window
 from seedstart.growing.emergence import Clock, RateCurve
 from seedstart.season.entries import Adjusted, Read
-from seedstart.season.series import Readings, Series
+from seedstart.season.loggers.series import Readings, Series
 from seedstart.tracking.expected_medium import expectations
 from seedstart.tracking.gathering import DAY_S, Gathered
 from seedstart.tracking.medium import MeasuredC, covered_s, measured, runs, spoken_of

@@ -14,7 +14,7 @@ from seedstart.daily.derived import Derived
 from seedstart.planning.following import Following, Moment
 from seedstart.planning.prospect import Prospect
 from seedstart.planning.prospects import prospect_of
-from seedstart.season.readings import HEADER
+from seedstart.season.loggers.tidy_file import HEADER
 
 
 def rows(count: int, c: float) -> str:

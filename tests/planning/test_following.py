@@ -21,8 +21,8 @@ from seedstart.season.entries import (
     Watered,
 )
 from seedstart.season.journal import Journal
+from seedstart.season.loggers.series import Readings, Series
 from seedstart.season.place_entries import Quantity
-from seedstart.season.series import Readings, Series
 from seedstart.tracking.recording import records, refold
 
 LOTS = "".join(lot(f"leek {n}", "leek", station='"shelf"') for n in range(6))

@@ -14,9 +14,9 @@ from seedstart.planning.row import Row
 from seedstart.planning.season_today import rows_today
 from seedstart.season.entries import BLANK, Adjusted, Counted, Sown
 from seedstart.season.journal_lines import encode
+from seedstart.season.loggers.series import Readings, Series
+from seedstart.season.loggers.tidy_file import write_tidy
 from seedstart.season.plan import Season
-from seedstart.season.readings import write_tidy
-from seedstart.season.series import Readings, Series
 from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.warmth import Progress
 

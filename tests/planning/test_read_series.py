@@ -7,7 +7,7 @@ from notebook import ZONE, Notebook, moment
 from seedstart.growing.sensor_faults import MARKS
 from seedstart.planning.read_series import ReadSeries, read_series
 from seedstart.season.entries import Moved, Read, Sown
-from seedstart.season.series import Readings, Series
+from seedstart.season.loggers.series import Readings, Series
 
 STATIONS = ("mat", "shelf", "sill")
 FIRST = moment("3-01 08:00")

@@ -11,7 +11,7 @@ from seedstart.planning.season_rows import season_rows
 from seedstart.planning.space import loads, stands
 from seedstart.planning.stations import NOWHERE, StationView, station_views
 from seedstart.season.entries import Adjusted, Counted, Finished, Read, Sown
-from seedstart.season.series import Readings, Series
+from seedstart.season.loggers.series import Readings, Series
 
 LOTS = lot("pepper", "pepper", station='"mat"') + lot("lettuce", "lettuce", station='"shelf"')
 NOW = moment("03-20 12:00")

@@ -23,9 +23,9 @@ from seedstart.season.entries import (
 )
 from seedstart.season.ids import next_id
 from seedstart.season.journal_lines import encode
+from seedstart.season.loggers.series import Readings, Series, marked
+from seedstart.season.loggers.tidy_file import write_tidy
 from seedstart.season.place_entries import Quantity
-from seedstart.season.readings import write_tidy
-from seedstart.season.series import Readings, Series, marked
 
 TOP = Path(__file__).resolve().parent.parent.parent
 ZONE = "Europe/Tallinn"

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from notebook import Notebook, moment
 from seedstart.season.entries import Read
-from seedstart.season.series import Series
+from seedstart.season.loggers.series import Series
 from seedstart.tracking.medium import MeasuredC, covered_s, measured, spoken_of
 
 HOUR_S = 3600.0

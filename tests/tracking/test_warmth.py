@@ -11,7 +11,7 @@ from seasons import HEAD, season
 from seedstart.growing.emergence import RateCurve, table_curve
 from seedstart.season.entries import Adjusted, Entry, Moved, Read, Sown
 from seedstart.season.journal import Journal
-from seedstart.season.series import Readings, Series
+from seedstart.season.loggers.series import Readings, Series
 from seedstart.tracking.recording import records
 from seedstart.tracking.warmth import Emerging, Progress, Warmth
 from seedstart.units import Temperatures, steady

@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from seedstart.growing.sensor_faults import MARKS
-from seedstart.season.readings import HEADER, read_tidy, write_tidy
-from seedstart.season.series import QUANTITIES, Readings, Series, joined, marked, new_rows
+from seedstart.season.loggers.series import QUANTITIES, Readings, Series, joined, marked, new_rows
+from seedstart.season.loggers.tidy_file import HEADER, read_tidy, write_tidy
 from seedstart.text import clean
 
 GOOD = """\
@@ -217,7 +217,7 @@ def test_marking_drops_nothing_and_marks_each_series_by_itself() -> None:
 
 def test_reading_needs_neither_numpy_nor_pandas() -> None:
     program = (
-        "import sys; from seedstart.season.readings import read_tidy; "
+        "import sys; from seedstart.season.loggers.tidy_file import read_tidy; "
         f"read_tidy({GOOD.encode()!r}, 'march.csv'); "
         "print([name for name in ('numpy', 'pandas') if name in sys.modules])"
     )

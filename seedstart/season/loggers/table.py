@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from typing import Final, NamedTuple
 
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.stamps import DATE, FULL, LONE_CLOCK
+from seedstart.season.loggers.stamps import DATE, FULL, LONE_CLOCK
 from seedstart.text import clean
 
 SEPARATORS: Final = {";": "semicolon", "\t": "tab", ",": "comma", "|": "bar"}

@@ -9,10 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from seedstart.problems import BadInputError
-from seedstart.season.logger_questions import Answers
-from seedstart.season.loggers import Understood, to_tidy, understand
-from seedstart.season.readings import read_tidy, write_tidy
-from seedstart.season.series import Readings, marked, new_rows
+from seedstart.season.loggers.logger_file import Understood, to_tidy, understand
+from seedstart.season.loggers.questions import Answers
+from seedstart.season.loggers.series import Readings, marked, new_rows
+from seedstart.season.loggers.tidy_file import read_tidy, write_tidy
 
 STATIONS = ("heat mat", "shelf 1", "sill")
 VIENNA = "Europe/Vienna"

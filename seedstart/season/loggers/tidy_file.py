@@ -15,9 +15,9 @@ from msgspec import Struct
 
 from seedstart.growing.sensor_faults import MARKS
 from seedstart.problems import Gathered, Problem
-from seedstart.season.local_time import changes, find_zone, offset_s, offset_text
+from seedstart.season.loggers.local_time import find_zone, offset_text, offsets_s
+from seedstart.season.loggers.series import QUANTITIES, Readings, Series, joined, ordered
 from seedstart.season.place_entries import Quantity
-from seedstart.season.series import QUANTITIES, Readings, Series, joined, ordered
 from seedstart.text import clean
 
 HEADER: Final = "time,station,quantity,value,mark"
@@ -251,32 +251,26 @@ def _rows(series: Series, zone: tzinfo) -> list[str]:
     """The lines of one series, in stretches of one day and one offset: little is written anew."""
     import numpy as np
 
-    at_s = np.array(series.at_s)
-    if not len(at_s):
-        return []
-    turns = [turn.at_s for turn in changes(float(at_s[0]), float(at_s[-1]), zone)]
-    ends = [*np.searchsorted(at_s, turns).tolist(), len(at_s)]
-    clocks, values = _ClockTexts(), _ValueTexts()
+    at_ms = np.round(np.array(series.at_s) * 1000).astype(np.int64)
+    offsets = offsets_s(at_ms, zone) // 60 * 60  # some had seconds before 1972
+    days, of_day = np.divmod(at_ms + offsets * 1000, 86_400_000)
+    ends = np.flatnonzero(np.diff(days).astype(bool) | np.diff(offsets).astype(bool)) + 1
+    texts, clocks, values = of_day.tolist(), _ClockTexts(), _ValueTexts()
     rows: list[str] = []
-    for first, end in pairwise((0, *ends)):
+    for first, end in pairwise((0, *ends.tolist(), len(texts))):
         if first < end:
-            offset = offset_s(float(at_s[first]), zone) // 60 * 60  # some had seconds before 1972
-            rest = f"{offset_text(offset)},{_field(series.station)},{series.quantity},"
-            wall_ms = np.round(at_s[first:end] * 1000).astype(np.int64) + offset * 1000
-            days, of_day = np.divmod(wall_ms, 86_400_000)
-            midnights = (np.flatnonzero(np.diff(days)) + 1 + first).tolist()
-            texts = [clocks[ms] for ms in of_day.tolist()]
-            for start, stop in pairwise((first, *midnights, end)):
-                day = f"{date.fromordinal(_EPOCH_DAY + int(days[start - first]))}T"
-                rows += [
-                    f"{day}{clock}{rest}{values[value]},{MARKS[mark]}"
-                    for clock, value, mark in zip(
-                        texts[start - first : stop - first],
-                        series.value[start:stop],
-                        series.mark[start:stop],
-                        strict=True,
-                    )
-                ]
+            day = f"{date.fromordinal(_EPOCH_DAY + int(days[first]))}T"
+            offset = offset_text(int(offsets[first]))
+            rest = f"{offset},{_field(series.station)},{series.quantity},"
+            rows += [
+                f"{day}{clocks[ms]}{rest}{values[value]},{MARKS[mark]}"
+                for ms, value, mark in zip(
+                    texts[first:end],
+                    series.value[first:end],
+                    series.mark[first:end],
+                    strict=True,
+                )
+            ]
     return rows
 
 

@@ -8,13 +8,13 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.local_time import find_zone
-from seedstart.season.logger_columns import UNITS_OF, Role, quantity_of, unit_in, unit_of_column
-from seedstart.season.logger_questions import Answers, Question
-from seedstart.season.logger_rows import Rows
-from seedstart.season.logger_table import Table
-from seedstart.season.series import QUANTITIES
-from seedstart.season.stamps import ORDERS
+from seedstart.season.loggers.columns import UNITS_OF, Role, quantity_of, unit_in, unit_of_column
+from seedstart.season.loggers.local_time import find_zone
+from seedstart.season.loggers.questions import Answers, Question
+from seedstart.season.loggers.rows import Rows
+from seedstart.season.loggers.series import QUANTITIES
+from seedstart.season.loggers.stamps import ORDERS
+from seedstart.season.loggers.table import Table
 from seedstart.text import folded
 
 if TYPE_CHECKING:

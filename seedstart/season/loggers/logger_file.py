@@ -13,20 +13,20 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from msgspec import Struct
 
 from seedstart.problems import BadInputError, Problem, gathered
-from seedstart.season.local_time import find_zone
-from seedstart.season.logger_columns import UNITS, Role, counts_seconds, roles_of
-from seedstart.season.logger_questions import Answers, Question
-from seedstart.season.logger_rows import Rows, Wanted, read_rows
-from seedstart.season.logger_sources import (
+from seedstart.season.loggers.columns import UNITS, Role, counts_seconds, roles_of
+from seedstart.season.loggers.local_time import find_zone
+from seedstart.season.loggers.questions import Answers, Question
+from seedstart.season.loggers.rows import Rows, Wanted, read_rows
+from seedstart.season.loggers.series import QUANTITIES, Readings, Series
+from seedstart.season.loggers.sources import (
     LEFT_OUT,
     Source,
     find_sources,
     names_of,
     understand_sources,
 )
-from seedstart.season.logger_table import SEPARATORS, Table, find_table, no_table
-from seedstart.season.logger_times import when
-from seedstart.season.series import QUANTITIES, Readings, Series
+from seedstart.season.loggers.table import SEPARATORS, Table, find_table, no_table
+from seedstart.season.loggers.times import when
 from seedstart.text import clean
 
 if TYPE_CHECKING:

@@ -6,8 +6,8 @@ from itertools import chain
 from math import nan
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
-from seedstart.season.logger_table import TOO_MUCH, Table, number, split, unit_of, without_tail
-from seedstart.season.stamps import Stamps, as_bytes, read_stamps
+from seedstart.season.loggers.stamps import Stamps, as_bytes, read_stamps
+from seedstart.season.loggers.table import TOO_MUCH, Table, number, split, unit_of, without_tail
 from seedstart.text import clean
 
 if TYPE_CHECKING:

@@ -4,13 +4,12 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.local_time import Change, find_zone, offset_s, offset_text, place
-from seedstart.season.logger_columns import Role, header_zone
-from seedstart.season.logger_questions import Answers, Question
-from seedstart.season.logger_rows import Rows
-from seedstart.season.logger_sources import names_of
-from seedstart.season.logger_table import Table
-from seedstart.season.stamps import (
+from seedstart.season.loggers.columns import Role, header_zone
+from seedstart.season.loggers.local_time import find_zone, offset_s, offset_text, place
+from seedstart.season.loggers.questions import Answers, Question
+from seedstart.season.loggers.rows import Rows
+from seedstart.season.loggers.sources import names_of
+from seedstart.season.loggers.stamps import (
     FIRST_YEAR,
     LAST_YEAR,
     Order,
@@ -19,6 +18,7 @@ from seedstart.season.stamps import (
     possible_orders,
     wall_s,
 )
+from seedstart.season.loggers.table import Table
 from seedstart.text import clean
 
 if TYPE_CHECKING:
@@ -47,14 +47,14 @@ class Times(NamedTuple):
         newest_first: The file runs backwards.
         naive: Its stamps state no offset, so the zone was taken from elsewhere.
         skipped: Rows whose wall time the zone leaves out in spring.
-        unturned: Changes to winter time that the clock did not follow.
+        unturned: A moment before each change to winter time that the clock did not follow.
     """
 
     at_s: "Floats"
     newest_first: bool
     naive: bool
     skipped: "Indices"
-    unturned: tuple[Change, ...]
+    unturned: tuple[float, ...]
 
 
 def decide_order(stamps: Stamps) -> tuple[Order, ...]:
@@ -252,14 +252,14 @@ def _zone_questions(rows: Rows, times: Times, zone: str) -> list[Question]:
             Question(key="zone", text=text, allowed=(offset_text(offset_s(before, place)), zone))
         )
     elif times.unturned:
-        turn = times.unturned[0]
-        day = datetime.fromtimestamp(turn.at_s, place).date()
+        before = times.unturned[0]
+        day = datetime.fromtimestamp(before, place).date()
         text = (
             f"On {day} {zone} has an hour twice and this file has it once, without a "
             "gap. Was this clock never put back?"
         )
         questions.append(
-            Question(key="zone", text=text, allowed=(offset_text(turn.before_s), zone))
+            Question(key="zone", text=text, allowed=(offset_text(offset_s(before, place)), zone))
         )
     return questions
 

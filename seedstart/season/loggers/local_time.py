@@ -1,7 +1,8 @@
 """Wall clock and world time: whole columns of local times placed in a zone, and back.
 
 Times are seconds of the epoch; a wall time is the same count read off a wall clock, as if the
-wall stood in UTC. Zones come as `zoneinfo` has them; a fixed offset is a zone too.
+wall stood in UTC. Zones come as `zoneinfo` has them; a fixed offset is a zone too. When clocks
+change pandas knows; which row of a doubled hour is which the order of rows tells.
 """
 
 import re
@@ -11,20 +12,14 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 if TYPE_CHECKING:
     import numpy as np
+    import pandas as pd
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
+    Ints = NDArray[np.int64]
     Indices = NDArray[np.intp]
 
 _DAY_S: Final = 86400
-
-
-class Change(NamedTuple):
-    """A moment at which a zone's clocks are put forward or back."""
-
-    at_s: int
-    before_s: int  # offset from UTC until then
-    after_s: int  # and from then on
 
 
 class Placed(NamedTuple):
@@ -34,13 +29,13 @@ class Placed(NamedTuple):
         at_s: Seconds of the epoch, in the order given; for a skipped wall time the moment that
             the old offset gives.
         skipped: Rows whose wall time the zone leaves out in spring.
-        unturned: Changes back to winter time over which the wall times run on evenly, as if
-            the clock had never been put back.
+        unturned: For each change back to winter time over which the wall times run on evenly,
+            as if the clock had never been put back, a moment shortly before it.
     """
 
     at_s: "Floats"
     skipped: "Indices"
-    unturned: tuple[Change, ...]
+    unturned: tuple[float, ...]
 
 
 def find_zone(name: str) -> tzinfo:
@@ -71,30 +66,18 @@ def offset_text(seconds: int) -> str:
     return f"{'-' if seconds < 0 else '+'}{hours:02d}:{minutes:02d}"
 
 
-def changes(first_s: float, last_s: float, zone: tzinfo) -> list[Change]:
-    """The changes of a zone's offset between two moments, ends included.
+def offsets_s(at_ms: "Ints", zone: tzinfo) -> "Ints":
+    """The zone's offset from UTC at each of many moments, in whole seconds.
 
-    Offsets are compared day by day, so two changes within one day would be missed; no zone has
-    had such since 1900.
+    Args:
+        at_ms: Milliseconds of the epoch, shape (n,).
+        zone: As `find_zone` gives it.
     """
-    found = []
-    start = int(first_s // _DAY_S) * _DAY_S
-    before = offset_s(start, zone)
-    for day in range(start, int(last_s) + _DAY_S, _DAY_S):
-        after = offset_s(day + _DAY_S, zone)
-        if after != before:
-            found.append(Change(_moment(zone, day, day + _DAY_S), before, after))
-        before = after
-    return found
+    import pandas as pd
 
-
-def _moment(zone: tzinfo, low: int, high: int) -> int:
-    """The first second on which the offset is what it is at `high`."""
-    new = offset_s(high, zone)
-    while high - low > 1:
-        middle = (low + high) // 2
-        low, high = (low, middle) if offset_s(middle, zone) == new else (middle, high)
-    return high
+    at = pd.DatetimeIndex(at_ms.astype("M8[ms]")).tz_localize("UTC")
+    wall = at.tz_convert(zone).tz_localize(None)
+    return (wall.asi8 - at.asi8) // 1000
 
 
 def place(wall_s: "Floats", sensor: "Indices", zone: tzinfo) -> Placed:
@@ -110,32 +93,47 @@ def place(wall_s: "Floats", sensor: "Indices", zone: tzinfo) -> Placed:
         zone: Where the clock hung.
     """
     import numpy as np
+    import pandas as pd
 
-    if not len(wall_s):
-        return Placed(wall_s, np.zeros(0, np.intp), ())
-    turns = changes(float(wall_s.min()) - 2 * _DAY_S, float(wall_s.max()) + 2 * _DAY_S, zone)
-    if not turns:
-        return Placed(wall_s - offset_s(float(wall_s[0]), zone), np.zeros(0, np.intp), ())
-    known = np.array([turns[0].before_s, *(turn.after_s for turn in turns)], float)
-    walls = np.array([turn.at_s + turn.before_s for turn in turns], float)
-    at = wall_s - known[np.searchsorted(walls, wall_s, side="right")]
-    skipped = [np.zeros(0, np.intp)]
-    unturned = []
-    for turn in turns:
-        low, high = sorted((turn.at_s + turn.before_s, turn.at_s + turn.after_s))
-        rows = np.flatnonzero((wall_s >= low) & (wall_s < high))
-        if turn.after_s > turn.before_s:
-            skipped.append(rows)
-            at[rows] = wall_s[rows] - turn.before_s
-        elif len(rows):
-            later, ran_on = _second_passes(wall_s, sensor, rows, high - low)
-            at[later] += high - low
-            unturned += [turn] if ran_on else []
-    return Placed(at, np.sort(np.concatenate(skipped)), tuple(unturned))
+    wall = pd.DatetimeIndex(np.round(wall_s * 1000).astype("M8[ms]"))
+    first, second = (
+        _epoch_s(wall.tz_localize(zone, ambiguous=np.full(len(wall), dst), nonexistent="NaT"))
+        for dst in (True, False)
+    )
+    skipped = np.flatnonzero(np.isnan(first))
+    first[skipped] = [_by_old_offset_s(float(wall_s[row]), zone) for row in skipped]
+    at, unturned = first.copy(), []
+    for rows in _doubled_hours(first, second):
+        hour_s = float(second[rows[0]] - first[rows[0]])
+        later, ran_on = _second_passes(wall_s, sensor, rows, hour_s)
+        at[later] = second[later]
+        unturned += [float(first[rows[0]])] if ran_on else []
+    return Placed(at, skipped, tuple(unturned))
+
+
+def _epoch_s(times: "pd.DatetimeIndex") -> "Floats":
+    import numpy as np
+
+    return np.where(times.isna(), np.nan, times.asi8 / 1000)
+
+
+def _by_old_offset_s(wall_s: float, zone: tzinfo) -> float:
+    """The moment of a skipped wall time by the offset until then: so the standard library."""
+    return datetime.fromtimestamp(wall_s, UTC).replace(tzinfo=zone).timestamp()
+
+
+def _doubled_hours(first: "Floats", second: "Floats") -> "list[Indices]":
+    """The rows of each doubled hour, in the order of the rows."""
+    import numpy as np
+
+    doubled = np.flatnonzero(second > first)
+    in_time = doubled[np.argsort(first[doubled])]
+    ends = np.flatnonzero(np.diff(first[in_time]) > _DAY_S) + 1
+    return [np.sort(rows) for rows in np.split(in_time, ends) if len(rows)]
 
 
 def _second_passes(
-    wall_s: "Floats", sensor: "Indices", rows: "Indices", hour_s: int
+    wall_s: "Floats", sensor: "Indices", rows: "Indices", hour_s: float
 ) -> tuple["Indices", bool]:
     """Of the rows in a doubled hour those in its second pass; whether some clock ran on."""
     import numpy as np
@@ -151,7 +149,7 @@ def _second_passes(
 
 
 def _second_pass(
-    wall_s: "Floats", inside: "Indices", hour_s: int
+    wall_s: "Floats", inside: "Indices", hour_s: float
 ) -> tuple["NDArray[np.bool_]", bool]:
     """Which rows of a doubled hour lie in its second pass, and whether the clock ran on.
 

@@ -5,8 +5,8 @@ from collections.abc import Callable
 from itertools import pairwise
 from typing import Final, Literal
 
-from seedstart.season.logger_table import Table, is_epoch, number, unit_of
-from seedstart.season.stamps import DATE, FULL, LONE_CLOCK
+from seedstart.season.loggers.stamps import DATE, FULL, LONE_CLOCK
+from seedstart.season.loggers.table import Table, is_epoch, number, unit_of
 from seedstart.text import folded
 
 Role = Literal["time", "date", "clock", "sensor", "kind", "value", "left out"]

@@ -4,11 +4,11 @@ import re
 from pathlib import Path
 
 from seedstart.growing.sensor_faults import AIR_CHANGE_C, MARKS, POSSIBLE, SOIL_CHANGE_C
-from seedstart.season.loggers import to_tidy, understand
-from seedstart.season.readings import read_tidy
-from seedstart.season.series import QUANTITIES
+from seedstart.season.loggers.logger_file import to_tidy, understand
+from seedstart.season.loggers.series import QUANTITIES
+from seedstart.season.loggers.tidy_file import read_tidy
 
-PAGE = (Path(__file__).parents[2] / "docs" / "formats_readings.md").read_text(encoding="utf-8")
+PAGE = (Path(__file__).parents[3] / "docs" / "formats_readings.md").read_text(encoding="utf-8")
 TIDY, WIDE, LONG = re.findall(r"```csv\n(.*?)```", PAGE, re.DOTALL)
 STATIONS = ("heat mat", "shelf 2")
 

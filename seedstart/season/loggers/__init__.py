@@ -1,0 +1,1 @@
+"""What loggers measured: foreign files understood, the tidy file, readings in memory."""
