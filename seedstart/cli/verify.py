@@ -50,16 +50,16 @@ def verify(folder: str | None, json_: bool) -> None:
 
 def _verified(folder: Path) -> Verified:
     """Every file read afresh, a torn last line too; then what follows from all of them."""
-    files = _journal_files(folder)
+    files, unread = _files(folder, JOURNAL_FOLDER, JOURNAL_SUFFIX)
     journal = Journal()
     journal.read(*(Lines(name, data) for name, data in files.items()))
-    problems = [*journal.set_aside, *journal.disputed, *_garbled_readings(folder)]
+    problems = [*unread, *journal.set_aside, *journal.disputed, *_garbled_readings(folder)]
     writer = read_settings().writer
     try:
         season = OpenSeason(folder, writer)
     except BadInputError as error:
         # Without a plan there is no telling what is meant; what the files hold is told anyway.
-        problems = [*error.problems, *problems]
+        problems = [*(one for one in error.problems if one not in unread), *problems]
     else:
         found = doubts(season.journal, season.records(), season.plan, season.now())
         problems += [_located(doubt, season.journal, files) for doubt in found]
@@ -68,15 +68,26 @@ def _verified(folder: Path) -> Verified:
     return Verified(len(files), len(journal.by_id), gathered(problems))
 
 
-def _journal_files(folder: Path) -> dict[str, bytes]:
-    found = disk.read_folder(folder / JOURNAL_FOLDER, JOURNAL_SUFFIX)
-    return {f"{JOURNAL_FOLDER}/{name}": data for name, data in found.items()}
+def _files(season: Path, folder: str, suffix: str) -> tuple[dict[str, bytes], list[Problem]]:
+    """The files of one of the season's folders, and what cannot be read of them."""
+    found, unread = dict[str, bytes](), list[Problem]()
+    try:
+        names = disk.names_in(season / folder, suffix)
+    except BadInputError as error:
+        return found, disk.in_season(error, folder)
+    for name in names:
+        try:
+            found[f"{folder}/{name}"] = disk.read(season / folder / name)
+        except BadInputError as error:
+            unread += disk.in_season(error, f"{folder}/{name}")
+    return found, unread
 
 
 def _garbled_readings(folder: Path) -> Iterator[Problem]:
-    for name, data in disk.read_folder(folder / READINGS_FOLDER, ".csv").items():
-        _, problems = read_tidy(data, f"{READINGS_FOLDER}/{name}")
-        yield from problems
+    files, unread = _files(folder, READINGS_FOLDER, ".csv")
+    yield from unread
+    for name, data in files.items():
+        yield from read_tidy(data, name)[1]
 
 
 def _left_over(folder: Path) -> Iterator[Problem]:
@@ -97,7 +108,11 @@ def _measured_nowhere(season: OpenSeason) -> Iterator[Problem]:
     called = season.records().called.stations
     names = tuple(one.name for one in season.plan.stations)
     hint = f"Not listed in {SEASON_FILE}: no date rests on what was measured there."
-    for station in sorted({station for station, _ in season.readings()}):
+    try:
+        measured = {station for station, _ in season.readings()}
+    except BadInputError:  # which file, and why, is told already
+        return
+    for station in sorted(measured):
         if folded(station) not in called:
             yield Problem(
                 file=READINGS_FOLDER, key="station", found=station, allowed=names, hint=hint

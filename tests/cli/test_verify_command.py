@@ -1,6 +1,7 @@
 """`verify`: what is wrong or in doubt in the files of a season."""
 
 import json
+import os
 from pathlib import Path
 from typing import Any
 
@@ -110,3 +111,25 @@ def test_hostile_text_in_a_line_reaches_the_terminal_as_text(bench: Path) -> Non
     assert "\x1b" not in said
     assert "\u202e" not in said
     assert "[bold]x[/]" in said
+
+
+def test_files_that_cannot_be_read_are_all_named_and_the_others_are_read(bench: Path) -> None:
+    os.mkfifo(bench / "journal" / "pipe.jsonl")
+    (bench / "journal" / "away.jsonl").symlink_to("nowhere")
+    (bench / "readings").mkdir()
+    (bench / "readings" / "gone.csv").symlink_to("nowhere")
+    (bench / "readings" / "bad.csv").write_text("no header\n", "utf-8")
+    (bench / "journal" / "phone.jsonl").write_text("garbled\n", "utf-8")
+    found = [(one["file"], one["hint"]) for one in told()]
+    assert ("journal/pipe.jsonl", "It is a pipe and no file.") in found
+    assert ("journal/away.jsonl", "No such file or directory.") in found
+    assert ("readings/gone.csv", "No such file or directory.") in found
+    assert {"journal/phone.jsonl", "readings/bad.csv"} <= {file for file, _ in found}
+    assert len(found) == len(set(found))
+
+
+def test_readings_alone_that_cannot_be_read_are_named_beside_what_is_in_doubt(bench: Path) -> None:
+    (bench / "readings").mkdir()
+    (bench / "readings" / "gone.csv").symlink_to("nowhere")
+    write(bench, "bench", "counted", 2, '"sowing":"nobody","standing":3', day=9)
+    assert {one["file"] for one in told()} == {"readings/gone.csv", "journal/bench.jsonl"}

@@ -73,10 +73,14 @@ def split(line: str, separator: str) -> list[str]:
 
 def number(field: str) -> tuple[float, str] | None:
     """A number with a full stop or a comma, and the unit behind it; None if it is none."""
-    match = _NUMBER.fullmatch(field) if len(field) < _FIELD else None
+    match = _number_in(field)
     if match and abs(value := float(match[1].replace(",", "."))) < TOO_MUCH:
         return value, match[2] or ""
     return None
+
+
+def _number_in(field: str) -> re.Match[str] | None:
+    return _NUMBER.fullmatch(field) if len(field) < _FIELD else None
 
 
 def is_stamp(field: str) -> bool:
@@ -117,7 +121,7 @@ def _is_row(fields: list[str]) -> bool:
             return False
         stamps = dates[:1] + clocks[:1]
     rest = (field for place, field in enumerate(fields) if place not in stamps)
-    return any(number(field) for field in rest)
+    return any(map(_number_in, rest))  # also one too large: its row is named, and no heading
 
 
 def no_table(file: str) -> Problem:

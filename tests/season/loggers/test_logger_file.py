@@ -628,9 +628,11 @@ def test_a_control_character_in_a_counting_column_ends_nothing() -> None:
     assert found.rows == 5
 
 
+@pytest.mark.parametrize("line", [2, 4, 7])  # the first row is no heading for it
 @pytest.mark.parametrize("value", ["1e308", "9" * 39, "1e15"])
-def test_a_number_that_no_sensor_shows_costs_its_row_alone(value: str) -> None:
-    rows = "".join(f"2027-03-14 {hour:02d}:00,{hour * 7}\n" for hour in range(5))
-    found = read(f"Time,light (lux)\n{rows}2027-03-14 05:00,{value}\n")
+def test_a_number_that_no_sensor_shows_costs_its_row_alone(value: str, line: int) -> None:
+    rows = [f"2027-03-14 {hour:02d}:00,{hour * 7}" for hour in range(6)]
+    rows[line - 2] = f"{rows[line - 2].partition(',')[0]},{value}"
+    found = read("\n".join(["Time,light (lux)", *rows, ""]))
     assert found.readings == 5
-    assert [problem.line for problem in found.problems] == [7]
+    assert [problem.line for problem in found.problems] == [line]
