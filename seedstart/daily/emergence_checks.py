@@ -35,10 +35,7 @@ _BRIGHT: Final = frozenset({"sill", "greenhouse", "tunnel", "frame", "outdoors"}
 def look_or_count(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     """What comes up: looked for from the first day that it may, then counted."""
     due = [
-        (day, one)
-        for one in carrier.alive
-        for day in (count_due(one, scene),)
-        if day is not None and day <= scene.today
+        (day, one) for one in carrier.alive for day in (count_due(one, scene),) if day is not None
     ]
     if not due:
         return
@@ -71,12 +68,17 @@ def count_key(carrier: Carrier, before: int = 0) -> str:
 
 
 def count_due(one: Standing, scene: Scene) -> date | None:
-    """The day from which a sowing is to be looked at or counted; None when nothing may come."""
-    if not scene.may_come(one) or scene.quiet_since(one) is not None:
+    """The day from which a sowing is to be looked at or counted; None while it need not be."""
+    if not scene.may_come(one):
         return None
     if not one.counted:
-        return _first_looked_for(one, scene)
-    return one.counted[-1].at.date() + timedelta(days=_count_again(one, scene))
+        day = _first_looked_for(one, scene)
+        return day if day is not None and day <= scene.today else None
+    last = one.counted[-1].at.date()
+    if last >= scene.today or scene.quiet_since(one) is not None:
+        return None  # counted today it is not asked how it is doing: once a day is enough
+    day = last + timedelta(days=_count_again(one, scene))
+    return day if day <= scene.today else None
 
 
 def _first_looked_for(one: Standing, scene: Scene) -> date | None:

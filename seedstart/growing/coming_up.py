@@ -145,17 +145,25 @@ class ComingUp(NamedTuple):
         Of thirty seedlings half are up a little before or after half of a thousand would be: the
         interval has that too. What had not come by the last look is not dated before it.
         """
-        alive = 1 - self.chance_of_none
-        plants = max(self.up + (self.expected_more / alive if alive > SMALL else 0.0), 1.0)
-        noise = 1 / (self.slope * sqrt(plants * share * (1 - share)))
+        (found,) = self.ways_of((share,), level)
+        return found
+
+    def ways_of(self, shares: Sequence[float], level: float) -> list[Span]:
+        """The same for several shares: what they have in common is found once."""
+        alive, total = 1 - self.chance_of_none, self.total(level)
+        more = total.best - self.up
+        plants = max(self.up + (more / alive if alive > SMALL else 0.0), 1.0)
         below, best, above = (self._log_half(chance) for chance in _ends(level))
-        reach = _deviations(level) * noise
-        odds = log(share / (1 - share)) / self.slope
-        low = exp(odds + best - sqrt((best - below) ** 2 + reach**2))
-        high = exp(odds + best + sqrt((above - best) ** 2 + reach**2))
-        if self.up < share * self.total(level).low or not self.up:
-            low = max(low, self.way)
-        return Span(low, max(exp(odds + best), low), max(high, low))
+        found = []
+        for share in shares:
+            reach = _deviations(level) / (self.slope * sqrt(plants * share * (1 - share)))
+            odds = log(share / (1 - share)) / self.slope
+            low = exp(odds + best - sqrt((best - below) ** 2 + reach**2))
+            high = exp(odds + best + sqrt((above - best) ** 2 + reach**2))
+            if self.up < share * total.low or not self.up:
+                low = max(low, self.way)
+            found.append(Span(low, max(exp(odds + best), low), max(high, low)))
+        return found
 
     def _log_half(self, chance: float) -> float:
         """Logarithm of the point of the way before which half are up with such a chance.

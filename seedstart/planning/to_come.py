@@ -4,9 +4,11 @@ The reckoning is `growing.coming_up`; here is what it is asked of. What most che
 what is to be done about it, and the rest of a prospect, in `prospects`.
 """
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from datetime import datetime
 from math import log
+from operator import attrgetter
 from typing import Final, NamedTuple
 
 from msgspec import structs
@@ -134,8 +136,8 @@ def _reckoned(one: Subject) -> Reckoned:
 
 def _to_come(bare: ToCome, one: Subject, coming: ComingUp) -> ToCome:
     _, unknown = _seeds(one.standing, one.crop)
-    half = window_of(coming.way_of(0.5, LEVEL), one.way)
-    nine_in_ten = window_of(coming.way_of(0.9, LEVEL), one.way)
+    half, nine_in_ten = (window_of(ways, one.way) for ways in coming.ways_of((0.5, 0.9), LEVEL))
+    total = coming.total(LEVEL)
     counted = one.standing.counted and one.standing.counted[-1].at > one.zero
     usual = one.progress.expected
     return structs.replace(
@@ -144,7 +146,7 @@ def _to_come(bare: ToCome, one: Subject, coming: ComingUp) -> ToCome:
         usual=usual,
         half=half,
         nine_in_ten=nine_in_ten,
-        total=None if unknown else _at_least(coming.total(LEVEL), one.standing.emerged),
+        total=None if unknown else _at_least(total, one.standing.emerged),
         more=None if unknown else coming.expected_more,
         chance_of_more=coming.chance_of(1),
         coming=coming,
@@ -210,10 +212,13 @@ def looks_of(one: Subject, *, before_last: bool = False) -> Iterator[Look]:
         before_last: Leave the last one out.
     """
     standing, last = one.standing, Look(0.0, 0)
+    first = bisect_right(standing.counted, one.zero, key=attrgetter("at"))
     whole = [
         (entry.at, emerged)
-        for entry, emerged in zip(standing.counted, standing.emerged_by, strict=True)
-        if entry.looked_at is None and entry.at > one.zero
+        for entry, emerged in zip(
+            standing.counted[first:], standing.emerged_by[first:], strict=True
+        )
+        if entry.looked_at is None
     ]
     taken = standing.emerged > (whole[-1][1] if whole else 0) or not standing.standing
     if standing.acts and standing.emerged and taken:

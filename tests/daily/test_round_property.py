@@ -261,3 +261,32 @@ def test_what_is_overdue_keeps_its_key_from_one_day_to_the_next(acts: list[Act],
         )
         lost = [one for one in today.values() if not one.done and one.key not in tomorrow]
         assert [one.key for one in lost] == []
+
+
+@settings(max_examples=30, derandomize=True, deadline=None)
+@given(ACTS, DAYS)
+def test_what_is_kept_after_each_act_is_what_is_found_afresh(acts: list[Act], day: date) -> None:
+    with season_folder() as folder:
+        season = after(folder, [], day)[0]
+        season.round()
+        for _, act, at in acts:
+            do(season, act, at)
+            season.round()
+            fresh = OpenSeason(folder, "reader", day)
+            assert season.calendar() == fresh.calendar()
+            assert season.hardening() == fresh.hardening()
+            assert dict(season.progress()) == dict(fresh.progress())
+            assert dict(season.prospects()) == dict(fresh.prospects())
+
+
+@settings(max_examples=30, derandomize=True, deadline=None)
+@given(ACTS, DAYS)
+def test_what_is_to_come_is_what_the_whole_prospect_says(acts: list[Act], day: date) -> None:
+    with season_folder() as folder:
+        prospects = after(folder, acts, day)[0].prospects()
+        for sowing in prospects:
+            to_come, found = prospects.to_come(sowing), prospects[sowing]
+            for name in to_come.__struct_fields__:
+                assert getattr(to_come, name) == getattr(found, name), name
+            assert to_come.more_is_expected == found.more_is_expected
+            assert to_come.last_day == found.last_day
