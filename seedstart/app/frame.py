@@ -48,7 +48,7 @@ APP_KEYS: Final = (
     Key("?", "help", "app.help"),
     Key("q", "quit", "app.quit"),
 )
-_UNDO: Final = Key("u", "undo", "app.take_back")
+_UNDO: Final = Key("u", "take back", "app.take_back")
 # Left out first where there is no room; `?` tells of them.
 _LEFT_OUT: Final = ("j", "q", "h", "s")
 

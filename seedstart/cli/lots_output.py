@@ -101,7 +101,7 @@ def _sowing_as_json(
         "emerged": one.emerged if one.from_seed else None,
         "lost": one.left.get("lost", 0),
         "missing": one.inferred,
-        "left": {why: plants for why, plants in one.left.items() if why != "lost"},
+        "went": {why: plants for why, plants in one.left.items() if why != "lost"},
         "progress": None if progress is None else progress.share,
         "expected": expected._asdict() if expected else None,
         "state": _state(one),

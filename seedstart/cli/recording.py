@@ -118,4 +118,5 @@ def _in_words(season: OpenSeason, act: Sequence[Entry]) -> str:
         return "\n".join(struck_in_words(season, one) for one in strikes)
     said, at = confirmed(act, season.known()), act[0].at
     past = season.on is not None or clock.now(season.plan.zone) - at > _NOW
-    return f"Written: {said[:1].lower()}{said[1:]}{f' ({at:%a %-d %b %Y, %H:%M})' if past else ''}"
+    when = f" ({at:%a %-d %b %Y, %H:%M})" if past else ""
+    return f"Written: {said[:1].lower()}{said[1:].removesuffix('.')}{when}."

@@ -370,7 +370,7 @@ async def test_what_a_form_wrote_is_said_at_the_foot(folder: Path) -> None:
         await pilot.press(*"gnats", "ctrl+s")
         await pilot.pause()
         assert json.loads(journal_lines(folder)[-1])["text"] == "gnats"
-        assert "Written: noted" in text(app)
+        assert "gnats. u takes it back." in text(app)
 
 
 def test_no_heavy_library_before_the_first_frame(folder: Path) -> None:

@@ -41,7 +41,7 @@ def kinds(folder: Path) -> list[object]:
 
 
 def test_a_sowing_takes_the_lots_name_and_station(bench: Path) -> None:
-    assert "24 seeds of pepper-long in mat" in log("sown", "pepper-long", "24")
+    assert "sowed 24 seeds of pepper-long on the mat" in log("sown", "pepper-long", "24")
     log("sown", "pepper-long", "12", "--tray", "tray 5")
     first, second = lines(bench)
     assert (first["sowing"], first["station"], first["seeds"]) == ("pepper-long", "mat", 24)
@@ -262,7 +262,7 @@ def test_seeds_dug_up_are_said_to_be_something(bench: Path) -> None:
 
 def test_what_is_taken_out_is_named(bench: Path) -> None:
     log("soaked", "sweet-pea", "--hours", "12")
-    assert "(ends: soaked sweet-pea: 12 h" in log("taken-out", "sweet-pea")
+    assert "took sweet-pea out of its soak" in log("taken-out", "sweet-pea")
     assert len(lines(bench)) == 2
 
 

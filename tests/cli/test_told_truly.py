@@ -121,7 +121,7 @@ def test_of_two_ticks_the_one_that_was_recorded_is_said_before_the_one_that_was_
     ticks = ("--answer", "count tray 1", "3", "--answer", "count tray 2", "4")
     result = run("round", *ticks, *ON)
     assert result.exit_code == 2
-    assert result.stderr.index("Written: counted leek: 3") < result.stderr.index("the disk is full")
+    assert result.stderr.index("Written: counted 3 leek") < result.stderr.index("the disk is full")
     assert [line["kind"] for line in journal(bench)] == ["sown", "sown", "counted"]
 
 
