@@ -233,9 +233,8 @@ def test_readings_taken_in_from_a_thread_say_what_a_fresh_look_says(folder: Path
     opened.reads_at_once = 100
     add(path, "".join(reading(minute, 20.0) for minute in range(10)))
     opened.catch_up()
-    was_behind = opened.is_behind
-    take_in = opened.look_ahead()()
-    assert (was_behind, opened.is_behind) == (True, False), "one look ahead is enough"
+    before, take_in = opened.is_behind, opened.look_ahead()()
+    assert (before, opened.is_behind) == (True, False), "one look ahead is enough"
     assert values(opened) == []
     opened.record(Counted(**BLANK, sowing="leek", standing=3))  # which was not known there
     add(path, reading(10, 20.0))
