@@ -13,6 +13,7 @@ from nursery import TODAY, nursery
 
 from seedstart.daily.answers import answer
 from seedstart.daily.finding import single_checks
+from seedstart.growing.coming_up import coming_up
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
 from seedstart.season.journal_lines import _DECODER
@@ -32,7 +33,8 @@ def decode(data: bytes) -> float:
 
 
 def whole(folder: Path) -> float:
-    """Seconds from nothing to the round."""
+    """Seconds from nothing to the round: a new process has reckoned no prospect yet."""
+    coming_up.cache_clear()
     start = perf_counter()
     opened = OpenSeason(folder, "bench", TODAY.date())
     opened.round()

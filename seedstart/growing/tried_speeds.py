@@ -182,7 +182,10 @@ class _Seen:
                 self._always += came * (log(max(narrow, LEAST)) - slope * begins)
                 self._steep += came * slope
                 points[begins] = points.get(begins, 0) + came
-            points[ends] = points.get(ends, 0) + came
+            if ends > -inf:
+                points[ends] = points.get(ends, 0) + came
+            else:  # up before any way was gone: as little likely at every speed
+                self._always -= came * HIGHEST
         self._points = [(slope * point, came) for point, came in points.items()]
 
     def log_chance(self, half: float) -> float:

@@ -5,6 +5,7 @@ from math import exp, log
 import pytest
 from scipy import integrate, stats
 
+from seedstart.growing import tried_speeds
 from seedstart.growing.coming_up import ComingUp, coming_up
 from seedstart.growing.germination_belief import Belief
 from seedstart.growing.tried_speeds import DugUp, Look, Speed
@@ -121,6 +122,28 @@ def test_soft_seeds_take_the_hope_and_sound_ones_give_it_back() -> None:
     assert soft.chance_of(12) < 0.1 < plain.chance_of(12) < sound.chance_of(12)
     assert len(soft.chances) == 24 - 5 + 1, "what was dug up comes no more"
     assert sound.chance_of_none < 0.01
+
+
+def test_what_was_up_before_any_way_was_gone_tells_nothing_of_the_speed() -> None:
+    found, before = coming_up(24, PACKET, TOMATO, (Look(0.0, 1),)), coming_up(24, PACKET, TOMATO)
+    half, usual = found.way_of(0.5, 0.5), before.way_of(0.5, 0.5)
+    assert half.best == pytest.approx(usual.best, rel=0.01)
+    assert 15 < found.expected_more < 23
+
+
+@pytest.mark.parametrize("up", [0, 3, 20])
+def test_few_missing_seeds_are_reckoned_as_many_are(
+    up: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    looks = (Look(1.2, min(up, 1)), Look(1.7, up), Look(2.1, up))
+    few = coming_up(30, PACKET, TOMATO, looks)
+    monkeypatch.setattr(tried_speeds, "_FEW", -1)
+    coming_up.cache_clear()
+    many = coming_up(30, PACKET, TOMATO, looks)
+    coming_up.cache_clear()
+    assert few.chances == pytest.approx(many.chances, abs=1e-6)
+    assert few.weights == pytest.approx(many.weights, abs=1e-6)
+    assert few.more == pytest.approx(many.more, abs=1e-4)
 
 
 def test_more_than_were_sown_is_refused() -> None:
