@@ -7,7 +7,7 @@ from msgspec import structs
 
 from seedstart.acts.all import OF_KIND
 from seedstart.acts.known import Known
-from seedstart.season.entries import Entry, Struck, kind_in_lines
+from seedstart.season.entries import Counted, Entry, Struck, kind_in_lines
 from seedstart.season.values import sentence
 from seedstart.text import clean, joined
 from seedstart.units import Units, show_temperature
@@ -54,8 +54,11 @@ def confirmed(entries: Sequence[Entry], known: Known) -> str:
     kinds = dict.fromkeys(map(type, own))
     said = [_of_kind([one for one in own if type(one) is kind], known) for kind in kinds]
     if own and len(own) < len(entries):
-        said.append("the earlier counts above it are taken back")
-    return clean(sentence("; ".join(said) or "the other count is taken back"))
+        counted = any(isinstance(one, Counted) for one in own)
+        said.append(
+            f"the {'earlier counts above it are' if counted else 'other count is'} taken back"
+        )
+    return clean(sentence("; ".join(said)))
 
 
 def _of_kind(entries: Sequence[Entry], known: Known) -> str:

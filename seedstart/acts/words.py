@@ -174,7 +174,7 @@ def _until(text: str, sheet: Sheet) -> Values:
     return {"until": day}
 
 
-_OCCURRENCE: Final = re.compile(r"(?: \d{4}-\d{2}-\d{2}| \d+)+$")
+_OCCURRENCE: Final = re.compile(r"(?: \d{4}-\d{2}-\d{2}| \d{2}:\d{2}| \d+)+$")
 _FORTNIGHT_DAYS: Final = 14
 
 

@@ -83,7 +83,7 @@ def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
             check, check.tick, _done(check.tick, ({},) * len(check.tick.of), known), known
         )
     if check.choices:
-        return (_settled(check, typed),)
+        return _settled(check, typed)
     if check.typed is None:
         raise RefusedError("nothing is typed here: tick it, or put off and till when")
     doing = _otherwise(check, typed)
@@ -98,12 +98,12 @@ def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
     return _with_last_counts(check, check.typed, written, known)
 
 
-def _settled(check: Check, typed: str) -> Struck:
-    """Taken back is the count that does not stand."""
+def _settled(check: Check, typed: str) -> tuple[Entry, ...]:
+    """Taken back is the count that does not stand; an act, so that it can be taken back itself."""
     wanted = folded(typed)
     for choice in check.choices:
         if wanted in {choice.text, folded(choice.by)}:
-            return Struck(**BLANK, entry=choice.strikes)
+            return Struck(**BLANK, entry=choice.strikes), Checked(**BLANK, check=check.key)
     raise RefusedError(_choices_in_words(check))
 
 

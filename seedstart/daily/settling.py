@@ -16,11 +16,11 @@ def settle(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 
 
 def _of_one(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Check]:
-    for number, found in enumerate(one.unsettled, 1):
+    for found in one.unsettled:
         asked = scene.asked(one)
         pair = (found.earlier, found.later), (found.later, found.earlier)
         yield Check(
-            key=f"settle {asked.name} {found.later.at.date().isoformat()} {number}",
+            key=f"settle {asked.name} {found.later.at:%Y-%m-%d %H:%M}",
             what="settle",
             says=f"{asked.name}: {both_counts(found)}; which stands?",
             why=(Why("until one is taken back, the later one is gone by"),),

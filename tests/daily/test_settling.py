@@ -4,8 +4,9 @@ import pytest
 
 from notebook import moment
 from seasons import lot
+from seedstart.acts.sentences import confirmed
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, Counted, Sown, Struck
+from seedstart.season.entries import BLANK, Checked, Counted, Sown, Struck
 from seedstart.tracking.doubts import doubts
 from walk import MakeWalk, Walk
 
@@ -39,13 +40,35 @@ def test_the_check_names_both_writers_and_their_counts(walk: MakeWalk) -> None:
 )
 def test_the_answer_takes_the_other_count_back(walk: MakeWalk, typed: str, stands: int) -> None:
     found = counted_by_two(walk)
-    (entry,) = found.tick(found.check("3-12 09:00", "settle"), "3-12 09:00", typed)
-    assert isinstance(entry, Struck)
+    strike, checked = found.tick(found.check("3-12 09:00", "settle"), "3-12 09:00", typed)
+    assert (type(strike), type(checked)) == (Struck, Checked)
     assert found.checks("3-12 10:00", "settle") == []
     leek = found.opened.records().by_name_in_line("leek")
     assert leek is not None
     assert (leek.standing, leek.emerged, leek.unsettled) == (stands, stands, ())
     assert not any("counted" in one for one in doubted(found))
+
+
+def test_two_of_one_day_are_asked_one_by_one(walk: MakeWalk) -> None:
+    found = counted_by_two(walk)
+    found.write(Counted, "3-12 08:40", sowing="leek", standing=16)
+    first, second = found.checks("3-12 09:00", "settle")
+    found.tick(first, "3-12 09:00", "17")
+    assert [one.key for one in found.checks("3-12 10:00", "settle")] == [second.key]
+
+
+def test_what_settled_it_is_an_act_that_can_be_taken_back(walk: MakeWalk) -> None:
+    found = counted_by_two(walk)
+    check = found.check("3-12 09:00", "settle")
+    found.tick(check, "3-12 09:00", "18")
+    act = found.opened.journal.last_act("bench")
+    assert [type(one).__name__ for one in act] == ["Struck", "Checked"]
+    assert confirmed(act, found.opened.known()) == (
+        "Ticked: settle leek; the other count is taken back."
+    )
+    for one in act:
+        found.write(Struck, "3-12 09:30", entry=one.id)
+    assert found.check("3-12 10:00", "settle") == check
 
 
 @pytest.mark.parametrize("typed", ["", "16", "nobody"])
