@@ -96,10 +96,12 @@ def place(wall_s: "Floats", sensor: "Indices", zone: tzinfo) -> Placed:
     import pandas as pd
 
     wall = pd.DatetimeIndex(np.round(wall_s * 1000).astype("M8[ms]"))
-    first, second = (
-        _epoch_s(wall.tz_localize(zone, ambiguous=np.full(len(wall), dst), nonexistent="NaT"))
-        for dst in (True, False)
-    )
+    first = _epoch_s(wall.tz_localize(zone, ambiguous="NaT", nonexistent="NaT"))
+    second, doubtful = first.copy(), np.flatnonzero(np.isnan(first))
+    for passed, dst in ((first, True), (second, False)):
+        each = np.full(len(doubtful), dst)
+        placed = wall[doubtful].tz_localize(zone, ambiguous=each, nonexistent="NaT")
+        passed[doubtful] = _epoch_s(placed)
     skipped = np.flatnonzero(np.isnan(first))
     first[skipped] = [_by_old_offset_s(float(wall_s[row]), zone) for row in skipped]
     at, unturned = first.copy(), []

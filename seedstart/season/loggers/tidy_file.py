@@ -153,7 +153,12 @@ class _Days(dict[str, float]):
             day = date.fromisoformat(text)
         except ValueError:
             raise _no_time(text) from None
-        if len(text) != 10 or text[4] != "-" or not _FIRST_YEAR <= day.year <= _LAST_YEAR:
+        if (
+            len(text) != 10
+            or text[4] != "-"
+            or text[7] != "-"
+            or not _FIRST_YEAR <= day.year <= _LAST_YEAR
+        ):
             raise _no_time(text)
         self[text] = (day.toordinal() - _EPOCH_DAY) * 86400.0
         return self[text]
