@@ -58,3 +58,9 @@ def test_normal_seedlings_are_the_tables(crop: str, soil_c: float, percent: floa
 def test_normal_seedlings_are_not_guessed_outside_the_figures() -> None:
     assert share_of_best(50, [10, 20], [50, 90]) is None
     assert share_of_best(15, [10, 20], ["not known", "not known"]) is None
+
+
+@pytest.mark.parametrize(("soil_c", "share"), [(10, 0.5), (20, 1), (25, 0.75), (30, 0.5)])
+def test_normal_seedlings_are_known_up_to_the_last_figure(soil_c: float, share: float) -> None:
+    # Straight lines between the figures: 25 °C lies between 80 and 40 %.
+    assert share_of_best(soil_c, [10, 20, 30], [40, 80, 40]) == pytest.approx(share)
