@@ -66,7 +66,7 @@ def test_a_spot_gets_as_many_seeds_as_roy_printed(viable: float, seeds: int) -> 
 
 
 def test_fewer_than_no_plants_or_seeds_are_refused() -> None:
-    with pytest.raises(ValueError, match="0 plants or more.* got -1 and 0.9"):
+    with pytest.raises(ValueError, match=r"0 plants or more.* got -1 and 0\.9"):
         seeds_for_plants(-1, 0.9, 0.5)
     for seeds, plants in ((-1, 2), (2, -1)):
         with pytest.raises(ValueError, match=f"0 seeds and plants or more; got {seeds} and"):

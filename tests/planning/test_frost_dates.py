@@ -11,6 +11,7 @@ def test_an_average_date_is_counted_from_as_it_is() -> None:
     frost = frost_dates(DAY)
     assert (frost.average, frost.trusted) == (DAY, None)
     assert "half of all years" in frost.sentence()
+    assert "Tender plants" not in frost.sentence()  # for what would they wait?
 
 
 def test_a_safe_date_is_trusted_and_the_average_lies_17_days_before() -> None:
@@ -19,6 +20,7 @@ def test_a_safe_date_is_trusted_and_the_average_lies_17_days_before() -> None:
     assert (frost.average, frost.trusted) == (date(2027, 4, 25), DAY)
     assert "10 % of years" in frost.sentence()
     assert "estimated" in frost.sentence()
+    assert frost.sentence().endswith(" Tender plants wait for it.")
 
 
 def test_a_named_trust_is_estimated_from_the_average() -> None:

@@ -95,6 +95,13 @@ def test_a_growers_own_cold_is_counted_back_from_the_sowing() -> None:
     assert sow(found) - treat.best == timedelta(days=28)
 
 
+def test_a_lot_that_cannot_come_up_where_it_is_planned_is_asked_no_number_of_seeds() -> None:
+    warm, cold = (lot(at, "pepper", want="12", station=f'"{at}"') for at in ("mat", "sill"))
+    found = rows(warm + cold)
+    assert found["mat"].seeds is not None
+    assert found["sill"].seeds is None
+
+
 def test_without_a_frost_a_lot_needs_a_day_of_its_own() -> None:
     head = 'title = "Seed library"\ntimezone = "Europe/Vienna"\n'
     found = rows(lot("a", "tomato") + lot("b", "tomato", sow="[2027-03-01]"), head)

@@ -153,6 +153,13 @@ def test_own_lots_come_before_the_threshold_and_after_the_packet() -> None:
     assert packet.germination == as_if_tested(0.85, 50)
 
 
+def test_own_lots_of_old_seed_are_not_aged_again() -> None:
+    # They came up as old as they were: onion seed of 2023 is past its one year.
+    old = advice(lot("onion", harvested="2023"), own=Own(other_lots=OWN_LOTS))
+    assert old.germination == belief_from_lots(OWN_LOTS)
+    assert "seed life" not in told(old)
+
+
 def test_a_test_is_added_to_own_lots() -> None:
     found = advice(lot(tests=(LotTest(date(2027, 1, 10), 20, 18),)), own=Own(other_lots=OWN_LOTS))
     # empirical_bayes_cases.csv: 18 of 20 after these six lots: 0.866852.
@@ -196,6 +203,14 @@ def test_seed_past_its_life_is_lowered_and_the_source_of_its_life_named() -> Non
     assert "1 year past its seed life of 2 years" in aged.text
     assert "common practice, no source" in aged.text
     assert aged.sources == ("knott-1997",)
+
+
+def test_seed_whose_life_nobody_prints_is_not_aged() -> None:
+    one = lot(harvested="2015", germination_percent=85.0)
+    unknown = structs.replace(crop("pepper"), seed_life_years=None)
+    found = expected_germination(one, unknown, None, TODAY)
+    assert found.belief == as_if_tested(0.85, 50)
+    assert found.reasons == ()
 
 
 def test_of_a_range_of_harvests_the_oldest_counts() -> None:
@@ -324,3 +339,12 @@ def test_another_chance_may_be_asked_for() -> None:
     assert found.seeds == 39
     assert "39 seeds for 24 plants 19 times in 20:" in found.reasons[0].text
     assert in_words(0.93) == "with a chance of 93 %"
+
+
+@pytest.mark.parametrize(
+    ("chance", "said"),
+    [(0.5, "every other time"), (0.8, "four times in five"), (0.99, "99 times in 100")],
+)
+def test_a_chance_is_said_in_words(chance: float, said: str) -> None:
+    assert f" plants {said}:" in advice(lot(tests=(TEST,)), chance=chance).reasons[0].text
+    assert in_words(chance) == said
