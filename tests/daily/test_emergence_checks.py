@@ -6,6 +6,7 @@ import pytest
 
 from notebook import moment
 from seasons import HEAD, lot
+from seedstart.daily.check import PRACTICE, Why
 from seedstart.season.entries import (
     Counted,
     Covered,
@@ -286,6 +287,13 @@ def test_a_tray_goes_to_the_light_with_what_is_not_up_yet(walk: MakeWalk) -> Non
     assert (moved.tray, moved.sowing) == ("tray 5", None)
 
 
+def test_a_tray_goes_where_any_of_its_sowings_is_planned_to_go(walk: MakeWalk) -> None:
+    found = mixed(walk)
+    for name in ("leek", "pepper"):  # of leek the plan does not say where it goes
+        counted(found, "3-12", 3, name)
+    assert found.check("3-12 10:00", "move to light").says == "move to the shelf, lamp on"
+
+
 def test_under_lamps_with_nowhere_to_go_the_lamp_goes_on(walk: MakeWalk) -> None:
     found = walk(lot("leek", "leek"))
     found.write(Sown, "3-02", sowing="leek", lot="leek", seeds=24, station="shelf")
@@ -328,6 +336,7 @@ def test_on_a_dark_place_the_station_is_asked_for(walk: MakeWalk) -> None:
     counted(found, "3-16", 3, "leek")
     check = found.check("3-16 10:00", "move to light")
     assert check.tick is None
+    assert Why("without light seedlings stretch within days", PRACTICE) in check.why
     assert "mat, shelf, sill" in found.refused(check, "")
     (moved,) = found.tick(check, "3-16 11:00", "Shelf")
     assert isinstance(moved, Moved)

@@ -71,6 +71,7 @@ def left_out() -> list[tuple[str, float, float, float]]:
 
 
 def test_a_left_out_temperature_is_predicted_as_well_as_the_method_can() -> None:
+    # Each inner figure of emergence_days.csv (Harrington & Minges 1954) left out in its turn.
     # Bars: measured on the same table by a prototype, 9.7 %, 29.5 % and 82 % (docs/crop_table.md).
     points = left_out()
     assert len(points) == 87
@@ -137,7 +138,8 @@ def test_the_rate_at_the_mean_temperature_is_not_the_mean_rate() -> None:
 
 
 def test_beside_not_tested_the_curve_goes_on_outside_the_table() -> None:
-    # Cabbage: 5 °C is "not tested", 10 °C 15 days; the printed minimum is 4.4 °C.
+    # Cabbage: 5 °C is "not tested", 10 °C 15 days (Harrington & Minges 1954, emergence_days.csv);
+    # the printed minimum is 4.4 °C (Oregon State and two more, germination_temperature.csv).
     cabbage = curve_of("Cabbage")
     assert 15 < cabbage.days(steady(7)) < 60
     assert not cabbage.speaks_of(7)

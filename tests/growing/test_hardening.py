@@ -153,6 +153,8 @@ def test_wind_that_hurt_new_transplants_holds_every_plant() -> None:
 
 
 def test_on_a_windy_day_tender_plants_stay_in_and_hardy_ones_get_half_of_it() -> None:
+    # "Tender seedlings not out on windy days": California Master Gardener Handbook
+    # (hardening_off.csv). A mean of 12 mph: University of Delaware, Johnson.
     windy = DayWeather(tmax_c=18.0, wind_ms=5.4)
     assert judge_day(windy, TENDER)[0] == "held"
     assert judge_day(windy, HARDY)[0] == "half"

@@ -53,6 +53,7 @@ def test_the_seeds_for_so_many_plants_are_those_of_the_table(row: dict[str, str]
 
 @pytest.mark.parametrize("row", CELLS)
 def test_the_seeds_in_a_cell_are_those_of_the_table(row: dict[str, str]) -> None:
+    # The cells of seed_count_decision_cases.csv: computed twice, two rows equal a published rule.
     found = seeds_per_cell(float(row["max_empty_probability"]), germination_of(row))
     assert found.seeds == int(row["answer"])
     assert found.empty == pytest.approx(float(row["achieved"]), abs=1e-8)

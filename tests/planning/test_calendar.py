@@ -44,6 +44,7 @@ def window(row: Row, step: str) -> Window:
 
 @pytest.mark.parametrize("one", CROPS, ids=lambda one: one.name)
 def test_at_the_tray_setting_sowing_is_the_printed_weeks_before_the_average(one: Crop) -> None:
+    # The weeks are pooled from sow_weeks_vegetables_herbs.csv and sow_weeks_flowers.csv.
     # Later, inside the printed weeks, where plants would get older than weeks indoors are printed.
     grows = growing(one)
     assert one.weeks_before_last_frost is not None
@@ -54,7 +55,8 @@ def test_at_the_tray_setting_sowing_is_the_printed_weeks_before_the_average(one:
 
 
 def test_plants_get_no_older_than_weeks_indoors_are_printed_where_the_window_allows() -> None:
-    # Cucumber, squash, melon: 3 to 4 weeks indoors in six to eight sources.
+    # Cucumber, squash, melon: 3 to 4 weeks indoors in six to eight sources (cucumber: Iowa State
+    # 2017, Penn State 2008, Clemson in transplant_timing.csv; more in both files of weeks).
     for name in ("cucumber", "melon", "summer squash"):
         row = row_of(name)
         age = (window(row, "set_out").best - window(row, "sow").best).days / 7
@@ -149,6 +151,7 @@ def test_a_leap_day_can_be_the_day_to_sow() -> None:
 
 
 def test_tender_plants_wait_for_the_trusted_date_and_hardy_ones_do_not() -> None:
+    # 17 days lie between the average and the 10 % date (six stations, freeze_normals.csv).
     average, safe = frost_dates(FROST - timedelta(days=17)), frost_dates(FROST, 10)
     assert window(row_of("tomato", safe), "set_out").earliest == FROST
     assert window(row_of("tomato", safe), "set_out").best == FROST
@@ -174,6 +177,7 @@ def test_a_colder_bench_sows_earlier_by_what_it_needs_longer() -> None:
 
 
 def test_what_cannot_come_up_has_the_reason_and_the_cure_and_no_date() -> None:
+    # emergence_days.csv, Harrington & Minges 1954: pepper at 15 °C after 25 days, at 10 °C never.
     others = (Where("heat mat", steady(24)),)
     cold = plan(
         Ask(

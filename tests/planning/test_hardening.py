@@ -299,7 +299,8 @@ def test_a_night_below_a_sourced_limit_is_spent_in_and_the_day_counts_half() -> 
 
 
 def test_a_weakly_sourced_night_limit_advises_and_does_not_bar() -> None:
-    # 40 °F for the hardy group stands on a seed merchant's page alone.
+    # 40 °F for the hardy group stands on a seed merchant's page alone (Growing Gardens, weak, in
+    # hardening_off.csv).
     book = eight_steps("cabbage", "04-20")
     book.write(Forecast, "04-27", day=day("04-27"), tmin_c=3.0, tmax_c=14.0)
     found = one(book, "04-27")

@@ -99,7 +99,7 @@ def test_a_packet_counts_like_a_test_of_fifty_and_says_that_this_is_common_pract
 
 
 def test_without_test_and_packet_the_label_threshold_is_taken_and_called_one() -> None:
-    # 7 CFR 201.31: pepper 55 %.
+    # 7 CFR 201.31 (59 FR 64491, 1994): pepper 55 % (minimum_germination_standards.csv).
     found = advice(lot())
     assert found.germination == anywhere_above(0.55)
     # scipy.stats.betabinom.sf(11, [24, 25], 6.51, 2.8233) = 0.8872, 0.9055
@@ -226,7 +226,8 @@ def test_an_unknown_harvest_is_less_sure_but_no_worse() -> None:
 
 
 def test_only_the_years_since_a_test_are_taken_off_it() -> None:
-    # Onion: 1 year. Harvested 2023, tested past its life in 2026, sown in 2027: one year more.
+    # Onion: 1 year (Maynard & Hochmuth, Knott's Handbook 1997, in sowing_notes.csv). Harvested
+    # 2023, tested past its life in 2026, sown in 2027: one year more.
     tested = LotTest(date(2026, 3, 1), 20, 17)
     found = advice(lot("onion", harvested="2023", tests=(tested,)))
     assert found.germination.mean == pytest.approx(EVEN.updated(17, 20).mean * 0.8)
@@ -236,6 +237,7 @@ def test_only_the_years_since_a_test_are_taken_off_it() -> None:
 
 
 def test_a_packet_is_aged_once_though_a_small_test_lies_between() -> None:
+    # Onion: 1 year (Maynard & Hochmuth, Knott's Handbook 1997, in sowing_notes.csv).
     small = LotTest(date(2026, 3, 1), 3, 3)
     one = lot("onion", harvested="2024", germination_percent=80.0, tests=(small,))
     # Past its life by 1 year at the test and by 2 today.
