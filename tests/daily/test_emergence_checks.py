@@ -62,6 +62,21 @@ def test_seedlings_are_looked_for_from_the_day_that_the_handbook_has_them_up(
     assert look.says == "look for seedlings of pepper"
 
 
+def test_what_was_measured_too_cold_to_come_up_is_looked_for_on_the_calendars_day(
+    walk: MakeWalk,
+) -> None:
+    # Harrington & Minges 1954, emergence_days.csv: no pepper comes up at 5 °C.
+    found = pepper(walk)
+    hours = (moment("3-02 08:00") + timedelta(hours=hour) for hour in range(24 * 24))
+    found.log("mat", "soil_c", ((at, 5.0) for at in hours))
+    assert found.alerts("3-25 12:00", "too cold")
+    (row,) = found.opened.calendar()
+    planned = row.step("emerge")
+    assert planned is not None
+    assert planned.missed is not None
+    assert found.check("3-25 12:00", "look").due == planned.missed.earliest
+
+
 def test_a_look_with_nothing_up_writes_a_count_of_nought(walk: MakeWalk) -> None:
     found = pepper(walk)
     (count,) = found.tick(found.check("3-11", "look"), "3-11 09:00")
