@@ -117,6 +117,28 @@ def test_a_draught_of_less_than_an_hour_is_no_event(walk: MakeWalk) -> None:
     assert found.alerts("3-05 08:00", "too cold") == []
 
 
+def test_an_hour_and_a_few_minutes_are_an_event(walk: MakeWalk) -> None:
+    # docs/round.md, common practice: from one hour on.
+    found = sown(walk)
+    night(found, 12.0, hours=7 / 6)  # an hour at 12 °C, and three minutes to it and from it
+    assert "1.1 h below" in cold(found, "3-05 08:00").text
+
+
+def test_the_crop_that_loses_most_is_told_and_not_the_one_that_was_cold_longest(
+    walk: MakeWalk,
+) -> None:
+    names = {"vinca": "annual vinca", "asparagus": "asparagus"}
+    found = walk("".join(lot(name, crop, station='"mat"') for name, crop in names.items()))
+    for name in names:
+        found.write(Sown, "3-01", sowing=name, lot=name, seeds=24, station="mat")
+    legs = ((96, 24.0), (30, 15.0), (6, 9.5), (6, 24.0))
+    found.log("mat", "soil_c", every_ten_minutes("3-01 09:00", *legs))
+    alert = cold(found, "3-07 02:50")
+    assert alert.sowings == ("vinca", "asparagus")
+    assert "below 10 °C, asparagus" in alert.text
+    assert alert.costs_days == 0.8
+
+
 def test_what_is_up_minds_no_cold_medium(walk: MakeWalk) -> None:
     found = sown(walk)
     night(found)
@@ -220,6 +242,23 @@ def test_where_nothing_is_measured_the_plan_is_judged(walk: MakeWalk) -> None:
     assert "planned at 12 °C, below 15.6 °C, pepper's printed lower limit" in alert.text
     assert alert.brief.endswith("→ mat")
     assert "mat" in "; ".join(alert.remedies)
+
+
+def test_three_days_after_the_last_reading_the_plan_is_judged(walk: MakeWalk) -> None:
+    found = sown(walk, "sill")  # 12 °C by the plan
+    found.log("sill", "soil_c", every_ten_minutes("3-01 09:00", (72, 24)))
+    last = moment("3-04 08:50")
+    assert found.alerts(last + timedelta(days=2, hours=23), "too cold") == []
+    assert "planned at 12 °C" in found.alert(last + timedelta(days=3, hours=1), "too cold").text
+
+
+def test_where_nothing_comes_up_as_planned_a_cost_is_counted_against_a_tray_that_does(
+    walk: MakeWalk,
+) -> None:
+    found = sown(walk, "sill")  # 12 °C by the plan, at which no pepper comes up
+    found.log("sill", "soil_c", every_ten_minutes("3-01 09:00", (87, 26), (4, 9), (4.2, 26)))
+    # At 10 °C nothing came up in the handbook's table: four hours cost four hours.
+    assert cold(found, "3-05 08:00").costs_days == round(4 / 24, 1)
 
 
 def test_a_place_that_was_set_warmer_is_judged_by_that(walk: MakeWalk) -> None:

@@ -6,6 +6,7 @@ import pytest
 
 from notebook import moment
 from seasons import HEAD, lot
+from seedstart.daily.check import PRACTICE, Why
 from seedstart.season.entries import (
     Counted,
     Covered,
@@ -59,6 +60,21 @@ def test_seedlings_are_looked_for_from_the_day_that_the_handbook_has_them_up(
     look = found.check(first, "look")
     assert look.due == first.date()
     assert look.says == "look for seedlings of pepper"
+
+
+def test_what_was_measured_too_cold_to_come_up_is_looked_for_on_the_calendars_day(
+    walk: MakeWalk,
+) -> None:
+    # Harrington & Minges 1954, emergence_days.csv: no pepper comes up at 5 °C.
+    found = pepper(walk)
+    hours = (moment("3-02 08:00") + timedelta(hours=hour) for hour in range(24 * 24))
+    found.log("mat", "soil_c", ((at, 5.0) for at in hours))
+    assert found.alerts("3-25 12:00", "too cold")
+    (row,) = found.opened.calendar()
+    planned = row.step("emerge")
+    assert planned is not None
+    assert planned.missed is not None
+    assert found.check("3-25 12:00", "look").due == planned.missed.earliest
 
 
 def test_a_look_with_nothing_up_writes_a_count_of_nought(walk: MakeWalk) -> None:
@@ -286,6 +302,13 @@ def test_a_tray_goes_to_the_light_with_what_is_not_up_yet(walk: MakeWalk) -> Non
     assert (moved.tray, moved.sowing) == ("tray 5", None)
 
 
+def test_a_tray_goes_where_any_of_its_sowings_is_planned_to_go(walk: MakeWalk) -> None:
+    found = mixed(walk)
+    for name in ("leek", "pepper"):  # of leek the plan does not say where it goes
+        counted(found, "3-12", 3, name)
+    assert found.check("3-12 10:00", "move to light").says == "move to the shelf, lamp on"
+
+
 def test_under_lamps_with_nowhere_to_go_the_lamp_goes_on(walk: MakeWalk) -> None:
     found = walk(lot("leek", "leek"))
     found.write(Sown, "3-02", sowing="leek", lot="leek", seeds=24, station="shelf")
@@ -328,6 +351,7 @@ def test_on_a_dark_place_the_station_is_asked_for(walk: MakeWalk) -> None:
     counted(found, "3-16", 3, "leek")
     check = found.check("3-16 10:00", "move to light")
     assert check.tick is None
+    assert Why("without light seedlings stretch within days", PRACTICE) in check.why
     assert "mat, shelf, sill" in found.refused(check, "")
     (moved,) = found.tick(check, "3-16 11:00", "Shelf")
     assert isinstance(moved, Moved)

@@ -57,6 +57,13 @@ def test_a_key_may_be_cut_short_where_it_stays_plain(typed: str, key: str) -> No
     assert found.key == key
 
 
+def test_of_one_that_is_done_and_one_that_is_not_the_latter_is_meant() -> None:
+    checks = (check("feed tray 3 1", done_by="me"), check("feed tray 3 2"))
+    found = find(Round(day=TODAY, alerts=(), checks=checks), "feed tray 3", option="--tick")
+    assert not isinstance(found, Problem)
+    assert found.key == "feed tray 3 2"
+
+
 @pytest.mark.parametrize("typed", ["count tray", "water", "c"])
 def test_what_fits_several_is_refused_with_those(typed: str) -> None:
     found = find(ROUND, typed, option="--tick")

@@ -82,6 +82,7 @@ def test_seedlings_are_pricked_out_on_the_calendars_day(walk: MakeWalk) -> None:
     assert first_day(found, "prick out") == due
     late = found.check(moment("4-01") + timedelta(days=30), "prick out")
     assert (late.due, late.key) == (due, "prick out tomato 1")
+    assert late.why[0].text.startswith("tomato: to be pricked out ")
 
 
 def test_without_a_true_leaf_it_is_asked_again_in_three_days(walk: MakeWalk) -> None:
@@ -195,6 +196,9 @@ def test_each_tray_is_potted_on_though_another_was_before_it(walk: MakeWalk) -> 
     assert isinstance(entry, PottedOn)
     (left,) = found.checks(at + timedelta(days=2), "pot on")
     assert (left.key, left.due) == (second.key, day)
+    name = left.sowings[0].name
+    others = f"{name}: not potted on yet; others of it were potted on"
+    assert left.why[0].text.startswith(others)
     found.tick(left, at + timedelta(days=2))
     assert found.checks(at + timedelta(days=3), "pot on") == []
 
@@ -247,6 +251,8 @@ def test_a_day_of_hardening_off_is_asked_for_and_a_tick_writes_its_hours(walk: M
     check = found.check(at(day), "harden")
     # First day 2 h in the shade: growing/hardening.py names its sources.
     assert check.says.startswith("put cabbage.1 out: 2 h in the shade (step 1 of")
+    (from_calendar,) = [why.text for why in check.why if why.basis == "the calendar"]
+    assert from_calendar.startswith("cabbage.1: hardening off to begin ")
     (entry,) = found.tick(check, at(day, hour=18))
     assert isinstance(entry, Hardened)
     assert (entry.sowing, entry.hours, entry.night) == ("cabbage.1", 2, False)

@@ -71,6 +71,26 @@ def test_a_station_that_the_season_does_not_list_comes_last(walk: MakeWalk) -> N
     assert found.round("3-20").checks[-1].station == "attic"
 
 
+def test_alerts_of_one_urgency_come_in_walking_order_too(walk: MakeWalk) -> None:
+    head = HEAD.replace('name = "mat"', 'name = "warm bench"').replace("24C", "11C")
+    found = walk(lot("pepper", "pepper"), head)
+    for number, station in enumerate(("sill", "warm bench"), 1):
+        names = {"sowing": f"pepper/{number}", "lot": "pepper"}
+        found.write(Sown, "3-01", **names, seeds=24, station=station)
+    alerts = found.alerts("3-04", "too cold")
+    assert [one.station for one in alerts] == ["warm bench", "sill"]
+    assert sorted(alerts, key=lambda one: one.key) != alerts
+
+
+def test_what_was_said_of_a_station_goes_with_it_out_of_the_plan(walk: MakeWalk) -> None:
+    lots = lot("pepper", "pepper")
+    found = walk(lots)
+    found.write(Sown, "3-01", sowing="pepper", lot="pepper", seeds=24, station="sill")
+    assert [one.station for one in found.alerts("3-04 08:00", "too cold")] == ["sill"]
+    found.edit(lots, HEAD[: HEAD.index('[[station]]\nname = "sill"')])
+    assert found.alerts("3-04 08:10", "too cold") == []
+
+
 def test_names_are_in_natural_order() -> None:
     names = ["tray 10b", "tray 2", "Tray 1", "tray 10"]
     assert sorted(names, key=natural) == ["Tray 1", "tray 2", "tray 10", "tray 10b"]
@@ -101,6 +121,7 @@ def test_five_hundred_lots_are_some_forty_lines_that_hold_every_check(walk: Make
     assert (
         felt.says == "feel, and water what is dry: 167 trays: tray 0, tray 3, tray 6 and 164 more"
     )
+    assert felt.subject == ("station", "mat")
     drafts = found.drafts(felt)
     assert {one.tray for one in drafts if isinstance(one, Watered)} == {
         f"tray {n}" for n in range(0, 500, 3)
@@ -283,3 +304,10 @@ def test_days_to_the_frost_are_counted(walk: MakeWalk) -> None:
         walk(LOTS, HEAD.replace("[frost]\nlast = 2027-05-12\n", "")).round("5-10").days_to_frost
         is None
     )
+
+
+def test_where_the_frost_is_a_record_that_is_still_to_be_read_no_days_are_counted(
+    walk: MakeWalk,
+) -> None:
+    head = HEAD.replace("last = 2027-05-12", 'record = "weather/minima.csv"')
+    assert walk(LOTS, head).round("5-10").days_to_frost is None

@@ -241,6 +241,17 @@ def test_tender_plants_out_before_the_frost_date_are_told_of_for_days(
     assert early(found, "5-12") == []
 
 
+def test_of_plants_that_nobody_knows_the_crop_of_no_frost_is_told(walk: MakeWalk) -> None:
+    assert early(out(walk, "from-a-neighbour", "4-25"), "4-26") == []
+
+
+def test_an_alert_that_says_the_same_stays_the_same_object(walk: MakeWalk) -> None:
+    # A face draws anew what is another object, and nothing else.
+    found = out(walk, "tomato", "4-25")
+    (before,), (now,) = early(found, "4-26 08:00"), early(found, "4-26 08:10")
+    assert now is before
+
+
 def test_hardy_plants_may_go_out_early(walk: MakeWalk) -> None:
     assert early(out(walk, "cabbage", "4-25"), "4-26") == []
 

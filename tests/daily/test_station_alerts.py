@@ -122,6 +122,18 @@ def test_less_than_two_days_or_a_mat_that_never_warmed_cannot_be_judged() -> Non
     assert not judged(19, 60)
 
 
+def test_what_a_mat_is_now_is_the_mean_of_its_last_hour_alone() -> None:
+    # docs/round.md, common practice. The last reading at 25 °C is 66 minutes old.
+    warm = [0.5 * number for number in range(120)]
+    cold = [60 + 0.1 * number for number in range(11)]
+    at_s = [3600 * hours for hours in (*warm, 59.9, *cold)]
+    medium = Trace(at_s, [25.0] * 121 + [17.0] * 11)
+    room = trace(range(62), 17)
+    found = fallen(medium, room, at_s[-1], since_s=0, watered_s=None)
+    assert found is not None
+    assert (found.now_c, found.now_rise_c) == (17.0, 0.0)
+
+
 def read_elsewhere(walk: MakeWalk, kind: str) -> Walk:
     """A mat that fell, and the only sensor of air at another station of some kind."""
     place = f'[[station]]\nname = "other"\nkind = "{kind}"\n'

@@ -74,6 +74,11 @@ def test_shade_comes_before_sun_and_nights_come_last(days: int) -> None:
     assert not nights[0]
 
 
+@given(st.integers(2, 30))
+def test_who_stays_out_for_the_night_stood_in_the_sun_by_day(days: int) -> None:
+    assert {step.light for step in steps(days) if step.night} == {"sun"}
+
+
 def test_the_first_night_of_ten_days_is_the_eighth() -> None:
     # "Night out under cover on day 8": Following the Master Gardener 2013 (weak).
     assert next(number for number, step in enumerate(steps(10), 1) if step.night) == 8
@@ -94,6 +99,12 @@ def test_tender_seedlings_stay_in_below_what_maryland_and_california_print() -> 
 def test_a_day_in_the_fifties_fahrenheit_counts_whole() -> None:
     assert [*printed("all vegetables", "min_day_temp_c", "Hennepin")] == [TENDER.day_counts.value]
     assert judge_day(DayWeather(tmax_c=10.0), TENDER) == ("out", ())
+
+
+def test_hardy_seedlings_get_a_whole_day_from_where_california_begins() -> None:
+    # California Master Gardener Handbook in hardening_off.csv: "at 45-50 F (7.2-10.0 C)".
+    assert judge_day(DayWeather(tmax_c=7.2), HARDY) == ("out", ())
+    assert judge_day(DayWeather(tmax_c=7.1), HARDY)[0] == "half"
 
 
 @pytest.mark.parametrize(
@@ -139,6 +150,8 @@ def test_wind_that_hurt_new_transplants_holds_every_plant() -> None:
 
 
 def test_on_a_windy_day_tender_plants_stay_in_and_hardy_ones_get_half_of_it() -> None:
+    # "Tender seedlings not out on windy days": California Master Gardener Handbook
+    # (hardening_off.csv). A mean of 12 mph: University of Delaware, Johnson.
     windy = DayWeather(tmax_c=18.0, wind_ms=5.4)
     assert judge_day(windy, TENDER)[0] == "held"
     assert judge_day(windy, HARDY)[0] == "half"

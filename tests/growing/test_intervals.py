@@ -29,6 +29,7 @@ def test_both_methods_have_their_18_rows() -> None:
 
 @pytest.mark.parametrize("row", BELIEVED)
 def test_the_even_start_and_a_test_give_the_tables_interval(row: dict[str, str]) -> None:
+    # germination_interval_cases.csv, the same two: scipy's beta distribution.
     belief = EVEN.updated(int(row["germinated"]), int(row["sown"]))
     found = likely_share(belief, float(row["level"]))
     assert found.low == pytest.approx(float(row["lower"]), abs=6e-7)

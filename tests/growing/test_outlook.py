@@ -75,3 +75,9 @@ def test_half_of_the_best_share_is_left_between_the_figures(
     soil_c: list[float], percent: list[float | str], expected: float | None
 ) -> None:
     assert fails_above(soil_c, percent) == expected
+
+
+@pytest.mark.parametrize(("soil_c", "share"), [(10, 0.5), (20, 1), (25, 0.75), (30, 0.5)])
+def test_normal_seedlings_are_known_up_to_the_last_figure(soil_c: float, share: float) -> None:
+    # Straight lines between the figures: 25 °C lies between 80 and 40 %.
+    assert share_of_best(soil_c, [10, 20, 30], [40, 80, 40]) == pytest.approx(share)

@@ -53,6 +53,7 @@ def test_the_seeds_for_so_many_plants_are_those_of_the_table(row: dict[str, str]
 
 @pytest.mark.parametrize("row", CELLS)
 def test_the_seeds_in_a_cell_are_those_of_the_table(row: dict[str, str]) -> None:
+    # The cells of seed_count_decision_cases.csv: computed twice, two rows equal a published rule.
     found = seeds_per_cell(float(row["max_empty_probability"]), germination_of(row))
     assert found.seeds == int(row["answer"])
     assert found.empty == pytest.approx(float(row["achieved"]), abs=1e-8)
@@ -63,6 +64,20 @@ def test_the_seeds_in_a_cell_are_those_of_the_table(row: dict[str, str]) -> None
 @pytest.mark.parametrize(("viable", "seeds"), [(0.5, 5), (0.1, 29)])
 def test_a_spot_gets_as_many_seeds_as_roy_printed(viable: float, seeds: int) -> None:
     assert seeds_per_cell(0.05, viable).seeds == seeds
+
+
+def test_fewer_than_no_plants_or_seeds_are_refused() -> None:
+    with pytest.raises(ValueError, match=r"0 plants or more.* got -1 and 0\.9"):
+        seeds_for_plants(-1, 0.9, 0.5)
+    for seeds, plants in ((-1, 2), (2, -1)):
+        with pytest.raises(ValueError, match=f"0 seeds and plants or more; got {seeds} and"):
+            chance_of_plants(seeds, plants, 0.5)
+
+
+@pytest.mark.parametrize(("germination", "said"), [(0.7, "3"), (0.97, "1"), (0.2, "14")])
+def test_seeds_in_a_cell_are_said_as_whole_seeds(germination: float, said: str) -> None:
+    # Nobody sows "3.0 seeds": 0.3 ** 3 = 0.027, 0.8 ** 14 = 0.044, 0.8 ** 13 = 0.055.
+    assert f"{seeds_per_cell(0.05, germination).seeds}" == said
 
 
 def test_rounding_costs_no_seed() -> None:

@@ -126,6 +126,7 @@ def test_a_sowing_that_is_over_has_nothing_to_come() -> None:
 
 
 def test_seed_sown_where_nothing_comes_up_is_recorded_and_has_the_reason() -> None:
+    # emergence_days.csv, Harrington & Minges 1954: pepper at 15 °C after 25 days, at 10 °C never.
     cold = Ask(crop=crop("pepper"), where=Where("sill", steady(12)), frost=frost_dates(FROST))
     happened = Happened(sowing="pepper", stations=("sill",), days={"sow": SOW})
     row = row_today(cold, happened, SOW)

@@ -7,15 +7,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from seedstart.crop_table.crop import Crop
+from seedstart.crop_table.crop import Crop, Figure, Source
 from seedstart.days import WEEKDAYS, Window
 from seedstart.planning.ask import Ask, Where, tray_setting
 from seedstart.planning.calendar import plan
-from seedstart.planning.crop_times import at_station
+from seedstart.planning.crop_times import at_station, basis_in_words
+from seedstart.planning.emerging import emerging_of
 from seedstart.planning.frost_dates import FrostDates, frost_dates
-from seedstart.planning.row import Row
+from seedstart.planning.reasons import emerges_alone
+from seedstart.planning.row import STEP_NAMES, Row
 from seedstart.units import Temperatures, steady
-from shipped import crop, with_weeks
+from shipped import crop, crop_table, with_weeks
 from tables import rows
 
 FROST = date(2027, 5, 12)
@@ -42,6 +44,7 @@ def window(row: Row, step: str) -> Window:
 
 @pytest.mark.parametrize("one", CROPS, ids=lambda one: one.name)
 def test_at_the_tray_setting_sowing_is_the_printed_weeks_before_the_average(one: Crop) -> None:
+    # The weeks are pooled from sow_weeks_vegetables_herbs.csv and sow_weeks_flowers.csv.
     assert one.weeks_before_last_frost is not None
     weeks = (FROST - window(row_of(one), "sow").best).days / 7
     assert weeks == pytest.approx(one.weeks_before_last_frost.best, abs=1.1 / 7)
@@ -206,6 +209,7 @@ def test_a_leap_day_can_be_the_day_to_sow() -> None:
 
 
 def test_tender_plants_wait_for_the_trusted_date_and_hardy_ones_do_not() -> None:
+    # 17 days lie between the average and the 10 % date (six stations, freeze_normals.csv).
     average, safe = frost_dates(FROST - timedelta(days=17)), frost_dates(FROST, 10)
     assert window(row_of("tomato", safe), "set_out").earliest == FROST
     assert window(row_of("tomato", safe), "set_out").best == FROST
@@ -247,6 +251,7 @@ def test_a_colder_bench_sows_earlier_by_what_it_needs_longer() -> None:
 
 
 def test_what_cannot_come_up_has_the_reason_and_the_cure_and_no_date() -> None:
+    # emergence_days.csv, Harrington & Minges 1954: pepper at 15 °C after 25 days, at 10 °C never.
     others = (Where("heat mat", steady(24)),)
     cold = plan(
         Ask(
@@ -317,6 +322,71 @@ def test_a_cold_bench_gets_a_warmer_place_named_and_no_date_in_another_year(name
     problem = row_of(name, at=steady(10)).problem or ""
     assert "find a warmer place" in problem
     assert "it is up in" in problem
+
+
+def test_a_cold_night_is_a_warning_and_a_mild_one_is_none() -> None:
+    # Harrington & Minges 1954, emergence_days.csv: no pepper at 10 °C, 13 days at 20 °C.
+    pepper = crop("pepper")
+    cold, mild = (at_station(pepper, Temperatures(24, night_c)) for night_c in (10, 20))
+    assert cold.outlook.verdict == "badly"
+    assert mild.outlook.verdict == "comes up"
+    assert cold.expected is not None
+    assert mild.expected is not None
+    assert cold.expected.best > mild.expected.best
+
+
+def test_the_first_day_of_the_calendar_is_the_first_day_that_counts_are_held_against() -> None:
+    # Whichever is wider: the printed range, or the spread within one tray.
+    for one in crop_table().crops.values():
+        if one.clock == "table" or one.days_in_trays is None:
+            continue
+        expected, emerging = at_station(one, tray_setting(one).medium).expected, emerging_of(one)
+        assert expected is not None
+        assert emerging.earliest * expected.best == pytest.approx(expected.earliest), one.name
+        assert emerging.latest * expected.best == pytest.approx(expected.latest), one.name
+
+
+ASKED = {
+    "ready": {"ready": date(2027, 8, 20)},
+    "trusted": {"frost": frost_dates(FROST, 50, 10)},
+    "own day": {"sow_on": date(2027, 3, 1)},
+    "average": {},
+}
+
+
+@pytest.mark.parametrize("asked", ASKED.values(), ids=ASKED.keys())
+def test_every_reason_belongs_to_a_step_and_is_a_sentence(asked: dict[str, object]) -> None:
+    for name in ("tomato", "kale", "cucumber", "celery", "okra"):
+        reasons = row_of(name, **asked).reasons  # type: ignore[arg-type]
+        assert reasons
+        for reason in reasons:
+            assert reason.step in STEP_NAMES
+            assert reason.text.endswith("."), reason.text
+
+
+def test_a_soak_that_has_its_day_is_not_also_said_to_have_none() -> None:
+    row = row_of("okra")
+    assert row.step("treat") is not None
+    soaks = [reason.text for reason in row.reasons if "soak" in reason.text]
+    assert len(soaks) == 1
+    assert "no date waits for that" not in soaks[0]
+
+
+def test_sources_of_one_house_are_one_voice() -> None:
+    figure = Figure(low=3, best=4, high=5, basis="source", sources=("leaf", "page", "book"))
+    house, press = Source("A leaflet", "house"), Source("A handbook", "press")
+    assert basis_in_words(figure, {"leaf": house, "page": house, "book": press}) == "2 sources"
+    assert basis_in_words(figure) == "3 sources"
+
+
+def test_away_whenever_it_may_come_up_it_is_sown_all_the_same_and_said_to_come_up_alone() -> None:
+    free = row_of("pepper")
+    sow, up = window(free, "sow"), window(free, "emerge")
+    days = [timedelta(days=number) for number in (1, 3, 30)]
+    away = ((sow.earliest, sow.best - days[0]), (sow.best + days[1], up.latest + days[2]))
+    row = row_of("pepper", away=away)
+    assert window(row, "sow").best == sow.best
+    assert row.warnings == (emerges_alone(up.best),)
 
 
 # Common practice, no source: what growers expect of tomato.

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from notebook import Notebook, moment
 from seasons import HEAD, lot, season
-from seedstart.planning.hardening import Hardening, forecasts_of, hardening_of
+from seedstart.planning.hardening import Hardening, coming, forecasts_of, hardening_of
 from seedstart.planning.season_today import rows_today
 from seedstart.planning.set_out_gate import ground_now
 from seedstart.season.entries import (
@@ -306,7 +306,8 @@ def test_a_night_below_a_sourced_limit_is_spent_in_and_the_day_counts_half() -> 
 
 
 def test_a_weakly_sourced_night_limit_advises_and_does_not_bar() -> None:
-    # 40 °F for the hardy group stands on a seed merchant's page alone.
+    # 40 °F for the hardy group stands on a seed merchant's page alone (Growing Gardens, weak, in
+    # hardening_off.csv).
     book = eight_steps("cabbage", "04-20")
     book.write(Forecast, "04-27", day=day("04-27"), tmin_c=3.0, tmax_c=14.0)
     found = one(book, "04-27")
@@ -383,6 +384,43 @@ def test_setting_out_that_moved_falls_on_a_work_day() -> None:
     assert found.set_out is not None
     assert found.set_out.best >= day("05-01")
     assert found.set_out.best.strftime("%a") == "Wed"
+
+
+def test_setting_out_that_moved_into_days_away_keeps_its_day() -> None:
+    book = grown(*CABBAGE)
+    out(book, "cabbage", m4d20=2, m4d21=3)
+    book.write(Held, "04-22", sowing="cabbage", why="storm")
+    ready = one(book, "04-23")
+    away = HEAD.replace("[frost]", 'away = [["2027-04-28", "2027-05-20"]]\n\n[frost]', 1)
+    found = one(book, "04-23", away)
+    assert ready.set_out is not None
+    assert found.set_out is not None
+    assert found.set_out.best == ready.set_out.best
+
+
+def test_after_the_last_step_is_written_it_may_go_out_the_same_day() -> None:
+    book = grown(*CABBAGE)
+    for number, hours in enumerate((2, 3, 4, 5, 6, 7, 8, 9, 10, 11)):
+        when = f"05-{10 + number} 08:00"
+        book.write(Hardened, when, sowing="cabbage", hours=hours, night=hours > 8)
+    found = one(book, "05-19")
+    assert found.days_left == 0
+    assert found.set_out is not None
+    assert found.set_out.earliest == day("05-19")
+
+
+def test_what_is_hardened_off_in_the_weeks_ahead_is_told_with_its_day() -> None:
+    book = grown(*CABBAGE)
+    rows = rows_today(season(LOTS), book.records(LOTS), {}, day("04-01"))
+    row = next(found for found in rows if found.sowing == "cabbage")
+    due = row.window("harden")
+    assert due is not None
+    begins = due.best
+    assert coming(rows, begins - timedelta(days=21)) == (("cabbage", begins),)
+    assert coming(rows, begins - timedelta(days=22)) == ()  # three weeks ahead, no more
+    out(book, "cabbage", m4d02=2)
+    begun = rows_today(season(LOTS), book.records(LOTS), {}, day("04-02"))
+    assert coming(begun, day("04-02")) == ()
 
 
 def test_a_day_held_before_it_was_ever_out_is_told_and_begins_nothing() -> None:

@@ -44,6 +44,7 @@ def test_a_station_moves_sowing_and_not_setting_out() -> None:
 
 
 def test_a_lot_on_a_station_too_cold_gets_the_cure_of_this_season() -> None:
+    # 15 °C: emergence_days.csv, Harrington & Minges 1954. 15.6 °C: germination_temperature.csv.
     found = rows(lot("pepper", "pepper", station='"sill"'))["pepper"]
     assert found.problem == (
         "The sill at 12 °C is below 15 °C, the coldest at which pepper came up in the table of the "
@@ -83,7 +84,8 @@ def test_a_ready_date_in_autumn_is_counted_back_from() -> None:
     ],
 )
 def test_coated_and_primed_seed_gets_no_soak(keys: dict[str, str], soaks: bool) -> None:
-    # Okra's soak is in the crop table; what the packet has had is not done again.
+    # Okra's soak of 12 hours: University of Illinois Extension (sowing_notes.csv). What the packet
+    # has had is not done again.
     step = rows(lot("okra", "okra", **keys))["okra"].step("treat")
     assert ("soak" in step.says if step else False) == soaks
 
@@ -93,6 +95,13 @@ def test_a_growers_own_cold_is_counted_back_from_the_sowing() -> None:
     treat = found.window("treat")
     assert treat is not None
     assert sow(found) - treat.best == timedelta(days=28)
+
+
+def test_a_lot_that_cannot_come_up_where_it_is_planned_is_asked_no_number_of_seeds() -> None:
+    warm, cold = (lot(at, "pepper", want="12", station=f'"{at}"') for at in ("mat", "sill"))
+    found = rows(warm + cold)
+    assert found["mat"].seeds is not None
+    assert found["sill"].seeds is None
 
 
 def test_without_a_frost_a_lot_needs_a_day_of_its_own() -> None:

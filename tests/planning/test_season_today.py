@@ -1,9 +1,16 @@
 from datetime import date
+from typing import Any
 
 import pytest
 
+from notebook import Notebook
 from runner import run_json
+from seasons import HEAD, lot, season
 from seedstart import disk
+from seedstart.planning.lot_figures import no_fair_chance
+from seedstart.planning.season_today import as_set, by_number
+from seedstart.season.entries import Adjusted, Sown
+from shipped import crop
 
 SAMPLE = str(disk.shipped("sample_season"))
 
@@ -88,3 +95,46 @@ def test_seed_on_the_cold_sill_gets_no_day_but_the_reason(
 
 def test_what_is_not_sown_yet_is_planned(rows: dict[str, dict[str, object]]) -> None:
     assert window(rows, "kale-autumn/1", "sow")["is"] == "planned"
+
+
+def numbered(*acts: dict[str, Any]) -> list[str]:
+    """The sowings that count as the first, second … of a lot, written down one a day."""
+    lots, book = lot("oak", "lettuce", sowings="3", every='"14 days"'), Notebook()
+    for number, keys in enumerate(acts, 1):
+        book.write(Sown, f"03-{number:02d}", lot="oak", seeds=20, station="shelf", **keys)
+    found = book.records(lots)
+    return [one.name for one in by_number(found.of_lot("oak"), found)]
+
+
+def test_what_is_sown_instead_of_the_second_is_the_second() -> None:
+    again = {"sowing": "again", "instead_of": "second"}
+    acts: list[dict[str, Any]] = [{"sowing": "first"}, {"sowing": "second"}, {"sowing": "third"}]
+    assert numbered(*acts, again) == ["first", "again", "third"]
+
+
+def test_a_mat_that_is_off_is_planned_with_as_it_is_when_on() -> None:
+    lots, book = lot("pepper", "pepper", station='"mat"'), Notebook()
+    book.write(Adjusted, "01-02", station="mat", thermostat_c=26.0)
+    book.write(Adjusted, "01-03", station="mat", mat="off")
+    now = as_set(season(lots), book.records(lots), date(2027, 1, 4))
+    warm = now.stations_by_name["mat"].expected
+    assert warm is not None
+    assert warm.mean_c == 26.0
+
+
+def test_seed_on_a_station_of_unknown_warmth_had_a_fair_chance() -> None:
+    head = HEAD.replace('expected = "12C"\n', "")
+    lots, book = lot("pepper", "pepper"), Notebook()
+    book.write(Sown, "03-01", sowing="pepper", lot="pepper", seeds=20, station="sill")
+    assert (
+        no_fair_chance(
+            book.standing("pepper", lots),
+            crop("pepper"),
+            season(lots, head),
+            book.records(lots, head),
+        )
+        == ""
+    )
+    assert "the sill is too cold or too hot for pepper" in no_fair_chance(
+        book.standing("pepper", lots), crop("pepper"), season(lots), book.records(lots)
+    )

@@ -99,7 +99,7 @@ def test_a_packet_counts_like_a_test_of_fifty_and_says_that_this_is_common_pract
 
 
 def test_without_test_and_packet_the_label_threshold_is_taken_and_called_one() -> None:
-    # 7 CFR 201.31: pepper 55 %.
+    # 7 CFR 201.31 (59 FR 64491, 1994): pepper 55 % (minimum_germination_standards.csv).
     found = advice(lot())
     assert found.germination == anywhere_above(0.55)
     # scipy.stats.betabinom.sf(11, [24, 25], 6.51, 2.8233) = 0.8872, 0.9055
@@ -153,6 +153,13 @@ def test_own_lots_come_before_the_threshold_and_after_the_packet() -> None:
     assert packet.germination == as_if_tested(0.85, 50)
 
 
+def test_own_lots_of_old_seed_are_not_aged_again() -> None:
+    # They came up as old as they were: onion seed of 2023 is past its one year.
+    old = advice(lot("onion", harvested="2023"), own=Own(other_lots=OWN_LOTS))
+    assert old.germination == belief_from_lots(OWN_LOTS)
+    assert "seed life" not in told(old)
+
+
 def test_a_test_is_added_to_own_lots() -> None:
     found = advice(lot(tests=(LotTest(date(2027, 1, 10), 20, 18),)), own=Own(other_lots=OWN_LOTS))
     # empirical_bayes_cases.csv: 18 of 20 after these six lots: 0.866852.
@@ -198,6 +205,14 @@ def test_seed_past_its_life_is_lowered_and_the_source_of_its_life_named() -> Non
     assert aged.sources == ("knott-1997",)
 
 
+def test_seed_whose_life_nobody_prints_is_not_aged() -> None:
+    one = lot(harvested="2015", germination_percent=85.0)
+    unknown = structs.replace(crop("pepper"), seed_life_years=None)
+    found = expected_germination(one, unknown, None, TODAY)
+    assert found.belief == as_if_tested(0.85, 50)
+    assert found.reasons == ()
+
+
 def test_of_a_range_of_harvests_the_oldest_counts() -> None:
     ranged = advice(lot(germination_percent=85.0, harvested="2024-2026"))
     assert ranged == advice(lot(germination_percent=85.0, harvested="2024"))
@@ -211,7 +226,8 @@ def test_an_unknown_harvest_is_less_sure_but_no_worse() -> None:
 
 
 def test_only_the_years_since_a_test_are_taken_off_it() -> None:
-    # Onion: 1 year. Harvested 2023, tested past its life in 2026, sown in 2027: one year more.
+    # Onion: 1 year (Maynard & Hochmuth, Knott's Handbook 1997, in sowing_notes.csv). Harvested
+    # 2023, tested past its life in 2026, sown in 2027: one year more.
     tested = LotTest(date(2026, 3, 1), 20, 17)
     found = advice(lot("onion", harvested="2023", tests=(tested,)))
     assert found.germination.mean == pytest.approx(EVEN.updated(17, 20).mean * 0.8)
@@ -221,6 +237,7 @@ def test_only_the_years_since_a_test_are_taken_off_it() -> None:
 
 
 def test_a_packet_is_aged_once_though_a_small_test_lies_between() -> None:
+    # Onion: 1 year (Maynard & Hochmuth, Knott's Handbook 1997, in sowing_notes.csv).
     small = LotTest(date(2026, 3, 1), 3, 3)
     one = lot("onion", harvested="2024", germination_percent=80.0, tests=(small,))
     # Past its life by 1 year at the test and by 2 today.
@@ -324,3 +341,12 @@ def test_another_chance_may_be_asked_for() -> None:
     assert found.seeds == 39
     assert "39 seeds for 24 plants 19 times in 20:" in found.reasons[0].text
     assert in_words(0.93) == "with a chance of 93 %"
+
+
+@pytest.mark.parametrize(
+    ("chance", "said"),
+    [(0.5, "every other time"), (0.8, "four times in five"), (0.99, "99 times in 100")],
+)
+def test_a_chance_is_said_in_words(chance: float, said: str) -> None:
+    assert f" plants {said}:" in advice(lot(tests=(TEST,)), chance=chance).reasons[0].text
+    assert in_words(chance) == said

@@ -287,3 +287,56 @@ def test_no_smaller_cells_are_proposed_for_what_stands_already() -> None:
     found = clashes(rows, stands(rows, plan, SoFar(records, day)), plan)
     assert found
     assert not any("tray of 128" in remedy for clash in found for remedy in clash.remedies)
+
+
+TUNNEL = """
+[[station]]
+name = "tunnel"
+kind = "tunnel"
+"""
+WARM, HOT, ROOM = 'expected = "20C"\n', 'expected = "45C"\n', 'area = "3 x 2 m"\n'
+
+
+def remedies_with(tunnel: str, head: str = HEAD, station: str = "shelf") -> tuple[str, ...]:
+    """What is proposed for five trays of leek of which four have room on the shelf."""
+    said = {"station": f'"{station}"', "then": '"shelf"', "container": '"tray of 72"'}
+    lots = "".join(lot(f"leek {n}", "leek", want="72", **said) for n in range(5))
+    plan = season(lots, head + TUNNEL + tunnel)
+    rows = rows_of(plan)
+    (clash,) = clashes(rows, stands(rows, plan), plan)
+    assert clash.station == "shelf"
+    return clash.remedies
+
+
+def test_seed_is_not_sent_where_it_would_not_come_up() -> None:
+    # No crop of Harrington & Minges 1954 (emergence_days.csv) comes up above 40 °C.
+    assert "put leek 0 on the tunnel" in remedies_with(WARM + ROOM)
+    assert "put leek 0 on the tunnel" not in remedies_with(HOT + ROOM)
+
+
+def test_seedlings_that_came_up_elsewhere_may_go_where_seed_would_not_come_up() -> None:
+    head = HEAD.replace('area = "1.2 x 0.6 m"\n', ROOM, 1)
+    assert head.index(ROOM) < head.index('name = "shelf"')  # the mat has room for all
+    assert "put leek 0 on the tunnel" in remedies_with(HOT + ROOM, head, station="mat")
+
+
+@pytest.mark.parametrize("known", [WARM, ROOM])
+def test_no_place_without_an_area_or_a_temperature_is_proposed(known: str) -> None:
+    assert not any("tunnel" in one for one in remedies_with(known))
+
+
+def test_who_sows_later_as_proposed_has_room() -> None:
+    said = {"want": "72", "station": '"shelf"', "container": '"tray of 72"'}
+    early = "".join(lot(f"early {n}", "leek", sow="[2026-12-20]", **said) for n in range(4))
+    plan = season(early + lot("late", "kale", **said))
+    rows = rows_of(plan)
+    (clash,) = clashes(rows, stands(rows, plan), plan)
+    assert clash.remedies == ("sow late on 3 Apr, 3 weeks later",)
+    cured = season(early + lot("late", "kale", sow="[2027-04-03]", **said))
+    rows = rows_of(cured)
+    assert clashes(rows, stands(rows, cured), cured) == []
+
+
+def test_a_lot_of_which_nobody_said_how_many_takes_a_cell() -> None:
+    plan = season(lot("leek", "leek", station='"shelf"', container='"tray of 72"'))
+    assert {stand.cells for stand in stands(rows_of(plan), plan)} == {1}

@@ -75,6 +75,7 @@ def test_limits_are_those_of_crops_that_are_not_up_yet() -> None:
 
 
 def test_the_last_reading_says_for_which_crop_it_is_too_cold() -> None:
+    # Oregon State prints 60 °F, 15.6 °C, as pepper's lowest (germination_temperature.csv).
     book = sown("pepper", "mat")
     assert [one.crop for one in seen(book, hourly("mat", [15.0], NOW))["mat"].outside] == ["pepper"]
     assert seen(book, hourly("mat", [24.0], NOW))["mat"].outside == ()

@@ -69,6 +69,18 @@ def test_what_does_no_harm_is_passed_over(data: bytes, numbers: list[int]) -> No
     assert found(data) == Found(numbers, [])
 
 
+@pytest.mark.parametrize("year", [1900, 2200])
+def test_the_first_and_the_last_year_that_a_day_may_have_are_read(year: int) -> None:
+    assert found(line("noted", 1, text="old", at=f"{year}-06-01T08:00:00Z")) == Found([1], [])
+
+
+@pytest.mark.parametrize("year", [1899, 2201])
+def test_a_year_before_or_after_those_is_set_aside(year: int) -> None:
+    garbled = found(line("noted", 1, text="x", at=f"{year}-06-01T08:00:00Z"))
+    assert garbled.numbers == []
+    assert "1900 to 2200" in garbled.problems[0]
+
+
 TORN = "It is torn or garbled and counts for nothing; the other lines do."
 
 

@@ -37,6 +37,15 @@ def test_an_act_stands_together_and_its_strikes_stand_in_no_list(season: OpenSea
     assert kinds(season)[:3] == ["Watered+Noted", "Counted", "(Counted)"]
 
 
+def test_an_act_is_headed_by_what_was_written_first_in_it(season: OpenSeason) -> None:
+    water, note = write(
+        season, "03-17 09:00", Watered(**BLANK, tray="tray 5"), Noted(**BLANK, text="dry")
+    )
+    both, count = acts_of(season.records(), season.journal)[:2]
+    assert (both.entries, both.first) == ((water, note), water)
+    assert isinstance(count.first, Counted)
+
+
 def test_an_act_struck_in_part_is_not_taken_back(season: OpenSeason) -> None:
     act = write(season, "03-17 09:00", Watered(**BLANK, tray="tray 5"), Noted(**BLANK, text="x"))
     first = season.record(Struck(**BLANK, entry=act[0].id))

@@ -176,6 +176,14 @@ def test_more_cells_than_were_sown_are_a_slip() -> None:
     assert found.left_out[0].why == "more cells were up than were sown"
 
 
+def test_a_test_of_clusters_whose_seeds_were_judged_needs_no_cells() -> None:
+    book = beets(seeds=20, purpose="test", on="paper")
+    end: dict[str, Any] = {"normal": 15, "abnormal": 2, "hard": 0, "fresh": 0, "dead": 3}
+    book.write(Counted, "3-15", sowing="beet", standing=31, final=True, **end)
+    found = clusters(book)
+    assert (found.of, found.percent, found.left_out) == ("germinated", 75, ())
+
+
 def test_clusters_that_were_not_counted_give_no_percentage() -> None:
     book = beets(about=50, cells=24)
     book.write(Counted, "3-20", sowing="beet", standing=31, cells=20, final=True)

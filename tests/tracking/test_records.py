@@ -17,6 +17,7 @@ from seedstart.season.entries import (
     Uncovered,
     Watered,
 )
+from seedstart.tracking.place import Spot
 from seedstart.tracking.records import Records
 
 FRIDGE = HEAD + '[[station]]\nname = "cold box"\nkind = "fridge"\n'
@@ -41,6 +42,14 @@ def test_a_sowing_stands_where_its_tray_is_carried() -> None:
     assert happened.station_of(leek) == "shelf"
     assert happened.station_of(leek, moment("2-28")) is None
     assert spots(happened, leek) == [("blue", "mat", "3-01"), ("blue", "shelf", "3-12")]
+
+
+def test_where_it_is_now_is_told_with_the_day_since_when() -> None:
+    book = Notebook()
+    leek = book.write(Sown, "3-01", sowing="leek", lot="leek", seeds=24, station="mat").id
+    book.write(Moved, "3-12", sowing="leek", station="shelf")
+    now = book.records().spot(leek)
+    assert now == Spot(moment("3-12"), None, None, "shelf")
 
 
 def test_what_was_carried_before_the_sowing_came_is_no_stay_of_it() -> None:

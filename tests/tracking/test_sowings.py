@@ -77,6 +77,36 @@ def test_two_writers_counts_of_one_morning_are_a_disagreement_and_no_death() -> 
     assert book.standing("leek").inferred == 0
 
 
+def test_two_writers_who_see_the_same_do_not_disagree() -> None:
+    book = sown(24)
+    book.write(Counted, "3-08 08:00", "bench", sowing="leek", standing=18)
+    book.write(Counted, "3-08 08:20", "phone", sowing="leek", standing=18)
+    assert book.standing("leek").disagreements == ()
+
+
+def test_a_last_count_after_plants_left_agrees_with_the_same_count_of_another() -> None:
+    book = sown(24)
+    book.write(Counted, "3-07", sowing="leek", standing=20)
+    book.write(Given, "3-07 09:00", sowing="leek", plants=5, to="Ann")
+    book.write(Counted, "3-08 08:00", "bench", sowing="leek", standing=15)
+    book.write(Counted, "3-08 08:20", "phone", sowing="leek", standing=15, final=True)
+    leek = book.standing("leek")
+    assert [count.seen for count in leek.counts] == [20, 20, 20]
+    assert leek.disagreements == ()
+
+
+def test_since_plants_last_left_only_the_counts_after_the_last_of_them_are_looked_at() -> None:
+    book = sown(60)
+    book.write(Counted, "3-08", sowing="leek", standing=40)
+    book.write(Given, "3-09", sowing="leek", plants=5, to="Ann")
+    book.write(Counted, "3-10", sowing="leek", standing=34)
+    book.write(Given, "3-11", sowing="leek", plants=4, to="Ben")
+    book.write(Counted, "3-12", sowing="leek", standing=30)
+    book.write(Counted, "3-13", sowing="leek", standing=29)
+    stood = [entry.standing for entry in book.standing("leek").counted_since_left]
+    assert stood == [29, 30]
+
+
 def test_one_writer_who_counts_again_on_the_same_day_disagrees_with_nobody() -> None:
     book = sown(24)
     book.write(Counted, "3-08 08:00", sowing="leek", standing=18)
@@ -209,6 +239,15 @@ def test_left_without_a_count_before_is_a_count() -> None:
     book.write(Thinned, "3-20", sowing="leek", left=20)
     leek = book.standing("leek")
     assert (leek.standing, leek.emerged, leek.left) == (20, 20, {})
+
+
+def test_plants_lost_as_others_were_given_away_come_out_of_those_left() -> None:
+    book = sown(24)
+    book.write(Counted, "3-08", sowing="leek", standing=15)
+    book.write(Given, "3-09", sowing="leek", left=10, to="Ann")
+    book.write(Lost, "3-09", sowing="leek", plants=2, why="slugs")
+    leek = book.standing("leek")
+    assert (leek.standing, leek.lost, leek.emerged) == (8, 2, 15)
 
 
 def test_new_ones_taken_away_as_counted_add_up() -> None:

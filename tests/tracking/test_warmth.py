@@ -12,6 +12,7 @@ from seedstart.growing.emergence import RateCurve, table_curve
 from seedstart.season.entries import Adjusted, Entry, Moved, Read, Sown
 from seedstart.season.journal import Journal
 from seedstart.season.loggers.series import Readings, Series
+from seedstart.tracking.gathering import Gathered
 from seedstart.tracking.recording import records
 from seedstart.tracking.warmth import Emerging, Progress, Warmth
 from seedstart.units import Temperatures, steady
@@ -213,6 +214,18 @@ def test_air_is_not_the_medium_and_that_is_said() -> None:
     found = recorded(air)
     assert found.share == pytest.approx(3 / 14)
     assert found.assumed.endswith("Its air was, and air is not the medium.")
+
+
+def test_of_air_that_nobody_measured_nothing_is_said() -> None:
+    assert "air" not in (progress({}, 2, planned={"mat": steady(20)}).assumed or "")
+    soil = entry(Read, 2, START + HOUR, station="mat", quantity="soil_c", value=20.0)
+    assert "air" not in (recorded(soil).assumed or "")
+
+
+def test_what_came_before_the_first_reading_is_reckoned_back_at_the_rate_before_it() -> None:
+    # A tenth of an emergence a day: half of what was gathered in ten days was there on the fifth.
+    way = Gathered([0.0], [0.0], before=0.1, after=0.2)
+    assert way.when(-10 * 86_400.0, 0.5) == pytest.approx(-5 * 86_400.0)
 
 
 def test_what_is_expected_anew_holds_from_then_on_and_not_before() -> None:

@@ -56,6 +56,7 @@ def test_a_tidy_file_is_read_by_station_and_quantity_in_order_of_time() -> None:
         ("2027-02-30T06:10:00Z,heat mat,soil_c,24.2,", "time", "2027-02-30"),
         ("2027-W11-6T06:10:00Z,heat mat,soil_c,24.2,", "time", "2027-W11-6"),
         ("2027-03-20T24:10:00Z,heat mat,soil_c,24.2,", "time", "T24:10:00Z"),
+        ("2027-03-20T06:10:00+24:00,heat mat,soil_c,24.2,", "time", "T06:10:00+24:00"),
         ("2027-03-20T06:10:00Z,heat mat,soil_c,nan,", "value", "nan"),
         ("2027-03-20T06:10:00Z,heat mat,soil_c,1_0,", "value", "1_0"),
         ("2027-03-20T06:10:00Z,heat mat,soil_c,1e999,", "value", "1e999"),
