@@ -33,7 +33,7 @@ def _check(check: Check, found: Round, known: Known) -> dict[str, Any]:
             {"text": why.text, "basis": why.basis, "sources": why.sources} for why in check.why
         ],
         "due": check.due,
-        "overdue_days": 0 if check.done else max((found.day - check.due).days, 0),
+        "overdue_days": check.overdue_days(found.day),
         "act": check.typed.act if check.typed else check.tick.act if check.tick else None,
         "asks": NAMED[check.typed.act].asks if check.typed else None,
         "entry": [] if check.done else [_draft(entry) for entry in ticked(check, known)],

@@ -15,14 +15,22 @@ from seedstart.tracking.warmth import Progress, Warmth
 # Intervals hold 95 %, as those of germination do.
 LEVEL: Final = 0.95
 # Sow again once the plants wanted are so unlikely. Of those who are told so, one in ten at most
-# would have had them after all: at one in ten it was one in eight (benchmarks/prospects.py).
-SOW_AGAIN_UNDER: Final = 0.05
+# would have had them after all: docs/decisions/006-when-to-sow-again.md.
+SOW_AGAIN_UNDER: Final = 0.15
 # Less than half a seedling is none.
 ONE_MORE: Final = 0.5
 
 AdviceWord = Literal[
     "enough", "wait", "warmer", "cooler", "look", "dig", "sow again", "too late", "close"
 ]
+
+
+# The word of an advice, as it stands before its text.
+ADVICE: Final[dict[AdviceWord, str]] = {
+    "enough": "Enough", "wait": "Wait", "warmer": "Warmer", "cooler": "Cooler", "look": "Look",
+    "dig": "Dig a few up", "sow again": "Sow again", "too late": "Too late to sow again",
+    "close": "Close the count",
+}  # fmt: skip
 
 
 class Advice(Struct, frozen=True):
@@ -33,7 +41,8 @@ class Advice(Struct, frozen=True):
             `dig` a few seeds up, then finish or wait; `sow again`; `too late` for that; `close`
             the count.
         text: Why, with its figures; a sentence or more.
-        until: The last useful day, of `sow again` and of `dig`; None where there is none.
+        until: The last useful day to sow again, where that is among what may be done; None where
+            there is none.
         where: The better station, of `warmer` and `cooler`.
     """
 
@@ -41,6 +50,11 @@ class Advice(Struct, frozen=True):
     text: str
     until: date | None = None
     where: str | None = None
+
+    @property
+    def in_words(self) -> str:
+        """The word, and why: `Wait: none of 24 was up on 12 Mar.`."""
+        return f"{ADVICE[self.what]}: {self.text}"
 
 
 class Prospect(Struct, frozen=True, kw_only=True):
@@ -56,7 +70,8 @@ class Prospect(Struct, frozen=True, kw_only=True):
         way: How far it has come by now on its crop's own curve, in parts of the curve's days.
         seeds: Seeds sown, where they were counted.
         up: Came up, all told.
-        lost: Of those, died or are missing.
+        lost: Of those, died or are missing, pricked out ones too; or turned out to be of another
+            lot.
         wanted: Plants wanted of it; None where nobody said, and of tests.
         counts: Of each count, days since day zero and how many had emerged.
         looked_at: When it was last looked at; None before that.
@@ -127,6 +142,11 @@ class Prospect(Struct, frozen=True, kw_only=True):
         if self.more is not None:
             return self.is_open and self.more >= ONE_MORE
         return self.is_open and self.chance_of_more is not None and self.chance_of_more >= ONE_MORE
+
+    @property
+    def short(self) -> int:
+        """How many of the plants wanted are not there; 0 where nobody said how many."""
+        return max((self.wanted or 0) - (self.up - self.lost), 0)
 
     @property
     def last_day(self) -> date | None:

@@ -69,8 +69,7 @@ def prospect_of(standing: Standing, known: Known, *, drawn: bool = False) -> Pro
         return structs.replace(found, unknown=_why_none(standing, known))
     found = structs.replace(found, progress=progress, assumed=progress.assumed)
     if progress.expected is None:
-        unknown = f"Nothing of it is expected up at that warmth. {progress.assumed}".strip()
-        found = structs.replace(found, unknown=unknown)
+        found = structs.replace(found, unknown=_nothing_comes(found))
     else:
         found = _reckoned(found, one)
     if drawn:
@@ -78,14 +77,48 @@ def prospect_of(standing: Standing, known: Known, *, drawn: bool = False) -> Pro
     return structs.replace(found, advice=advice_of(found, standing, one.lot, one.crop, known))
 
 
+def _nothing_comes(found: Prospect) -> str:
+    """What is said where at that warmth nothing is dated."""
+    what = "No more of it" if found.up else "Nothing of it"
+    return f"{what} is expected up at that warmth."
+
+
 def is_open(standing: Standing, records: Records) -> bool:
     """Whether more is waited for in a sowing: not closed, not finished, not replaced by another."""
     if not standing.from_seed or not standing.alive or standing.closed is not None:
         return False
+    return replaced_by(standing, records) is None
+
+
+def replaced_by(standing: Standing, records: Records) -> Standing | None:
+    """The sowing that was sown in place of this one; None where there is none."""
     others = records.of_lot(standing.lot) if standing.lot else ()
-    return not any(
-        records.by_name_in_line(one.instead_of) == standing for one in others if one.instead_of
+    return next(
+        (
+            one
+            for one in others
+            if one.instead_of and records.by_name_in_line(one.instead_of) == standing
+        ),
+        None,
     )
+
+
+def lost_of(standing: Standing, records: Records) -> int:
+    """Of what came up in a sowing, how many died, wherever they stood, or are of another lot.
+
+    Of plants that were mixed up with those of others nobody knows whose died.
+    """
+    found, more = standing.lost, list(records.daughters(standing.id))
+    while more:
+        one = more.pop()
+        if len(one.mothers) > 1:
+            continue
+        if records.lot_of(one.id) != records.lot_of(standing.id):
+            found += one.plants
+            continue
+        found += one.lost
+        more += records.daughters(one.id)
+    return min(found, standing.emerged)
 
 
 def _as_seen(standing: Standing, known: Known) -> Prospect:
@@ -102,7 +135,7 @@ def _as_seen(standing: Standing, known: Known) -> Prospect:
         days_now=(known.now - zero) / _DAY if zero else 0.0,
         seeds=standing.seeds,
         up=standing.emerged,
-        lost=standing.lost,
+        lost=lost_of(standing, known.records),
         wanted=lot.want if lot and standing.purpose != "test" else None,
         counts=tuple(_counts(standing, zero)),
         looked_at=looks[-1].at if looks else None,
@@ -354,7 +387,9 @@ class Prospects(Mapping[str, Prospect]):
         """Whether it is worth asking if too few come: not where all that are wanted stand."""
         one = self._known.records.standings[sowing]
         lot = self._known.season.lots_by_name.get(one.lot or "")
-        return one.from_seed and not has_enough(one.emerged, one.lost, lot.want if lot else None)
+        wanted = lot.want if lot else None
+        lost = lost_of(one, self._known.records)
+        return one.from_seed and not has_enough(one.emerged, lost, wanted)
 
     def advice_on_lot(self, lot: str) -> Iterator[Advice]:
         """What to do about those sowings of a lot that may give too few."""
