@@ -23,6 +23,9 @@ from seedstart.units import show_temperature, steady
 
 # Under even there is something to find out, and in the last week in which it helps.
 DIG_UNDER: Final = 0.5
+# In that week, where nothing is left to be found out, one sows again under this:
+# docs/decisions/006-when-to-sow-again.md.
+LAST_CALL_UNDER: Final = 0.2
 _LAST_DAYS: Final = timedelta(days=7)
 # A lot that is dead with such a chance, past its last usual day, is dug up too.
 _MAY_BE_DEAD: Final = 0.25
@@ -106,7 +109,9 @@ def advice_of(
         advice = rule(case)
         if advice is not None:
             return advice
-    return Advice("wait", " ".join(_why_wait(case)))
+    last = case.last_day_to_sow if _is_unlikely(case, DIG_UNDER) else None
+    last = last if last is not None and case.today <= last else None
+    return Advice("wait", " ".join(_why_wait(case, last)), until=last)
 
 
 def usual_end(found: Prospect, crop: Crop) -> date | None:
@@ -224,7 +229,7 @@ def _is_last_call(case: _Case) -> bool:
     if last is None or not last - _LAST_DAYS <= case.today <= last:
         return False
     known = case.was_dug or not case.few_came
-    return known and not case.is_unseen and _is_unlikely(case, DIG_UNDER)
+    return known and not case.is_unseen and _is_unlikely(case, LAST_CALL_UNDER)
 
 
 def _chance(found: Prospect) -> str:
@@ -399,14 +404,14 @@ def _slow_place(case: _Case) -> Advice | None:
     return _elsewhere(case, cold=cold, why=why)
 
 
-def _why_wait(case: _Case) -> Iterator[str]:
+def _why_wait(case: _Case, last: date | None) -> Iterator[str]:
     found = case.found
     if found.looked_at is not None or found.up:
         yield f"{seen(found)}."
     if found.chance is not None and found.wanted is not None:
         was = f"; it was {percent(found.chance_at_sowing or 0.0)} when it was sown"
         yield f"{_chance(found).rstrip('.')}{was if found.counts else ''}."
-    if _is_unlikely(case, DIG_UNDER) and (last := case.last_day_to_sow) and case.today <= last:
+    if last is not None:
         yield _in_time(last)
     if found.expected is not None and not found.up:
         yield f"Half of it is expected up by {short_day(found.expected.best)}."
