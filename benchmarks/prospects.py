@@ -1,8 +1,10 @@
 """Simulated lots, 300 a setting: do the intervals hold, and is `sow again` told rightly?
 
 By hand: `python benchmarks/prospects.py [lots]`. The settings: the speed as the program believes it
-to be, and at 1.0, 1.3, 1.6 and 2.0 times the table; counted daily and every third day; a packet
-that promises 25 points too much; lots of 30 % where 60 % are needed.
+to be, and at 1.0, 1.3, 1.6 and 2.0 times the table; counted daily and every third day; lots as it
+believes them to be, some dead and some with any share among them, and lots that are all as their
+packet says; a packet that promises 25 points too much; lots of 30 % where 60 % are needed; lots
+sown so late that the time to sow again ends while they come up.
 """
 
 import sys
@@ -13,6 +15,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
 from random import Random
 
+from seasons import HEAD
 from seedstart.growing.coming_up import coming_up
 from simulated_lots import Score, Setting, Simulation, score
 
@@ -26,7 +29,7 @@ def told(name: str, found: Score, least: float) -> None:
     """One setting on one line, with what falls short marked."""
     falls_short = min(found.total, found.half) < least
     print(
-        f"{name:<44} total {found.total:.3f} half {found.half:.3f}  sow again {found.again:>3}, "
+        f"{name:<52} total {found.total:.3f} half {found.half:.3f}  sow again {found.again:>3}, "
         f"needless {found.needless:>2}, never told {found.untold:>2}, later than twice "
         f"{found.late:>2}{'  FALLS SHORT' if falls_short else ''}",
         flush=True,
@@ -47,13 +50,22 @@ def milliseconds() -> float:
 def main() -> None:
     lots = int(sys.argv[1]) if len(sys.argv) > 1 else 300
     print(f"a prospect takes {milliseconds():.1f} ms (bar {BAR_MS} ms)")
+    for bad, kind in ((True, "as believed"), (False, "as the packet says")):
+        again = needless = 0
+        for every in (1, 3):
+            for speed in SPEEDS:
+                found = score(Setting(speed, every, bad=bad), lots)
+                again, needless = again + found.again, needless + found.needless
+                name = f"{kind}, speed {speed or 'as believed'}, every {every} d"
+                told(name, found, LEAST_HELD)
+        print(f"of those told to sow again needless: {needless} of {again} (at most one in ten)")
     again = needless = 0
-    for every in (1, 3):
-        for speed in SPEEDS:
-            found = score(Setting(speed, every), lots)
+    for at in ("3-28", "4-02", "4-07"):
+        for every in (1, 3):
+            found = score(Setting(None, every, bad=True), lots, head=HEAD, at=at)
             again, needless = again + found.again, needless + found.needless
-            told(f"speed {speed or 'as believed'}, every {every} d", found, LEAST_HELD)
-    print(f"of those told to sow again needless: {needless} of {again} (at most one in ten)")
+            told(f"sown {at}, every {every} d", found, LEAST_HELD)
+    print(f"where the time to sow again ends, needless: {needless} of {again}")
     for every in (1, 3):
         for speed in SPEEDS:
             found = score(Setting(speed, every, short=0.25), lots)

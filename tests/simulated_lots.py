@@ -14,6 +14,7 @@ from msgspec import structs
 
 from notebook import Notebook, written
 from seasons import HEAD, lot, season
+from seedstart.growing.coming_up import MAY_BE_DEAD, MAY_BE_WRONG
 from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_SD
 from seedstart.planning.crop_times import rate_curve
 from seedstart.planning.emerging import warmth_of
@@ -39,6 +40,7 @@ class Setting(NamedTuple):
         packet: What the packet promises, percent.
         short: By so much of the seed less comes than is drawn from the packet's belief.
         share: What really comes; None to draw it.
+        bad: Some lots are dead, and of some the share is anything, as the program believes.
     """
 
     speed: float | None
@@ -46,6 +48,7 @@ class Setting(NamedTuple):
     packet: int = 85
     short: float = 0.0
     share: float | None = None
+    bad: bool = False
 
 
 class Drawn(NamedTuple):
@@ -101,12 +104,21 @@ class Simulation:
         speed = setting.speed or TRAYS_OVER_TABLE * exp(random.gauss(0, TRAYS_SD))
         share = setting.share
         if share is None:
-            share = max(random.betavariate(*self.belief) - setting.short, 0.0)
+            share = max(self._share(random) - setting.short, 0.0)
         alive = sum(random.random() < share for _ in range(SEEDS))
         half = speed * self.table_days
         draws = (random.random() for _ in range(alive))
         days = sorted(half * (one / (1 - one)) ** (1 / slope) for one in draws)
         return Drawn(tuple(days), half)
+
+    def _share(self, random: Random) -> float:
+        """The share of one lot's seed that is alive."""
+        which = random.random() if self.setting.bad else 1.0
+        if which < MAY_BE_DEAD:
+            return 0.0
+        if which < MAY_BE_DEAD + MAY_BE_WRONG:
+            return random.random()
+        return random.betavariate(*self.belief)
 
     def tell(self, drawn: Drawn) -> Told:
         """What is told of it at each count, from the third day until it is plain."""
@@ -167,9 +179,9 @@ class Score(NamedTuple):
     late: int
 
 
-def score(setting: Setting, lots: int, seed: int = 1) -> Score:
-    """Many lots of one kind, scored."""
-    found, random = Simulation(setting), Random(seed)
+def score(setting: Setting, lots: int, seed: int = 1, head: str = _HEAD, at: str = "3-01") -> Score:
+    """Many lots of one kind, scored; where the head has a frost the time to sow again ends."""
+    found, random = Simulation(setting, head, at), Random(seed)
     held_total: list[bool] = []
     held_half: list[bool] = []
     again = needless = untold = late = 0

@@ -33,7 +33,7 @@ def _check(check: Check, found: Round, known: Known) -> dict[str, Any]:
             {"text": why.text, "basis": why.basis, "sources": why.sources} for why in check.why
         ],
         "best_day": check.due,
-        "days_past": 0 if check.done else max((found.day - check.due).days, 0),
+        "days_past": check.days_past(found.day),
         "act": check.typed.act if check.typed else check.tick.act if check.tick else None,
         "choices": [choice.text for choice in check.choices],
         "asks": NAMED[check.typed.act].asks if check.typed else None,

@@ -72,6 +72,7 @@ class Asked(Struct, frozen=True):
         standing: How many stand now.
         parted: Whether some of its plants went on elsewhere already: it is about the rest.
         closes: Whether its count ends when the last plant leaves: none is to be expected after it.
+        last_on: The day of that count.
     """
 
     id: str
@@ -80,6 +81,7 @@ class Asked(Struct, frozen=True):
     standing: int = 0
     parted: bool = False
     closes: bool = False
+    last_on: date | None = None
 
 
 class Doing(Struct, frozen=True):
@@ -163,6 +165,19 @@ class Check(Struct, frozen=True, kw_only=True):
     def counts(self) -> bool:
         """Whether a count is typed."""
         return self.typed is not None and self.typed.act == "count"
+
+    @property
+    def last_on(self) -> date | None:
+        """The day of the last count of the sowings that are to be counted; None before any."""
+        days = (one.last_on for one in self.sowings if one.last_on is not None)
+        return min(days, default=None) if self.counts else None
+
+    def days_past(self, today: date) -> int:
+        """Days past its day; 0 of a count, which is made when somebody is there."""
+        return 0 if self.done or self.what in _NEVER_LATE else max((today - self.due).days, 0)
+
+
+_NEVER_LATE: Final = frozenset({"look", "count", "close"})
 
 
 class Alert(Struct, frozen=True, kw_only=True):

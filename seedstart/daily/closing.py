@@ -1,7 +1,7 @@
 """Closing a count: asked when none came for a week past its last day, or when nothing is left."""
 
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import date, timedelta
 
 from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import PRACTICE, Check, Doing, Why
@@ -22,8 +22,12 @@ def close(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 
 
 def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
-    since = scene.quiet_since(one)
-    if scene.is_empty(one):
+    since, again = scene.quiet_since(one), scene.replaced_by(one)
+    if again is not None:
+        due = again.at.date()
+        short = f"sown again as {scene.asked(again).name}"
+        why = Why(f"{short}: no more is waited for in it")
+    elif scene.is_empty(one):
         seen = (entry.at for entry in (*one.counted[-1:], *one.acts[-1:]))
         due = max(seen, default=one.at).date()
         short = "nothing is left in it"
@@ -38,12 +42,16 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
     else:
         return None
     asked = scene.asked(one)
+    if again is not None and not one.emerged:
+        return _finish(one, short, why, due, carrier, scene)
     of = f" of {one.seeds}" if one.seeds is not None else ""
     what = "test" if one.purpose == "test" else "count"
+    missing = scene.prospects[one.id].short
+    wanted = f", {missing} short of the plants wanted" if missing and again is None else ""
     return Check(
         key=f"close {asked.name} {len(one.counted) + 1}",
         what="close",
-        says=f"{asked.name}: {short}; close the {what} at {one.emerged}{of}?",
+        says=f"{asked.name}: {short}; close the {what} at {one.emerged}{of}{wanted}?",
         why=(why, Why("without a last count it gets no percentage")),
         subject=("sowing", one.id),
         station=carrier.station,
@@ -58,5 +66,25 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
             ({"sowing": asked.name},),
             {"standing": {"standing": one.standing}, "final": {"final": True}},
         ),
+        typed=Doing("count", ({"sowing": asked.name},)),
+    )
+
+
+def _finish(
+    one: Standing, short: str, why: Why, due: date, carrier: Carrier, scene: Scene
+) -> Check:
+    """Whether a sowing of which none came, and that was sown again, is to be finished."""
+    asked = scene.asked(one)
+    return Check(
+        key=f"finish {asked.name}",
+        what="close",
+        says=f"{asked.name}: {short}; finish it?",
+        why=(why, Why("till then its tray is cared for and takes room")),
+        subject=("sowing", one.id),
+        station=carrier.station,
+        tray=carrier.tray,
+        sowings=(asked,),
+        due=due,
+        tick=Doing("finish", ({"sowing": asked.name},)),
         typed=Doing("count", ({"sowing": asked.name},)),
     )

@@ -130,6 +130,7 @@ def _why(one: Standing, scene: Scene) -> Iterator[Why]:
         alike = _alike(one) if one.counted else 1
         since = f", the same for {plural(alike, 'count')}" if alike > 1 else ""
         yield Why(f"{one.name}: {one.emerged}{of} up on {last}{since}", "counted")
+        yield from _what_to_do(one, scene)
         return
     expected, progress = scene.expected(one), scene.progress.get(one.id)
     crop = scene.crop(one)
@@ -144,6 +145,14 @@ def _why(one: Standing, scene: Scene) -> Iterator[Why]:
     text = f"{one.name}: expected up {when}"
     basis = progress.assumed if progress and progress.expected else "the calendar's days"
     yield Why(text, basis, _sources(crop))
+    yield from _what_to_do(one, scene)
+
+
+def _what_to_do(one: Standing, scene: Scene) -> Iterator[Why]:
+    """What the prospect of a sowing says is to be done; that one looks the line says itself."""
+    advice = scene.prospects[one.id].advice
+    if advice is not None and advice.what != "look":
+        yield Why(advice.in_words)
 
 
 def _sources(crop: Crop | None) -> tuple[str, ...]:

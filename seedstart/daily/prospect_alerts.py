@@ -1,7 +1,7 @@
 """What a sowing's prospect says that is to be told: nothing up, too few up, not looked at, slow."""
 
 from collections.abc import Iterator
-from datetime import datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 from typing import Final
 
 from seedstart.daily.carriers import Carrier
@@ -61,7 +61,7 @@ def too_few_up(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]
     if crop is None or advice is None or advice.what not in _LEVELS:
         return
     end = usual_end(found, crop)
-    if end is None or (advice.what == "look" and (one.emerged or scene.today <= end)):
+    if end is None or (advice.what == "look" and not _is_urgent(found, advice, end, scene.today)):
         return  # to look is a check of the round; an alert once it is overdue
     called = scene.asked(one).name
     kind = _kind(found, advice)
@@ -75,12 +75,22 @@ def too_few_up(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]
         sowings=(called,),
         brief=_brief(called, found, advice),
         text=f"{called}, sown {short_day(one.at.date())}: {advice.text}",
-        since=datetime.combine(min(end + timedelta(days=1), scene.today), time(), scene.now.tzinfo),
-        costs_days=float(max((scene.today - end).days, 0)),
-        remedies=_remedies(advice),
+        since=_since(found, end, scene),
+        remedies=_remedies(found, advice),
         basis=found.assumed or "the plan's temperature",
         sources=crop.days_in_trays.sources if crop.days_in_trays else (),
     )
+
+
+def _is_urgent(found: Prospect, advice: Advice, end: date, today: date) -> bool:
+    """Whether what nobody looked at is overdue: with nothing up, or while sowing again helps."""
+    return today > end and (not found.up or advice.until is not None)
+
+
+def _since(found: Prospect, end: date, scene: Scene) -> datetime:
+    """Since it was overdue, or since the look that told it before that."""
+    overdue = datetime.combine(end + timedelta(days=1), time(), scene.now.tzinfo)
+    return min(overdue, found.looked_at or overdue, scene.now) if scene.today <= end else overdue
 
 
 def _kind(found: Prospect, advice: Advice) -> AlertKind:
@@ -93,21 +103,26 @@ def _brief(called: str, found: Prospect, advice: Advice) -> str:
     up = "nothing up" if not found.up else f"{found.up} of {found.wanted} up"
     until = f" by {short_day(advice.until)}" if advice.until else ""
     if advice.what == "look":
-        told = advice.text.rstrip(".")
-        return f"{called}: {told[:1].lower()}{told[1:]} → look"
+        unseen = advice.text.partition(".")[0]
+        return f"{called}: {unseen[0].lower()}{unseen[1:]} → look"
     act = {
         "sow again": f"sow again{until}",
         "dig": "dig a few seeds up",
-        "too late": "finish it, or sow for later",
+        "too late": "too late to sow again",
     }
     return f"{called}: {up} → {act[advice.what]}"
 
 
-def _remedies(advice: Advice) -> tuple[str, ...]:
+def _remedies(found: Prospect, advice: Advice) -> tuple[str, ...]:
+    """What to do; what stands is not given up for what is missing."""
+    stand = found.up - found.lost
+    them = "the one there is" if stand == 1 else f"the {stand} there are"
+    keep = f"go on with {them}, and close the count"
     until = f" by {short_day(advice.until)}" if advice.until else ""
+    again = (f", for the {found.short} short", f"or {keep}") if stand else ("", "or finish it")
     return {
         "look": ("look, and write down how many are up; none is a count too",),
         "dig": ("dig a few seeds up and write down how many were sound, soft or gone",),
-        "sow again": (f"sow again{until}, in place of this one", "or finish it"),
-        "too late": ("finish it", "or close its count"),
+        "sow again": (f"sow again{until} in its place{again[0]}", again[1]),
+        "too late": (keep if stand else "finish it",),
     }[advice.what]

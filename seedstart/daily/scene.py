@@ -18,7 +18,7 @@ from seedstart.planning.prospects import Prospects
 from seedstart.planning.quiet import is_empty, looks_quiet, quiet_since
 from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_today import as_set, row_for
-from seedstart.planning.to_come import is_open
+from seedstart.planning.to_come import is_open, replaced_by
 from seedstart.season.loggers.series import Readings
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
@@ -167,6 +167,11 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         """Whether one more at least is to come of a sowing from seed."""
         return self.may_come(one) and self.prospects.to_come(one.id).more_is_expected
 
+    def replaced_by(self, one: Standing) -> Standing | None:
+        """What was sown in place of a sowing of which more might come; None where nothing was."""
+        open_ = one.from_seed and one.alive and one.closed is None
+        return replaced_by(one, self.records) if open_ else None
+
     def quiet_since(self, one: Standing) -> date | None:
         """The day of the look since which its count may be closed; None while it goes on."""
         if one.id not in self._quiet:
@@ -213,4 +218,5 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
             one.counted[-1].standing if one.counted else None,
             one.standing,
             one.last_act("pricked_out", "split", "set_out") is not None,
+            last_on=one.counted[-1].at.date() if one.counted else None,
         )

@@ -43,7 +43,7 @@ def outlook_lines(found: Prospect, width: int) -> list[Line]:
     lines: list[Line] = []
     if found.advice is not None:
         lines += [*advice_lines(found.advice, width), plain("")]
-    if found.unknown:
+    if found.unknown and (found.advice is None or found.unknown not in found.advice.text):
         lines += wrapped(found.unknown, width, role="quiet")
     if found.half is not None:
         lines += wrapped(" ".join(_when(found, found.half)), width)

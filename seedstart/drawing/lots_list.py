@@ -92,7 +92,9 @@ def lot_list_line(line: LotLine, width: int, today: date) -> Line:
     """A lot: its mark, name, day to sow, state, what came up and how sure, days to half of it."""
     figure = line.figure
     when = (short_day(line.sow) + ("✓" if line.sown else "")) if line.sow else "no date"
-    days = f"{figure.t50_days:.1f} d" if figure.t50_days is not None else ""
+    # Of what still comes up half is not up: the lot's curve says when it will be.
+    half = figure.t50_days if figure.percent is not None else None
+    days = f"{half:.1f} d" if half is not None else ""
     up = "" if figure.state == "not sown" else figure.state
     cells = ["", when, _state(line, today), up, _percent(figure), days]
     name, rest = _name_wide(width), _cells(cells, width, line.lot.crop, _where(line))

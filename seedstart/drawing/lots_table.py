@@ -7,7 +7,7 @@ from seedstart.acts.sentences import entry_in_words
 from seedstart.crop_table.crop import Caution, caution_in_words
 from seedstart.days import long_day, short_day
 from seedstart.drawing.lines import Line, Role, Span, fitted, heading, plain, wrapped
-from seedstart.planning.prospect import Advice, AdviceWord, Prospect
+from seedstart.planning.prospect import Advice, Prospect
 from seedstart.planning.row import Row
 from seedstart.season.entries import Entry
 from seedstart.season.lot import Lot
@@ -18,11 +18,6 @@ from seedstart.tracking.standing import Standing, Why
 from seedstart.tracking.whereabouts import Group
 from seedstart.units import Units
 
-ADVICE: Final[dict[AdviceWord, str]] = {
-    "enough": "Enough", "wait": "Wait", "warmer": "Warmer", "cooler": "Cooler", "look": "Look",
-    "dig": "Dig a few up", "sow again": "Sow again", "too late": "Too late to sow again",
-    "close": "Close the count",
-}  # fmt: skip
 _NAME, _CROP, _WANT, _PLACE = 18, 12, 6, 14
 _STATE = 18
 _MADE: Final[dict[Made, str]] = {
@@ -121,16 +116,15 @@ def lot_lines(
     closed = "" if figure.final else " of the closed sowings"
     up += f"; {share} {figure.of}{closed}, 95 % interval (Wilson)" if share else ""
     lines += [plain(""), *wrapped(f"{up}.", width)]
+    those = "those up so far" if figure.percent is None else "those that came"
     if figure.mean_days is not None and figure.t50_days is not None:
         text = (
-            f"Half of those that came were up after {figure.t50_days:.1f} days; mean "
+            f"Half of {those} were up after {figure.t50_days:.1f} days; mean "
             f"{figure.mean_days:.1f} days, booked at the counts."
         )
         lines += wrapped(text, width)
     elif figure.mean_days is not None:
-        text = (
-            f"All that came were found at the one count, {figure.mean_days:.1f} days after sowing."
-        )
+        text = f"All of {those} were found at one count, {figure.mean_days:.1f} days after sowing."
         lines += wrapped(text, width)
     if groups:
         lines += wrapped(f"Now: {joined(_by_station(groups.values()))}.", width)
@@ -211,24 +205,29 @@ def _sowing(sowing: Standing, up: str, found: Prospect | None, width: int) -> li
     if found is None or not found.is_open:
         return lines
     if found.progress is not None and not sowing.emerged:
-        when = found.expected
-        days = (
-            f"expected {short_day(when.earliest)} to {short_day(when.latest)}, best "
-            f"{short_day(when.best)}"
-            if when
-            else "nothing comes up at that warmth"
-        )
-        share = f"{100 * found.progress.share:.0f} % of the way"
-        lines += wrapped(f"{share}; {days}. {found.assumed}", width, indent="    ")
+        lines += wrapped(f"{_how_far(found)}{found.assumed}", width, indent="    ")
     if found.advice is not None:
         lines += advice_lines(found.advice, width, indent="    ")
     return lines
 
 
+def _how_far(found: Prospect) -> str:
+    """`47 % of the way; expected 31 Mar to 6 Apr, best 4 Apr. `: nothing where none comes."""
+    when, usual = found.expected, found.usual
+    if when is None or found.progress is None:
+        return ""
+    days = f"{short_day(when.earliest)} to {short_day(when.latest)}, best {short_day(when.best)}"
+    if found.progress.share <= 1 or usual is None:
+        return f"{100 * found.progress.share:.0f} % of the way; expected {days}. "
+    if when == usual:
+        return f"Past its day: it was expected {days}. "
+    return f"Past its day, {short_day(usual.best)}; now expected {days}. "
+
+
 def advice_lines(advice: Advice, width: int, indent: str = "") -> list[Line]:
     """What to do about a sowing, the word first."""
     role: Role = "plain" if advice.what in {"wait", "enough"} else "warn"
-    return wrapped(f"{ADVICE[advice.what]}: {advice.text}", width, indent=indent, role=role)
+    return wrapped(advice.in_words, width, indent=indent, role=role)
 
 
 def _daughter(sowing: Standing, width: int) -> list[Line]:
@@ -245,4 +244,7 @@ def _went(sowing: Standing) -> str:
     missing = [f"{sowing.inferred} missing since a count"] if sowing.inferred else []
     lost = sowing.left.get("lost", 0)
     gone = [f"{plants} {_LEFT[why]}" for why, plants in sowing.left.items() if why in _LEFT]
-    return ", ".join((f"{sowing.standing} stand", f"{lost} lost", *missing, *gone))
+    dug = sum(one.sound + one.soft + one.gone for one in sowing.dug)
+    sound = sum(one.sound for one in sowing.dug)
+    seeds = [f"{plural(dug, 'seed')} dug up, {sound} of them sound"] if dug else []
+    return ", ".join((f"{sowing.standing} stand", f"{lost} lost", *missing, *gone, *seeds))

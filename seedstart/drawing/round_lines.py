@@ -70,13 +70,13 @@ def check_lines(check: Check, today: date, width: int) -> Iterator[Line]:
 
 
 def state(check: Check, today: date) -> str:
-    """How long a check is overdue, or who did it; empty for one that is due today."""
+    """How long a check is overdue, or who did it; of a count when the last one was."""
     if check.done:
         return f"  (done{f' by {check.done_by}' if check.done_by else ''})"
-    past = (today - check.due).days
+    past = check.days_past(today)
     said = [
         _done_of(check),
-        f"{plural(past, 'day')} overdue" if past > 0 else "",
+        f"{plural(past, 'day')} overdue" if past else _last_count(check, today),
         f"put off {plural(check.put_off, 'time')}" if check.put_off else "",
     ]
     return f"  ({', '.join(filter(None, said))})" if any(said) else ""
@@ -113,7 +113,8 @@ def alert_text(alert: Alert) -> str:
     days = alert.costs_days
     cost = f"; costs {days:g} day{'' if days == 1 else 's'}" if days else ""
     where = f"{alert.station}{f', {alert.tray}' if alert.tray else ''}: " if alert.station else ""
-    return f"! {LEVELS[alert.level]}: {where}{alert.text}{cost}"
+    text = alert.text.removesuffix(".") if cost else alert.text
+    return f"! {LEVELS[alert.level]}: {where}{text}{cost}"
 
 
 def basis_text(alert: Alert) -> str:
@@ -177,13 +178,23 @@ def _aside(check: Check, today: date) -> str:
     if check.parts:
         done = _done_of(check)
         return f"{f'{done}  ' if done else ''}Enter: {plural(len(check.parts), 'line')}"
-    past = (today - check.due).days
-    days = f"{past} d overdue" if past > 0 else ""
+    past = check.days_past(today)
+    days = f"{past} d overdue" if past else _last_count(check, today)
     lasts = [one.last for one in check.sowings if one.last is not None]
     last = f"last {', '.join(str(n) for n in lasts)}" if check.counts and lasts else ""
     if len(lasts) > 4:
         last = ""
+    if last and days.startswith("last "):
+        days = days.removeprefix("last ")
     return "  ".join(part for part in (last, days) if part)
+
+
+def _last_count(check: Check, today: date) -> str:
+    """`last Fri 10`, with the month where it was another; nothing where it was yesterday."""
+    day = check.last_on
+    if day is None or check.parts or (today - day).days < 2:
+        return ""
+    return f"last {day:%a} {day.day}{f' {day:%b}' if day.month != today.month else ''}"
 
 
 def said_of_check(check: Check, how: str, width: int) -> list[Line]:

@@ -15,7 +15,7 @@ from seedstart.tracking.warmth import Progress, Warmth
 # Intervals hold 95 %, as those of germination do.
 LEVEL: Final = 0.95
 # Sow again once the plants wanted are so unlikely. Of those who are told so, one in ten at most
-# would have had them after all: at one in ten it was one in eight (benchmarks/prospects.py).
+# would have had them after all: docs/decisions/009-when-to-sow-again.md.
 SOW_AGAIN_UNDER: Final = 0.05
 # Less than half a seedling is none.
 ONE_MORE: Final = 0.5
@@ -23,6 +23,14 @@ ONE_MORE: Final = 0.5
 AdviceWord = Literal[
     "enough", "wait", "warmer", "cooler", "look", "dig", "sow again", "too late", "close"
 ]
+
+
+# The word of an advice, as it stands before its text.
+ADVICE: Final[dict[AdviceWord, str]] = {
+    "enough": "Enough", "wait": "Wait", "warmer": "Warmer", "cooler": "Cooler", "look": "Look",
+    "dig": "Dig a few up", "sow again": "Sow again", "too late": "Too late to sow again",
+    "close": "Close the count",
+}  # fmt: skip
 
 
 class Advice(Struct, frozen=True):
@@ -33,7 +41,8 @@ class Advice(Struct, frozen=True):
             `dig` a few seeds up, then finish or wait; `sow again`; `too late` for that; `close`
             the count.
         text: Why, with its figures; a sentence or more.
-        until: The last useful day, of `sow again` and of `dig`; None where there is none.
+        until: The last useful day to sow again, where that is among what may be done; None where
+            there is none.
         where: The better station, of `warmer` and `cooler`.
     """
 
@@ -41,6 +50,11 @@ class Advice(Struct, frozen=True):
     text: str
     until: date | None = None
     where: str | None = None
+
+    @property
+    def in_words(self) -> str:
+        """The word, and why: `Wait: none of 24 was up on 12 Mar.`."""
+        return f"{ADVICE[self.what]}: {self.text}"
 
 
 class ToCome(Struct, frozen=True, kw_only=True):
@@ -108,7 +122,8 @@ class Prospect(ToCome, frozen=True, kw_only=True):
         days_now: Days since then.
         way: How far it has come by now on its crop's own curve, in parts of the curve's days.
         seeds: Seeds sown, where they were counted.
-        lost: Of those that came up, died or are missing.
+        lost: Of those, died or are missing, pricked out ones too; or turned out to be of another
+            lot.
         wanted: Plants wanted of it; None where nobody said, and of tests.
         counts: Of each count, days since day zero and how many had emerged.
         looked_at: When it was last looked at; None before that.
@@ -143,6 +158,11 @@ class Prospect(ToCome, frozen=True, kw_only=True):
     course: tuple[tuple[float, float], ...] = ()
     rests_on: str = ""
     advice: Advice | None = None
+
+    @property
+    def short(self) -> int:
+        """How many of the plants wanted are not there; 0 where nobody said how many."""
+        return max((self.wanted or 0) - (self.up - self.lost), 0)
 
     def days_to(self, window: Window | None) -> int | None:
         """Days from day zero to the best day of a window."""

@@ -9,26 +9,31 @@ from msgspec import structs
 from seedstart.crop_table.crop import Crop
 from seedstart.days import short_day
 from seedstart.planning.anchor import set_out_window
-from seedstart.planning.ask import Ask
 from seedstart.planning.better_places import better_places
 from seedstart.planning.calendar import plan
-from seedstart.planning.crop_times import at_station, growing
+from seedstart.planning.crop_times import at_station
+from seedstart.planning.last_day_to_sow import ask_again, last_day_to_sow
 from seedstart.planning.prospect import SOW_AGAIN_UNDER, Advice, Known, Prospect
 from seedstart.planning.quiet import quiet_since
-from seedstart.planning.season_rows import asks_of, first_ask, frost_of, places_to_come_up
-from seedstart.planning.season_today import as_set, by_number
 from seedstart.season.lot import Lot
+from seedstart.text import plural
 from seedstart.tracking.standing import Standing
 from seedstart.units import show_temperature, steady
 
 # Under even there is something to find out, and in the last week in which it helps.
 DIG_UNDER: Final = 0.5
+# In that week, where nothing is left to be found out, one sows again under this:
+# docs/decisions/009-when-to-sow-again.md.
+LAST_CALL_UNDER: Final = 0.2
 _LAST_DAYS: Final = timedelta(days=7)
 # A lot that is dead with such a chance, past its last usual day, is dug up too.
 _MAY_BE_DEAD: Final = 0.25
 _SURELY_DEAD: Final = 0.95
 # What was dug up answers for so long. Common practice, no source.
 _WEEK: Final = timedelta(days=7)
+# Where more than this share of the plants wanted is up nobody digs among the seedlings: what is
+# short is sown again, or done without. Common practice, no source.
+_DIG_AMONG: Final = 0.5
 # From so many days without a look on one is asked for, where it would likely find something.
 _LONG_UNSEEN: Final = timedelta(days=3)
 _LIKELY: Final = 0.5
@@ -54,8 +59,29 @@ class _Case(NamedTuple):
         return usual_end(self.found, self.crop)
 
     @property
+    def last_day_to_sow(self) -> date | None:
+        return last_day_to_sow(self.lot, self.standing, self.known)
+
+    @property
     def looked_on(self) -> date | None:
         return self.found.looked_at.date() if self.found.looked_at else None
+
+    @property
+    def is_unseen(self) -> bool:
+        """Whether nobody has looked for days."""
+        since = self.looked_on or (self.found.zero.date() if self.found.zero else self.today)
+        return self.today - since >= _LONG_UNSEEN
+
+    @property
+    def was_dug(self) -> bool:
+        """Whether what was dug up still answers for it."""
+        dug = self.standing.dug
+        return bool(dug) and self.known.now - dug[-1].at < _WEEK
+
+    @property
+    def few_came(self) -> bool:
+        """Whether so few are up that one may dig among them."""
+        return self.found.wanted is None or self.found.up < _DIG_AMONG * self.found.wanted
 
 
 def advice_of(
@@ -80,7 +106,9 @@ def advice_of(
         advice = rule(case)
         if advice is not None:
             return advice
-    return Advice("wait", " ".join(_why_wait(case)))
+    last = case.last_day_to_sow if _is_unlikely(case, DIG_UNDER) else None
+    last = last if last is not None and case.today <= last else None
+    return Advice("wait", " ".join(_why_wait(case, last)), until=last)
 
 
 def usual_end(found: Prospect, crop: Crop) -> date | None:
@@ -117,7 +145,7 @@ def _nothing_comes(case: _Case) -> Advice | None:
     if progress is None:
         return Advice("wait", case.found.unknown)
     cold = progress.goes_on_c < case.crop.fastest_c.best
-    return _elsewhere(case, cold=cold, why="Nothing of it is expected up at that warmth.")
+    return _elsewhere(case, cold=cold, why=case.found.unknown)
 
 
 def _elsewhere(case: _Case, *, cold: bool, why: str) -> Advice:
@@ -154,7 +182,9 @@ def _enough(case: _Case) -> Advice | None:
     found = case.found
     if not has_enough(found.up, found.lost, found.wanted):
         return None
-    text = f"{found.up - found.lost} stand of those that came, and {found.wanted} are wanted."
+    left = found.up - found.lost
+    are = "is" if left == 1 else "are"
+    text = f"{left} of those that came {are} left, and {found.wanted} are wanted."
     if _is_quiet(case):
         return Advice("close", f"{text} {_quiet(case)}")
     return Advice("enough", text)
@@ -167,12 +197,41 @@ def _too_few(case: _Case) -> Advice | None:
         dead = found.dead or 0.0
         if found.up or case.standing.purpose == "test" or dead < _SURELY_DEAD:
             return None
-        short = f"that none comes has a chance of {percent(dead)}."
-        return _again(case, f"{seen(found)}; {short}")
-    if found.chance >= SOW_AGAIN_UNDER or found.chance >= (found.chance_at_sowing or 0.0) / 2:
+        return _again(case, f"{seen(found)}. {_none_comes(dead)}")
+    if not (_is_unlikely(case, SOW_AGAIN_UNDER) or _is_last_call(case)):
         return None
-    short = f"the {found.wanted} plants wanted will come with a chance of {percent(found.chance)}"
-    return _again(case, f"{seen(found)}; {short}.")
+    return _again(case, f"{seen(found)}. {_chance(found)}")
+
+
+def _is_unlikely(case: _Case, chance: float) -> bool:
+    """Whether the plants wanted are less likely than that, and by half than at sowing."""
+    found = case.found
+    at_sowing = found.chance_at_sowing or 0.0
+    return found.chance is not None and found.chance < min(chance, at_sowing / 2)
+
+
+def _is_last_call(case: _Case) -> bool:
+    """Whether the last week to sow again has come, and nothing is left to be found out.
+
+    A few seeds were dug up of late, or so many are up that one does not dig among them.
+    """
+    last = case.last_day_to_sow
+    if last is None or not last - _LAST_DAYS <= case.today <= last:
+        return False
+    known = case.was_dug or not case.few_came
+    return known and not case.is_unseen and _is_unlikely(case, LAST_CALL_UNDER)
+
+
+def _chance(found: Prospect) -> str:
+    """How likely the plants wanted are, and how many of them are not there yet."""
+    if found.chance is None:
+        return ""
+    chance = percent(found.chance)
+    if found.short == found.wanted:
+        return f"The chance that {found.wanted} come up is {chance}."
+    if found.short == 1:
+        return f"1 more is wanted; the chance that it comes up is {chance}."
+    return f"{found.short} more are wanted; the chance that they come up is {chance}."
 
 
 def _is_news(case: _Case) -> bool:
@@ -185,56 +244,36 @@ def _is_news(case: _Case) -> bool:
 
 
 def _again(case: _Case, short: str) -> Advice | None:
-    last = last_day_to_sow(case.lot, case.standing, case.known)
+    last = case.last_day_to_sow
     if last is None:
-        return Advice("sow again", f"{short} Sow again.")
+        return Advice("sow again", short)
     if case.today > last and _is_news(case):
         return None
     if case.today <= last:
-        text = f"{short} Sown again by {short_day(last)} it is set out in its time."
-        return Advice("sow again", text, until=last)
+        return Advice("sow again", f"{short} {_in_time(last)}", until=last)
     return Advice("too late", f"{short} {' '.join(_what_is_left(case, last))}", until=last)
+
+
+def _none_comes(dead: float) -> str:
+    return f"The chance that none comes is {percent(dead)}."
+
+
+def _in_time(last: date) -> str:
+    return f"Sown again by {short_day(last)} it is set out in its time."
 
 
 def _what_is_left(case: _Case, last: date) -> Iterator[str]:
     """What still makes sense when the time to sow again is over."""
-    ask = _ask(case.lot, case.standing, case.known)
+    ask = ask_again(case.lot, case.standing, case.known)
     yield f"Its time to sow again ended on {short_day(last)}."
     out = plan(structs.replace(ask, sow_on=case.today)).window("set_out")
     allowed = set_out_window(ask)
     if out is not None and allowed is not None:
         days = (out.best - allowed.latest).days
-        past = f", {days} days past its window" if days > 0 else ""
+        past = f", {plural(days, 'day')} past its window" if days > 0 else ""
         yield f"Sown today it is set out about {short_day(out.best)}{past}."
     if case.crop.raising in {"own pot", "clump", "sown in place"}:
         yield "Or sow it where it is to grow."
-
-
-def last_day_to_sow(lot: Lot, standing: Standing, known: Known) -> date | None:
-    """The last day on which a lot can be sown again and set out in the window of its plan.
-
-    That window stands: it is counted from the frost or the ready date, never from what happened.
-
-    Returns:
-        None where nothing ends it: a crop without weeks indoors, a season without a frost.
-    """
-    ask = _ask(lot, standing, known)
-    allowed, grows = set_out_window(ask), growing(ask.crop, ask.factor)
-    expected = at_station(ask.crop, ask.where.medium, ask.factor).expected
-    if allowed is None or grows is None or expected is None:
-        return None
-    grown = grows.growing_on if ask.ready is None else grows.growing_on_at_least
-    return allowed.latest - timedelta(days=round(expected.best) + round(grown))
-
-
-def _ask(lot: Lot, standing: Standing, known: Known) -> Ask:
-    """What the calendar was asked for this sowing of the lot, its own day apart."""
-    season = as_set(known.season, known.records, known.now.date())
-    first = first_ask(lot, season, frost_of(season), places_to_come_up(season), known.own)
-    made = by_number(known.records.of_lot(lot.name), known.records)
-    number = next((place for place, one in enumerate(made) if one.id == standing.id), 0)
-    asks = asks_of(lot, first)
-    return structs.replace(asks[min(number, len(asks) - 1)], sow_on=None)
 
 
 def _is_quiet(case: _Case) -> bool:
@@ -244,11 +283,22 @@ def _is_quiet(case: _Case) -> bool:
 
 def _quiet(case: _Case) -> str:
     more = percent(case.found.chance_of_more or 0.0)
-    return f"None is new for a week; one more comes with a chance of {more}: close the count."
+    return f"None is new for a week; the chance that one more comes is {more}."
 
 
 def _close(case: _Case) -> Advice | None:
-    return Advice("close", f"{seen(case.found)}. {_quiet(case)}") if _is_quiet(case) else None
+    """Nothing more comes; plants that are missing all the same are sown again while it helps."""
+    if not _is_quiet(case):
+        return None
+    found, last = case.found, case.last_day_to_sow
+    text = f"{seen(found)}. {_quiet(case)}"
+    if not found.short:
+        return Advice("close", text)
+    text = f"{text} It is {found.short} short of the {found.wanted} plants wanted"
+    if last is not None and case.today <= last:
+        text = f"{text}: sow again by {short_day(last)}, or close."
+        return Advice("close", text, until=last)
+    return Advice("close", f"{text}.")
 
 
 def _look(case: _Case) -> Advice | None:
@@ -256,13 +306,19 @@ def _look(case: _Case) -> Advice | None:
     found, zero = case.found, case.found.zero
     if zero is None or found.coming is None:
         return None
-    since = case.looked_on or zero.date()
-    if case.today - since < _LONG_UNSEEN:
+    if not case.is_unseen:
         return None
-    if found.coming.chance_of_one_by(found.way) < _LIKELY and not _is_overdue(case):
+    likely = found.coming.chance_of_one_by(found.way) >= _LIKELY
+    if not (likely or _is_overdue(case) or _is_unlikely(case, DIG_UNDER)):
         return None
-    on = f"since {short_day(since)}" if found.looked_at else "since it was sown"
-    return Advice("look", f"Not looked at {on}.")
+    on = f"since {short_day(found.looked_at.date())}" if found.looked_at else "since it was sown"
+    text, last = f"Not looked at {on}.", case.last_day_to_sow
+    if not found.looked_at or not _is_unlikely(case, DIG_UNDER):
+        return Advice("look", text)
+    text = f"{text} {seen(found)}. {_chance(found)}"
+    if last is None or case.today > last:
+        return Advice("look", text)
+    return Advice("look", f"{text} {_in_time(last)}", until=last)
 
 
 def _is_overdue(case: _Case) -> bool:
@@ -274,12 +330,11 @@ def _dig(case: _Case) -> Advice | None:
     found, end = case.found, case.usual_end
     if found.coming is None or end is None or case.standing.purpose == "test":
         return None
-    if case.standing.dug and case.known.now - case.standing.dug[-1].at < _WEEK:
+    last = case.last_day_to_sow
+    gone = last is not None and case.today > last and _is_news(case)
+    if case.was_dug or not (case.few_came or gone):
         return None
-    last = last_day_to_sow(case.lot, case.standing, case.known)
-    seldom = found.chance is not None and found.chance < min(
-        DIG_UNDER, (found.chance_at_sowing or 0.0) / 2
-    )
+    seldom = _is_unlikely(case, DIG_UNDER)
     overdue = case.looked_on is not None and case.looked_on > end
     dead = not found.up and overdue and (found.dead or 0.0) >= _MAY_BE_DEAD
     ends = last is not None and last - _LAST_DAYS <= case.today
@@ -294,12 +349,12 @@ def _why_dig(case: _Case, end: date, last: date | None) -> Iterator[str]:
     due = f", and nine in ten were expected by {short_day(end)}" if case.today > end else ""
     yield f"{seen(found)}{due}."
     if found.chance is not None:
-        yield f"The {found.wanted} plants wanted come with a chance of {percent(found.chance)}."
+        yield _chance(found)
     elif found.dead is not None:
-        yield f"That none comes has a chance of {percent(found.dead)}."
-    yield "Dig a few seeds up: firm ones may still come, soft ones have rotted."
+        yield _none_comes(found.dead)
+    yield "Firm seeds may still come, soft ones have rotted."
     if last is not None:
-        yield f"Sown again by {short_day(last)} it is set out in its time."
+        yield _in_time(last)
 
 
 def _slow_place(case: _Case) -> Advice | None:
@@ -312,13 +367,14 @@ def _slow_place(case: _Case) -> Advice | None:
     return _elsewhere(case, cold=cold, why=why)
 
 
-def _why_wait(case: _Case) -> Iterator[str]:
+def _why_wait(case: _Case, last: date | None) -> Iterator[str]:
     found = case.found
     if found.looked_at is not None or found.up:
         yield f"{seen(found)}."
     if found.chance is not None and found.wanted is not None:
-        was = found.chance_at_sowing or 0.0
-        text = f"The {found.wanted} plants wanted come with a chance of {percent(found.chance)}"
-        yield f"{text}; it was {percent(was)} when it was sown." if found.counts else f"{text}."
+        was = f"; it was {percent(found.chance_at_sowing or 0.0)} when it was sown"
+        yield f"{_chance(found).rstrip('.')}{was if found.counts else ''}."
+    if last is not None:
+        yield _in_time(last)
     if found.expected is not None and not found.up:
         yield f"Half of it is expected up by {short_day(found.expected.best)}."

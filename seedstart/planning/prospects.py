@@ -59,6 +59,24 @@ def _prospect(standing: Standing, known: Known, begun: Begun, *, drawn: bool = F
     return structs.replace(found, advice=advice_of(found, standing, one.lot, one.crop, known))
 
 
+def lost_of(standing: Standing, records: Records) -> int:
+    """Of what came up in a sowing, how many died, wherever they stood, or are of another lot.
+
+    Of plants that were mixed up with those of others nobody knows whose died.
+    """
+    found, more = standing.lost, list(records.daughters(standing.id))
+    while more:
+        one = more.pop()
+        if len(one.mothers) > 1:
+            continue
+        if records.lot_of(one.id) != records.lot_of(standing.id):
+            found += one.plants
+            continue
+        found += one.lost
+        more += records.daughters(one.id)
+    return min(found, standing.emerged)
+
+
 def _fields(to_come: ToCome) -> dict[str, Any]:
     return {name: getattr(to_come, name) for name in ToCome.__struct_fields__}
 
@@ -72,7 +90,7 @@ def _as_seen(standing: Standing, zero: datetime | None, known: Known) -> dict[st
         "chilled": zero is not None and zero > standing.at,
         "days_now": (known.now - zero) / _DAY if zero else 0.0,
         "seeds": standing.seeds,
-        "lost": standing.lost,
+        "lost": lost_of(standing, known.records),
         "wanted": lot.want if lot and standing.purpose != "test" else None,
         "counts": tuple(_counts(standing, zero)),
         "looked_at": looks[-1].at if looks else None,
@@ -200,7 +218,9 @@ class Prospects(Mapping[str, Prospect]):
         """Whether it is worth asking if too few come: not where all that are wanted stand."""
         one = self._known.records.standings[sowing]
         lot = self._known.season.lots_by_name.get(one.lot or "")
-        return one.from_seed and not has_enough(one.emerged, one.lost, lot.want if lot else None)
+        wanted = lot.want if lot else None
+        lost = lost_of(one, self._known.records)
+        return one.from_seed and not has_enough(one.emerged, lost, wanted)
 
     def better_places(self, crop: Crop, here: str) -> tuple[Where, ...]:
         """Where seed that lies at a station would be better off, the quickest place first."""

@@ -65,9 +65,9 @@ class Few(Struct, frozen=True):
 
     @property
     def in_words(self) -> str:
-        """`49 % chance of 30 plants`."""
+        """`49 % chance of 30 plants to set out`: what is lost after they are up is counted off."""
         shown = f"{100 * self.chance:.0f} %" if self.chance >= 0.01 else "less than 1 %"
-        return f"{shown} chance of {plural(self.plants, 'plant')}"
+        return f"{shown} chance of {plural(self.plants, 'plant')} to set out"
 
 
 class Telling(Struct, frozen=True, eq=False):

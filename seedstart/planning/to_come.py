@@ -88,7 +88,7 @@ def begun_of(standing: Standing, known: Known) -> Begun:
     progress = one.progress
     bare = structs.replace(bare, progress=progress, assumed=progress.assumed)
     if progress.expected is None:
-        unknown = f"Nothing of it is expected up at that warmth. {progress.assumed}".strip()
+        unknown = f"{'No more' if bare.up else 'Nothing'} of it is expected up at that warmth."
         return Begun(structs.replace(bare, unknown=unknown), one)
     reckoned = _reckoned(one)
     return Begun(_to_come(bare, one, reckoned.coming), one, reckoned)
@@ -98,9 +98,19 @@ def is_open(standing: Standing, records: Records) -> bool:
     """Whether more is waited for in a sowing: not closed, not finished, not replaced by another."""
     if not standing.from_seed or not standing.alive or standing.closed is not None:
         return False
+    return replaced_by(standing, records) is None
+
+
+def replaced_by(standing: Standing, records: Records) -> Standing | None:
+    """The sowing that was sown in place of this one; None where there is none."""
     others = records.of_lot(standing.lot) if standing.lot else ()
-    return not any(
-        records.by_name_in_line(one.instead_of) == standing for one in others if one.instead_of
+    return next(
+        (
+            one
+            for one in others
+            if one.instead_of and records.by_name_in_line(one.instead_of) == standing
+        ),
+        None,
     )
 
 

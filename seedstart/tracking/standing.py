@@ -258,12 +258,14 @@ class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
 
     @property
     def lives(self) -> bool:
-        """Whether it takes room: a tray is taken to be gone once all that came up has gone on.
+        """Whether it takes room: once all that came up has gone on, while its count is open.
 
-        More may be looked for in it all the same: that is for whoever knows its crop and warmth.
+        What was split off as it stood took its medium along, and the seed in that.
         """
-        divided = self.left.get("pricked_out", 0) or self.left.get("split", 0)
-        return self.alive and not (divided and not self.standing)
+        if self.standing or not self.alive:
+            return self.alive
+        pricked = bool(self.left.get("pricked_out", 0))
+        return self.closed is None if pricked else not self.left.get("split", 0)
 
     @property
     def potted_since(self) -> datetime | None:

@@ -1,6 +1,6 @@
 """Figures of the shipped table that growers found wrong, each beside the page that prints it now.
 
-Every page is cited in full in tests/reference; docs/decisions/005 lists what was not taken.
+Every page is cited in full in tests/reference; docs/decisions/006 lists what was not taken.
 """
 
 import pytest

@@ -8,7 +8,7 @@ import pytest
 
 from notebook import moment
 from seasons import HEAD, lot
-from seedstart.season.entries import Counted, Given, PrickedOut, SetOut, Sown, Split
+from seedstart.season.entries import Counted, Finished, Given, PrickedOut, SetOut, Sown, Split
 from walk import MakeWalk, Walk
 
 # Sown on the 2nd of March onto a mat of 25 °C: up from about the 11th on.
@@ -290,3 +290,34 @@ def test_a_crop_that_nobody_knows_is_asked_about_after_two_weeks(walk: MakeWalk)
     assert found.check("3-25", "close").says == (
         "found: none new for 14 days; close the count at 9 of 30?"
     )
+
+
+def sown_again(walk: MakeWalk, ups: list[int]) -> Walk:
+    found = sown(walk)
+    for number, up in enumerate(ups):
+        counted(found, f"3-{12 + number}", up)
+    again = {"sowing": "pepper/2", "lot": "pepper", "seeds": 30, "station": "mat"}
+    found.write(Sown, "3-30", **again, instead_of="pepper")
+    return found
+
+
+def test_a_silent_sowing_that_was_sown_again_is_to_be_finished(walk: MakeWalk) -> None:
+    found = sown_again(walk, [0, 0])
+    check = found.check("3-30 12:00", "close")
+    assert check.says == "pepper: sown again as pepper/2; finish it?"
+    (entry,) = found.tick(check, "3-30 12:00")
+    assert isinstance(entry, Finished)
+    assert found.checks("3-31", "close") == []
+
+
+def test_some_seedlings_of_a_sowing_that_was_sown_again_are_kept_and_their_count_closed(
+    walk: MakeWalk,
+) -> None:
+    found = sown_again(walk, [0, 5])
+    check = found.check("3-30 12:00", "close")
+    assert check.says == "pepper: sown again as pepper/2; close the count at 5 of 30?"
+    found.tick(check, "3-30 12:00")
+    assert closed_why(found, "pepper") == "final"
+    one = found.opened.records().by_name_in_line("pepper")
+    assert one is not None
+    assert one.standing == 5

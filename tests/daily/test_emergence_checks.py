@@ -7,6 +7,8 @@ import pytest
 from notebook import moment
 from seasons import HEAD, lot
 from seedstart.daily.check import PRACTICE, Why
+from seedstart.drawing.lines import as_text
+from seedstart.drawing.round_lines import check_line, state
 from seedstart.season.entries import (
     Counted,
     Covered,
@@ -373,3 +375,29 @@ def test_a_tray_that_came_today_and_is_up_today_has_one_line_of_a_key(walk: Make
     counted(found, "3-16 09:00", 3, "leek")
     keys = [one.key for one in found.round("3-16 10:00").checks]
     assert len(keys) == len(set(keys))
+
+
+def test_a_line_that_looks_or_counts_says_what_is_to_be_done(walk: MakeWalk) -> None:
+    found = walk(lot("pepper", "pepper", want="20", station='"mat"'), MAT_25)
+    found.write(Sown, "3-02", sowing="pepper", lot="pepper", seeds=40, station="mat")
+    counted(found, "3-11", 0)
+    for at, what in (("3-12", "look"), ("3-14", "count")):
+        check = found.check(at, what)
+        (one,) = found.opened.records().of_lot("pepper")
+        advice = found.opened.prospects()[one.id].advice
+        assert advice is not None
+        assert any(why.text == advice.in_words for why in check.why)
+        counted(found, "3-13", 3)
+
+
+def test_a_count_is_never_late_but_was_made_last_on_a_day(walk: MakeWalk) -> None:
+    found = pepper(walk)
+    counted(found, "3-12", 3)
+    check = found.check("3-18", "count")
+    assert check.due < date(2027, 3, 18)
+    assert state(check, date(2027, 3, 18)) == "  (last Fri 12)"
+    assert state(check, date(2027, 4, 2)) == "  (last Fri 12 Mar)"
+    assert check.days_past(date(2027, 3, 18)) == 0
+    line = as_text(check_line(check, date(2027, 3, 18), 80))
+    assert line.endswith("last 3  Fri 12")
+    assert found.check("3-18", "move to light").days_past(date(2027, 3, 18)) == 6

@@ -10,8 +10,9 @@ from seasons import HEAD, lot
 from seedstart.cli.lots_output import lots_as_json
 from seedstart.drawing.emergence_curve import outlook_lines
 from seedstart.drawing.lines import as_text
-from seedstart.drawing.lots_table import ADVICE, lot_lines
+from seedstart.drawing.lots_table import lot_lines
 from seedstart.planning.lot_figures import figure_of
+from seedstart.planning.prospect import ADVICE
 from seedstart.season.entries import Counted, Dug, Finished, Sown
 from walk import MakeWalk, Walk
 

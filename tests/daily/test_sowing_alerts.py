@@ -8,6 +8,7 @@ from notebook import moment
 from seasons import HEAD, lot
 from seedstart.daily.answers import seen
 from seedstart.daily.check import Alert
+from seedstart.drawing.round_lines import alert_text
 from seedstart.season.entries import (
     Counted,
     Covered,
@@ -302,3 +303,29 @@ def test_late_that_was_seen_comes_again_only_when_it_got_worse(walk: MakeWalk) -
     assert found.alerts("3-06", "late") == []
     read(found, "3-01", 8, 17.0)
     assert found.alert("3-09", "late").key != alert.key
+
+
+def few_peppers(walk: MakeWalk) -> Walk:
+    found = walk(lot("pepper", "pepper", want="20", station='"mat"'), MAT_25)
+    found.write(Sown, "3-01", sowing="pepper", lot="pepper", seeds=40, station="mat")
+    for number, up in enumerate([0, 2, 5, 7, *[8] * 12]):
+        found.write(Counted, moment("3-11") + timedelta(days=number), sowing="pepper", standing=up)
+    return found
+
+
+def test_seedlings_that_stand_are_not_to_be_thrown_away_for_those_that_are_missing(
+    walk: MakeWalk,
+) -> None:
+    found = few_peppers(walk)
+    for day, words in (("3-26 12:00", "for the 12 short"), ("5-20", "go on with the 8 there are")):
+        for day_ in [day]:
+            found.write(Counted, moment(day_), sowing="pepper", standing=8)
+        alert = found.alert(day, "too few up")
+        assert words in "; ".join(alert.remedies)
+        assert "finish" not in "; ".join(alert.remedies)
+
+
+def test_too_few_up_costs_no_days_and_ends_in_one_stop(walk: MakeWalk) -> None:
+    alert = few_peppers(walk).alert("3-26 12:00", "too few up")
+    assert alert.costs_days is None
+    assert ".;" not in alert_text(alert)

@@ -1,4 +1,4 @@
-"""Drives and files that hold, refuse or cannot do what is asked: waited for, given up, or gone on."""
+"""Drives and files that hold or refuse what is asked: waited for, given up, or gone on."""
 
 import errno
 import fcntl

@@ -9,13 +9,11 @@ import pytest
 
 from crop_pooling.tray_clock import tray_clock
 from notebook import Notebook, moment
+from prospecting import PEPPER, TOMATO, count, prospect, sown
 from seasons import HEAD, lot, season
 from seedstart.crop_table.crop import Crop
 from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_QUARTILES
 from seedstart.planning.crop_times import rate_curve
-from seedstart.planning.emerging import warmth_of
-from seedstart.planning.prospect import Known, Prospect
-from seedstart.planning.prospects import prospect_of
 from seedstart.planning.to_come import speed_of
 from seedstart.season.entries import Counted, Dug, Finished, Lost, Moved, PrickedOut, Read, Sown
 from seedstart.tracking.own_factor import own_factor
@@ -23,40 +21,14 @@ from seedstart.units import steady
 from shipped import crop_table
 from simulated_lots import Setting, Simulation, score
 
-TOMATO = lot("tomato", "tomato", want="12", station='"mat"', germination='"85%"')
-PEPPER = lot("pepper", "pepper", want="12", station='"mat"', germination='"85%"')
 BEET = lot("beet", "beet", station='"mat"')
 NO_FROST = HEAD.replace("[frost]\nlast = 2027-05-12\n", "")
-
-
-def prospect(
-    book: Notebook, at: str, lots: str = TOMATO, name: str = "tomato", head: str = HEAD
-) -> Prospect:
-    plan, records, now = season(lots, head), book.records(lots, head), moment(at)
-    standing = records.by_name_in_line(name)
-    assert standing is not None
-    return prospect_of(standing, Known(plan, records, warmth_of(plan, {}), now))
 
 
 def advised(book: Notebook, at: str, lots: str = TOMATO, **more: str) -> str:
     found = prospect(book, at, lots, **more)
     assert found.advice is not None
     return found.advice.what
-
-
-def sown(seeds: int | None = 24, at: str = "3-10", name: str = "tomato", **more: Any) -> Notebook:
-    book = Notebook()
-    fields: dict[str, Any] = {"seeds": seeds, "station": "mat", **more}
-    book.write(Sown, at, sowing=name, lot=name, **fields)
-    return book
-
-
-def count(book: Notebook, since: str, ups: list[int], name: str = "tomato") -> Notebook:
-    """Counts day by day from a day on."""
-    for number, up in enumerate(ups):
-        at = moment(since) + timedelta(days=number)
-        book.write(Counted, at, sowing=name, standing=up)
-    return book
 
 
 # The clock of trays.

@@ -274,7 +274,7 @@ def test_no_more_is_asked_than_the_packet_has_and_its_chance_is_said() -> None:
     found = advice(lot(tests=(TEST,), have=SeedAmount(seeds=15)), own=NO_LOSS)
     assert found.seeds == 15
     assert found.chance == pytest.approx(chance)
-    said = f"{100 * chance:.0f} % chance of 12 plants"
+    said = f"{100 * chance:.0f} % chance of 12 plants to set out"
     assert found.few is not None
     assert (found.few.in_words, found.few.all_there_are) == (said, True)
     assert found.warnings == (f"The packet has 15 seeds: {said}.",)

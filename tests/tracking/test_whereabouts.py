@@ -74,12 +74,21 @@ def test_on_a_day_they_are_where_they_were_by_then() -> None:
     assert place(groups(book)["leek"])[0] == "shelf"
 
 
-def test_what_is_over_or_all_pricked_out_is_no_group() -> None:
+def test_a_tray_that_was_pricked_out_stands_until_its_count_is_closed() -> None:
     book = up()
     book.write(PrickedOut, "3-01", sowing="leek", plants=60, into="leek.1", tray="tray 2")
+    assert place(groups(book)["leek"]) == ("mat", "tray 1", "tray of 24", 0)
+    assert groups(book)["leek"].room_m2 == pytest.approx(3 * 0.54 * 0.28)
+    book.write(Counted, "3-02", sowing="leek", standing=0, final=True)
     assert set(groups(book)) == {"leek.1"}
     book.write(Finished, "3-02", sowing="leek.1")
     assert groups(book) == {}
+
+
+def test_what_was_split_off_whole_left_nothing_behind() -> None:
+    book = up()
+    book.write(Split, "3-01", sowing="leek", plants=60, into="leek.1", station="sill")
+    assert set(groups(book)) == {"leek.1"}
 
 
 def test_parted_and_mixed_up_plants_stay_in_what_they_were_in() -> None:
