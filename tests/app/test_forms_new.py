@@ -46,7 +46,7 @@ async def test_every_fault_of_a_lot_stands_at_its_field(season: OpenSeason) -> N
         await put(pilot, form, **wrong)
         said = {key: in_words(problem) for key, problem in form.check().problems.items()}
         assert set(said) == set(wrong)
-        assert "Nearest: tomato." in said["crop"]
+        assert "Nearest: tomato" in said["crop"]
         assert "Nearest: shelf." in said["then"]
         assert "leek" in said["name"]  # one lot bears it
 

@@ -103,7 +103,7 @@ async def test_a_day_that_the_forecast_holds_is_written_with_its_reason(folder: 
         (entry,) = written(folder)
         assert isinstance(entry, Held)
         assert entry.why.startswith("Gusts of 16 m/s")
-        assert "+1" in listed(app, LIST)[0]
+        assert "+3" in listed(app, LIST)[0]
 
 
 async def test_a_day_held_before_it_began_is_told_and_lets_setting_out_wait(folder: Path) -> None:

@@ -31,7 +31,7 @@ async def test_each_lot_shows_the_figures_of_the_command(
             if lot["percent"] is not None:
                 low, high = lot["percent_low"], lot["percent_high"]
                 assert f"{lot['percent']:.0f} % ({low:.0f}–{high:.0f})" in row
-            if lot["t50_days"] is not None:
+            if lot["t50_days"] is not None and lot["percent"] is not None:
                 assert f"{lot['t50_days']:.1f} d" in row
 
 

@@ -12,8 +12,7 @@ from app_bench import DAY, page, running, sample, text
 from seedstart.app.app import READ_AT_ONCE
 from seedstart.daily.derived import Derived
 from seedstart.planning.following import Following, Moment
-from seedstart.planning.prospect import Prospect
-from seedstart.planning.prospects import prospect_of
+from seedstart.planning.to_come import Begun, begun_of
 from seedstart.season.loggers.tidy_file import HEADER
 
 
@@ -55,9 +54,9 @@ async def test_keys_are_answered_while_a_great_many_rows_are_read_and_derived(
             assert may_end.wait(20)
         return follow(self, moment)
 
-    def seen(*given: Any, **more: Any) -> Prospect:
+    def seen(*given: Any) -> Begun:
         (derived_here if current_thread() is main_thread() else derived_there).append(given)
-        return prospect_of(*given, **more)
+        return begun_of(*given)
 
     async with running(folder) as (app, pilot):
         monkeypatch.setattr(Derived, "follow", slow)
@@ -70,7 +69,7 @@ async def test_keys_are_answered_while_a_great_many_rows_are_read_and_derived(
         assert page(app) == "stations"
         assert "31.5" not in text(app)
         await pilot.press("r")
-        monkeypatch.setattr("seedstart.planning.prospects.prospect_of", seen)
+        monkeypatch.setattr("seedstart.planning.prospects.begun_of", seen)
         may_end.set()
         for _ in range(400):
             await asyncio.sleep(0.02)

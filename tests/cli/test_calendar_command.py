@@ -113,7 +113,7 @@ def test_errors_for_scripts_are_json_on_standard_error() -> None:
 
 
 def test_a_misspelt_command_gets_the_nearest() -> None:
-    assert "Nearest: calendar." in refused("calender")
+    assert "Nearest: calendar" in refused("calender")
 
 
 def test_a_light_command_pays_for_no_heavy_library() -> None:

@@ -47,7 +47,7 @@ def test_a_day_kept_in_is_told_with_its_reason(folder: Path) -> None:
     run("log", "held", "cabbage-early.1", "--why", "hail", "--on", "2026-04-10", *place)
     printed = run("harden", *place, "--on", "2026-04-11").stdout
     assert "10 Apr held (hail)" in printed
-    assert "setting out moved by 1 day" in printed
+    assert "setting out moved by 3 days" in printed
 
 
 def test_one_sowing_is_told_in_full_with_its_sources() -> None:

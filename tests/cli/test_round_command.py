@@ -56,7 +56,7 @@ def test_the_round_goes_station_by_station_in_walking_order() -> None:
 def test_a_tick_writes_the_acts_own_entry_and_the_line_is_done() -> None:
     entry = check("uncover tray M")["entries"]
     assert entry == [{"kind": "uncovered", "tray": "tray M"}]
-    assert "Written: lifted the cover of tray M." in ticked("--tick", "uncover tray M")
+    assert "Written: lifted the cover of tray M" in ticked("--tick", "uncover tray M")
     done = [one for one in run_json("round", *ON) if one["what"] == "uncover"]
     assert [(one["done"], one["done_by"]) for one in done] == [(True, "me")]
     assert [one["kind"] for one in run_json("alerts", *ON)] == ["mat no longer heats", "too cold"]

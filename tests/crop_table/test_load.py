@@ -61,7 +61,7 @@ def test_a_good_file_becomes_a_crop() -> None:
         ),
         ("low = 24, best = 26", "low = 27, best = 26", "tray_c: found 'low 27, best 26, high 29'"),
         ("best = 26, high = 29", "best = 26, high = 240", "tray_c: found '240', allowed: -40 to"),
-        ("lowest_c", "lowest", "lowest: found 'lowest', allowed: "),
+        ("lowest_c", "lowest", "lowest: found 'lowest'. Nearest: lowest_c (of "),
         ("lowest_c", "lowest", "lowest_c: allowed: a table { … }. The key is missing."),
         ("high = 14,", 'high = "fourteen",', "days_in_trays.high: found 'fourteen'"),
         ('also = ["sweet pepper", "capsicum"]', "also = [3]", "also[1]: found '3', allowed: text"),

@@ -53,7 +53,8 @@ def test_nobody_digs_among_seedlings_for_the_one_that_is_missing() -> None:
 def test_one_that_is_short_by_one_is_told_so_before_its_count_is_closed() -> None:
     book = count(sown(seeds=24), "3-18", [0, 4, 12, 20, 22, 23, *[23] * 12])
     said = words(prospect(book, "4-04 20:00", MANY))
-    assert said.startswith("Sow again: 23 of 24 were up by 4 Apr. 1 more is wanted")
+    assert said.startswith("Close the count: 23 of 24 were up by 4 Apr.")
+    assert "It is 1 short of the 24 plants wanted: sow again by" in said
 
 
 def test_a_count_that_is_closed_says_how_many_are_missing() -> None:
@@ -72,11 +73,11 @@ def test_a_count_that_is_closed_says_how_many_are_missing() -> None:
 
 
 def test_what_nobody_looked_at_keeps_its_last_day_to_sow_again() -> None:
-    book = count(sown(seeds=38, at="3-13"), "4-01", [0, 8, 13, 15, 15, 15])
-    before = prospect(book, "4-06 20:00", MANY)
+    book = count(sown(seeds=38, at="3-13"), "4-01", [0, 8, 13, *[15] * 7])
+    before = prospect(book, "4-10 20:00", MANY)
     assert before.advice is not None
     assert before.advice.until is not None
-    later = prospect(book, "4-10", MANY)
+    later = prospect(book, "4-14", MANY)
     assert later.advice is not None
     assert later.advice.what == "look"
     assert later.advice.until == before.advice.until

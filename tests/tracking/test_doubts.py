@@ -111,8 +111,8 @@ def test_two_writers_who_differ_on_a_morning_are_named_with_both_counts() -> Non
     wrong = book.write(Counted, "3-08 08:00", "bench", sowing="leek", standing=18)
     book.write(Counted, "3-08 08:20", "phone", sowing="leek", standing=17)
     assert str(the_only(book)) == (
-        "journal, sowing leek. bench counted 18 at 2027-03-08 08:00 and phone 17 at 08:20: the "
-        "later count stands. Strike the wrong one."
+        "journal, sowing leek. bench counted 18 (08:00) and phone 17 (08:20) on Mon 8 Mar: which "
+        "stands? Until one is taken back, the later one is gone by."
     )
     book.strike(wrong)
     assert found(book) == []
@@ -132,7 +132,7 @@ def test_plants_that_are_missing_are_named_until_someone_says_why_or_it_is_over(
     (doubt,) = found(book)
     assert doubt.entry == fall.id
     assert "3 plants are missing" in doubt.problem.hint
-    assert "seedstart log lost leek 3" in doubt.problem.hint
+    assert "write down 3 lost" in doubt.problem.hint
     said = book.write(Lost, "3-10", sowing="leek", plants=3)
     assert found(book) == []
     book.strike(said)
