@@ -115,18 +115,24 @@ def _with_comment(node: ast.stmt, lines: list[str]) -> str:
     return "\n".join(lines[start : node.end_lineno])
 
 
+def _named(node: ast.stmt) -> list[str]:
+    """What a statement of a module defines."""
+    if isinstance(node, ast.FunctionDef | ast.ClassDef):
+        return [node.name]
+    targets = node.targets if isinstance(node, ast.Assign) else [getattr(node, "target", node)]
+    return [
+        one.id
+        for target in targets
+        for one in (target.elts if isinstance(target, ast.Tuple) else [target])
+        if isinstance(one, ast.Name)
+    ]
+
+
 def tests_in(path: Path) -> Iterator[Test]:
     """Every test function of one file."""
     text = path.read_text("utf-8")
-    lines, defined = text.splitlines(), {}
-    for node in ast.parse(text).body:
-        targets = node.targets if isinstance(node, ast.Assign) else []
-        named = [one.id for one in targets if isinstance(one, ast.Name)]
-        if isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name):
-            named = [node.target.id]
-        if isinstance(node, ast.FunctionDef):
-            named = [node.name]
-        defined |= dict.fromkeys(named, node)
+    lines = text.splitlines()
+    defined = {name: node for node in ast.parse(text).body for name in _named(node)}
     said = {name: _with_comment(node, lines) for name, node in defined.items()}
     for name, node in defined.items():
         if name.startswith("test_"):
