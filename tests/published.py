@@ -6,7 +6,7 @@ uses of its module (constants and helpers, with the comments above those) name
 - a table of tests/reference/, by file name, or read it through `tables`: every row there carries
   its citation;
 - a key of crops/sources.toml that is not weak; or
-- author and year that stand together in a citation of those, or in a line of docs/.
+- author and year that stand together in a citation of those, or in a paragraph of docs/.
 
 A sentence that says "from memory", "weak" or "no source" names none. A test of pure logic (order,
 conservation, refusals) has none, and one against a library alone (scipy, statsmodels) neither.
@@ -49,7 +49,7 @@ class Test(NamedTuple):
 
 @cache
 def _citations() -> tuple[str, ...]:
-    """Whatever cites: source columns, crops/sources.toml, lines of docs/."""
+    """Whatever cites: source columns, crops/sources.toml, paragraphs of docs/."""
     cited = {
         text
         for path in tables.REFERENCE.glob("*.csv")
@@ -59,7 +59,7 @@ def _citations() -> tuple[str, ...]:
     }
     cited |= {one["text"] for one in _keys().values()}
     for page in (TESTS.parent / "docs").glob("*.md"):
-        cited |= set(page.read_text("utf-8").splitlines())
+        cited |= set(page.read_text("utf-8").split("\n\n"))
     return tuple(text for text in cited if _YEAR.search(text))
 
 

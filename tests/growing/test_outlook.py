@@ -60,8 +60,8 @@ def test_normal_seedlings_are_not_guessed_outside_the_figures() -> None:
     assert share_of_best(15, [10, 20], ["not known", "not known"]) is None
 
 
-# Harrington: lettuce 99 % normal at 25 °C, 12 at 30; half of 99 lies 0.569 of the way. Pansy,
-# University of Florida: 56 % at 30 °C, 10 at 35; half of 90 lies 0.239 of the way.
+# normal_seedlings_percent.csv: lettuce 99 % at 25 °C, 12 at 30; half of 99 lies 0.569 of the way.
+# heat_limits.csv: pansy 56 % at 30 °C, 10 at 35; half of 90 lies 0.239 of the way.
 @pytest.mark.parametrize(
     ("soil_c", "percent", "expected"),
     [

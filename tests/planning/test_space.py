@@ -161,6 +161,7 @@ def test_what_is_over_takes_no_room_any_more() -> None:
 
 
 def test_seed_that_has_no_day_to_come_up_takes_its_room_today() -> None:
+    # emergence_days.csv: at the sill's 12 °C no pepper comes up.
     cold = lot("p", "pepper", want="4", station='"sill"')
     book, plan = Notebook(), season(cold)
     book.write(Sown, "3-20", sowing="p", lot="p", seeds=8, station="sill")
@@ -315,6 +316,7 @@ def test_seed_is_not_sent_where_it_would_not_come_up() -> None:
 
 
 def test_seedlings_that_came_up_elsewhere_may_go_where_seed_would_not_come_up() -> None:
+    # emergence_days.csv: no crop comes up at 45 °C; a seedling may stand there.
     head = HEAD.replace('area = "1.2 x 0.6 m"\n', ROOM, 1)
     assert head.index(ROOM) < head.index('name = "shelf"')  # the mat has room for all
     assert "put leek 0 on the tunnel" in remedies_with(HOT + ROOM, head, station="mat")
