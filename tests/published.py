@@ -39,7 +39,7 @@ _NAME = re.compile(r"\b[A-Z][A-Za-z-]{2,}")
 _NO_NAME = {*calendar.month_name, *calendar.month_abbr, "The", "University", "Extension", "County"}
 
 
-class Test(NamedTuple):
+class Counted(NamedTuple):
     """One test function, and whether a source stands beside it."""
 
     room: str
@@ -128,7 +128,7 @@ def _named(node: ast.stmt) -> list[str]:
     ]
 
 
-def tests_in(path: Path) -> Iterator[Test]:
+def of_file(path: Path) -> Iterator[Counted]:
     """Every test function of one file."""
     text = path.read_text("utf-8")
     lines = text.splitlines()
@@ -137,7 +137,7 @@ def tests_in(path: Path) -> Iterator[Test]:
     for name, node in defined.items():
         if name.startswith("test_"):
             used = _used(node, defined)
-            yield Test(path.parent.name, name, any(_names_a_source(said[one]) for one in used))
+            yield Counted(path.parent.name, name, any(_names_a_source(said[one]) for one in used))
 
 
 def _used(node: ast.stmt, defined: dict[str, ast.stmt]) -> set[str]:
@@ -153,18 +153,18 @@ def _used(node: ast.stmt, defined: dict[str, ast.stmt]) -> set[str]:
     return found
 
 
-def all_tests() -> list[Test]:
+def all_tests() -> list[Counted]:
     """The tests of the rooms that calculate."""
     paths = (path for room in ROOMS for path in sorted((TESTS / room).glob("test_*.py")))
-    return [test for path in paths for test in tests_in(path)]
+    return [test for path in paths for test in of_file(path)]
 
 
-def share(tests: list[Test]) -> float:
+def share(tests: list[Counted]) -> float:
     """Sourced tests, of all of them."""
     return sum(test.sourced for test in tests) / len(tests)
 
 
-def report(tests: list[Test]) -> str:
+def report(tests: list[Counted]) -> str:
     """The count, room by room and in all."""
     rooms = {room: [test for test in tests if test.room == room] for room in ROOMS}
     return "\n".join(

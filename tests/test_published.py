@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from published import ROOMS, all_tests, report, share, tests_in
+from published import ROOMS, all_tests, of_file, report, share
 
 HARRINGTON = "    # Harrington & Minges 1954: 8 days.\n"
 LEAST = 0.28
@@ -31,7 +31,7 @@ def test_a_source_is_one_that_a_reference_table_or_page_has(
 ) -> None:
     path = tmp_path / "test_a.py"
     path.write_text(text, "utf-8")
-    (found,) = tests_in(path)
+    (found,) = of_file(path)
     assert found.sourced is sourced
 
 

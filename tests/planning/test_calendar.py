@@ -172,6 +172,34 @@ def test_the_calendar_agrees_with_published_ones_as_well_as_they_with_each_other
     assert median(window(row_of(one), "sow").days for one in CROPS) <= 40
 
 
+def test_set_out_windows_meet_those_that_two_sources_print() -> None:
+    met = []
+    ends = [f"set_out_weeks_after_last_frost_{end}" for end in ("low", "high")]
+    printed = by_crop("transplant_timing.csv")
+    for one in CROPS:
+        rows_of_it = [row for row in printed.get(one.name, ()) if row[ends[0]] and row[ends[1]]]
+        if len({row["source"] for row in rows_of_it}) < 2:
+            continue
+        weeks, out = figures(rows_of_it, *ends), window(row_of(one), "set_out")
+        first, last = (FROST + timedelta(weeks=end(weeks)) for end in (min, max))
+        met.append(out.earliest <= last and first <= out.latest)
+    assert len(met) >= 15
+    assert all(met)
+
+
+def test_days_to_come_up_at_the_tray_setting_meet_those_that_are_printed() -> None:
+    met = []
+    printed = by_crop("germination_temperature.csv", "flower_germination.csv")
+    for one in CROPS:
+        days = figures(printed.get(one.name, []), "days_low", "days_high")
+        expected = at_station(one, tray_setting(one).medium).expected
+        judged = one.days_in_trays is not None and one.days_in_trays.basis == "practice"
+        if len(days) >= 4 and expected is not None and not judged:
+            met.append(expected.earliest <= max(days) and min(days) <= expected.latest)
+    assert len(met) >= 80
+    assert all(met)
+
+
 SHIFTED = ("pepper", "leek", "lettuce", "cosmos", "cucumber", "pea")
 
 

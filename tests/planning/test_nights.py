@@ -9,6 +9,7 @@ from seedstart.planning.hardening_days import limits_for
 from seedstart.planning.set_out_gate import Against, Gate, against_setting_out
 from seedstart.season.entries import BLANK, Forecast
 from shipped import crop
+from tables import by_crop, figures, rows
 
 TODAY = date(2027, 5, 1)
 AVERAGE = date(2027, 5, 12)
@@ -62,6 +63,12 @@ def test_a_night_below_the_most_cautious_figure_bars() -> None:
 
 
 def test_before_hardening_is_done_the_unhardened_figure_counts() -> None:
+    (begins,) = (
+        float(row["temp_c"])
+        for row in rows("night_temperatures.csv")
+        if row["remark"].startswith("hardening begins")
+    )
+    assert night("cabbage", begins + 0.1, days_left=4) == []
     (found,) = night("cabbage", 3.0, days_left=4)
     assert not found.bars  # a seed merchant's page alone: it advises
     assert found.said.basis == "weak source"
@@ -99,10 +106,20 @@ def test_one_countys_column_bars_nothing(name: str, ground_c: float) -> None:
     assert [one for one in against(name, ground_c=ground_c) if one.what == "soil"] == []
 
 
-# transplant_timing.csv: at least 60 °F (National Gardening Association).
-def test_colder_ground_than_is_printed_bars_what_is_tender() -> None:
-    (found,) = [one for one in against("pepper", ground_c=12.0) if one.what == "soil"]
+SOIL = "min_soil_temp_at_set_out_c"
+AT_LEAST = {  # what an independent page prints; one county's column (McLaurin) bars nothing
+    name: min(figures([row for row in printed if "McLaurin" not in row["source"]], SOIL))
+    for name, printed in by_crop("transplant_timing.csv").items()
+    if name in {"pepper", "eggplant", "okra", "melon", "summer squash", "winter squash", "cucumber"}
+}
+
+
+@pytest.mark.parametrize("name", AT_LEAST)
+def test_colder_ground_than_is_printed_bars_what_is_tender(name: str) -> None:
+    (found,) = [one for one in against(name, ground_c=9.0) if one.what == "soil"]
     assert found.bars
+    warm = against(name, ground_c=max(AT_LEAST[name], 15.6) + 0.1)
+    assert [one for one in warm if one.what == "soil"] == []
 
 
 def test_cold_ground_never_bars_a_hardy_plant() -> None:

@@ -3,6 +3,7 @@
 from array import array
 from datetime import date, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -123,15 +124,14 @@ def test_a_station_set_anew_moves_what_is_still_to_be_sown() -> None:
     assert any("(20 °C)" in reason.text for reason in cooler.reasons)
 
 
-def test_a_mat_switched_off_is_warm_again_for_what_is_still_to_be_sown() -> None:
+@pytest.mark.parametrize(
+    ("at", "setting"), [("1-01", {"mat": "off"}), ("1-03", {"thermostat_c": 20.0})]
+)
+def test_a_mat_switched_off_and_a_setting_of_a_later_day_change_nothing_to_come(
+    at: str, setting: dict[str, Any]
+) -> None:
     book = Notebook()
-    book.write(Adjusted, "1-01", station="mat", mat="off")
-    assert rows(book)["tomato"].steps == rows(Notebook())["tomato"].steps
-
-
-def test_a_setting_of_a_later_day_is_not_known_yet() -> None:
-    book = Notebook()
-    book.write(Adjusted, "1-03", station="mat", thermostat_c=20.0)
+    book.write(Adjusted, at, station="mat", **setting)
     assert rows(book)["tomato"].steps == rows(Notebook())["tomato"].steps
 
 
