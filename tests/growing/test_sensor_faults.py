@@ -110,26 +110,20 @@ def test_a_thermostat_switched_on_in_mid_file_is_fine() -> None:
     assert set(marks_of(np.concatenate((swinging(5, decimals=1), held)))) <= {"", "step"}
 
 
-def test_a_sensor_that_stands_still_between_days_that_move_is_flat() -> None:
+@pytest.mark.parametrize(
+    ("stuck", "flat"),
+    [
+        (slice(400, 600), 199),  # 33 hours; the value it stuck at was true
+        (slice(700, None), 307),  # to the end of the file
+        (slice(400, 540), 0),  # 23 hours: the OSU Andrews Forest rules judge a day
+    ],
+)
+def test_a_sensor_that_stands_still_between_days_that_move_is_flat(stuck: slice, flat: int) -> None:
     values = swinging(7)
-    values[400:600] = values[400]  # 33 hours
+    values[stuck] = values[stuck.start]
     found = marks_of(values)
-    assert found[401:600] == ["flat"] * 199
-    assert found[400] == ""  # the value it stuck at was true
-    assert "flat" not in found[:400] + found[601:]
-
-
-def test_a_sensor_stuck_to_the_end_of_the_file_is_flat() -> None:
-    values = swinging(7)
-    values[700:] = values[700]
-    assert marks_of(values)[701:] == ["flat"] * (len(values) - 701)
-
-
-# The OSU Andrews Forest rules judge a day, GHCN-Daily wants 15 to 20 identical values.
-def test_less_than_a_day_is_not_flat() -> None:
-    values = swinging(7)
-    values[400:540] = values[400]  # 23 hours
-    assert "flat" not in marks_of(values)
+    assert found[stuck.start + 1 :][:flat] == ["flat"] * flat
+    assert found.count("flat") == flat
 
 
 # GHCN-Daily wants 15 to 20 identical values; taken is the stricter end.

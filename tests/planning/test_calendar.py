@@ -200,6 +200,7 @@ def test_days_to_come_up_at_the_tray_setting_meet_those_that_are_printed() -> No
     assert all(met)
 
 
+HIGH = "weeks_indoors_high"
 SHIFTED = ("pepper", "leek", "lettuce", "cosmos", "cucumber", "pea")
 
 
@@ -250,6 +251,9 @@ def test_a_hardy_crop_is_out_by_the_last_frost() -> None:
         if one.hardiness in {"hardy", "half_hardy"} and window(row_of(one), "set_out").best > FROST
     }
     assert late == LATE
+    flowers = by_crop("sow_weeks_flowers.csv")
+    for name in ("annual phlox", "lobelia"):
+        assert max(figures(flowers[name], "set_out_weeks_after_last_frost_high")) > 0
 
 
 def test_a_colder_bench_sows_earlier_by_what_it_needs_longer() -> None:
@@ -303,6 +307,7 @@ def test_pansy_fails_in_heat_as_the_university_of_florida_prints(
 
 
 def test_a_limit_that_nobody_prints_is_called_our_guess() -> None:
+    assert figures(by_crop("germination_temperature.csv")["snapdragon"], "max_c") == []
     (said,) = row_of("snapdragon", at=steady(28)).warnings
     assert said == "At the bench (28 °C) snapdragon is above 27 °C, our guess for hardy plants."
     for one in CROPS:
@@ -383,6 +388,7 @@ def test_every_reason_belongs_to_a_step_and_is_a_sentence(asked: dict[str, objec
 
 
 def test_a_soak_that_has_its_day_is_not_also_said_to_have_none() -> None:
+    # sowing_notes.csv: 12 hours (University of Illinois Extension).
     row = row_of("okra")
     assert row.step("treat") is not None
     soaks = [reason.text for reason in row.reasons if "soak" in reason.text]
@@ -450,6 +456,8 @@ def test_a_ready_date_is_counted_back_from_and_frost_has_no_say() -> None:
     assert out is not None
     age = 7 * (weeks.best + out.best)
     assert (day - window(row, "sow").best).days == pytest.approx(age, abs=1)
+    printed = figures(by_crop("transplant_timing.csv")["kale"], "weeks_indoors_low", HIGH)
+    assert min(printed) <= age / 7 <= max(printed)
 
 
 def test_a_growers_own_day_overrules_the_calendar_and_frost_still_holds() -> None:
@@ -457,7 +465,9 @@ def test_a_growers_own_day_overrules_the_calendar_and_frost_still_holds() -> Non
     assert window(early, "sow") == Window.on(date(2027, 2, 1))
     assert window(early, "set_out").best >= FROST
     late = row_of("tomato", sow_on=date(2027, 6, 1))
-    assert window(late, "set_out").best > date(2027, 7, 1)
+    weeks = figures(by_crop("transplant_timing.csv")["tomato"], "weeks_indoors_low", HIGH)
+    age = window(late, "set_out").best - date(2027, 6, 1)
+    assert min(weeks) <= age.days / 7 <= max(weeks)
 
 
 def test_what_is_sown_in_place_has_a_line_of_its_own_and_says_why() -> None:
