@@ -1,21 +1,18 @@
 """The app: opens a season, hands its screens what they show, and alone records."""
 
 import asyncio
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar, Final
 
-from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
-from textual.screen import Screen
 
 from seedstart import disk
 from seedstart.acts.sentences import confirmed
 from seedstart.app.acts import Acts
 from seedstart.app.new_season_screen import NewSeasonScreen
 from seedstart.app.pages import HOME, PAGES
-from seedstart.app.palette import page_commands, plan_commands
 from seedstart.app.season_screen import Frame, SeasonScreen, StrikeAct, ToRecord
 from seedstart.app.shell import Shell, in_short
 from seedstart.app.styles import Ground
@@ -29,6 +26,7 @@ from seedstart.tracking.odd import odd_in
 if TYPE_CHECKING:
     from seedstart.app.fault_screen import ReadAgain
     from seedstart.app.forms.desk import Desk
+    from seedstart.app.palette import Place
 
 # How often the files are looked at: what another writer did is seen within this time.
 LOOK_EVERY_S: Final = 2.0
@@ -49,7 +47,7 @@ class SeedstartApp(Shell):
 
     CSS_PATH = "app.tcss"
     TITLE = "seedstart"
-    ENABLE_COMMAND_PALETTE = True
+    ENABLE_COMMAND_PALETTE = False  # of Textual; there is one of our own
     BINDINGS: ClassVar[list[BindingType]] = [
         *(
             Binding(page.key, f"go('{page.name}')", page.words, id=f"app.{page.name}", show=False)
@@ -59,6 +57,7 @@ class SeedstartApp(Shell):
         Binding("u,ctrl+z", "take_back", "Take back", id="app.take_back", show=False),
         Binding("f", "faults", "Faults", id="app.faults", show=False),
         Binding("question_mark,f1", "help", "Help", id="app.help", show=False),
+        Binding("ctrl+p", "palette", "Find by name", id="app.palette", show=False),
         Binding("ctrl+t", "other_ground", "Light or dark", id="app.ground", show=False),
         Binding("q", "quit", "Quit", id="app.quit", show=False),
     ]
@@ -345,16 +344,25 @@ class SeedstartApp(Shell):
         if not isinstance(self.screen, HelpScreen):
             self.push_screen(HelpScreen())
 
-    def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:  # noqa: ARG002
-        """The palette: the pages, and what every page can do."""
+    def action_palette(self) -> None:
+        """Find a page, or what can be done, by name."""
+        from seedstart.app.palette import Palette
+
+        self.push_screen(Palette(self._places()), lambda one: one.do() if one else None)
+
+    def _places(self) -> "Iterator[Place]":
+        """The pages, and what every page can do."""
+        from seedstart.app.palette import Place, acts, pages
+
         if self.opened is not None:
-            yield from page_commands(self.action_go)
-            yield from plan_commands(self.action_write_act)
-            yield SystemCommand("Write something down", "Key n", self.action_note)
-            yield SystemCommand("Take back the last act", "Key u", self.action_take_back)
-        yield SystemCommand("Help", "Key ?", self.action_help)
-        yield SystemCommand("Light or dark", "Key ctrl+t", self.action_other_ground)
-        yield SystemCommand("Quit", "Key q", self.action_quit)
+            yield from pages(self.action_go)
+            yield Place("Write something down", self.action_note, "n")
+            yield Place("Take back the last act", self.action_take_back, "u")
+        yield Place("Help", self.action_help, "?")
+        yield Place("Light or dark", self.action_other_ground, "ctrl+t")
+        yield Place("Quit", self.action_quit, "q")
+        if self.opened is not None:
+            yield from acts(self.action_write_act)
 
 
 def _hour(opened: OpenSeason) -> datetime:

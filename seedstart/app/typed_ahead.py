@@ -63,9 +63,4 @@ class TypedAhead:
         if not screens or not screens[-1].is_mounted:
             return False
         pumps = (self._app, *screens, *screens[-1].walk_children())
-        return not any(pump.message_queue_size for pump in pumps) and not self._is_searching()
-
-    def _is_searching(self) -> bool:
-        """Whether the screen in sight is at work: the palette finds commands in a task beside."""
-        workers = (one for one in self._app.workers if one.node is self._app.screen)
-        return any(not one.is_finished for one in workers)
+        return not any(pump.message_queue_size for pump in pumps)
