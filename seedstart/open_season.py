@@ -153,8 +153,8 @@ class OpenSeason:
 
     @property
     def journal_problems(self) -> tuple[Problem, ...]:
-        """Journals that cannot be read now; what was read of them stands."""
-        return self._journals.unread
+        """Journals that cannot be read now (what was read of them stands), and lines set aside."""
+        return (*self._journals.unread, *self.journal.set_aside)
 
     def records(self) -> Records:
         """What happened, as of the end of the day asked for."""

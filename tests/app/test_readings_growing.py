@@ -94,3 +94,15 @@ async def test_readings_that_cannot_be_read_are_told_and_the_round_goes_on(tmp_p
         app.catch_up()
         await pilot.pause()
         assert "gone.csv" not in text(app)
+
+
+async def test_a_line_of_the_journal_that_cannot_be_read_is_told_below_the_head(
+    tmp_path: Path,
+) -> None:
+    folder = sample(tmp_path)
+    async with running(folder) as (app, pilot):
+        assert "far.jsonl" not in text(app)
+        (folder / "journal" / "far.jsonl").write_text('{"kind":"dreamt"}\n', "utf-8")
+        app.catch_up()
+        await pilot.pause()
+        assert "far.jsonl, line 1" in text(app)
