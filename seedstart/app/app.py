@@ -3,6 +3,7 @@
 import asyncio
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date, datetime
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar, Final
 
@@ -76,7 +77,6 @@ class SeedstartApp(Shell):
         self.opened: OpenSeason | None = None
         self._acts: Acts | None = None
         self._version = 1
-        self._hour: datetime | None = None
         self._remarked = len(disk.written())  # of what was written so far, remarks are said
         self._no_locks_said = False
 
@@ -102,7 +102,6 @@ class SeedstartApp(Shell):
                 self.only(FaultScreen(folder, error.problems))
             return
         self.folder, self.opened, self._acts = folder, opened, Acts(opened)
-        self._hour = _hour(opened)
         opened.readings_folder.read_on()  # what cannot be read of it is told on every page
         opened.reads_at_once = READ_AT_ONCE
         self.only(self.page(HOME))
@@ -168,19 +167,22 @@ class SeedstartApp(Shell):
         self._version += 1
         self.hand_out()
 
-    def catch_up(self) -> None:
-        """Take in what others wrote, and notice a new day; warmth moves on by the hour."""
+    def catch_up(self, *, at_once: bool = False) -> None:
+        """Take in what others wrote, and notice a new day; warmth moves on by the hour.
+
+        Args:
+            at_once: What takes long too, as a form does that has just added to the plan.
+        """
         if self.opened is None:
             return
-        changed = self.opened.catch_up()
+        changed = self.opened.catch_up(ahead=not at_once)
         if self.opened.is_behind:
             self.run_worker(self._look_ahead(self.opened, self.opened.look_ahead()))
-        if changed or self._hour != _hour(self.opened):
-            self._hour = _hour(self.opened)
+        if changed:
             self.changed()
 
     async def _look_ahead(self, opened: OpenSeason, work: Callable[[], Callable[[], None]]) -> None:
-        """Take a great many readings in from a thread: keys are answered meanwhile."""
+        """Take in from a thread what takes long: keys are answered meanwhile."""
         take_in = await asyncio.to_thread(work)
         if opened is self.opened:
             take_in()
@@ -302,7 +304,8 @@ class SeedstartApp(Shell):
     def _desk(self, opened: OpenSeason) -> "Desk":
         from seedstart.app.forms.desk import desk_of
 
-        return desk_of(opened, self._recorded, self.catch_up, self._added)
+        catch_up = partial(self.catch_up, at_once=True)
+        return desk_of(opened, self._recorded, catch_up, self._added)
 
     def _added(self, added: Added) -> None:
         """A lot or a station stands in the season's files."""
@@ -363,7 +366,3 @@ class SeedstartApp(Shell):
         yield Place("Quit", self.action_quit, "q")
         if self.opened is not None:
             yield from acts(self.action_write_act)
-
-
-def _hour(opened: OpenSeason) -> datetime:
-    return opened.now().replace(minute=0, second=0, microsecond=0)

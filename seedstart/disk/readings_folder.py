@@ -151,6 +151,13 @@ class ReadingsFolder:
         found = (problem for one in self._files.values() for problem in one.shown.problems)
         return [*self.unread, *found]
 
+    @property
+    def count(self) -> int:
+        """How many readings the files hold, as far as they were read."""
+        return sum(
+            len(one) for file in self._files.values() for one in file.shown.readings.values()
+        )
+
     def joined(self, present: Callable[[str], str | None]) -> Readings:
         """The readings of all files as one, by station and quantity, in order of time.
 
