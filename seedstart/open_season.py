@@ -54,9 +54,10 @@ class OpenSeason:
 
     Attributes:
         folder: Where it lies.
-        by: The writer here; its file is `journal/<by>.jsonl`.
+        by: The writer here, of `journal/<by>.jsonl`.
         journal: What was done and seen.
         readings_folder: What loggers measured.
+        is_looking_ahead: Whether a thread derives, and what it found is not taken in yet.
         reads_at_once: Bytes of a file of readings; more is left to whoever reads on in a thread.
     """
 
@@ -84,7 +85,7 @@ class OpenSeason:
         self._forecasts: dict[date, Forecast] | None = None
         self.readings_folder = ReadingsFolder(folder / READINGS_FOLDER)
         self.reads_at_once: int | None = None
-        self._derived, self._looks_ahead = Derived(), False
+        self._derived, self.is_looking_ahead = Derived(), False
         self._hour: datetime | None = None  # that counts until the next was looked ahead to
         self._is_tidy = False
         with collector_at_rest():
@@ -129,10 +130,8 @@ class OpenSeason:
 
     def lot_keys(self, name: str) -> dict[str, Any]:
         """What lots.toml says of a lot, key by key as it stands there."""
-        wanted = folded(name)
-        return next(
-            (one for one in self._plans.now.files.lot_tables if folded(one["name"]) == wanted), {}
-        )
+        wanted, tables = folded(name), self._plans.now.files.lot_tables
+        return next((one for one in tables if folded(one["name"]) == wanted), {})
 
     def catch_up(self, *, ahead: bool = False) -> bool:
         """Take in what others have written since; whether there was anything.
@@ -152,12 +151,11 @@ class OpenSeason:
         at_once = not (ahead and self._is_large)
         if self._plans.is_behind and at_once:
             self._put_in_force()
-            self._records = None
         if found.lines:
             self._touched(self.journal.read(*found.lines))
         if found.all_over:
             self._put_in_force()
-        if self.readings_folder.was_read and not self._looks_ahead:
+        if self.readings_folder.was_read and not self.is_looking_ahead:
             changed = self.readings_folder.read_on(self.reads_at_once) or changed
         if ahead and self.on is None and (at_once or self._hour is None):
             changed = changed or self._hour != self._hour_now()
@@ -248,7 +246,7 @@ class OpenSeason:
         """Whether something came that takes long to derive, and nobody looks ahead to it yet."""
         another_hour = self._hour is not None and self._hour != self._hour_now()
         behind = self.readings_folder.is_behind or self._plans.is_behind or another_hour
-        return behind and not self._looks_ahead
+        return behind and not self.is_looking_ahead
 
     def look_ahead(self) -> Callable[[], Callable[[], None]]:
         """Take in another plan, another hour or a great many readings without waiting for them.
@@ -267,7 +265,7 @@ class OpenSeason:
             happened = records(self.journal, plan.season, self.on)
         moment = replace(moment, season=plan.season, records=happened, today=hour.date(), now=hour)
         is_today, present = self.on is None, Names(plan.season.stations).find
-        self._looks_ahead = True
+        self.is_looking_ahead = True
 
         def work() -> Callable[[], None]:
             folder, derived = self.readings_folder, Derived()
@@ -278,7 +276,7 @@ class OpenSeason:
                 with suppress(Exception):  # whoever asks for it next fails where it can be shown
                     derived.round(then, said, is_today=is_today)
             except BaseException:
-                self._looks_ahead = False
+                self.is_looking_ahead = False
                 raise
 
             def take_in() -> None:
@@ -288,7 +286,7 @@ class OpenSeason:
                 if plan is not before and self._plans.now is before:
                     self._plans.take(plan)
                     self._records = None
-                self._derived, self._looks_ahead = derived, False
+                self._derived, self.is_looking_ahead = derived, False
 
             return take_in
 
@@ -397,4 +395,6 @@ class OpenSeason:
 
     def _put_in_force(self) -> None:
         """The plan as its files say now, and as it was planned anew since."""
+        if self._plans.is_behind:
+            self._records = None
         self._plans.take(self._plans.to_be(self.journal, self.on))

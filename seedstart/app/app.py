@@ -13,6 +13,7 @@ from seedstart import disk
 from seedstart.acts.sentences import confirmed
 from seedstart.app.acts import Acts
 from seedstart.app.new_season_screen import NewSeasonScreen
+from seedstart.app.opening_screen import OpeningScreen, read_whole
 from seedstart.app.pages import HOME, PAGES
 from seedstart.app.season_screen import Frame, SeasonScreen, StrikeAct, ToRecord
 from seedstart.app.shell import Shell, in_short
@@ -33,6 +34,8 @@ if TYPE_CHECKING:
 LOOK_EVERY_S: Final = 2.0
 # Of readings, bytes; parsed in a few milliseconds. More is read in a thread.
 READ_AT_ONCE: Final = 1 << 18
+# Of a season, bytes; read and derived within some tenths of a second.
+OPENED_AT_ONCE: Final = 1 << 20
 
 
 class SeedstartApp(Shell):
@@ -90,19 +93,29 @@ class SeedstartApp(Shell):
 
     def open_folder(self, folder: Path, *, without_lots: bool = False) -> None:
         """Open a season and go to its round; what is wrong in it gets a screen of its own."""
-        try:
-            opened = OpenSeason(folder, self.by, self.on, without_lots=without_lots)
-        except BadInputError as error:
+        read = partial(read_whole, folder, self.by, self.on, without_lots=without_lots)
+        if disk.bytes_below(folder) <= OPENED_AT_ONCE:
+            self._show_opened(folder, read())
+        else:
+            self.only(OpeningScreen(folder))
+            self.run_worker(self._open_from_thread(folder, read))
+
+    async def _open_from_thread(
+        self, folder: Path, read: Callable[[], OpenSeason | BadInputError]
+    ) -> None:
+        self._show_opened(folder, await asyncio.to_thread(read))
+
+    def _show_opened(self, folder: Path, opened: OpenSeason | BadInputError) -> None:
+        if isinstance(opened, BadInputError):
             from seedstart.app.fault_screen import FaultScreen
 
             if not any(
-                isinstance(one, FaultScreen) and one.problems == error.problems
+                isinstance(one, FaultScreen) and one.problems == opened.problems
                 for one in self.screen_stack
             ):
-                self.only(FaultScreen(folder, error.problems))
+                self.only(FaultScreen(folder, opened.problems))
             return
         self.folder, self.opened, self._acts = folder, opened, Acts(opened)
-        opened.readings_folder.read_on()  # what cannot be read of it is told on every page
         opened.reads_at_once = READ_AT_ONCE
         self.only(self.page(HOME))
 

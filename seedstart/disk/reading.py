@@ -2,7 +2,7 @@
 
 import os
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final, NamedTuple
 from zlib import crc32
@@ -84,6 +84,16 @@ def refuse_unless_there(folder: Path) -> None:
     """
     if not folder.is_dir():
         raise BadInputError([Problem(file=str(folder), hint="The folder is no longer there.")])
+
+
+def bytes_below(folder: Path) -> int:
+    """How much a folder holds; what cannot be looked at counts for nothing."""
+    total = 0
+    for top, _, names in os.walk(folder):
+        for name in names:
+            with suppress(OSError):
+                total += os.lstat(os.path.join(top, name)).st_size  # noqa: PTH118 - of many, quick
+    return total
 
 
 def read_tree(folder: Path) -> dict[str, bytes]:
