@@ -2,8 +2,8 @@
 
 By hand: `python benchmarks/growing_readings.py [rows]`. On a nursery's season of 500 lots and
 100 000 entries; the rows of the last ten weeks in one file, of ten stations in turn, then all of
-one station. Then all of them arrive at once, an hour turns and the plan is edited: how long a thread
-takes over that, and how long the app itself at a stretch.
+one station. Then all of them arrive at once, an hour turns and the plan is edited: how long a
+thread takes over that, and how long the app itself at a stretch.
 """
 
 import random
