@@ -199,9 +199,9 @@ def _is_same(mark: Mark, is_now: os.stat_result, file: int) -> bool:
 
 def _crc(file: int, size: int) -> int:
     """Of its first bytes; a third of a millisecond a MB."""
-    crc, room = 0, memoryview(bytearray(_AT_ONCE_BYTES))
-    while size and (count := os.readv(file, [room[:size]])):
-        crc, size = crc32(room[:count], crc), size - count
+    crc = 0
+    while size and (part := os.read(file, min(size, _AT_ONCE_BYTES))):
+        crc, size = crc32(part, crc), size - len(part)
     return crc
 
 
