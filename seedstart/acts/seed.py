@@ -1,7 +1,7 @@
 """Acts on seed: sow, soak, stratify, scarify, take out."""
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any, Final
 
 from msgspec import structs
@@ -17,7 +17,7 @@ from seedstart.acts.fields import (
     tray_field,
     word_field,
 )
-from seedstart.acts.in_words import place_in_words, seeds_of
+from seedstart.acts.in_words import aside, place_in_words, seeds_of
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_seeds, parse_treated_for
 from seedstart.acts.sheet import AT, Sheet
@@ -157,8 +157,32 @@ def _confirm_sowing(entries: Sequence[Sown], known: Known) -> str:
         name = f" as {one.sowing}" if one.sowing != one.lot else ""
         place = place_in_words(one.tray, one.station, known)
         what = f"{seeds_of(one.seeds, one.about, one.grams, one.lot)}{name}"
-        said.append(f"sowed {what} {place}".rstrip())
+        said.append(f"{f'sowed {what} {place}'.rstrip()}{aside(*_and_how(one))}")
     return "; ".join(said)
+
+
+def _and_how(entry: Sown) -> Iterator[str]:
+    """How it was sown, and what for."""
+    if entry.place:
+        yield entry.place
+    if entry.cells:
+        yield plural(entry.cells, "cell")
+    if entry.medium:
+        yield f"in {entry.medium}"
+    if entry.depth_mm is not None:
+        yield f"{entry.depth_mm:g} mm deep"
+    if entry.on != "medium":
+        yield f"on {entry.on}"
+    if entry.purpose != "plants":
+        yield f"for a {entry.purpose}"
+    if entry.trial:
+        yield f"trial {entry.trial}"
+    if entry.replicate:
+        yield f"replicate {entry.replicate}"
+    if entry.onto:
+        yield f"tops up {entry.onto}"
+    if entry.instead_of:
+        yield f"instead of {entry.instead_of}"
 
 
 SOW: Final = Act(
@@ -329,6 +353,6 @@ TAKE_OUT: Final = Act(
     make=_taken_out,
     on=("lot",),
     also="taken out drain",
-    says=lambda entry, _: f"entry …{entry.entry[-6:]}",
+    says=lambda _entry, _units: "",
     confirms=_confirm_taking_out,
 )  # fmt: skip
