@@ -65,7 +65,7 @@ def _moved(sheet: Sheet) -> Sequence[Entry]:
     values = dict(sheet.values)
     one = sheet.known.records.by_name_in_line(values.get("sowing", ""))
     if one is not None and "tray" not in values:
-        tray = sheet.known.records.goes_along(one.id)
+        tray = sheet.known.records.goes_along(one.id, sheet.at)
         values |= {} if tray is None else {"tray": tray}
     return (Moved(**BLANK, **values),)
 
@@ -125,18 +125,19 @@ def _divided(sheet: Sheet) -> Sequence[Entry]:
     kind: Any = sheet.act.kind
     entries: list[Entry] = []
     for called, (where, count) in zip(names, parts, strict=True):
-        place = _place(sheet.known, where, station)
+        place = _place(sheet, where, station)
         entries.append(kind(**BLANK, **values, **place, sowing=mother, plants=count, into=called))
     return entries
 
 
-def _place(known: Known, where: str, station: str | None) -> dict[str, Any]:
+def _place(sheet: Sheet, where: str, station: str | None) -> dict[str, Any]:
     """A station by its name, else a tray; a tray that stands somewhere stays there."""
+    known = sheet.known
     named = Names(known.plan.stations).find(where)
     if named is not None:
         return {"station": named}
     tray = tray_named(known.records, where) or where
-    stands = known.records.place(("tray", tray)).station_at()
+    stands = known.records.place(("tray", tray)).station_at(sheet.at)
     return {"tray": tray, "station": None if stands else station}
 
 

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Iterator, Sequence
+from datetime import datetime
 from typing import Any, Final
 
 from msgspec import structs
@@ -70,10 +71,10 @@ def _told_of_lot(known: Known, texts: Texts) -> str:
     return ", ".join(parts)
 
 
-def _tray_stands(known: Known, tray: str | None) -> str | None:
-    """Where a tray stands, by what was typed or is written."""
+def _tray_stands(known: Known, tray: str | None, at: datetime | None = None) -> str | None:
+    """Where a tray stands, or stood, by what was typed or is written."""
     named = tray_named(known.records, tray) if tray else None
-    return known.records.place(("tray", named)).station_at() if named else None
+    return known.records.place(("tray", named)).station_at(at) if named else None
 
 
 def _station_to_come_up(known: Known, texts: Texts) -> str:
@@ -115,7 +116,7 @@ def _own_name(text: str, _: Sheet) -> Values:
 def _sown(sheet: Sheet) -> Sequence[Entry]:
     """A tray that stands at the station is not carried there again."""
     values, records = dict(sheet.values), sheet.known.records
-    if _tray_stands(sheet.known, values.get("tray")) == values.get("station"):
+    if _tray_stands(sheet.known, values.get("tray"), sheet.at) == values.get("station"):
         values.pop("station", None)
     after = tuple(one.id for one in ended_treatments(records, values["lot"]))
     name = later_sowing_name(values["lot"], (*records.names_borne, *sheet.known.taken))

@@ -71,13 +71,14 @@ def record(
 ) -> None:
     """Record one act and say what was written."""
     before = season.records()
-    tell_written(season, before, season.record(*drafts, at=at), as_json=as_json)
+    tell_written(season, before, season.record(*drafts, at=at), at, as_json=as_json)
 
 
 def tell_written(
     season: OpenSeason,
     before: Records,
     entries: Sequence[Entry],
+    at: datetime | None = None,
     *,
     as_json: bool,
     seen: Mapping[str, str] | None = None,
@@ -88,6 +89,7 @@ def tell_written(
         season: With the entries in it.
         before: The records without them.
         entries: As they stand in the file.
+        at: When it happened; None for now.
         as_json: As the file has them, for a script.
         seen: What is said of alerts that were seen, by their keys.
     """
@@ -98,7 +100,7 @@ def tell_written(
         alert = (seen or {}).get(getattr(act[0], "check", ""))
         tell(_in_words(season, act, alert))
     try:
-        odd = list(odd_in(season.plan, before, season.records(), entries))
+        odd = list(odd_in(season.plan, before, season.records(), entries, at))
     except BadInputError as error:  # it is recorded all the same
         odd = [str(problem) for problem in error.problems]
     for text in dict.fromkeys(odd):
