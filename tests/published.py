@@ -8,8 +8,9 @@ uses of its module (constants and helpers, with the comments above those) name
 - a key of crops/sources.toml that is not weak; or
 - author and year that stand together in a citation of those, or in a paragraph of docs/.
 
-A sentence that says "from memory", "weak" or "no source" names none. A test of pure logic (order,
-conservation, refusals) has none, and one against a library alone (scipy, statsmodels) neither.
+A sentence that says "from memory", "weak" or "no source" names none. Tables that a library worked
+out from a published formula are counted apart, as computed. A test of pure logic (order,
+conservation, refusals) has neither, and one that calls a library itself neither.
 `python tests/published.py` prints the count, and with `--without` the tests that have none.
 """
 
@@ -33,6 +34,12 @@ TESTS = Path(__file__).resolve().parent
 ROOMS = ("growing", "planning", "crop_table")
 # Tables of remembered or constructed rows alone.
 UNPUBLISHED = {"ista_germination_tests.csv", "seed_viability_constants.csv", "crop_coverage.csv"}
+# Tables of constructed cases, worked out by scipy or statsmodels.
+COMPUTED = {
+    "empirical_bayes_cases.csv", "germination_comparison_cases.csv",
+    "germination_interval_cases.csv", "resow_decision_cases.csv", "seed_count_decision_cases.csv",
+    "seed_viability_cases.csv", "strip_light_cases.csv",
+}  # fmt: skip
 _DISCLAIMED = re.compile(r"from memory|weak\b|no source|no page prints", re.IGNORECASE)
 _YEAR = re.compile(r"\b(?:18|19|20)\d\d\b")
 _NAME = re.compile(r"\b[A-Z][A-Za-z-]{2,}")
@@ -40,11 +47,12 @@ _NO_NAME = {*calendar.month_name, *calendar.month_abbr, "The", "University", "Ex
 
 
 class Counted(NamedTuple):
-    """One test function, and whether a source stands beside it."""
+    """One test function, and whether a published source or a computed table stands beside it."""
 
     room: str
     name: str
     sourced: bool
+    computed: bool
 
 
 @cache
@@ -103,7 +111,7 @@ def _names_a_source(code: str) -> bool:
 
 @cache
 def _published() -> frozenset[str]:
-    return frozenset(path.name for path in tables.REFERENCE.glob("*.csv")) - UNPUBLISHED
+    return frozenset(path.name for path in tables.REFERENCE.glob("*.csv")) - UNPUBLISHED - COMPUTED
 
 
 def _with_comment(node: ast.stmt, lines: list[str]) -> str:
@@ -137,7 +145,9 @@ def of_file(path: Path) -> Iterator[Counted]:
     for name, node in defined.items():
         if name.startswith("test_"):
             used = _used(node, defined)
-            yield Counted(path.parent.name, name, any(_names_a_source(said[one]) for one in used))
+            sourced = any(_names_a_source(said[one]) for one in used)
+            computed = any(table in said[one] for one in used for table in COMPUTED)
+            yield Counted(path.parent.name, name, sourced, computed and not sourced)
 
 
 def _used(node: ast.stmt, defined: dict[str, ast.stmt]) -> set[str]:
@@ -160,7 +170,7 @@ def all_tests() -> list[Counted]:
 
 
 def share(tests: list[Counted]) -> float:
-    """Sourced tests, of all of them."""
+    """Tests with a published source, of all of them."""
     return sum(test.sourced for test in tests) / len(tests)
 
 
@@ -169,6 +179,7 @@ def report(tests: list[Counted]) -> str:
     rooms = {room: [test for test in tests if test.room == room] for room in ROOMS}
     return "\n".join(
         f"{room:<12}{sum(one.sourced for one in found):>5} of {len(found):>4}{share(found):>7.0%}"
+        f"{sum(one.computed for one in found):>6} computed"
         for room, found in (rooms | {"all": tests}).items()
     )
 
@@ -177,4 +188,7 @@ if __name__ == "__main__":
     found = all_tests()
     print(report(found))
     if "--without" in sys.argv:
-        print(*(f"{one.room}: {one.name}" for one in found if not one.sourced), sep="\n")
+        print(
+            *(f"{one.room}: {one.name}" for one in found if not (one.sourced or one.computed)),
+            sep="\n",
+        )

@@ -65,7 +65,7 @@ def test_every_source_that_is_not_weak_is_cited_by_a_row_of_the_reference_tables
     firm = {key: one.text.split(",")[0] for key, one in sources().items() if not one.weak}
     assert len(firm) > 150
     uncited = [key for key, text in firm.items() if not any(text in row for row in printed)]
-    assert uncited == ["massey-sweet-pea"]  # a look-alike's caution, set by hand
+    assert uncited == ["massey-sweet-pea"]  # a caution set by hand
 
 
 def weak(figure: Figure) -> set[bool]:
