@@ -102,7 +102,7 @@ def advice_of(
     if not found.is_open:
         return None
     case = _Case(found, standing, lot, crop, known)
-    for rule in (_nothing_comes, _enough, _too_few, _close, _look, _dig, _slow_place):
+    for rule in (_enough, _nothing_comes, _too_few, _close, _look, _dig, _slow_place):
         advice = rule(case)
         if advice is not None:
             return advice
@@ -182,12 +182,16 @@ def _enough(case: _Case) -> Advice | None:
     found = case.found
     if not has_enough(found.up, found.lost, found.wanted):
         return None
-    left = found.up - found.lost
-    are = "is" if left == 1 else "are"
-    text = f"{left} of those that came {are} left, and {found.wanted} are wanted."
+    enough = enough_of(found.up - found.lost, found.wanted or 0)
     if _is_quiet(case):
-        return Advice("close", f"{text} {_quiet(case)}")
-    return Advice("enough", text)
+        return Advice("close", f"{enough.text} {_quiet(case)}")
+    return enough
+
+
+def enough_of(left: int, wanted: int) -> Advice:
+    """That as many are left of those that came as are wanted."""
+    are = "is" if left == 1 else "are"
+    return Advice("enough", f"{left} of those that came {are} left, and {wanted} are wanted.")
 
 
 def _too_few(case: _Case) -> Advice | None:
@@ -282,7 +286,9 @@ def _is_quiet(case: _Case) -> bool:
 
 
 def _quiet(case: _Case) -> str:
-    more = percent(case.found.chance_of_more or 0.0)
+    if case.found.chance_of_more is None:
+        return "None is new for two weeks."
+    more = percent(case.found.chance_of_more)
     return f"None is new for a week; the chance that one more comes is {more}."
 
 
