@@ -28,7 +28,8 @@ LAST_CALL_UNDER: Final = 0.2
 _LAST_DAYS: Final = timedelta(days=7)
 # A lot that is dead with such a chance, past its last usual day, is dug up too.
 _MAY_BE_DEAD: Final = 0.25
-_SURELY_DEAD: Final = 0.95
+# Where nobody said how many are wanted, that one comes at all is what is hoped for.
+_SURELY_DEAD: Final = 1 - SOW_AGAIN_UNDER
 # What was dug up answers for so long. Common practice, no source.
 _WEEK: Final = timedelta(days=7)
 # Where more than this share of the plants wanted is up nobody digs among the seedlings: what is

@@ -16,7 +16,7 @@ from msgspec import structs
 from seedstart.crop_table.crop import Crop
 from seedstart.days import Window
 from seedstart.growing.coming_up import ComingUp, Span, coming_up, hardly_any_late
-from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_SD
+from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.growing.tried_speeds import DugUp, Look, Speed
 from seedstart.planning.crop_times import at_station
 from seedstart.planning.emerging import crop_of, emerging_of, progress_along, way_of
@@ -24,7 +24,7 @@ from seedstart.planning.lot_germination import Expectation, expected_germination
 from seedstart.planning.own_record import of_lot
 from seedstart.planning.prospect import LEVEL, Known, ToCome
 from seedstart.season.lot import Lot
-from seedstart.tracking.own_factor import ONE_SOWING_SD, OwnFactor
+from seedstart.tracking.own_factor import ONE_SOWING_SD, UNKNOWN_SD, OwnFactor
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Progress, Way
@@ -213,7 +213,7 @@ def speed_of(crop: Crop, own: OwnFactor | None) -> Speed:
     slope = _slope(crop)
     emerging = emerging_of(crop)
     if emerging.clock == "table":
-        half, sd = (own.counted, own.next_sd) if own else (TRAYS_OVER_TABLE, TRAYS_SD)
+        half, sd = (own.counted, own.next_sd) if own else (TRAYS_OVER_TABLE, UNKNOWN_SD)
         return Speed(half, sd, slope)
     printed = crop.days_in_trays
     width = log(printed.high / printed.low) / _RANGE_SD if printed else 0.0
