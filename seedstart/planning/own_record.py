@@ -165,6 +165,12 @@ def of_lot(lot: Lot, season: Season, records: Records) -> OfLot:
     return OfLot(tuple(tests), tuple(trays), is_old, sown, losses)
 
 
+def tests_of_lots(season: Season, records: Records) -> dict[str, tuple[LotTest, ...]]:
+    """The germination tests of each lot that has any, as lots.toml and the journal have them."""
+    found = ((lot.name, of_lot(lot, season, records).tests_of(lot)) for lot in season.lots)
+    return {name: tests for name, tests in found if tests}
+
+
 def _is_old(lot: Lot, crop: Crop, year: int) -> bool:
     """Whether seed is past the life of its crop in a year."""
     life, born = crop.seed_life_years, lot.harvest_year
