@@ -10,7 +10,9 @@ from seedstart.daily.scene import Scene
 from seedstart.daily.wording import degrees
 from seedstart.days import short_day
 from seedstart.planning.prospect import Advice, Prospect
-from seedstart.planning.prospect_advice import LATE_DAYS, usual_end
+from seedstart.planning.prospect_advice import LAST_DAYS, LATE_DAYS, usual_end
+from seedstart.planning.quiet import last_new_at
+from seedstart.tracking.meanings import meaning
 from seedstart.tracking.standing import Standing
 
 _LEVELS: Final[dict[str, Level]] = {
@@ -75,7 +77,7 @@ def too_few_up(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]
         sowings=(called,),
         brief=_brief(called, found, advice),
         text=f"{called}, sown {short_day(one.at.date())}: {advice.text}",
-        since=_since(found, end, scene),
+        since=_since(one, advice, end, scene),
         remedies=_remedies(found, advice),
         basis=found.assumed or "the plan's temperature",
         sources=crop.days_in_trays.sources if crop.days_in_trays else (),
@@ -87,10 +89,21 @@ def _is_urgent(found: Prospect, advice: Advice, end: date, today: date) -> bool:
     return today > end and (not found.up or advice.until is not None)
 
 
-def _since(found: Prospect, end: date, scene: Scene) -> datetime:
-    """Since it was overdue, or since the look that told it before that."""
-    overdue = datetime.combine(end + timedelta(days=1), time(), scene.now.tzinfo)
-    return min(overdue, found.looked_at or overdue, scene.now) if scene.today <= end else overdue
+def _since(one: Standing, advice: Advice, end: date, scene: Scene) -> datetime:
+    """Since when it goes wrong: no day that moves while nothing happens.
+
+    Of too few: since the last came, or was lost. Of none: since it was overdue, the last week to
+    sow again began, or seeds were dug up, whichever was first.
+    """
+    if one.emerged and advice.what != "look":
+        whole = (scene.records.standings[each] for each in scene.records.links.descent([one.id]))
+        lost = (act.at for each in whole for act in each.acts if meaning(act).did == "lost")
+        return max((last_new_at(one), *lost))
+    days = [end + timedelta(days=1)]
+    if advice.what != "look" and advice.until is not None:
+        days.append(advice.until - LAST_DAYS)
+    begun = (datetime.combine(day, time(), scene.now.tzinfo) for day in days)
+    return min((*begun, *(entry.at for entry in one.dug[:1]), scene.now))
 
 
 def _kind(found: Prospect, advice: Advice) -> AlertKind:

@@ -25,7 +25,7 @@ DIG_UNDER: Final = 0.5
 # In that week, where nothing is left to be found out, one sows again under this:
 # docs/decisions/009-when-to-sow-again.md.
 LAST_CALL_UNDER: Final = 0.2
-_LAST_DAYS: Final = timedelta(days=7)
+LAST_DAYS: Final = timedelta(days=7)
 # A lot that is dead with such a chance, past its last usual day, is dug up too.
 _MAY_BE_DEAD: Final = 0.25
 # Where nobody said how many are wanted, that one comes at all is what is hoped for.
@@ -221,7 +221,7 @@ def _is_last_call(case: _Case) -> bool:
     A few seeds were dug up of late, or so many are up that one does not dig among them.
     """
     last = case.last_day_to_sow
-    if last is None or not last - _LAST_DAYS <= case.today <= last:
+    if last is None or not last - LAST_DAYS <= case.today <= last:
         return False
     known = case.was_dug or not case.few_came
     return known and not case.is_unseen and _is_unlikely(case, LAST_CALL_UNDER)
@@ -344,7 +344,7 @@ def _dig(case: _Case) -> Advice | None:
     seldom = _is_unlikely(case, DIG_UNDER)
     overdue = case.looked_on is not None and case.looked_on > end
     dead = not found.up and overdue and (found.dead or 0.0) >= _MAY_BE_DEAD
-    ends = last is not None and last - _LAST_DAYS <= case.today
+    ends = last is not None and last - LAST_DAYS <= case.today
     if not (dead or (seldom and (overdue or ends))):
         return None
     useful = last if last is not None and case.today <= last else None

@@ -1,7 +1,7 @@
 """When the count of a sowing may be closed: none came for so long, or nothing is left of it."""
 
 from bisect import bisect_left
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import Final
 
 from seedstart.planning.prospect import ToCome
@@ -62,8 +62,13 @@ def took_its_medium(standing: Standing) -> bool:
 
 def last_new(standing: Standing) -> date:
     """The day on which the last that came was first seen."""
+    return last_new_at(standing).date()
+
+
+def last_new_at(standing: Standing) -> datetime:
+    """The look that first found the last that came."""
     first = bisect_left(standing.emerged_by, standing.emerged)  # it never falls
     if first < len(standing.counted):
-        return standing.counted[first].at.date()
+        return standing.counted[first].at
     # More were taken than had been counted.
-    return (*standing.counted[-1:], *standing.acts[-1:])[-1].at.date()
+    return (*standing.counted[-1:], *standing.acts[-1:])[-1].at

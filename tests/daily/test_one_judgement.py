@@ -13,7 +13,7 @@ from seedstart.drawing.lines import as_text
 from seedstart.drawing.lots_table import lot_lines
 from seedstart.planning.lot_figures import figure_of
 from seedstart.planning.prospect import ADVICE
-from seedstart.season.entries import Counted, Dug, Finished, Sown
+from seedstart.season.entries import Counted, Dug, Finished, Read, Sown
 from walk import MakeWalk, Walk
 
 LOTS = lot("tomato", "tomato", want="12", station='"mat"', germination='"85%"')
@@ -84,3 +84,22 @@ def test_all_faces_tell_the_same_of_a_sowing(walk: MakeWalk, seed: int) -> None:
     assert advice.what in {"look", "warmer", "cooler"} or bool(kinds) == (advice.what in TOLD_AS)
     assert all(advice.text in alert.text for alert in kinds.values() if alert.kind != "late")
     assert prospect.total is None or one.emerged <= prospect.total.low
+
+
+@pytest.mark.parametrize("mat_c", [24.0, 17.0])
+def test_calendar_and_advice_name_the_same_better_place(walk: MakeWalk, mat_c: float) -> None:
+    """A mat that no longer heats is named by neither, whatever the plan says of it."""
+    found = walk(lot("pepper", "pepper", want="12", station='"sill"'), HEAD)
+    found.write(Sown, "3-01", sowing="pepper", lot="pepper", seeds=24, station="sill")
+    found.round("3-04 08:00")
+    found.write(Read, "3-04 08:00", station="mat", quantity="soil_c", value=mat_c)
+    found.round("3-04 09:00")
+    (one,) = found.opened.records().of_lot("pepper")
+    advice = found.opened.prospects()[one.id].advice
+    (row,) = found.opened.calendar()
+    best = "mat" if mat_c > 20 else "shelf"
+    assert advice is not None
+    assert advice.where == best
+    said = " ".join(filter(None, (row.problem, *row.warnings)))
+    assert f"on the {best} (" in said
+    assert "(17 °C)" not in said

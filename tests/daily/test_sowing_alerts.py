@@ -14,6 +14,7 @@ from seedstart.season.entries import (
     Covered,
     Finished,
     Hardened,
+    Lost,
     PottedOn,
     PrickedOut,
     SetOut,
@@ -329,3 +330,28 @@ def test_too_few_up_costs_no_days_and_ends_in_one_stop(walk: MakeWalk) -> None:
     alert = few_peppers(walk).alert("3-26 12:00", "too few up")
     assert alert.costs_days is None
     assert ".;" not in alert_text(alert)
+
+
+def test_since_when_too_few_are_up_moves_with_no_look_and_no_day(walk: MakeWalk) -> None:
+    found = walk(lot("pepper", "pepper", want="12", station='"mat"'), MAT_25)
+    found.write(Sown, "3-01", sowing="pepper", lot="pepper", seeds=24, station="mat")
+    for number, up in enumerate([0, 2, 3, 3, 3, 3, 3, 3, 3, 3, 3, 3]):
+        found.write(
+            Counted, moment("3-11 08:00") + timedelta(days=number), sowing="pepper", standing=up
+        )
+    told = {
+        found.alert(day, "too few up").since for day in ("3-22 20:00", "3-24 09:00", "4-03 09:00")
+    }
+    assert told == {moment("3-13 08:00")}
+    found.write(Lost, "4-03 10:00", sowing="pepper", plants=1, why="slugs")
+    assert found.alert("4-03 20:00", "too few up").since == moment("4-03 10:00")
+
+
+def test_since_when_none_is_up_stays_when_it_is_overdue(walk: MakeWalk) -> None:
+    found = walk(lot("pepper", "pepper", want="12", station='"mat"'), MAT_25)
+    found.write(Sown, "3-01", sowing="pepper", lot="pepper", seeds=24, station="mat")
+    since = set()
+    for day in range(8, 31):
+        silent(found, f"3-{day:02}", f"3-{day:02}")
+        since |= {one.since for one in found.alerts(f"3-{day:02} 20:00", "overdue")}
+    assert len(since) == 1
