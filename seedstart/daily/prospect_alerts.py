@@ -9,10 +9,15 @@ from seedstart.daily.check import Alert, AlertKind, Level
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import degrees
 from seedstart.days import short_day
+from seedstart.planning.own_record import last_loss
 from seedstart.planning.prospect import Advice, Prospect
-from seedstart.planning.prospect_advice import LAST_DAYS, LATE_DAYS, usual_end
+from seedstart.planning.prospect_advice import (
+    LAST_DAYS,
+    LATE_DAYS,
+    lost_since_closed,
+    usual_end,
+)
 from seedstart.planning.quiet import last_new_at
-from seedstart.tracking.meanings import meaning
 from seedstart.tracking.standing import Standing
 
 _LEVELS: Final[dict[str, Level]] = {
@@ -56,7 +61,8 @@ def late(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
 
 def too_few_up(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
     """Nothing up, or too few, and what is to be done; or nobody looked since it was due."""
-    if not scene.may_come(one) or not scene.prospects.may_be_short(one.id):
+    closed = one.closed is not None and lost_since_closed(one, scene.records)
+    if not (scene.may_come(one) or closed) or not scene.prospects.may_be_short(one.id):
         return
     found, crop = scene.prospects[one.id], scene.crop(one)
     advice = found.advice
@@ -96,9 +102,8 @@ def _since(one: Standing, advice: Advice, end: date, scene: Scene) -> datetime:
     sow again began, or seeds were dug up, whichever was first.
     """
     if one.emerged and advice.what != "look":
-        whole = (scene.records.standings[each] for each in scene.records.links.descent([one.id]))
-        lost = (act.at for each in whole for act in each.acts if meaning(act).did == "lost")
-        return max((last_new_at(one), *lost))
+        came = last_new_at(one)
+        return max(came, last_loss(one, scene.records) or came)
     days = [end + timedelta(days=1)]
     if advice.what != "look" and advice.until is not None:
         days.append(advice.until - LAST_DAYS)
@@ -114,6 +119,8 @@ def _kind(found: Prospect, advice: Advice) -> AlertKind:
 
 def _brief(called: str, found: Prospect, advice: Advice) -> str:
     up = "nothing up" if not found.up else f"{found.up} of {found.wanted} up"
+    if found.lost:
+        up = f"{found.up - found.lost} of {found.wanted} left"
     until = f" by {short_day(advice.until)}" if advice.until else ""
     if advice.what == "look":
         unseen = advice.text.partition(".")[0]

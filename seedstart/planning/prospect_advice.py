@@ -13,10 +13,13 @@ from seedstart.planning.better_places import better_places
 from seedstart.planning.calendar import plan
 from seedstart.planning.crop_times import at_station
 from seedstart.planning.last_day_to_sow import ask_again, last_day_to_sow
+from seedstart.planning.own_record import last_loss
 from seedstart.planning.prospect import SOW_AGAIN_UNDER, Advice, Known, Prospect
 from seedstart.planning.quiet import quiet_since
+from seedstart.planning.to_come import replaced_by
 from seedstart.season.lot import Lot
 from seedstart.text import plural
+from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.units import show_temperature, steady
 
@@ -98,11 +101,12 @@ def advice_of(
         known: The season, and what is known by now.
 
     Returns:
-        None where nothing is waited for: closed, finished, replaced by another.
+        None where nothing is waited for, closed, finished, replaced by another; but of what was
+        lost since its count was closed.
     """
-    if not found.is_open:
-        return None
     case = _Case(found, standing, lot, crop, known)
+    if not found.is_open:
+        return _lost_since(case)
     for rule in (_enough, _nothing_comes, _too_few, _close, _look, _dig, _slow_place):
         advice = rule(case)
         if advice is not None:
@@ -110,6 +114,30 @@ def advice_of(
     last = case.last_day_to_sow if _is_unlikely(case, DIG_UNDER) else None
     last = last if last is not None and case.today <= last else None
     return Advice("wait", " ".join(_why_wait(case, last)), until=last)
+
+
+def lost_since_closed(standing: Standing, records: Records) -> bool:
+    """Whether plants of a sowing were lost after its count was closed, and no other replaced it."""
+    closed, lost = standing.closed, last_loss(standing, records)
+    if closed is None or lost is None or lost <= closed.at:
+        return False
+    return standing.emerged > 0 and replaced_by(standing, records) is None
+
+
+def _lost_since(case: _Case) -> Advice | None:
+    """Too few are left of a closed sowing, and to sow again still helps."""
+    found, closed, last = case.found, case.standing.closed, case.last_day_to_sow
+    if closed is None or last is None or case.today > last or not found.short:
+        return None
+    if not lost_since_closed(case.standing, case.known.records):
+        return None
+    left = found.up - found.lost
+    are = "is" if left == 1 else "are"
+    text = (
+        f"{left} of those that came {are} left, and {found.wanted} are wanted: some were lost "
+        f"after its count was closed on {short_day(closed.at.date())}."
+    )
+    return Advice("sow again", f"{text} {_in_time(last)}", until=last)
 
 
 def usual_end(found: Prospect, crop: Crop) -> date | None:

@@ -17,6 +17,7 @@ from seedstart.planning.ask import Where
 from seedstart.planning.better_places import better_places
 from seedstart.planning.crop_times import at_station
 from seedstart.planning.emerging import crop_of
+from seedstart.planning.own_record import lost_of
 from seedstart.planning.prospect import (
     LEVEL,
     SOW_AGAIN_UNDER,
@@ -26,7 +27,12 @@ from seedstart.planning.prospect import (
     ToCome,
     short_of,
 )
-from seedstart.planning.prospect_advice import advice_of, enough_of, has_enough
+from seedstart.planning.prospect_advice import (
+    advice_of,
+    enough_of,
+    has_enough,
+    lost_since_closed,
+)
 from seedstart.planning.quiet import looks_quiet, quiet_since, quiet_when_all_up
 from seedstart.planning.season_today import ExpectedUp
 from seedstart.planning.to_come import (
@@ -70,24 +76,6 @@ def _prospect(standing: Standing, known: Known, begun: Begun, *, drawn: bool = F
     if drawn:
         found = structs.replace(found, course=tuple(_course(found, one)))
     return structs.replace(found, advice=advice_of(found, standing, one.lot, one.crop, known))
-
-
-def lost_of(standing: Standing, records: Records) -> int:
-    """Of what came up in a sowing, how many died, wherever they stood, or are of another lot.
-
-    Of plants that were mixed up with those of others nobody knows whose died.
-    """
-    found, more = standing.lost, list(records.daughters(standing.id))
-    while more:
-        one = more.pop()
-        if len(one.mothers) > 1:
-            continue
-        if records.lot_of(one.id) != records.lot_of(standing.id):
-            found += one.plants
-            continue
-        found += one.lost
-        more += records.daughters(one.id)
-    return min(found, standing.emerged)
 
 
 def wanted_of(standing: Standing, season: Season) -> int | None:
@@ -310,7 +298,9 @@ class Prospects(Mapping[str, Prospect]):
     def advice_on_lot(self, lot: str) -> Iterator[Advice]:
         """What to do about those sowings of a lot that may give too few."""
         for one in self._known.records.of_lot(lot):
-            if one.closed is None and one.alive and self.may_be_short(one.id):
+            lost = lost_since_closed(one, self._known.records)
+            waited = one.closed is None and one.alive
+            if (waited or lost) and self.may_be_short(one.id):
                 advice = self[one.id].advice
                 if advice is not None:
                     yield advice
