@@ -9,6 +9,7 @@ from datetime import date, datetime
 
 from msgspec import Struct, field
 
+from seedstart.planning.ask import Where
 from seedstart.planning.better_places import places_now
 from seedstart.planning.emerging import own_factor_of, warmth_of
 from seedstart.planning.hardening import Hardening, hardening_of, row_as_hardened
@@ -88,6 +89,7 @@ class Following:
         self._underway: Underway | None = None
         self._record: OwnRecord | None = None
         self._prospects: Prospects | None = None
+        self._others: dict[str, Where] = {}
         self._changed = Changed(everything=True)
 
     @property
@@ -148,7 +150,8 @@ class Following:
         listed = moment.season.lots_by_name
         if self._record is not None and self._record.renew(moment.season, moment.records, lots):
             lots |= self._to_sow()
-        if any(kind == "station" for kind, _ in places):
+        others, self._others = self._others, places_now(self._known_at(moment))
+        if others != self._others:
             lots |= self._warned()
         self._derive(moment, [listed[name] for name in lots if name in listed])
         self._changed.places |= places
@@ -163,6 +166,7 @@ class Following:
         self._underway = Underway(moment.season, moment.records, self._warmth, moment.now, self.own)
         self._record = OwnRecord(moment.season, moment.records)
         self._prospects = Prospects(self._known_at(moment))
+        self._others = places_now(self._known_at(moment))
         self.rows, self.hardening = {}, {}
         with collector_at_rest():
             self._derive(moment, moment.season.lots)
@@ -199,7 +203,6 @@ class Following:
         ground_c = ground_now(season, records, moment.readings, moment.now)
         season = as_set(season, records, today)
         frost, places = frost_of(season), places_to_come_up(season)
-        others = places_now(self._known_at(moment))
         for lot in lots:
             sowings = records.of_lot(lot.name)
             waiting = (one.id for one in sowings if one.from_seed and one.up_since is None)
@@ -215,7 +218,7 @@ class Following:
                     places,
                     self.own,
                     self._record.of(lot, season) if self._record else NOTHING_OWN,
-                    others,
+                    self._others,
                 )
             )
             self._changed.lots.add(lot.name)
