@@ -231,7 +231,7 @@ class SeedstartApp(Shell):
             return False
         if screen is not None:
             screen.recorded(entries, asked)
-        odd = odd_in(self.opened.plan, before, self.opened.records(), entries)
+        odd = odd_in(self.opened.plan, before, self.opened.records(), entries, at)
         self._say_written("", odd)
         return True
 

@@ -8,7 +8,7 @@ from seedstart import disk
 from seedstart.cli.recording import on_option, open_for, refuse_days_to_come, tell_written
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, width
-from seedstart.daily.answers import answer, seen
+from seedstart.daily.answers import answer, seen, seen_in_words
 from seedstart.daily.as_json import round_as_json
 from seedstart.daily.check import Alert
 from seedstart.daily.finding import find
@@ -94,6 +94,7 @@ def _record(opened: OpenSeason, asked: list[tuple[str, str, str]], *, as_json: b
     if problems:
         raise BadInputError(problems)
     before, recorded = opened.records(), list[Entry]()
+    alerts = {one.key: seen_in_words(one) for one in opened.round().alerts}
     try:
         for number, (option, key, text) in enumerate(asked):
             stood = len(disk.written())
@@ -106,7 +107,7 @@ def _record(opened: OpenSeason, asked: list[tuple[str, str, str]], *, as_json: b
                 raise
     finally:
         if recorded:
-            tell_written(opened, before, recorded, as_json=as_json)
+            tell_written(opened, before, recorded, as_json=as_json, seen=alerts)
 
 
 def _refuse_what_is_left(asked: list[tuple[str, str, str]]) -> None:
