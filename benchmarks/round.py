@@ -1,8 +1,7 @@
 """The round on a nursery's season of 500 lots and 100 000 entries, against decoding its journal.
 
-By hand: `python benchmarks/round.py`. Process start apart; so is the shipped crop table, which is
-read once a process as its modules are: how long that takes is told. The sides are timed in turn
-and the ratio of the medians counts. Then what a tick costs, written and derived, its sync included.
+By hand: `python benchmarks/round.py`. Process start apart; the sides are timed in turn and the
+ratio of the medians counts. Then what a tick costs, written and derived, its sync included.
 """
 
 from pathlib import Path
@@ -14,7 +13,6 @@ from nursery import TODAY, nursery
 
 from seedstart.daily.answers import answer
 from seedstart.daily.finding import single_checks
-from seedstart.disk.plan_files import _shipped_crops, read_plan
 from seedstart.growing.coming_up import coming_up
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
@@ -45,16 +43,6 @@ def whole(folder: Path) -> float:
     return seconds
 
 
-def crop_table(folder: Path) -> float:
-    """Seconds in which a new process reads the shipped crops."""
-    _shipped_crops.cache_clear()
-    start = perf_counter()
-    read_plan(folder)
-    first = perf_counter()
-    read_plan(folder)
-    return first - start - (perf_counter() - first)
-
-
 def ticks(folder: Path) -> list[float]:
     """Seconds of ticks one after the other: written, synced, derived."""
     opened = OpenSeason(folder, "ticks", TODAY.date())
@@ -81,11 +69,6 @@ def main() -> None:
         print(
             f"decode {1000 * decode_s:.0f} ms, opened and round {1000 * whole_s:.0f} ms, "
             f"ratio {whole_s / decode_s:.2f} of {BAR}"
-        )
-        table_s = median(crop_table(folder) for _ in range(ROUNDS))
-        print(
-            f"the shipped crops besides {1000 * table_s:.0f} ms, "
-            f"ratio with them {(whole_s + table_s) / decode_s:.2f}"
         )
         found = ticks(folder)
         print(

@@ -2,7 +2,6 @@
 
 import os
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -56,14 +55,10 @@ def _plan_with(folder: Path, texts: Mapping[str, bytes]) -> Season:
 
 
 def _crops(folder: Path) -> CropTable:
-    own = read_folder(folder / "crops", ".toml")
-    return load_crops(read_folder(shipped("crops"), ".toml"), own) if own else _shipped_crops()
-
-
-@lru_cache(maxsize=1)
-def _shipped_crops() -> CropTable:
-    """The crop table as it is shipped: read once, however often a plan is read or added to."""
-    return load_crops(read_folder(shipped("crops"), ".toml"))
+    return load_crops(
+        read_folder(shipped("crops"), ".toml"),
+        read_folder(folder / "crops", ".toml"),
+    )
 
 
 def append_lots(folder: Path, new_lots: Sequence[Mapping[str, Any]]) -> Added:
