@@ -43,6 +43,15 @@ def check(key: str) -> dict[str, Any]:
     return one
 
 
+def test_lines_of_the_journal_that_cannot_be_read_are_told_with_the_round(sample: Path) -> None:
+    assert run("round", *ON).stderr == ""
+    (sample / "journal" / "far.jsonl").write_text('{"kind":"dreamt"}\n[]\n', "utf-8")
+    told = run("round", *ON).stderr
+    assert "2 lines of the journal cannot be read" in told
+    assert "seedstart verify" in told
+    assert "far.jsonl, line 2" in run("verify").stdout
+
+
 def test_the_round_goes_station_by_station_in_walking_order() -> None:
     stations = [one["station"] for one in run_json("round", *ON)]
     order = ["heat mat", "upper shelf", "lower shelf", "north sill", "cold frame"]
