@@ -21,7 +21,7 @@ from seedstart.daily.check import Round
 from seedstart.daily.check_status import NOTHING_SAID, Said, find, keys_of, said_of
 from seedstart.daily.derived import Derived
 from seedstart.disk.growing_folders import JournalFiles, ReadingsFolder
-from seedstart.disk.plan_files import PlanInForce
+from seedstart.disk.plan_files import Edited, PlanInForce
 from seedstart.planning.calendar.row import Row
 from seedstart.planning.following import Following, Moment
 from seedstart.planning.hardening.hardening_status import Hardening, forecasts_of
@@ -125,10 +125,27 @@ class OpenSeason:
         """The day it is in the season's zone, or the day asked for."""
         return self.on or self.now().date()
 
-    def lot_keys(self, name: str) -> dict[str, Any]:
-        """What lots.toml says of a lot, key by key as it stands there."""
-        wanted, tables = folded(name), self._plans.now.files.lot_tables
-        return next((one for one in tables if folded(one["name"]) == wanted), {})
+    def keys_of(self, kind: str, name: str = "") -> dict[str, Any]:
+        """What the plan's files say under a `[[lot]]`, `[[station]]` … of a name, key by key.
+
+        Args:
+            kind: What it stands under; what is there once, as `frost`, has no name. Empty: what
+                stands before all tables.
+            name: Its present name.
+        """
+        tables = self._plans.now.files.tables
+        if not name:
+            return dict(tables.get(kind, {}) if kind else tables)
+        wanted = folded(name)
+        return next((one for one in tables.get(kind, []) if folded(one["name"]) == wanted), {})
+
+    def calendar_if(self, edited: Edited) -> tuple[Row, ...]:
+        """Every sowing as it would be expected with a change of the plan that is not made yet."""
+        plan = self._plans.to_be(self.journal, self.on, edited).season
+        happened = records(self.journal, plan, self.on)
+        following = Following()
+        following.follow(replace(self._as_it_is(), season=plan, records=happened))
+        return following.calendar
 
     def catch_up(self, *, ahead: bool = False) -> bool:
         """Take in what others have written since; whether there was anything.
@@ -213,7 +230,7 @@ class OpenSeason:
             now=self.now(),
             look_up_rows=self.calendar,
             by=self.by,
-            lot_keys=self.lot_keys,
+            keys_of=self.keys_of,
             lots_wrong=self.plan_problems,
             check_named=self._check_named,
         )

@@ -164,11 +164,11 @@ ACTS = {
         ("round", "--answer", "count leek", "12", *_ON), _lines_with(b'"counted"', b'"standing":12')
     ),
     "lot": Act(
-        ("lot", "add", "basil", "--crop", "basil", "--season", "{}/s"),
+        ("new", "lot", "basil", "--crop", "basil", "--season", "{}/s"),
         _blocks("lots.toml", b'name = "basil"'),
     ),
     "station": Act(
-        ("station", "add", "tent", "--kind", "shelf", "--season", "{}/s"),
+        ("new", "station", "tent", "--kind", "shelf", "--season", "{}/s"),
         _blocks("season.toml", b'name = "tent"'),
     ),
     "readings": Act(
@@ -176,10 +176,10 @@ ACTS = {
          "{}/s", "--unit", "C"), _is_there("s/readings/in.csv")
     ),
     "new": Act(
-        ("new", "{}/a/b/new", "--last-frost", "2027-05-12", "--risk", "average", "--timezone",
-         "Europe/Vienna"), _is_there("a/b/new/season.toml")
+        ("new", "season", "{}/a/b/new", "--last-frost", "2027-05-12", "--risk", "average",
+         "--timezone", "Europe/Vienna"), _is_there("a/b/new/season.toml")
     ),
-    "sample": Act(("new", "--sample", "{}/play"), _is_there("play/season.toml")),
+    "sample": Act(("new", "season", "--sample", "{}/play"), _is_there("play/season.toml")),
 }  # fmt: skip
 
 

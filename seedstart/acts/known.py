@@ -22,7 +22,7 @@ def _as_typed(key: str) -> str | Problem:
     return key
 
 
-def _no_keys(_: str) -> Mapping[str, Any]:
+def _no_keys(_kind: str, _name: str = "") -> Mapping[str, Any]:
     return {}
 
 
@@ -36,7 +36,7 @@ class Known(Struct, frozen=True, dict=True):
         look_up_rows: Makes its calendar; asked by the forms that need it.
         subject: What the grower was looking at: a sowing (by id or name), tray, station or lot.
         by: Who writes.
-        lot_keys: What lots.toml says of a lot, key by key.
+        keys_of: What the plan's files say of a lot, a station … by its name, key by key.
         lots_wrong: What is wrong in the plan: names that only lots.toml would know are written as
             they are typed.
         taken: Names that sowings of the same act have got: the next one gets a free one.
@@ -50,7 +50,7 @@ class Known(Struct, frozen=True, dict=True):
     subject: Subject | None = None
     by: str = ""
     taken: tuple[str, ...] = ()
-    lot_keys: Callable[[str], Mapping[str, Any]] = _no_keys
+    keys_of: Callable[..., Mapping[str, Any]] = _no_keys
     lots_wrong: tuple[Problem, ...] = ()
     check_named: Callable[[str], str | Problem] = _as_typed
 

@@ -71,7 +71,7 @@ def _as_in_toml(value: str) -> object:
 def _planned(sheet: Sheet) -> Sequence[Entry]:
     """Refused as lots.toml would be, with these keys in it."""
     plan, lot, to = sheet.known.plan, sheet.values["lot"], sheet.values["to"]
-    said = sheet.known.lot_keys(lot)
+    said = sheet.known.keys_of("lot", lot)
     check_lots([{**said, **to}], _without(plan, lot), file="keys")
     return [Planned(**BLANK, lot=lot, to=to, said={key: said.get(key) for key in to})]
 

@@ -1,4 +1,4 @@
-"""`seedstart lot add`: packets come into lots.toml, one or five hundred."""
+"""`seedstart new lot`: packets come into lots.toml; `lots`: what came up of them."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
@@ -139,24 +139,16 @@ def _state(one: Standing) -> str:
 _OPTIONS = tuple(key for key in LOT_KEYS if key not in {"name", "tests", "was", "from"})
 
 
-@click.group()
-def lot() -> None:
-    """Packets of seed.
-
-    Example: seedstart lot add leek-giant --crop leek --want 60 --station "upper shelf"
-    """
-
-
 def _lot_options(command: click.Command) -> click.Command:
     """An option for every key of a lot that fits on a command line."""
     command.params += [
-        click.Option([f"--{key}"], metavar="TEXT", help=_HELP[key], multiple=key == "sow")
+        click.Option([f"--{key}"], metavar="TEXT", help=LOT_HELP[key], multiple=key == "sow")
         for key in _OPTIONS
     ]
     return command
 
 
-_HELP = {
+LOT_HELP = {
     "crop": "The crop; `seedstart crops` lists them.",
     "variety": "The cultivar on the packet.",
     "want": "Plants wanted at setting out, from each sowing.",
@@ -175,32 +167,33 @@ _HELP = {
     "germination": "As printed on the packet: '85%'.",
     "harvested": "A year, a range of years, or unknown.",
     "have": "As '50 seeds' or '2.5 g'.",
+    "from": "Donor or supplier.",
 }
 
 
-@click.command(name="add")
+@click.command(name="lot")
 @season_option
 @click.argument("name", required=False)
 @click.option("--from", "file", type=click.Path(path_type=Path), help="Many at once, from a CSV.")
-@click.option("--source", metavar="TEXT", help="Donor or supplier.")
+@click.option("--donor", "--source", "source", metavar="TEXT", help="Donor or supplier.")
 @click.option(
     "--column", "columns", multiple=True, metavar="HEAD=KEY", help="What a CSV's column holds."
 )
-@click.option("--dry-run", is_flag=True, help="Show what would be added, and add nothing.")
-def add(
+@click.option("--preview", is_flag=True, help="Show what would be added, and add nothing.")
+def new_lot(
     folder: str | None,
     name: str | None,
     file: Path | None,
     source: str | None,
     columns: tuple[str, ...],
-    dry_run: bool,
+    preview: bool,
     **keys: object,
 ) -> None:
     """Add one lot by its options, or many from a CSV; comments and order of lots.toml stay.
 
-    Example: seedstart lot add pepper-long --crop pepper --want 12 --station "heat mat"
+    Example: seedstart new lot pepper-long --crop pepper --want 12 --station "heat mat"
 
-    Example: seedstart lot add --from packets.csv --dry-run
+    Example: seedstart new lot --from packets.csv --preview
     """
     place = find_season(folder)
     season = read_plan(place)
@@ -221,7 +214,7 @@ def add(
         cautions = season.crops.crops[crop].cautions
         if cautions:
             show([plain(f"{crop}:"), *caution_lines(cautions, width())])
-    if dry_run:
+    if preview:
         tell(
             f"{plural(len(lots), 'lot')} would be added to {place / LOTS_FILE}; nothing is written."
         )
@@ -234,7 +227,7 @@ def _keys(name: str | None, source: str | None, keys: dict[str, object]) -> dict
     """The keys of one lot as lots.toml takes them."""
     if not name:
         hint = "Name the lot, or read many from a file: --from FILE.csv."
-        raise BadInputError([Problem(file="lot add", hint=hint)])
+        raise BadInputError([Problem(file="new lot", hint=hint)])
     said: dict[str, object] = {"name": name}
     for key, value in keys.items():
         if value in (None, ()):
@@ -248,7 +241,7 @@ def _keys(name: str | None, source: str | None, keys: dict[str, object]) -> dict
 def _no_keys_beside(name: str | None, source: str | None, keys: dict[str, object]) -> None:
     if name or source or any(keys.values()):
         hint = "--from FILE.csv reads whole lots; a name or other options go with one lot alone."
-        raise BadInputError([Problem(file="lot add", hint=hint)])
+        raise BadInputError([Problem(file="new lot", hint=hint)])
 
 
 def _mapping(columns: tuple[str, ...]) -> dict[str, str]:
@@ -263,7 +256,7 @@ def _mapping(columns: tuple[str, ...]) -> dict[str, str]:
     return {head.strip(): key.strip() for head, _, key in pairs}
 
 
-lot.add_command(_lot_options(add))
+_lot_options(new_lot)
 
 
 @click.command()
@@ -298,7 +291,7 @@ def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json
     elif wanted is None:
         rows = {row.lot: row for row in reversed(season.calendar()) if row.lot}
         if not chosen:
-            show([plain("No lots yet: `seedstart lot add NAME --crop CROP` adds one.")])
+            show([plain("No lots yet: `seedstart new lot NAME --crop CROP` adds one.")])
             return
         show(
             lots_lines(chosen, figures, rows, "`seedstart lots NAME` shows one lot whole.", width())

@@ -23,8 +23,18 @@ from seedstart.cli.printing import (
 )
 from seedstart.problems import BadInputError, Problem, Typed
 
-# Options as they were called, for whoever types them still: named, and not taken.
-_NOW = {"--done": "--tick", "--later": "--put-off", "--until": "--till"}
+# Options and commands as they were called, for whoever types them still: named, and not taken.
+_NOW = {
+    "--done": "--tick",
+    "--later": "--put-off",
+    "--until": "--till",
+    "--dry-run": "--preview",
+    "lot": "new lot",
+    "lot add": "new lot",
+    "station": "new station",
+    "station add": "new station",
+    "new FOLDER": "new season FOLDER",
+}
 REFUSED = 2
 FAILED = 3
 
@@ -75,6 +85,12 @@ def _as_it_was_called(error: click.NoSuchOption) -> BadInputError | None:
     others = "".join(f", {was} {other}" for was, other in went.items())
     hint = f"{error.option_name} is now {now}{others}."
     return BadInputError([Problem(file=error.ctx.command_path, hint=hint)])
+
+
+def no_longer(was: str, typed: str, allowed: tuple[str, ...]) -> Problem:
+    """What a command that was called otherwise is called now."""
+    hint = f"`seedstart {was}` is now `seedstart {_NOW[was]}`."
+    return Problem(file="seedstart", found=typed, allowed=allowed, hint=hint, listed_by="commands")
 
 
 def _tell_usage(error: click.UsageError) -> None:
@@ -148,15 +164,12 @@ _COMMANDS = {
     "verify": ("verify_command", "verify", "Read every file whole; name what is wrong."),
     "readings": ("readings_command", "readings", "What was measured; readings add FILE."),
     "lots": ("lots_command", "lots", "What came up of each lot; lots NAME, one whole."),
-    "lot": ("lots_command", "lot", "Add packets of seed: lot add NAME, lot add --from FILE.csv."),
-    "station": (
-        "stations_command",
-        "station",
-        "Add a place where trays stand: station add NAME --kind mat",
-    ),
     "harden": ("today_commands", "harden", "Hardening off: steps, hours, what is held, what bars."),
     "space": ("stations_command", "space", "Whether it all fits on the stations, week by week."),
-    "new": ("new_command", "new", "Make the folder of a new season."),
+    "new": ("new_command", "new", "A new season, lot, station or container."),
+    "change": ("change_command", "change", "Change the plan: frost date, lots, stations."),
+    "rename": ("change_command", "rename_", "Another name for a lot or station."),
+    "drop": ("change_command", "drop_", "Take a lot or station out of the plan."),
     "crops": ("crops_command", "crops", "The crop table, and where each figure comes from."),
 }
 
@@ -180,6 +193,9 @@ class CommandGroup(click.Group):
         """Find the command, or name the nearest one."""
         name = args[0]
         if not name.startswith("-") and name not in _COMMANDS:
+            was = " ".join(args[:2]) if " ".join(args[:2]) in _NOW else name
+            if was in _NOW:
+                raise BadInputError([no_longer(was, was, ())])
             unknown = Problem(
                 file="seedstart",
                 found=name,

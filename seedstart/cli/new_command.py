@@ -1,4 +1,4 @@
-"""`seedstart new`: the folder of a new season."""
+"""`seedstart new`: the folder of a new season; a lot, a station, a container in it."""
 
 from pathlib import Path
 
@@ -7,13 +7,16 @@ from msgspec import structs
 
 from seedstart import clock, disk
 from seedstart.cli.crop_files import crop_table
+from seedstart.cli.lots_command import new_lot
+from seedstart.cli.main import no_longer
 from seedstart.cli.printing import somebody_types, tell
 from seedstart.cli.season_files import find_season
+from seedstart.cli.stations_command import new_container, new_station
 from seedstart.days import long_day, parse_day
 from seedstart.disk.plan_files import check_new_season, make_season
 from seedstart.open_season import OpenSeason
 from seedstart.planning.prospects.own_record import tests_of_lots
-from seedstart.problems import Typed
+from seedstart.problems import BadInputError, Typed
 from seedstart.season.plan.lot import LotTest
 from seedstart.season.plan.new_season import (
     NewFiles,
@@ -30,7 +33,27 @@ from seedstart.text import clean
 from seedstart.units import RISKS, parse_risk
 
 
-@click.command()
+class _NewGroup(click.Group):
+    """What comes into the plan, or is a plan; a folder alone was a season once."""
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Find the command; name what `new FOLDER` is now."""
+        if args[0] not in self.commands and not args[0].startswith("-"):
+            raise BadInputError([no_longer("new FOLDER", args[0], tuple(self.commands))])
+        return super().resolve_command(ctx, args)
+
+
+@click.group(cls=_NewGroup)
+def new() -> None:
+    """Make a season, or add to its plan.
+
+    Example: seedstart new season spring-2027 --last-frost 2027-05-12 --risk average
+    """
+
+
+@new.command()
 @click.argument("folder", type=click.Path(path_type=Path))
 @click.option("--title", help="For the head of the calendar. Default: the folder's name.")
 @click.option("--timezone", "zone", help="An IANA name, as Europe/Vienna. Default: this machine's.")
@@ -45,7 +68,7 @@ from seedstart.units import RISKS, parse_risk
 @click.option("--trust", metavar="PERCENT", help="The risk you take with tender plants.")
 @click.option("--sample", is_flag=True, help="A copy of the invented sample season, to play with.")
 @click.option("--from", "last_season", metavar="PATH", help="Take over last season's lots, places.")
-def new(
+def season(
     folder: Path,
     title: str | None,
     zone: str | None,
@@ -58,7 +81,7 @@ def new(
 ) -> None:
     """Make the folder of a new season; asks the few things it needs on a terminal.
 
-    Example: seedstart new spring-2027 --last-frost 2027-05-12 --risk average
+    Example: seedstart new season spring-2027 --last-frost 2027-05-12 --risk average
     """
     check_new_season(folder)
     if sample:
@@ -72,7 +95,7 @@ def new(
     files = _files(wishes, folder, last_season)
     make_season(folder, files)
     tell(f"The season is in {folder}. Say how warm your stations are in {folder / SEASON_FILE},")
-    tell(f"add your packets: seedstart lot add NAME --crop CROP --season {folder}")
+    tell(f"add your packets: seedstart new lot NAME --crop CROP --season {folder}")
     tell(f"and then: seedstart calendar --season {folder}")
 
 
@@ -145,10 +168,15 @@ def _files(wishes: Wishes, folder: Path, last_season: str | None) -> NewFiles:
         last = find_season(last_season)
         lots = disk.read(last / LOTS_FILE) if (last / LOTS_FILE).exists() else b""
         own = crop_table(last / "crops")
-        season = disk.read(last / SEASON_FILE)
-        before = read_season(season, lots, own).frost
+        text = disk.read(last / SEASON_FILE)
+        before = read_season(text, lots, own).frost
         if frost is not None and before is not None and wishes.trust is None:
             frost = structs.replace(frost, trust_percent=before.trust_percent)
         tests = _tests(last)
-        return next_season(season, lots, own, title=title, frost=frost, tests=tests)
+        return next_season(text, lots, own, title=title, frost=frost, tests=tests)
     return first_season(title, wishes.zone or clock.local_zone(), units, frost, crop_table())
+
+
+new.add_command(new_lot)
+new.add_command(new_station)
+new.add_command(new_container)

@@ -76,7 +76,7 @@ def show(lines: Iterable[Line]) -> None:
 # What shows all of many words that would do, by the word that a problem has for them.
 _SHOWS: Final = {
     "crops": "seedstart crops", "lots": "seedstart lots", "checks": "seedstart round --keys",
-    "keys of a lot": "seedstart lot add --help", "commands": "seedstart --help",
+    "keys of a lot": "seedstart new lot --help", "commands": "seedstart --help",
     "kinds": "seedstart log --help", "hardening": "seedstart harden",
 }  # fmt: skip
 # Signs of the faces where a terminal has no letter for them; other letters are `?` there.

@@ -27,13 +27,13 @@ def find_season(folder: str | None) -> Path:
         path = Path(folder)
         if (path / SEASON_FILE).is_file():
             return path
-        hint = f"There is no {SEASON_FILE} in it; `seedstart new FOLDER` makes a season."
+        hint = f"There is no {SEASON_FILE} in it; `seedstart new season FOLDER` makes a season."
         raise BadInputError([Problem(file="--season", found=folder, hint=hint)])
     above = season_at_or_above(disk.here())
     if above is None:
         hint = (
             f"No {SEASON_FILE} in this folder or above it. Go to your season's folder, name it "
-            "with --season PATH, or make one with `seedstart new FOLDER`."
+            "with --season PATH, or make one with `seedstart new season FOLDER`."
         )
         raise BadInputError([Problem(file="season", hint=hint)])
     return above

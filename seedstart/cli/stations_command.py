@@ -1,67 +1,107 @@
-"""`seedstart space`: whether it all fits on the stations."""
+"""`seedstart new station`, `new container`; `space`: whether it all fits on the stations."""
+
+from collections.abc import Callable, Mapping
+from typing import Final
 
 import click
 
 from seedstart.cli.printing import show, show_json, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
-from seedstart.disk.plan_files import append_station
+from seedstart.disk.plan_files import append_container, append_station
 from seedstart.drawing.lines import wrapped
 from seedstart.drawing.station_sheet import space_lines
 from seedstart.planning.calendar.season_today import as_set
 from seedstart.planning.space.clashes import Clash, clashes
 from seedstart.planning.space.room_by_week import Load, SoFar, loads, stands, uncounted
-from seedstart.season.plan.additions import check_station, station_keys
+from seedstart.season.plan.additions import (
+    check_container,
+    check_station,
+    container_keys,
+    station_keys,
+)
 from seedstart.season.plan.season_file import SEASON_FILE
 from seedstart.season.plan.stations import station_cautions
 from seedstart.text import natural
 
+STATION_HELP: Final = {
+    "kind": "shelf, bench, mat, sill, propagator, cabinet, fridge, greenhouse, tunnel, frame or "
+    "outdoors.",
+    "expected": "Of the medium, as '24C' or '21C day, 14C night'.",
+    "area": "Length and width, as '1.2 x 0.5 m'.",
+    "count": "How many lamps, all alike.",
+    "watts": "Of one lamp.",
+    "ppf_umol_s": "Photon flux of one lamp, in µmol/s.",
+    "length": "Of a lamp's lit strip, as '1.2 m'.",
+    "height": "Of the lamps over the leaves, as '30 cm'.",
+    "hours": "Hours of light a day.",
+}
+CONTAINER_HELP: Final = {
+    "cells": "Cells in it; 1 for a pot, 0 for an open tray.",
+    "footprint": "Length and width, as '54 x 28 cm'.",
+    "cell_ml": "Millilitres of one cell, or of the whole where there are no cells.",
+}
+_OPTION_OF: Final = {"ppf_umol_s": "ppf", "count": "lamps", "cell_ml": "cell-ml"}
 
-@click.group()
-def station() -> None:
-    """Places where trays stand.
 
-    Example: seedstart station add "north sill" --kind sill --expected 16C
-    """
+def _with_options(helps: Mapping[str, str]) -> Callable[[click.Command], click.Command]:
+    """An option for each key."""
+
+    def with_them(command: click.Command) -> click.Command:
+        command.params += [
+            click.Option([f"--{_OPTION_OF.get(key, key)}", key], metavar="TEXT", help=text)
+            for key, text in helps.items()
+        ]
+        return command
+
+    return with_them
 
 
-@station.command(name="add")
+@_with_options(STATION_HELP)
+@click.command(name="station")
 @season_option
 @click.argument("name")
-@click.option(
-    "--kind",
-    metavar="TEXT",
-    help="shelf, bench, mat, sill, propagator, cabinet, fridge, greenhouse, tunnel, frame or "
-    "outdoors.",
-)
-@click.option("--expected", metavar="TEXT", help="Of the medium, as '24C' or '21C day, 14C night'.")
-@click.option("--area", metavar="TEXT", help="Length and width, as '1.2 x 0.5 m'.")
-@click.option("--lamps", "count", metavar="NUMBER", help="How many lamps, all alike.")
-@click.option("--watts", metavar="NUMBER", help="Of one lamp.")
-@click.option("--ppf", "ppf_umol_s", metavar="NUMBER", help="Photon flux of one lamp, in µmol/s.")
-@click.option("--length", metavar="TEXT", help="Of a lamp's lit strip, as '1.2 m'.")
-@click.option("--height", metavar="TEXT", help="Of the lamps over the leaves, as '30 cm'.")
-@click.option("--hours", metavar="NUMBER", help="Hours of light a day.")
-@click.option("--dry-run", is_flag=True, help="Check it, and add nothing.")
-def add(folder: str | None, name: str, dry_run: bool, **said: str | None) -> None:
+@click.option("--preview", is_flag=True, help="Check it, and add nothing.")
+def new_station(folder: str | None, name: str, preview: bool, **said: str | None) -> None:
     """Add a station, the last on the walk; comments and order of season.toml stay.
 
-    Example: seedstart station add "heat mat" --kind mat --expected 24C --area "1.2 x 0.5 m"
+    Example: seedstart new station "heat mat" --kind mat --expected 24C --area "1.2 x 0.5 m"
 
-    Example: seedstart station add tent --kind shelf --lamps 2 --watts 20 --hours 16
+    Example: seedstart new station tent --kind shelf --lamps 2 --watts 20 --hours 16
     """
     opened = open_for(folder)
     keys = station_keys({"name": name, **said})
     trays = [tray for kind, tray in opened.records().places if kind == "tray"]
-    found = check_station(keys, opened.plan, trays, file="station add")
+    found = check_station(keys, opened.plan, trays)
     place = opened.folder / SEASON_FILE
     for text in station_cautions(found.kind, lamps=bool(found.lamps)):
         show(wrapped(text, width(), role="warn"))
-    if dry_run:
+    if preview:
         tell(f"{found.name} ({found.kind}) would be added to {place}; nothing is written.")
         return
     append_station(opened.folder, keys, trays)
     tell(f"{found.name} ({found.kind}) added to {place}, the last on the walk.")
+
+
+@_with_options(CONTAINER_HELP)
+@click.command(name="container")
+@season_option
+@click.argument("name")
+@click.option("--preview", is_flag=True, help="Check it, and add nothing.")
+def new_container(folder: str | None, name: str, preview: bool, **said: str | None) -> None:
+    """Add a tray or a pot of your own; comments and order of season.toml stay.
+
+    Example: seedstart new container "egg box" --cells 12 --footprint "30 x 10 cm"
+    """
+    opened = open_for(folder)
+    keys = container_keys({"name": name, **said})
+    found = check_container(keys, opened.plan)
+    place = opened.folder / SEASON_FILE
+    if preview:
+        tell(f"{found.name} would be added to {place}; nothing is written.")
+        return
+    append_container(opened.folder, keys)
+    tell(f"{found.name} added to {place}.")
 
 
 @click.command()

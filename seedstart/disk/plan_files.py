@@ -13,7 +13,14 @@ from seedstart.disk.writing import change_file
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.journal.entries import Planned
 from seedstart.season.journal.journal import Journal
-from seedstart.season.plan.additions import add_station, check_lots, check_station, with_planned
+from seedstart.season.plan.additions import (
+    add_container,
+    add_station,
+    check_container,
+    check_lots,
+    check_station,
+    with_planned,
+)
 from seedstart.season.plan.lots import add_lots
 from seedstart.season.plan.new_season import NewFiles
 from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Season, read_season
@@ -83,15 +90,17 @@ def read_plan_without_lots(folder: Path) -> Season:
     return _plan_with(folder, {LOTS_FILE: b""})
 
 
-def read_lot_tables(folder: Path) -> list[dict[str, Any]]:
-    """The tables of lots.toml, key by key as they stand there; none where there is no such file.
+def read_tables(folder: Path) -> dict[str, Any]:
+    """season.toml and lots.toml, key by key as they stand there.
 
     Raises:
-        BadInputError: It cannot be read.
+        BadInputError: One cannot be read.
     """
-    path = folder / LOTS_FILE
-    said = parse_toml(read(path), LOTS_FILE).values if path.exists() else {}
-    return list(said.get("lot", []))
+    found: dict[str, Any] = {}
+    for file in (SEASON_FILE, LOTS_FILE):
+        path = folder / file
+        found |= parse_toml(read(path), file).values if path.exists() else {}
+    return found
 
 
 def _plan_with(folder: Path, texts: Mapping[str, bytes]) -> Season:
@@ -161,6 +170,22 @@ def append_station(folder: Path, keys: Mapping[str, Any], trays: Iterable[str] =
     return _append(folder, SEASON_FILE, "station", (str(keys["name"]),), added)
 
 
+def append_container(folder: Path, keys: Mapping[str, Any]) -> Added:
+    """Add a container at the end of a season's season.toml; comments and order stay.
+
+    Raises:
+        BadInputError: Everything wrong in it; nothing was written.
+        NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
+    """
+
+    def added(old: bytes) -> bytes:
+        check_container(keys, _plan_with(folder, {SEASON_FILE: old}))
+        return add_container(old, keys)
+
+    return _append(folder, SEASON_FILE, "container", (str(keys["name"]),), added)
+
+
 def _append(
     folder: Path, file: str, header: str, names: tuple[str, ...], add: Callable[[bytes], bytes]
 ) -> Added:
@@ -211,6 +236,86 @@ def put_back(folder: Path, added: Added) -> None:
     change_file(folder / added.file, again)
 
 
+class Edited(NamedTuple):
+    """A file of the plan as it was and as it is, or would be.
+
+    Attributes:
+        file: `lots.toml` or `season.toml`.
+        before: What stood there.
+        after: What stands there now.
+        plan: What the files say with it.
+    """
+
+    file: str
+    before: bytes
+    after: bytes
+    plan: Season
+
+
+Edit = Callable[[bytes, Season], bytes]
+
+
+def previewed(folder: Path, file: str, edit: Edit) -> Edited:
+    """What a change would make of a file of the plan; nothing is written.
+
+    Args:
+        folder: The season's.
+        file: Its name.
+        edit: The file's bytes and the plan that they are part of → its bytes then.
+
+    Raises:
+        BadInputError: Everything wrong in it.
+    """
+    path = folder / file
+    return _edited(folder, file, edit, read(path) if os.path.lexists(path) else b"")
+
+
+def _edited(folder: Path, file: str, edit: Edit, old: bytes) -> Edited:
+    new = edit(old, _plan_with(folder, {file: old}))
+    return Edited(file, old, new, _plan_with(folder, {file: new}))
+
+
+def edit_plan(folder: Path, file: str, edit: Edit) -> Edited:
+    """Make a change in a file of the plan; what is not meant stays byte by byte.
+
+    Args:
+        folder: The season's.
+        file: Its name.
+        edit: As `previewed` has it; called again where the file was saved meanwhile.
+
+    Raises:
+        BadInputError: Everything wrong in it; nothing was written.
+        NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
+    """
+    made: list[Edited] = []
+
+    def changed(old: bytes) -> bytes:
+        made.append(_edited(folder, file, edit, old))
+        return made[-1].after
+
+    change_file(folder / file, changed)
+    return made[-1]
+
+
+def swap_back(folder: Path, edited: Edited) -> Edited:
+    """Take a change back while its file is still as it left it; gives what restores it.
+
+    Raises:
+        BadInputError: The file was edited since; nothing was written.
+        NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
+    """
+
+    def back(now: bytes, _: Season) -> bytes:
+        if now != edited.after:
+            hint = "It was edited since; put that right there by hand."
+            raise BadInputError([Problem(file=edited.file, hint=hint)])
+        return edited.before
+
+    return edit_plan(folder, edited.file, back)
+
+
 def plan_stamps(folder: Path) -> Stamps:
     """Size and time of the plan's files: what shows that one was edited."""
     try:
@@ -233,11 +338,11 @@ class Files(NamedTuple):
 
     Attributes:
         season: What they say.
-        lot_tables: lots.toml, table by table as it stands there.
+        tables: Both files, key by key as they stand there.
     """
 
     season: Season
-    lot_tables: list[dict[str, Any]]
+    tables: dict[str, Any]
 
 
 class Plan(NamedTuple):
@@ -273,11 +378,11 @@ class PlanInForce:
         self.problems: tuple[Problem, ...] = ()
         self._folder, self._stamps = folder, plan_stamps(folder)
         try:
-            self._read = Files(read_plan(folder), read_lot_tables(folder))
+            self._read = Files(read_plan(folder), read_tables(folder))
         except BadInputError as error:
             if not without_lots:
                 raise
-            self._read, self.problems = Files(read_plan_without_lots(folder), []), error.problems
+            self._read, self.problems = Files(read_plan_without_lots(folder), {}), error.problems
         self.now = Plan(self._read.season, [], self._read)
 
     @property
@@ -292,18 +397,21 @@ class PlanInForce:
             return False
         self._stamps = stamps
         try:
-            self._read = Files(read_plan(self._folder), read_lot_tables(self._folder))
+            self._read = Files(read_plan(self._folder), read_tables(self._folder))
             self.problems = ()
         except BadInputError as error:
             self.problems = error.problems
         return True
 
-    def to_be(self, journal: Journal, until: date | None = None) -> Plan:
+    def to_be(
+        self, journal: Journal, until: date | None = None, edited: Edited | None = None
+    ) -> Plan:
         """The plan as the files say now, with what was planned anew.
 
         Args:
             journal: What has it.
             until: As of the end of that day.
+            edited: A change that is not made yet, to see what would come of it.
         """
         planned = [
             entry
@@ -315,9 +423,14 @@ class PlanInForce:
         ]
         planned.sort(key=lambda entry: (entry.at, entry.id))
         read = self._read
+        if edited is not None:
+            ours = edited.file == LOTS_FILE
+            kept = {key: value for key, value in read.tables.items() if (key == "lot") != ours}
+            said = parse_toml(edited.after, edited.file).values
+            read = Files(edited.plan, kept | said)
         if not planned:
             return Plan(read.season, [], read)
-        return Plan(*with_planned(read.season, read.lot_tables, planned), read)
+        return Plan(*with_planned(read.season, read.tables.get("lot", []), planned), read)
 
     def take(self, plan: Plan) -> None:
         """Let a plan be the one in force."""

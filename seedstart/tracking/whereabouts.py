@@ -14,7 +14,7 @@ from msgspec import Struct
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.season_file import Season
 from seedstart.season.plan.stations import Container
-from seedstart.text import folded
+from seedstart.text import folded, plural
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
@@ -164,3 +164,23 @@ def _trays(kind: Container, cells: int) -> int:
 def area_m2(kind: Container) -> float:
     """Footprint of one container, m²."""
     return kind.footprint_m[0] * kind.footprint_m[1]
+
+
+def left_alone(groups: Iterable[Group], kind: str, name: str) -> str:
+    """What would stand unasked after without a lot, or nowhere without a station; else nothing.
+
+    Args:
+        groups: What lives.
+        kind: `lot` or `station`.
+        name: Its present name.
+    """
+    those = [one for one in groups if getattr(one, kind, None) == name]
+    if not those:
+        return ""
+    trays = tuple(dict.fromkeys(one.tray for one in those if one.tray))
+    standing = plural(sum(one.plants for one in those), "plant")
+    where = f" (in {', '.join(trays[:4])}{' …' if trays[4:] else ''})" if trays else ""
+    sowings = plural(len(those), "sowing")
+    if kind == "station":
+        return f"{sowings} with {standing} would stand nowhere{where}."
+    return f"Nobody would be asked after {sowings} of it with {standing}{where}."

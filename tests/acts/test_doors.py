@@ -95,7 +95,7 @@ def known() -> Known:
     book.write(Soaked, "3-17", lot="pea", hours=12.0)
     return Known(
         season(LOTS), book.records(LOTS), moment("3-20"), by="bench",
-        lot_keys=lambda name: {"name": name, "crop": name},
+        keys_of=lambda _, name: {"name": name, "crop": name},
     )  # fmt: skip
 
 

@@ -74,7 +74,7 @@ def test_without_a_season_the_way_out_is_said(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    assert "seedstart new FOLDER" in refused("calendar")
+    assert "seedstart new season FOLDER" in refused("calendar")
     assert "There is no season.toml in it" in refused("calendar", "--season", str(tmp_path))
 
 
@@ -163,11 +163,19 @@ def test_space_goes_by_the_calendar_as_it_is_expected_today(bench: str) -> None:
 def test_a_new_season_is_made_whole_and_its_calendar_works(tmp_path: Path) -> None:
     folder = str(tmp_path / "spring")
     made = run(
-        "new", folder, "--last-frost", "2027-05-12", "--risk", "safe", "--timezone", "Europe/Rome"
+        "new",
+        "season",
+        folder,
+        "--last-frost",
+        "2027-05-12",
+        "--risk",
+        "safe",
+        "--timezone",
+        "Europe/Rome",
     )
     assert made.exit_code == 0, made.stderr
     assert made.stdout == ""
-    added = run("lot", "add", "leek-a", "--crop", "leeks", "--want", "60", "--season", folder)
+    added = run("new", "lot", "leek-a", "--crop", "leeks", "--want", "60", "--season", folder)
     assert added.exit_code == 0, added.stderr
     (row,) = run_json("calendar", "--season", folder)
     assert (row["lot"], row["crop"], row["risk_percent"]) == ("leek-a", "leek", 10)
@@ -176,19 +184,19 @@ def test_a_new_season_is_made_whole_and_its_calendar_works(tmp_path: Path) -> No
 
 
 def test_a_new_lot_and_its_page_say_once_what_can_hurt(bench: str) -> None:
-    said = run("lot", "add", "scented", "--crop", "sweet pea", "--season", bench)
+    said = run("new", "lot", "scented", "--crop", "sweet pea", "--season", bench)
     assert said.exit_code == 0, said.stderr
     text = " ".join(said.stdout.split())
     assert text.count("Pods and seeds are poisonous to people and animals") == 1
     assert "label both" in text
     page = " ".join(run("lots", "scented", "--season", bench).stdout.split())
     assert page.count("Pods and seeds are poisonous to people and animals") == 1
-    leek = run("lot", "add", "oak2", "--crop", "lettuce", "--season", bench)
+    leek = run("new", "lot", "oak2", "--crop", "lettuce", "--season", bench)
     assert "Caution" not in leek.stdout
 
 
 def test_a_genus_is_asked_about_when_a_lot_is_added(bench: str) -> None:
-    said = refused("lot", "add", "red", "--crop", "salvia", "--season", bench)
+    said = refused("new", "lot", "red", "--crop", "salvia", "--season", bench)
     assert "mealycup sage, rosemary, sage, scarlet sage" in said
 
 
@@ -204,24 +212,24 @@ def test_a_genus_is_asked_about_when_a_lot_is_added(bench: str) -> None:
 )
 def test_a_new_season_needs_right_answers(tmp_path: Path, args: list[str], says: str) -> None:
     folder = tmp_path / "spring"
-    assert says in refused("new", str(folder), *args)
+    assert says in refused("new", "season", str(folder), *args)
     assert not folder.exists()
 
 
 def test_a_new_season_never_overwrites_nor_nests(bench: str) -> None:
-    assert "not empty" in refused("new", bench)
-    assert "a season inside a season" in refused("new", str(Path(bench) / "spring"))
+    assert "not empty" in refused("new", "season", bench)
+    assert "a season inside a season" in refused("new", "season", str(Path(bench) / "spring"))
 
 
 def test_a_folder_that_cannot_be_written_to_is_said(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("in the way", "utf-8")
-    said = refused("new", str(tmp_path / "file" / "spring"), "--timezone", "UTC")
+    said = refused("new", "season", str(tmp_path / "file" / "spring"), "--timezone", "UTC")
     assert "Not a directory" in said or "File exists" in said
 
 
 def test_the_sample_season_is_copied_whole_and_has_its_faults(tmp_path: Path) -> None:
     folder = tmp_path / "sample"
-    assert run("new", str(folder), "--sample").exit_code == 0
+    assert run("new", "season", str(folder), "--sample").exit_code == 0
     assert disk.read_tree(folder) == disk.read_tree(disk.shipped("sample_season"))
     rows = run_json("calendar", "--season", str(folder), "--on", "2026-02-20")
     assert len({row["lot"] for row in rows}) >= 25
@@ -236,7 +244,9 @@ def test_last_seasons_lots_and_stations_come_along(
     bench: str, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
     folder = str(tmp_path_factory.mktemp("next") / "spring")
-    made = run("new", folder, "--from", bench, "--last-frost", "2028-05-12", "--risk", "average")
+    made = run(
+        "new", "season", folder, "--from", bench, "--last-frost", "2028-05-12", "--risk", "average"
+    )
     assert made.exit_code == 0, made.stderr
     rows = run_json("calendar", "--season", folder)
     assert {row["lot"] for row in rows} == {"leek", "pepper", "oak"}
@@ -253,7 +263,7 @@ def test_tests_that_the_journal_holds_come_along_with_their_lot(
     done = run(*counted, "--season", bench)
     assert done.exit_code == 0, done.stderr
     folder = str(tmp_path_factory.mktemp("next") / "spring")
-    made = run("new", folder, "--from", bench, "--last-frost", "none")
+    made = run("new", "season", folder, "--from", bench, "--last-frost", "none")
     assert made.exit_code == 0, made.stderr
     plan = read_plan(Path(folder))
     assert LotTest(date(2026, 1, 16), 40, 31, "paper") in plan.lots_by_name["leek"].tests
@@ -262,7 +272,7 @@ def test_tests_that_the_journal_holds_come_along_with_their_lot(
 def test_adding_a_lot_keeps_comments_and_order(bench: str) -> None:
     path = Path(bench) / "lots.toml"
     before = path.read_bytes()
-    added = run("lot", "add", "kale-a", "--crop", "kale", "--sow", "2027-03-01", "--season", bench)
+    added = run("new", "lot", "kale-a", "--crop", "kale", "--sow", "2027-03-01", "--season", bench)
     assert added.exit_code == 0, added.stderr
     assert path.read_bytes().startswith(before)
     assert "kale-a" in run("lots", "--season", bench).stdout
@@ -272,8 +282,8 @@ def test_a_wrong_lot_is_refused_and_nothing_written(bench: str) -> None:
     path = Path(bench) / "lots.toml"
     before = path.read_bytes()
     said = refused(
+        "new",
         "lot",
-        "add",
         "leek",
         "--crop",
         "peper",
@@ -297,10 +307,10 @@ def test_a_csv_with_semicolons_and_a_bom_is_shown_and_then_added(
     file = tmp_path / "packets.csv"
     file.write_text(CSV, "utf-8")
     before = (tmp_path / "lots.toml").read_bytes()
-    shown = run("lot", "add", "--from", str(file), "--dry-run", "--season", bench)
+    shown = run("new", "lot", "--from", str(file), "--preview", "--season", bench)
     assert "2 lots would be added" in shown.stderr
     assert (tmp_path / "lots.toml").read_bytes() == before
-    assert run("lot", "add", "--from", str(file), "--season", bench).exit_code == 0
+    assert run("new", "lot", "--from", str(file), "--season", bench).exit_code == 0
     assert len(run_json("lots", "--season", bench)) == 5
 
 
@@ -310,7 +320,7 @@ def test_three_faults_in_a_csv_are_named_at_once_and_nothing_is_added(
     file = tmp_path / "packets.csv"
     file.write_text(CSV.replace("kale;24", "kael;many").replace("mat", "mta"), "utf-8")
     before = (tmp_path / "lots.toml").read_bytes()
-    said = refused("lot", "add", "--from", str(file), "--season", bench).splitlines()
+    said = refused("new", "lot", "--from", str(file), "--season", bench).splitlines()
     assert len(said) == 3
     assert all("row 2" in line or "row 3" in line for line in said)
     assert (tmp_path / "lots.toml").read_bytes() == before
@@ -320,7 +330,7 @@ def test_five_hundred_lots_come_in_one_go(bench: str, tmp_path: Path) -> None:
     file = tmp_path / "packets.csv"
     rows = "".join(f"kale {n} x,kale,{n + 1}\n" for n in range(500))
     file.write_text(f"name,crop,want\n{rows}", "utf-8")
-    assert run("lot", "add", "--from", str(file), "--season", bench).exit_code == 0
+    assert run("new", "lot", "--from", str(file), "--season", bench).exit_code == 0
     assert len(run_json("calendar", "--season", bench)) == 504
 
 

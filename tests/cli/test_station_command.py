@@ -1,4 +1,4 @@
-"""`station add`: a place comes into season.toml, or what is wrong with it is told."""
+"""`new station`: a place comes into season.toml, or what is wrong with it is told."""
 
 from pathlib import Path
 
@@ -19,7 +19,7 @@ def folder(tmp_path: Path) -> Path:
 
 def test_a_station_comes_last_and_comments_stay(folder: Path) -> None:
     args = ("--kind", "shelf", "--expected", "70F", "--lamps", "2", "--watts", "20")
-    done = run("station", "add", "tent", *args, "--season", str(folder))
+    done = run("new", "station", "tent", *args, "--season", str(folder))
     assert done.exit_code == 0, done.stderr
     assert "tent (shelf) added to" in done.stderr
     text = (folder / "season.toml").read_text("utf-8")
@@ -32,7 +32,7 @@ def test_a_station_comes_last_and_comments_stay(folder: Path) -> None:
 
 def test_a_dry_run_checks_and_writes_nothing(folder: Path) -> None:
     before = (folder / "season.toml").read_bytes()
-    done = run("station", "add", "tent", "--kind", "shelf", "--dry-run", "--season", str(folder))
+    done = run("new", "station", "tent", "--kind", "shelf", "--preview", "--season", str(folder))
     assert "nothing is written" in done.stderr
     assert (folder / "season.toml").read_bytes() == before
 
@@ -40,27 +40,27 @@ def test_a_dry_run_checks_and_writes_nothing(folder: Path) -> None:
 def test_all_that_is_wrong_is_told_and_nothing_is_written(folder: Path) -> None:
     before = (folder / "season.toml").read_bytes()
     args = ("--kind", "sil", "--hours", "25", "--season", str(folder))
-    told = refused("station", "add", "Mat", *args)
-    assert "station add, kind: found 'sil'" in told
+    told = refused("new", "station", "Mat", *args)
+    assert "new station, kind: found 'sil'" in told
     assert "Nearest: sill." in told
-    assert "station add, lamps[1].hours: found '25'" in told
+    assert "new station, lamps[1].hours: found '25'" in told
     assert "mat in season.toml bears or bore this name too" in told
     assert (folder / "season.toml").read_bytes() == before
 
 
 def test_a_name_that_a_tray_bears_is_refused(folder: Path) -> None:
     OpenSeason(folder, "bench").record(Watered(**BLANK, tray="Tent"))
-    told = refused("station", "add", "tent", "--kind", "shelf", "--season", str(folder))
+    told = refused("new", "station", "tent", "--kind", "shelf", "--season", str(folder))
     assert "A tray bears or bore this name too" in told
 
 
 # Technical Safety BC 2018, 2019 (strips); the rest is from memory and says so.
 def test_a_new_mat_and_lamps_come_with_what_to_mind(folder: Path) -> None:
-    args = ("--season", str(folder), "--dry-run")
-    mat = run("station", "add", "warm", "--kind", "mat", "--expected", "24C", *args).stdout
+    args = ("--season", str(folder), "--preview")
+    mat = run("new", "station", "warm", "--kind", "mat", "--expected", "24C", *args).stdout
     assert "never folded" in mat
     assert "probe belongs in the medium" in " ".join(mat.split())
     assert "Your local code and the maker's sheet go before this." in mat
-    lit = run("station", "add", "tent", "--kind", "shelf", "--lamps", "2", *args).stdout
+    lit = run("new", "station", "tent", "--kind", "shelf", "--lamps", "2", *args).stdout
     assert "no strip on another strip" in " ".join(lit.split())
-    assert run("station", "add", "sill2", "--kind", "sill", *args).stdout == ""
+    assert run("new", "station", "sill2", "--kind", "sill", *args).stdout == ""

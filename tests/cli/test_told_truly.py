@@ -247,7 +247,11 @@ def as_typed(command: str) -> "subprocess.CompletedProcess[str]":
         ("seedstart calendar --csv | head -1", 0, ""),
         ("seedstart <&-", 0, ""),
         ("mkdir g; cd g; rmdir ../g; seedstart round", 2, "no longer there: cd to another one"),
-        ("seedstart new ../n --last-frost 2027-05-12 --risk safe <&-", 0, "The season is in"),
+        (
+            "seedstart new season ../n --last-frost 2027-05-12 --risk safe <&-",
+            0,
+            "The season is in",
+        ),
     ],
 )
 def test_streams_and_folders_that_fail_are_plain_words(
@@ -324,4 +328,4 @@ def test_the_folder_that_one_is_in_is_not_moved_away_from_under_one(
 ) -> None:
     (tmp_path / "empty").mkdir()
     monkeypatch.chdir(tmp_path / "empty")
-    assert "go to the folder above it" in refused("new", ".", "--last-frost", "none")
+    assert "go to the folder above it" in refused("new", "season", ".", "--last-frost", "none")

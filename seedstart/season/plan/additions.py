@@ -1,4 +1,4 @@
-"""Lots as they are planned now: what lots.toml says, and what was set anew since."""
+"""What comes into the plan, checked and added; lots with what was set anew since."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Final
@@ -12,7 +12,13 @@ from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.lots import LOTS_FILE, LotReader
 from seedstart.season.plan.names import Named
 from seedstart.season.plan.season_file import SEASON_FILE, Season, known_in
-from seedstart.season.plan.stations import Station, Tray, read_station
+from seedstart.season.plan.stations import (
+    Container,
+    Station,
+    Tray,
+    read_container,
+    read_station,
+)
 from seedstart.season.plan.toml_blocks import add_blocks, block
 from seedstart.season.plan.typed_values import parse_bare_number
 from seedstart.text import folded
@@ -26,7 +32,11 @@ def lot_value(key: str, typed: str) -> object:
 
 
 def check_lots(
-    new_lots: Sequence[Mapping[str, Any]], season: Season, *, file: str = "new lot"
+    new_lots: Sequence[Mapping[str, Any]],
+    season: Season,
+    *,
+    file: str = "new lot",
+    written_before: bool = False,
 ) -> tuple[Lot, ...]:
     """Lots from the keys that a form or an option gave, as lots.toml would be read.
 
@@ -34,12 +44,13 @@ def check_lots(
         new_lots: Keys of lots.toml and their values, text or typed.
         season: Where they come into: its names, stations, containers, crops.
         file: What the grower calls the place where they were typed.
+        written_before: Their crops stand in lots.toml already: a genus is not asked about again.
 
     Raises:
         BadInputError: Everything wrong in all of them.
     """
     places = [f"lot[{number}]" for number in range(1, len(new_lots) + 1)]
-    lots, faults = read_new_lots(new_lots, season, places)
+    lots, faults = read_new_lots(new_lots, season, places, written_before=written_before)
     if faults:
         alone = len(new_lots) == 1  # one lot needs no number
         paths = [fault.path[2:] if alone else fault.path for fault in faults]
@@ -50,11 +61,15 @@ def check_lots(
 
 
 def read_new_lots(
-    new_lots: Sequence[Mapping[str, Any]], season: Season, places: Sequence[str]
+    new_lots: Sequence[Mapping[str, Any]],
+    season: Season,
+    places: Sequence[str],
+    *,
+    written_before: bool = False,
 ) -> tuple[tuple[Lot, ...], list[Fault]]:
     """The same, with the faults as they are; `places` says what a message calls each lot."""
     faults: list[Fault] = []
-    reader = LotReader(known_in(season))
+    reader = LotReader(known_in(season), written_before=written_before)
     bearers: list[tuple[str, Table, Named]] = [
         (f"{lot.name} in {LOTS_FILE}", Table({}, []), lot) for lot in season.lots
     ]
@@ -71,18 +86,25 @@ def read_new_lots(
 STATION_KEYS: Final = ("name", "kind", "expected", "area", "lamps", "was")
 # Keys of a lamp; a form and the command line ask for one kind of lamp and how many of it.
 LAMP_KEYS: Final = ("count", "watts", "ppf_umol_s", "length", "height", "hours")
-_NUMBERS: Final = frozenset({"count", "watts", "ppf_umol_s", "hours"})
+CONTAINER_KEYS: Final = ("name", "cells", "footprint", "cell_ml")
+_NUMBERS: Final = frozenset({"count", "watts", "ppf_umol_s", "hours", "cells", "cell_ml"})
+
+
+def container_keys(said: Mapping[str, str | None]) -> dict[str, Any]:
+    """The keys of a container as season.toml is to hold them, from texts."""
+    return {key: number_value(text, key) for key in CONTAINER_KEYS if (text := said.get(key))}
 
 
 def station_keys(said: Mapping[str, str | None]) -> dict[str, Any]:
     """The keys of a station as season.toml is to hold them, from texts under the keys of both."""
     typed = {key: text for key, text in said.items() if text}
-    lamp = {key: _value(key, typed[key]) for key in LAMP_KEYS if key in typed}
+    lamp = {key: number_value(typed[key], key) for key in LAMP_KEYS if key in typed}
     keys: dict[str, Any] = {key: typed[key] for key in STATION_KEYS if key in typed}
     return keys | ({"lamps": [lamp]} if lamp else {})
 
 
-def _value(key: str, text: str) -> object:
+def number_value(text: str, key: str = "count") -> object:
+    """What was typed for a key, as its file is to hold it: a bare number where one belongs."""
     found = parse_bare_number(text) if key in _NUMBERS else None
     if found is None:
         return text
@@ -115,6 +137,40 @@ def check_station(
     if faults:
         raise BadInputError(fault.as_problem(file, key_of(fault.path)) for fault in faults)
     return station
+
+
+def check_container(
+    keys: Mapping[str, Any], season: Season, *, file: str = "new container"
+) -> Container:
+    """A container from the keys that a form or options gave, as season.toml would be read.
+
+    Args:
+        keys: Keys of a `[[container]]` and their values, text or typed.
+        season: Where it comes into; a shipped one of the same name gives way.
+        file: What the grower calls the place where they were typed.
+
+    Raises:
+        BadInputError: Everything wrong in it.
+    """
+    faults: list[Fault] = []
+    table = Table(dict(keys), faults)
+    container = read_container(table)
+    own = {folded(one.name) for one in season.containers if not one.source}
+    if folded(container.name) in own:
+        table.refuse("name", found=container.name, hint="A container of yours bears this name.")
+    if faults:
+        raise BadInputError(fault.as_problem(file, key_of(fault.path)) for fault in faults)
+    return container
+
+
+def add_container(old: bytes, keys: Mapping[str, Any]) -> bytes:
+    """season.toml with a container at its end, the old byte by byte as it was.
+
+    Raises:
+        BadInputError: The old file cannot be read, or nothing can be added at its end.
+    """
+    in_order = {key: keys[key] for key in CONTAINER_KEYS if key in keys}
+    return add_blocks(old, SEASON_FILE, "container", [block("container", in_order).encode()])
 
 
 def add_station(old: bytes, keys: Mapping[str, Any]) -> bytes:

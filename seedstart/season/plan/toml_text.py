@@ -24,6 +24,7 @@ _STRING: Final = re.compile(
     re.DOTALL,
 )
 _BARE: Final = re.compile(r"[^,\]}#\n]+")
+_STRING_OR_COMMENT: Final = re.compile(f"(?:{_STRING.pattern})|#[^\\r\\n]*", re.DOTALL)
 _DEEPEST: Final = 50
 
 
@@ -43,6 +44,41 @@ def lines_of(text: str, wanted: Iterable[Path] | None = None) -> dict[Path, int]
     return scan.lines
 
 
+class Pair(Struct, frozen=True):
+    """Where a key and its value stand in a text: offsets, the ends behind the last character."""
+
+    key: int
+    value: int
+    end: int
+
+
+class Layout(Struct, frozen=True):
+    """Where everything stands in a TOML text.
+
+    Attributes:
+        headers: Each table with a header of its own, and the offset at which its line begins.
+        pairs: Keys with their values, and items of lists; those inside a value too.
+    """
+
+    headers: tuple[tuple[Path, int], ...]
+    pairs: dict[Path, Pair]
+
+
+def layout_of(text: str) -> Layout | None:
+    """Where tables and values stand; None where the text cannot be followed to its end."""
+    scan = _Scan(text)
+    try:
+        scan.follow()
+    except _LostError:
+        return None
+    return Layout(tuple(scan.headers), scan.pairs)
+
+
+def comments_in(text: str) -> list[str]:
+    """The comments in a stretch of TOML, in order; a # in quotes begins none."""
+    return [found for found in _STRING_OR_COMMENT.findall(text) if found.startswith("#")]
+
+
 class _LostError(Exception):
     """The text is not what was expected at this place; or no more of it is wanted."""
 
@@ -57,6 +93,8 @@ class _Scan:
         self._at = 0
         self._line, self._counted = 1, 0
         self._tables: dict[Path, int] = {}
+        self.headers: list[tuple[Path, int]] = []
+        self.pairs: dict[Path, Pair] = {}
 
     def follow(self) -> None:
         table: Path = ()
@@ -74,7 +112,7 @@ class _Scan:
                 raise _LostError
 
     def _header(self) -> Path:
-        line = self._here()
+        line, start = self._here(), self._text.rfind("\n", 0, self._at) + 1
         many = self._text.startswith("[[", self._at)
         self._at += 2 if many else 1
         parts = self._key()
@@ -87,15 +125,18 @@ class _Scan:
                 self._tables[path] = self._tables.get(path, 0) + 1
             if path in self._tables:
                 path = (*path, self._tables[path] - 1)
+        self.headers.append((path, start))
         self._note(path, line)
         return path
 
     def _key_and_value(self, table: Path, depth: int) -> None:
-        line = self._here()
+        line, key = self._here(), self._at
         path = (*table, *self._key())
         self._expect("=")
         self._note(path, line)
+        value = self._skip(_BLANKS)
         self._value(path, depth)
+        self.pairs[path] = Pair(key, value, value + len(self._text[value : self._at].rstrip()))
 
     def _value(self, path: Path, depth: int) -> None:
         self._skip(_BLANKS)
@@ -114,7 +155,9 @@ class _Scan:
         number = 0
         while not self._closed("]"):
             self._note((*path, number), self._here())
+            start = self._at
             self._value((*path, number), depth + 1)
+            self.pairs[(*path, number)] = Pair(start, start, self._at)
             number += 1
             self._skip(_GAPS)
             self._comma("]")

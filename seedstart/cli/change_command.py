@@ -1,0 +1,331 @@
+"""`seedstart change`, `rename`, `drop`: the plan changed in place, its comments and order kept."""
+
+from collections.abc import Callable
+from difflib import SequenceMatcher
+from typing import Any
+
+import click
+from click.shell_completion import CompletionItem
+
+from seedstart.cli.lots_command import LOT_HELP
+from seedstart.cli.printing import show, tell, width
+from seedstart.cli.recording import as_of_option, open_for
+from seedstart.cli.season_files import season_option
+from seedstart.cli.stations_command import CONTAINER_HELP, STATION_HELP
+from seedstart.days import parse_day
+from seedstart.disk.plan_files import Edit, Edited, edit_plan, previewed
+from seedstart.drawing.lines import plain, wrapped
+from seedstart.open_season import OpenSeason
+from seedstart.planning.calendar.moves import moves, moves_in_words
+from seedstart.planning.calendar.season_rows import frost_of
+from seedstart.problems import BadInputError, Problem, Typed
+from seedstart.season.plan.changes import (
+    FILE_OF,
+    Kind,
+    change_season,
+    drop,
+    keys_of,
+    rename,
+)
+from seedstart.season.plan.changes import change as change_keys
+from seedstart.season.plan.names import Names
+from seedstart.season.plan.season_file import SEASON_FILE, zone_name
+from seedstart.tracking.whereabouts import left_alone, whereabouts
+from seedstart.units import parse_risk
+
+preview_option = click.option(
+    "--preview", is_flag=True, help="Show what would be written and what would move; write nothing."
+)
+_OPTION_OF = {
+    "from": "donor",
+    "ppf_umol_s": "ppf",
+    "count": "lamps",
+    "last": "last-frost",
+    "risk_percent": "risk",
+    "trust_percent": "tender-risk",
+}
+
+_HELP: dict[Kind, dict[str, str]] = {
+    "lot": LOT_HELP,
+    "station": STATION_HELP,
+    "container": CONTAINER_HELP,
+}
+
+
+def option_of(key: str) -> str:
+    """The option of a key: `ppf_umol_s` is `--ppf`."""
+    return f"--{_OPTION_OF.get(key, key).replace('_', '-')}"
+
+
+def _names_of(kind: Kind) -> Callable[..., list[CompletionItem]]:
+    """Names for the shell, from the season that is found."""
+
+    def complete(ctx: click.Context, _: click.Parameter, begun: str) -> list[CompletionItem]:
+        try:
+            plan = open_for(ctx.params.get("folder")).plan
+        except BadInputError:
+            return []
+        own = tuple(one for one in plan.containers if not one.source)
+        listed: dict[Kind, Any] = {"lot": plan.lots, "station": plan.stations, "container": own}
+        names = (one.name for one in listed[kind])
+        wanted = begun.casefold()
+        return [CompletionItem(name) for name in names if name.casefold().startswith(wanted)]
+
+    return complete
+
+
+@click.group()
+def change() -> None:
+    """Change the plan: the season's frost date, a lot, a station, a container.
+
+    Comments and order of season.toml and lots.toml stay. What happened is not touched.
+
+    Example: seedstart change season --last-frost 2027-05-19 --preview
+    """
+
+
+@click.group(name="rename")
+def rename_() -> None:
+    """Give a lot or a station another name; its journal stays with it.
+
+    Example: seedstart rename lot pepper-l pepper-long
+    """
+
+
+@click.group(name="drop")
+def drop_() -> None:
+    """Take a lot, a station or a container out of the plan; its journal stays.
+
+    Example: seedstart drop lot basil-broad --preview
+    """
+
+
+def _change_of(kind: Kind) -> click.Command:
+    """`change lot` and its like: an option for each key."""
+
+    def run(folder: str | None, name: str, preview: bool, without: Any, **said: Any) -> None:  # noqa: ANN401
+        opened = open_for(folder)
+        texts = _said(kind, said, without)
+        trays = opened.known().trays()
+
+        def edit(old: bytes, plan: Any) -> bytes:  # noqa: ANN401
+            return change_keys(old, kind, name, texts, plan, trays)
+
+        _do(opened, FILE_OF[kind], edit, preview=preview)
+
+    keys = keys_of(kind)
+    params: list[click.Parameter] = [
+        click.Argument(["name"], metavar="NAME", shell_complete=_names_of(kind)),
+        *(
+            click.Option(
+                [option_of(key), key], metavar="TEXT", help=_HELP[kind][key], multiple=key == "sow"
+            )
+            for key in keys
+        ),
+        click.Option(
+            ["--without"], metavar="KEY", multiple=True, help="Leave this key out; repeatable."
+        ),
+    ]
+    example = {
+        "lot": "change lot pepper-long --want 20 --without ready",
+        "station": 'change station "heat mat" --expected 26C',
+        "container": 'change container "egg box" --cells 10',
+    }[kind]
+    command = click.Command(
+        kind,
+        callback=run,
+        params=params,
+        help=f"Change what the plan says of a {kind}.\n\nExample: seedstart {example}",
+    )
+    return preview_option(season_option(command))
+
+
+def _said(kind: Kind, said: dict[str, Any], without: tuple[str, ...]) -> dict[str, str | None]:
+    """What was typed, by key; None for what is to be left out.
+
+    Raises:
+        BadInputError: Nothing was typed, or a key is both changed and left out, or there is none.
+    """
+    typed = {key: text for key, text in said.items() if text not in (None, ())}
+    texts: dict[str, str | None] = {
+        key: ", ".join(text) if isinstance(text, tuple) else text for key, text in typed.items()
+    }
+    by_option = {option_of(key).removeprefix("--"): key for key in keys_of(kind)}
+    problems = []
+    for word in without:
+        key = by_option.get(word.removeprefix("--"))
+        if key is None or key in texts:
+            hint = "It is changed and left out: choose one." if key else ""
+            allowed = () if key else tuple(by_option)
+            problems.append(Problem(file="--without", found=word, allowed=allowed, hint=hint))
+        else:
+            texts[key] = None
+    if not texts and not problems:
+        hint = f"Say what is to change: {', '.join(map(option_of, keys_of(kind)))}."
+        problems.append(Problem(file=f"change {kind}", hint=hint))
+    if problems:
+        raise BadInputError(problems)
+    return texts
+
+
+@change.command()
+@season_option
+@as_of_option
+@preview_option
+@click.option("--last-frost", "last", metavar="DATE", help="As 2027-05-12.")
+@click.option(
+    "--risk",
+    "risk_percent",
+    metavar="PERCENT",
+    help="What that date means: average (50), safe (10), or the percentage of years with a frost "
+    "later than that.",
+)
+@click.option(
+    "--tender-risk",
+    "trust_percent",
+    metavar="PERCENT",
+    help="The risk you take with tender plants; none lets each crop's own weeks decide.",
+)
+@click.option("--title", help="For the head of the calendar.")
+@click.option("--timezone", metavar="NAME", help="As Europe/Vienna.")
+@click.option("--work-days", metavar="DAYS", help="Days on which you sow: 'wed sat sun', or every.")
+def season(folder: str | None, on: str | None, preview: bool, **said: str | None) -> None:
+    """Change the season's frost date, title, time zone or work days.
+
+    Shows how many sowings move, and by how much.
+
+    Example: seedstart change season --last-frost 2027-05-19 --risk average --preview
+    """
+    opened = open_for(folder, on)
+    texts = _season_texts(said)
+    told = _do(opened, SEASON_FILE, lambda old, _: change_season(old, texts), preview=preview)
+    frost = frost_of(told.plan)
+    if frost is not None and {"last", "risk_percent", "trust_percent"} & texts.keys():
+        show(wrapped(frost.sentence(), width()))
+
+
+def _season_texts(said: dict[str, str | None]) -> dict[str, str | None]:
+    """What was typed, each value as the file is to hold it.
+
+    Raises:
+        BadInputError: Everything wrong in it.
+    """
+    typed = Typed()
+    texts: dict[str, str | None] = {key: text for key, text in said.items() if text is not None}
+    if not texts:
+        options = ", ".join(option_of(key) for key in said)
+        hint = f"Say what is to change: {options}."
+        raise BadInputError([Problem(file="change season", hint=hint)])
+    day = typed.read("--last-frost", texts.get("last"), parse_day)
+    if day:
+        texts["last"] = day.isoformat()
+    for key in ("risk_percent", "trust_percent"):
+        text = texts.get(key)
+        if key == "trust_percent" and (text or "").strip().lower() == "none":
+            texts[key] = None
+        elif text is not None:
+            risk = typed.read(option_of(key), text, parse_risk)
+            texts[key] = f"{risk:g}" if risk else None
+    if "timezone" in texts:
+        typed.read("--timezone", texts["timezone"], zone_name)
+    if (texts.get("work_days") or "").strip().lower() == "every":
+        texts["work_days"] = None
+    typed.done()
+    return texts
+
+
+def _rename_of(kind: Kind) -> click.Command:
+    def run(folder: str | None, name: str, to: str, preview: bool) -> None:
+        opened = open_for(folder)
+        trays = opened.known().trays()
+        _do(
+            opened,
+            FILE_OF[kind],
+            lambda old, plan: rename(old, kind, name, to, plan, trays),
+            preview=preview,
+        )
+
+    params: list[click.Parameter] = [
+        click.Argument(["name"], metavar="OLD", shell_complete=_names_of(kind)),
+        click.Argument(["to"], metavar="NEW"),
+    ]
+    command = click.Command(
+        kind,
+        callback=run,
+        params=params,
+        help=f"Give a {kind} another name; the old one is kept under `was`, its journal stays.\n\n"
+        f"Example: seedstart rename {kind} OLD NEW --preview",
+    )
+    return preview_option(season_option(command))
+
+
+def _drop_of(kind: Kind) -> click.Command:
+    def run(folder: str | None, name: str, preview: bool, sure: bool = False) -> None:
+        opened = open_for(folder)
+        alone = _left_alone(opened, kind, name)
+        if alone and not sure and not preview:
+            hint = f"{alone} Add --sure if it is to go all the same."
+            raise BadInputError([Problem(file=f"drop {kind}", found=name, hint=hint)])
+        _do(opened, FILE_OF[kind], lambda old, plan: drop(old, kind, name, plan), preview=preview)
+        if alone:
+            tell(alone)
+
+    params: list[click.Parameter] = [
+        click.Argument(["name"], metavar="NAME", shell_complete=_names_of(kind))
+    ]
+    if kind != "container":
+        params.append(click.Option(["--sure"], is_flag=True, help="Though plants stand there."))
+    command = click.Command(
+        kind,
+        callback=run,
+        params=params,
+        help=f"Take a {kind} out of the plan; what the journal says of it stays.\n\n"
+        f"Example: seedstart drop {kind} NAME --preview",
+    )
+    return preview_option(season_option(command))
+
+
+def _left_alone(opened: OpenSeason, kind: Kind, name: str) -> str:
+    named: Any = opened.plan.lots if kind == "lot" else opened.plan.stations
+    present = Names(named).find(name) or name
+    return left_alone(whereabouts(opened.records(), opened.plan), kind, present)
+
+
+def _do(opened: OpenSeason, file: str, edit: Edit, *, preview: bool) -> Edited:
+    """Make the change or show it, and say what moves."""
+    before = opened.calendar()
+    made = previewed(opened.folder, file, edit)
+    after = opened.calendar_if(made)
+    if not preview:
+        made = edit_plan(opened.folder, file, edit)
+    show(plain(line) for line in changed_lines(made))
+    for text in moves_in_words(moves(before, after, opened.today), done=not preview):
+        show(wrapped(text, width()))
+    place = opened.folder / file
+    if made.before == made.after:
+        tell(f"{place} says that already; nothing is written.")
+    else:
+        tell(f"This is what {place} would say; nothing is written." if preview
+             else f"Written: {place}.")  # fmt: skip
+    return made
+
+
+def changed_lines(made: Edited) -> list[str]:
+    """The lines of the file that go and those that come, under their numbers."""
+    old, new = (text.decode("utf-8-sig").splitlines() for text in (made.before, made.after))
+    lines = []
+    for tag, start, end, first, last in SequenceMatcher(a=old, b=new, autojunk=False).get_opcodes():
+        if tag == "equal":
+            continue
+        lines.append(f"{made.file}, line {(start if start < end else first) + 1}")
+        lines += [f"  was  {line}" for line in old[start:end] if line.strip()]
+        lines += [f"  now  {line}" for line in new[first:last] if line.strip()]
+    return lines
+
+
+_KINDS: tuple[Kind, ...] = ("lot", "station", "container")
+for _kind in _KINDS:
+    change.add_command(_change_of(_kind))
+    drop_.add_command(_drop_of(_kind))
+    if _kind != "container":
+        rename_.add_command(_rename_of(_kind))

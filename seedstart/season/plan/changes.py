@@ -1,0 +1,222 @@
+"""What a grower changes in the plan, made in the file's own text: lots, stations, containers."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any, Final, Literal
+
+from msgspec import structs
+
+from seedstart.days import parse_day
+from seedstart.problems import BadInputError, Problem
+from seedstart.season.plan.additions import (
+    LAMP_KEYS,
+    STATION_KEYS,
+    check_container,
+    check_lots,
+    check_station,
+    lot_value,
+    number_value,
+)
+from seedstart.season.plan.lot import LOT_KEYS, Lot
+from seedstart.season.plan.names import Named, Names
+from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Season
+from seedstart.season.plan.toml_edits import set_keys, without_table
+from seedstart.season.plan.toml_text import Path, parse_toml
+from seedstart.text import folded, plural
+
+Kind = Literal["lot", "station", "container"]
+Said = Mapping[str, str | None]
+FILE_OF: Final[dict[Kind, str]] = {
+    "lot": LOTS_FILE,
+    "station": SEASON_FILE,
+    "container": SEASON_FILE,
+}
+_WORK_DAYS_APART: Final = str.maketrans(",;", "  ")
+
+
+def change(
+    old: bytes, kind: Kind, name: str, said: Said, season: Season, trays: Iterable[str] = ()
+) -> bytes:
+    """The file with other values under keys of one lot, station or container.
+
+    Args:
+        old: Its file as it is.
+        kind: What it is.
+        name: Its name, or one that it bore.
+        said: What was typed, by key; nothing typed takes the key out. Those of a lamp are its own.
+        season: The plan that the files hold.
+        trays: Names that trays bear in the journal.
+
+    Raises:
+        BadInputError: Everything that is wrong in what was typed, or why the file stays.
+    """
+    number, table = _found(old, kind, name, season, f"change {kind}")
+    keys = {key: _value(kind, key, text) for key, text in said.items() if key not in LAMP_KEYS}
+    lamp = {key: _value(kind, key, said[key]) for key in LAMP_KEYS if key in said}
+    at: Path = (kind, number)
+    lamps = _lamps(table, lamp) if kind == "station" and lamp else table.get("lamps")
+    after = {key: value for key, value in {**table, **keys}.items() if value is not None}
+    after = after | {"lamps": lamps} if lamps else _without(after, "lamps")
+    _check(kind, after, season, name, trays, f"change {kind}", crop_typed="crop" in said)
+    new = set_keys(old, FILE_OF[kind], at, keys)
+    if not lamp:
+        return new
+    if lamps and table.get("lamps"):
+        return set_keys(new, FILE_OF[kind], (*at, "lamps", 0), lamp)
+    return set_keys(new, FILE_OF[kind], at, {"lamps": lamps})
+
+
+def rename(
+    old: bytes, kind: Kind, name: str, to: str, season: Season, trays: Iterable[str] = ()
+) -> bytes:
+    """The file with another name for a lot or a station; the old one stands under `was`.
+
+    By that its journal stays with it, and what names it in the plan still means it.
+
+    Raises:
+        BadInputError: There is none of that name, or nothing may bear the new one.
+    """
+    number, table = _found(old, kind, name, season, f"rename {kind}")
+    present = str(table["name"])
+    was = [one for one in table.get("was", []) if folded(str(one)) != folded(to)]
+    if folded(present) != folded(to):
+        was.append(present)
+    keys = {"name": to, "was": was or None}
+    after = {key: value for key, value in {**table, **keys}.items() if value is not None}
+    _check(kind, after, season, name, trays, f"rename {kind}")
+    return set_keys(old, FILE_OF[kind], (kind, number), keys)
+
+
+def drop(old: bytes, kind: Kind, name: str, season: Season) -> bytes:
+    """The file without a lot, a station or a container; what names it is in the way.
+
+    Raises:
+        BadInputError: There is none of that name, or lots name it.
+    """
+    number, table = _found(old, kind, name, season, f"drop {kind}")
+    present = str(table["name"])
+    named = [lot.name for lot in season.lots if present in _named_by(lot, kind)]
+    if named:
+        lots = f"{plural(len(named), 'lot')} ({', '.join(named[:5])}{', …' if named[5:] else ''})"
+        hint = (
+            f"It is in use: {lots} {'names' if len(named) == 1 else 'name'} it. Change that first."
+        )
+        raise BadInputError([Problem(file=f"drop {kind}", found=present, hint=hint)])
+    return without_table(old, FILE_OF[kind], kind, number)
+
+
+def change_season(old: bytes, said: Said) -> bytes:
+    """season.toml with another frost date, or other values of what stands before the tables.
+
+    Args:
+        old: The file as it is.
+        said: What was typed: `title`, `timezone`, `work_days`, `last`, `risk_percent`,
+            `trust_percent`; nothing typed takes the key out.
+
+    Raises:
+        BadInputError: The file cannot be changed here. Whether it can be read is not checked.
+    """
+    top: dict[str, object] = {key: text or None for key, text in said.items() if key in _TOP}
+    if top.get("work_days"):
+        days = str(top["work_days"]).translate(_WORK_DAYS_APART).split()
+        top["work_days"] = days
+    frost = {
+        key: number_value(text) if text else None for key, text in said.items() if key in _FROST
+    }
+    if text := said.get("last"):
+        frost["last"] = parse_day(text)
+    new = set_keys(old, SEASON_FILE, (), top)
+    return set_keys(new, SEASON_FILE, ("frost",), frost) if frost else new
+
+
+_TOP: Final = frozenset({"title", "timezone", "work_days"})
+_FROST: Final = frozenset({"last", "risk_percent", "trust_percent"})
+
+
+def texts_of(kind: Kind, table: Mapping[str, Any]) -> dict[str, str]:
+    """What stands under the keys of a table, as it would be typed; a lamp's keys among them."""
+    lamps = table.get("lamps", [])
+    lamp = lamps[0] if kind == "station" and len(lamps) == 1 else {}
+    return {
+        key: ", ".join(map(str, value)) if isinstance(value, list) else str(value)
+        for key, value in {**_without(table, "lamps"), **_without(lamp, "name")}.items()
+        if not isinstance(value, list) or not any(isinstance(one, dict) for one in value)
+    }
+
+
+def keys_of(kind: Kind) -> Sequence[str]:
+    """The keys of which each may be typed anew."""
+    if kind == "lot":
+        return [key for key in LOT_KEYS if key not in {"name", "tests", "was"}]
+    if kind == "station":
+        return [*(key for key in STATION_KEYS if key not in {"name", "lamps", "was"}), *LAMP_KEYS]
+    return ["cells", "footprint", "cell_ml"]
+
+
+def _without(table: Mapping[str, Any], key: str) -> dict[str, Any]:
+    return {one: value for one, value in table.items() if one != key}
+
+
+def _value(kind: Kind, key: str, text: str | None) -> object:
+    if not text:
+        return None
+    if key == "sow":
+        return [day.strip() for day in text.split(",")]
+    return lot_value(key, text) if kind == "lot" else number_value(text, key)
+
+
+def _named_by(lot: Lot, kind: Kind) -> tuple[str | None, ...]:
+    if kind == "station":
+        return lot.station, lot.then
+    return (lot.container,) if kind == "container" else ()
+
+
+def _found(
+    old: bytes, kind: Kind, name: str, season: Season, file: str
+) -> tuple[int, dict[str, Any]]:
+    """Which of the file's tables it is, and what it holds."""
+    tables = parse_toml(old, FILE_OF[kind]).values.get(kind, [])
+    own = [str(table["name"]) for table in tables]
+    named: Sequence[Named] = season.lots if kind == "lot" else season.stations
+    present = name if kind == "container" else Names(named).find(name)
+    for number, one in enumerate(own):
+        if present is not None and folded(one) == folded(present):
+            return number, tables[number]
+    hint = "" if own else f"There is no {kind} of your own yet."
+    raise BadInputError([Problem(file=file, found=name, allowed=tuple(own), hint=hint)])
+
+
+def _lamps(table: Mapping[str, Any], lamp: Mapping[str, object]) -> list[dict[str, object]] | None:
+    """The lamps of a station with other values; no number of them means none."""
+    lamps = list(table.get("lamps", []))
+    if len(lamps) > 1:
+        hint = "Lamps of several kinds hang there: change them in season.toml."
+        raise BadInputError([Problem(file="change station", key="lamps", hint=hint)])
+    if "count" in lamp and lamp["count"] is None:
+        return None
+    merged = {**(lamps[0] if lamps else {}), **lamp}
+    return [{key: value for key, value in merged.items() if value is not None}]
+
+
+def _check(
+    kind: Kind,
+    table: Mapping[str, Any],
+    season: Season,
+    name: str,
+    trays: Iterable[str],
+    file: str,
+    *,
+    crop_typed: bool = False,
+) -> None:
+    """Read it as its file would be read, among all others."""
+    if kind == "lot":
+        present = Names(season.lots).find(name)
+        others = tuple(one for one in season.lots if one.name != present)
+        rest = structs.replace(season, lots=others)
+        check_lots([table], rest, file=file, written_before=not crop_typed)
+    elif kind == "station":
+        present = Names(season.stations).find(name)
+        left = tuple(one for one in season.stations if one.name != present)
+        check_station(table, structs.replace(season, stations=left), trays, file=file)
+    else:
+        own = tuple(one for one in season.containers if folded(one.name) != folded(name))
+        check_container(table, structs.replace(season, containers=own), file=file)

@@ -1,0 +1,185 @@
+"""`change`, `rename`, `drop`: the plan as it was meant, or all that is wrong and nothing done."""
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from runner import refused, run
+from seasons import HEAD, lot
+from seedstart.disk.plan_files import read_plan
+from seedstart.open_season import OpenSeason
+from seedstart.season.journal.entries import BLANK
+from seedstart.season.journal.sowing_entries import Sown
+
+OWN = HEAD.replace("2027-05-12", "2028-05-12   # the average")
+LOTS = (
+    "# mine\n"
+    + lot("leek", "leek", station='"shelf"', want="30  # for the fair")
+    + "# later\n"
+    + lot("pepper-long", "pepper", station='"mat"', container='"egg box"')
+)
+BOX = '\n[[container]]\nname = "egg box"   # cardboard\ncells = 12\nfootprint = "30 x 10 cm"\n'
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    (tmp_path / "season.toml").write_text(f"# own\n{OWN}{BOX}", "utf-8")
+    (tmp_path / "lots.toml").write_text(LOTS, "utf-8")
+    return tmp_path
+
+
+def text_of(folder: Path, file: str = "lots.toml") -> str:
+    return (folder / file).read_text("utf-8")
+
+
+def test_a_lot_is_changed_on_its_line_and_its_comment_stays(folder: Path) -> None:
+    done = run("change", "lot", "leek", "--want", "40", "--season", str(folder))
+    assert done.exit_code == 0, done.stderr
+    assert "now  want = 40" in done.stdout
+    assert text_of(folder) == LOTS.replace("want = 30  #", "want = 40  #")
+
+
+def test_a_preview_shows_the_same_and_writes_nothing(folder: Path) -> None:
+    args = ("change", "lot", "leek", "--want", "40", "--without", "station")
+    done = run(*args, "--preview", "--season", str(folder))
+    assert "now  want = 40" in done.stdout
+    assert 'was  station = "shelf"' in done.stdout
+    assert "nothing is written" in done.stderr
+    assert text_of(folder) == LOTS
+
+
+def test_all_that_is_wrong_is_told_at_once_and_nothing_is_written(folder: Path) -> None:
+    args = ("--want", "some", "--station", "matt", "--crop", "leak", "--season", str(folder))
+    told = refused("change", "lot", "leek", *args)
+    assert "change lot, want: found 'some'" in told
+    assert "change lot, station: found 'matt'" in told
+    assert "change lot, crop: found 'leak'" in told
+    told = refused("change", "lot", "leek", "--without", "wnat", "--season", str(folder))
+    assert "--without: found 'wnat'" in told
+    assert "want" in told
+    assert "Nearest: leek" in refused(
+        "change", "lot", "lek", "--want", "3", "--season", str(folder)
+    )
+    assert "--want" in refused("change", "lot", "leek", "--season", str(folder))
+    assert text_of(folder) == LOTS
+
+
+def test_a_crop_that_was_named_by_its_genus_does_not_bar_other_changes(folder: Path) -> None:
+    (folder / "lots.toml").write_text(lot("sage", "salvia"), "utf-8")
+    assert run("change", "lot", "sage", "--want", "3", "--season", str(folder)).exit_code == 0
+    assert read_plan(folder).lots[0].want == 3
+
+
+def test_lamps_are_changed_and_taken_down(folder: Path) -> None:
+    args = ("--season", str(folder))
+    assert run("change", "station", "shelf", "--lamps", "2", "--watts", "20", *args).exit_code == 0
+    assert run("change", "station", "Shelf", "--hours", "16", *args).exit_code == 0
+    (shelf,) = (one for one in read_plan(folder).stations if one.name == "shelf")
+    assert [(lamp.watts, lamp.hours) for lamp in shelf.lamps] == [(20, 16), (20, 16)]
+    assert run("change", "station", "shelf", "--without", "lamps", *args).exit_code == 0
+    (shelf,) = (one for one in read_plan(folder).stations if one.name == "shelf")
+    assert shelf.lamps == ()
+    assert "found 'hot'" in refused("change", "station", "shelf", "--expected", "hot", *args)
+
+
+def test_a_container_is_new_changed_and_dropped(folder: Path) -> None:
+    args = ("--season", str(folder))
+    added = run("new", "container", "yoghurt pot", "--cells", "1", "--footprint", "7 x 7 cm", *args)
+    assert added.exit_code == 0, added.stderr
+    assert run("change", "container", "egg box", "--cells", "10", *args).exit_code == 0
+    assert {one.name: one.cells for one in read_plan(folder).containers}["egg box"] == 10
+    assert "# cardboard" in text_of(folder, "season.toml")
+    assert "1 lot (pepper-long) names it" in refused("drop", "container", "egg box", *args)
+    assert run("drop", "container", "yoghurt pot", *args).exit_code == 0
+    assert "yoghurt" not in text_of(folder, "season.toml")
+
+
+def test_what_is_renamed_keeps_its_journal_and_what_names_it(folder: Path) -> None:
+    args = ("--season", str(folder))
+    sown = Sown(**BLANK, sowing="leek", lot="leek", seeds=30, station="shelf")
+    OpenSeason(folder, "bench", date(2027, 3, 1)).record(sown)
+    assert run("rename", "lot", "leek", "leek-giant", *args).exit_code == 0
+    assert run("rename", "station", "shelf", "top shelf", *args).exit_code == 0
+    opened = OpenSeason(folder, "bench", date(2027, 3, 2))
+    (of_lot,) = opened.records().of_lot("leek-giant")
+    assert of_lot.seeds == 30
+    assert opened.records().station_of(of_lot.id) == "top shelf"
+    assert opened.plan.lots[0].station == "top shelf"
+    assert run("rename", "lot", "leek-giant", "leek", *args).exit_code == 0
+    assert read_plan(folder).lots[0].was == ("leek-giant",)
+    assert "bears or bore this name" in refused("rename", "lot", "leek", "pepper-long", *args)
+
+
+def test_a_lot_with_plants_goes_only_when_that_is_meant_and_its_journal_stays(
+    folder: Path,
+) -> None:
+    args = ("--season", str(folder))
+    sown = Sown(**BLANK, sowing="leek", lot="leek", seeds=30, station="shelf", tray="tray 1")
+    OpenSeason(folder, "bench", date(2027, 12, 30)).record(sown)
+    told = refused("drop", "lot", "leek", *args)
+    assert "1 sowing" in told
+    assert "tray 1" in told
+    assert "--sure" in told
+    assert text_of(folder) == LOTS
+    journal = (folder / "journal" / "bench.jsonl").read_bytes()
+    assert run("drop", "lot", "leek", "--sure", *args).exit_code == 0
+    assert [one.name for one in read_plan(folder).lots] == ["pepper-long"]
+    assert text_of(folder).startswith("# mine\n")
+    assert (folder / "journal" / "bench.jsonl").read_bytes() == journal
+
+
+def test_a_station_that_lots_name_stays(folder: Path) -> None:
+    before = text_of(folder, "season.toml")
+    told = refused("drop", "station", "shelf", "--season", str(folder))
+    assert "It is in use: 1 lot (leek) names it" in told
+    assert text_of(folder, "season.toml") == before
+
+
+def test_a_frost_date_a_week_later_says_how_many_sowings_move_and_by_how_much(
+    folder: Path,
+) -> None:
+    args = ("change", "season", "--last-frost", "19 May 2028", "--season", str(folder))
+    before = text_of(folder, "season.toml")
+    shown = run(*args, "--preview")
+    assert "2 sowings would be sown 7 days later: leek, pepper-long." in shown.stdout
+    assert "Last frost Fri 19 May 2028: the average date" in " ".join(shown.stdout.split())
+    assert text_of(folder, "season.toml") == before
+    done = run(*args)
+    assert "2 sowings are sown 7 days later" in done.stdout
+    assert text_of(folder, "season.toml") == before.replace("2028-05-12   #", "2028-05-19   #")
+
+
+def test_the_risk_of_tender_plants_moves_them_alone(folder: Path) -> None:
+    args = ("change", "season", "--tender-risk", "10", "--season", str(folder))
+    shown = run(*args)
+    assert "1 sowing is sown" in shown.stdout
+    assert "pepper-long" in shown.stdout
+    frost = read_plan(folder).frost
+    assert frost is not None
+    assert frost.trust_percent == 10
+    assert run(*args[:3], "none", *args[4:]).exit_code == 0
+    assert "percent" not in text_of(folder, "season.toml")
+
+
+def test_of_a_season_too_all_that_is_wrong_is_told_at_once(folder: Path) -> None:
+    before = text_of(folder, "season.toml")
+    args = ("--last-frost", "5/12/2028", "--risk", "200", "--timezone", "Viena")
+    told = refused("change", "season", *args, "--season", str(folder))
+    assert all(one in told for one in ("--last-frost", "--risk", "--timezone", "Europe/Vienna"))
+    told = refused("change", "season", "--work-days", "wed xyz", "--season", str(folder))
+    assert "found 'xyz'" in told
+    assert text_of(folder, "season.toml") == before
+
+
+@pytest.mark.parametrize(
+    ("typed", "now"),
+    [
+        (("lot", "add", "leek"), "new lot"),
+        (("station", "add", "mat"), "new station"),
+        (("new", "spring"), "new season FOLDER"),
+        (("new", "lot", "leek", "--dry-run"), "--preview"),
+    ],
+)
+def test_old_words_say_what_they_are_called_now(typed: tuple[str, ...], now: str) -> None:
+    assert f"is now {now}" in refused(*typed).replace("`seedstart ", "").replace("`", "")
