@@ -141,7 +141,10 @@ class OpenSeason:
 
     def calendar_if(self, edited: Edited) -> tuple[Row, ...]:
         """Every sowing as it would be expected with a change of the plan that is not made yet."""
-        plan = self._plans.to_be(self.journal, self.on, edited).season
+        return self.calendar_with(self._plans.to_be(self.journal, self.on, edited).season)
+
+    def calendar_with(self, plan: Season) -> tuple[Row, ...]:
+        """Every sowing as it would be expected under another plan."""
         happened = records(self.journal, plan, self.on)
         following = Following()
         following.follow(replace(self._as_it_is(), season=plan, records=happened))

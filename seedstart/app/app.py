@@ -26,9 +26,10 @@ from seedstart.season.plan.toml_blocks import Added
 from seedstart.tracking.entry_warnings import odd_in
 
 if TYPE_CHECKING:
-    from seedstart.app.forms.form_services import Desk
+    from seedstart.app.forms.form_services import Desk, Meant
     from seedstart.app.pages import Place
     from seedstart.app.screens.fault_screens import ReadAgain
+    from seedstart.disk.plan_files import Edited
 
 # How often the files are looked at: what another writer did is seen within this time.
 LOOK_EVERY_S: Final = 2.0
@@ -58,6 +59,7 @@ class SeedstartApp(Shell):
             for page in PAGES
         ),
         Binding("n", "note", "Write something down", id="app.note", show=False),
+        Binding("e", "change", "Change the plan", id="app.change", show=False),
         Binding("u,ctrl+z", "take_back", "Take back", id="app.take_back", show=False),
         Binding("f", "faults", "Faults", id="app.faults", show=False),
         Binding("question_mark,f1", "help", "Help", id="app.help", show=False),
@@ -318,7 +320,21 @@ class SeedstartApp(Shell):
         from seedstart.app.forms.form_services import desk_of
 
         catch_up = partial(self.catch_up, at_once=True)
-        return desk_of(opened, self._recorded, catch_up, self._added)
+        return desk_of(opened, self._recorded, catch_up, self._added, self._plan_changed)
+
+    def _plan_changed(self, meant: "Meant", edited: "Edited") -> None:
+        """Something in the season's files is another."""
+        if self._acts is not None:
+            self._acts.changed(edited)
+        self._say_written(f"{meant.in_words()} u takes it back.")
+
+    def action_change(self) -> None:
+        """The form of what the cursor is on, with its old values; else of the season."""
+        kind, _ = subject = self._looked_at() or ("season", "")
+        if self.opened is not None and kind == "sowing":
+            lot = self.opened.records().lot_of(subject[1])
+            kind = "lot" if lot else "season"
+        self.action_write_act(f"change {kind if kind in {'lot', 'station'} else 'season'}")
 
     def _added(self, added: Added) -> None:
         """A lot or a station stands in the season's files."""

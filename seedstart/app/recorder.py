@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 
 from seedstart.acts.sentences import act_in_words
-from seedstart.disk.plan_files import put_back, take_off
+from seedstart.disk.plan_files import Edited, put_back, swap_back, take_off
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.journal.entries import BLANK, Entry, Struck
@@ -27,7 +27,7 @@ class Acts:
     def __init__(self, opened: OpenSeason) -> None:
         self._opened = opened
         self.last: tuple[Entry, ...] = ()
-        self._added: Added | None = None  # to the plan, and nothing was recorded since
+        self._undo: Undone | None = None  # of what came into the plan, or changed there, last
         self._restore: Undone | None = None  # what was just taken back
         self._told: str | None = None  # an act of another day, of which it was said that it is next
 
@@ -38,12 +38,16 @@ class Acts:
             BadInputError: Nothing was written.
         """
         self.last = tuple(self._opened.record(*drafts, at=at))
-        self._added = self._restore = self._told = None
+        self._undo = self._restore = self._told = None
         return self.last
 
     def added(self, added: Added) -> None:
         """A lot or a station came into the plan: the next time takes that off."""
-        self._added, self._restore = added, None
+        self._undo, self._restore = lambda: self._take_off(added), None
+
+    def changed(self, edited: Edited) -> None:
+        """The plan was changed where it stands: the next time puts that back."""
+        self._undo, self._restore = lambda: self._swap(edited, "Taken back"), None
 
     def take_back(self) -> str:
         """Take back what was done last, or restore what was just taken back.
@@ -60,8 +64,8 @@ class Acts:
         if self._restore is not None:
             said, self._restore = self._restore(), None
             return said
-        if self._added is not None:
-            return self._take_off(self._added)
+        if self._undo is not None:
+            return self._undo()
         opened = self._opened
         opened.catch_up()
         act = opened.journal.last_act(opened.by)
@@ -120,9 +124,17 @@ class Acts:
         self._restore = lambda: self._put_back(added)
         return f"Taken back: the {called} in {added.file}. u restores it."
 
+    def _swap(self, edited: Edited, done: str) -> str:
+        """What was changed in the plan is as it was before; once more, as it was then."""
+        back = swap_back(self._opened.folder, edited)
+        again = "Restored" if done == "Taken back" else "Taken back"
+        self._undo, self._restore = None, lambda: self._swap(back, again)
+        more = ". u restores it." if again == "Restored" else "."
+        return f"{done}: the change of {edited.file}{more}"
+
     def _put_back(self, added: Added) -> str:
         put_back(self._opened.folder, added)
-        self._added = added
+        self.added(added)
         return f"Restored: the {_called(added)} in {added.file}."
 
 

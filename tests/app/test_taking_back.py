@@ -208,3 +208,31 @@ async def test_what_was_just_written_of_another_day_is_taken_back_at_once(folder
         assert app.record([Noted(**BLANK, text="late")], datetime(2026, 4, 2, 7, tzinfo=UTC))
         await pilot.press("u")
         assert "Taken back: noted: late" in said(app)
+
+
+async def test_a_change_of_the_plan_is_taken_back_and_restored(folder: Path) -> None:
+    before = files(folder)
+    async with running(folder) as (app, pilot):
+        await pilot.press("l")
+        await pilot.press("e")
+        assert "Change lot" in text(app)
+        await pilot.press("tab", "tab", "tab", *"7", "ctrl+s")
+        assert "Changed: the lot" in said(app)
+        after = files(folder)
+        assert after != before
+        await pilot.press("u")
+        assert "Taken back: the change of lots.toml. u restores it." in said(app)
+        assert files(folder) == before
+        await pilot.press("u")
+        assert files(folder) == after
+
+
+async def test_a_file_that_was_edited_since_is_not_put_back(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("l", "e", "tab", "tab", "tab", *"7", "ctrl+s")
+        lots = folder / "lots.toml"
+        lots.write_bytes(lots.read_bytes() + b"# mine\n")
+        after = files(folder)
+        await pilot.press("u")
+        assert "It was edited since" in said(app)
+        assert files(folder) == after

@@ -9,12 +9,26 @@ from textual.app import App
 from seedstart.acts.act import Act
 from seedstart.acts.known import Known
 from seedstart.acts.read import ACTS as ENTRY_ACTS
+from seedstart.app.forms.change_forms import (
+    CHANGE_CONTAINER,
+    CHANGE_LOT,
+    CHANGE_SEASON,
+    CHANGE_STATION,
+    ChangeForm,
+)
 from seedstart.app.forms.finder import Finder
 from seedstart.app.forms.form_input import PlanAct
 from seedstart.app.forms.form_screen import EntryForm, Form
 from seedstart.app.forms.form_services import Desk
 from seedstart.app.forms.new_season_form import SeasonForm
-from seedstart.app.forms.plan_forms import LOT, STATION, LotForm, StationForm
+from seedstart.app.forms.plan_forms import (
+    CONTAINER,
+    LOT,
+    STATION,
+    ContainerForm,
+    LotForm,
+    StationForm,
+)
 from seedstart.drawing.lines import Line, Span
 from seedstart.season.journal.entries import Entry
 from seedstart.season.journal.entry import Subject
@@ -33,9 +47,15 @@ ACTS: Final[tuple[AnyAct, ...]] = (
     *(act for act in ENTRY_ACTS if act.listed),
     LOT,
     STATION,
+    CONTAINER,
+    CHANGE_LOT,
+    CHANGE_STATION,
+    CHANGE_CONTAINER,
+    CHANGE_SEASON,
     NEW_SEASON,
 )
-_NAME_WIDE: Final = 13
+_CHANGES: Final = (CHANGE_LOT, CHANGE_STATION, CHANGE_CONTAINER, CHANGE_SEASON)
+_NAME_WIDE: Final = 17
 
 
 def act_named(name: str) -> AnyAct:
@@ -122,6 +142,10 @@ def form_of(
         return LotForm(desk, given)
     if act is STATION:
         return StationForm(desk, given)
+    if act is CONTAINER:
+        return ContainerForm(desk, given)
+    if act in _CHANGES:
+        return ChangeForm(act, desk, subject, given)
     zone = desk.look().plan.zone
     return SeasonForm(desk.make_season, zone, desk.last() if desk.last else None, given)
 

@@ -4,24 +4,36 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, Final, Literal
 
 from msgspec import Struct
 
 from seedstart import disk
 from seedstart.acts.known import Known
 from seedstart.crop_table.load import CropTable
-from seedstart.disk.plan_files import append_lots, append_station, make_season
+from seedstart.disk.plan_files import (
+    Edit,
+    Edited,
+    append_container,
+    append_lots,
+    append_station,
+    edit_plan,
+    make_season,
+    previewed,
+)
 from seedstart.open_season import OpenSeason
+from seedstart.planning.calendar.moves import moves, moves_in_words
 from seedstart.planning.prospects.own_record import tests_of_lots
 from seedstart.problems import BadInputError, in_words
 from seedstart.season.journal.entries import Entry
+from seedstart.season.plan.changes import FILE_OF, Kind, change, change_season, drop, rename
 from seedstart.season.plan.lot import LotTest
 from seedstart.season.plan.new_season import NewFiles
-from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE
+from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Season
 from seedstart.season.plan.toml_blocks import Added
 
 Drafts = tuple[Entry, ...]
+_LOTS_RECKONED: Final = 100  # at every key: more would be felt
 
 
 class Written(Struct, frozen=True):
@@ -34,6 +46,55 @@ class Written(Struct, frozen=True):
 
     drafts: Drafts
     at: datetime | None = None
+
+
+class Meant(Struct, frozen=True):
+    """What is to change in the plan.
+
+    Attributes:
+        kind: A lot, a station, a container, or the season itself.
+        name: Its present name; of a season none.
+        said: What was typed, by key; None takes the key out.
+        to: Another name for it; empty where it keeps its own.
+        out: It goes out of the plan.
+    """
+
+    kind: Kind | Literal["season"]
+    name: str
+    said: Mapping[str, str | None] = {}
+    to: str = ""
+    out: bool = False
+
+    @property
+    def file(self) -> str:
+        """The file that changes."""
+        return SEASON_FILE if self.kind == "season" else FILE_OF[self.kind]
+
+    def in_words(self) -> str:
+        """What was done, as it is confirmed."""
+        if self.kind == "season":
+            return "Changed: the season."
+        if self.out:
+            return f"Out of the plan: the {self.kind} {self.name}; its journal stays."
+        if self.to:
+            return (
+                f"The {self.kind} {self.name} is called {self.to} now; its journal stays with it."
+            )
+        return f"Changed: the {self.kind} {self.name}."
+
+    def edit(self, trays: Sequence[str]) -> Edit:
+        """The change as it is made in the file's bytes; `trays` bear names in the journal."""
+        kind = self.kind
+        if kind == "season":
+            return lambda old, _: change_season(old, self.said)
+
+        def edited(old: bytes, plan: Season) -> bytes:
+            if self.out:
+                return drop(old, kind, self.name, plan)
+            new = change(old, kind, self.name, self.said, plan, trays) if self.said else old
+            return rename(new, kind, self.name, self.to, plan, trays) if self.to else new
+
+        return edited
 
 
 class LastSeason(Struct, frozen=True):
@@ -65,6 +126,10 @@ class Desk(Struct, frozen=True):
         write: Record entries as one act; the time is None for now.
         add_lot: Add a lot to lots.toml, from its keys.
         add_station: Add a station to season.toml, likewise.
+        add_container: Add a container to season.toml, likewise.
+        change: Change the plan where it stands; answers with what became of the file, else with
+            why nothing was written.
+        moved: What sowings a change would move, in sentences; of a large season none.
         make_season: Make the folder of a new season.
         used: How often the journal has each kind of entry.
         last: What a new season may take over from this one.
@@ -75,6 +140,9 @@ class Desk(Struct, frozen=True):
     write: Callable[[Drafts, datetime | None], str | None]
     add_lot: Callable[[dict[str, Any]], Added | str]
     add_station: Callable[[dict[str, Any]], Added | str]
+    add_container: Callable[[dict[str, Any]], Added | str]
+    change: Callable[[Meant], Edited | str]
+    moved: Callable[[Meant], list[str]]
     make_season: Callable[[Path, NewFiles], str | None]
     used: Callable[[], Counter[type[Entry]]] = Counter
     last: Callable[[], LastSeason] | None = None
@@ -85,6 +153,7 @@ def desk_of(
     record: Callable[[Drafts, datetime | None], object],
     catch_up: Callable[[], object],
     added: Callable[[Added], object] = lambda _: None,
+    changed: Callable[[Meant, Edited], object] = lambda _meant, _edited: None,
 ) -> Desk:
     """The desk of an open season.
 
@@ -94,6 +163,7 @@ def desk_of(
             disk refused.
         catch_up: Takes in what others wrote, and has that drawn.
         added: Told of what came into the season's files.
+        changed: Told of what was changed in them.
     """
 
     def add(append: Callable[[], Added]) -> Added | str:
@@ -105,6 +175,15 @@ def desk_of(
         catch_up()
         return found
 
+    def change_plan(meant: Meant) -> Edited | str:
+        try:
+            found = edit_plan(opened.folder, meant.file, meant.edit(opened.known().trays()))
+        except BadInputError as error:
+            return _in_words(error)
+        changed(meant, found)
+        catch_up()
+        return found
+
     return Desk(
         look=opened.known,
         catch_up=catch_up,
@@ -113,10 +192,24 @@ def desk_of(
         add_station=lambda keys: add(
             lambda: append_station(opened.folder, keys, opened.known().trays())
         ),
+        add_container=lambda keys: add(lambda: append_container(opened.folder, keys)),
+        change=change_plan,
+        moved=lambda meant: moved(opened, meant),
         make_season=lambda folder, files: why_not(lambda: make_season(folder, files)),
         used=lambda: uses(opened.journal.by_id.values()),
         last=lambda: last_season(opened),
     )
+
+
+def moved(opened: OpenSeason, meant: Meant) -> list[str]:
+    """What sowings a change would move; nothing of a season so large that it would be felt."""
+    if len(opened.plan.lots) > _LOTS_RECKONED:
+        return []
+    try:
+        made = previewed(opened.folder, meant.file, meant.edit(opened.known().trays()))
+    except BadInputError:  # the fields say what is wrong
+        return []
+    return moves_in_words(moves(opened.calendar(), opened.calendar_if(made), opened.today))
 
 
 def why_not(write: Callable[[], object]) -> str | None:

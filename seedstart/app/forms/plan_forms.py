@@ -1,4 +1,4 @@
-"""The form of a new station: a place where trays stand comes into season.toml."""
+"""Forms of what comes into the plan: a lot, a station, a container."""
 
 from collections.abc import Callable, Mapping
 from datetime import datetime
@@ -13,7 +13,14 @@ from seedstart.app.forms.form_services import Desk
 from seedstart.crop_table.crop import caution_in_words
 from seedstart.crop_table.find import find_crop
 from seedstart.problems import Problem
-from seedstart.season.plan.additions import check_lots, check_station, lot_value, station_keys
+from seedstart.season.plan.additions import (
+    check_container,
+    check_lots,
+    check_station,
+    container_keys,
+    lot_value,
+    station_keys,
+)
 from seedstart.season.plan.season_file import StationKind
 from seedstart.season.plan.stations import station_cautions
 from seedstart.season.plan.toml_blocks import Added
@@ -194,3 +201,40 @@ class StationForm(PlanForm):
         parts = [made["name"], made["kind"], *([made["expected"]] if "expected" in made else [])]
         adds = f"adds to season.toml: {', '.join(parts)}; the last on the walk"
         return [adds, *station_cautions(str(made["kind"]), lamps="count" in made)]
+
+
+def _container(slip: Slip) -> Keys:
+    keys = container_keys({field.key: slip.text(field.key) for field in CONTAINER.fields})
+    check_container(keys, slip.known.plan)
+    return keys
+
+
+CONTAINER: Final = PlanAct[Keys](
+    name="new container",
+    about="a tray or a pot of your own",
+    fields=(
+        Field(key="name", label="Name", says="what you call it", need=NEEDED),
+        Field(
+            key="cells", label="Cells", says="1 for a pot, 0 for an open tray", need=NEEDED,
+        ),
+        Field(
+            key="footprint", label="Size", says="length x width, as 54 x 28 cm", need=NEEDED,
+            told=_of_one("for the space plan: the room that it takes"),
+        ),
+        Field(key="cell_ml", label="Cell volume", says="millilitres, as 43"),
+    ),
+    make=_container,
+    asks="name",
+    also="tray pot add cells egg box",
+)  # fmt: skip
+
+
+class ContainerForm(PlanForm):
+    """A new container; dismissed with what was added once it stands in season.toml."""
+
+    def __init__(self, desk: Desk, given: Mapping[str, str] | None = None) -> None:
+        super().__init__(CONTAINER, desk, desk.add_container, given)
+
+    def would_say(self, made: Keys, at: datetime | None, known: Known) -> list[str]:  # noqa: ARG002
+        """What is added."""
+        return [f"adds to season.toml: {made['name']}, {made['footprint']}"]

@@ -80,6 +80,7 @@ class LotScreen(SeasonScreen[LotState]):
         Key("Esc", "back", "app.pop_screen"),
         Key("↑ ↓", "scroll"),
         Key("j", "its journal: take back", "screen.journal"),
+        Key("e", "change", "app.change"),
     )
 
     def __init__(self, name: str) -> None:
@@ -209,6 +210,7 @@ class LotsScreen(SeasonScreen[LotsState]):
     KEYS = (
         Key("Enter", "open: curve, sowings, journal", "screen.open"),
         Key("a", "add a lot", "app.write_act('new lot')"),
+        Key("e", "change", "app.change"),
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("o", "open", "Open", id="lots.open", show=False),

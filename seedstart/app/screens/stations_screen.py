@@ -68,6 +68,7 @@ class StationsScreen(SeasonScreen[StationsState]):
     KEYS = (
         Key("Enter", "all about a station", "screen.open"),
         Key("a", "add a station", "app.write_act('new station')"),
+        Key("e", "change", "app.change"),
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("a", "app.write_act('new station')", "Add a station", id="stations.add", show=False)
@@ -161,6 +162,7 @@ class StationScreen(SeasonScreen[StationsState]):
     KEYS = (
         Key("Esc", "back", "app.pop_screen"),
         Key("← →", "the one before, the next"),
+        Key("e", "change", "app.change"),
         Key("↑ ↓", "scroll"),
     )
     BINDINGS: ClassVar[list[BindingType]] = [

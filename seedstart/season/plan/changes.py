@@ -50,19 +50,62 @@ def change(
         BadInputError: Everything that is wrong in what was typed, or why the file stays.
     """
     number, table = _found(old, kind, name, season, f"change {kind}")
-    keys = {key: _value(kind, key, text) for key, text in said.items() if key not in LAMP_KEYS}
-    lamp = {key: _value(kind, key, said[key]) for key in LAMP_KEYS if key in said}
+    check_changed(kind, table, said, season, trays, file=f"change {kind}")
+    keys, lamp = _typed(kind, said)
     at: Path = (kind, number)
-    lamps = _lamps(table, lamp) if kind == "station" and lamp else table.get("lamps")
-    after = {key: value for key, value in {**table, **keys}.items() if value is not None}
-    after = after | {"lamps": lamps} if lamps else _without(after, "lamps")
-    _check(kind, after, season, name, trays, f"change {kind}", crop_typed="crop" in said)
     new = set_keys(old, FILE_OF[kind], at, keys)
-    if not lamp:
-        return new
+    lamps = _lamps(table, lamp) if lamp else None
     if lamps and table.get("lamps"):
         return set_keys(new, FILE_OF[kind], (*at, "lamps", 0), lamp)
-    return set_keys(new, FILE_OF[kind], at, {"lamps": lamps})
+    return set_keys(new, FILE_OF[kind], at, {"lamps": lamps}) if lamp else new
+
+
+def check_changed(
+    kind: Kind,
+    table: Mapping[str, Any],
+    said: Said,
+    season: Season,
+    trays: Iterable[str] = (),
+    *,
+    file: str,
+    to: str | None = None,
+) -> None:
+    """Check what a lot, station or container would be, among all others.
+
+    Args:
+        kind: What it is.
+        table: What its file holds of it.
+        said: What was typed, by key; nothing typed takes the key out.
+        season: The plan that the files hold.
+        trays: Names that trays bear in the journal.
+        file: What the grower calls the place where it was typed.
+        to: Another name for it.
+
+    Raises:
+        BadInputError: Everything wrong in it.
+    """
+    keys, lamp = _typed(kind, said)
+    merged = {**table, **keys, **({"lamps": _lamps(table, lamp)} if lamp else {})}
+    if to is not None:
+        merged |= _names(table, to)
+    after = {key: value for key, value in merged.items() if value is not None}
+    _check(kind, after, season, str(table["name"]), trays, file, crop_typed="crop" in said)
+
+
+def _typed(kind: Kind, said: Said) -> tuple[dict[str, object], dict[str, object]]:
+    """The values of its own keys, and those of its lamps."""
+    found = {key: _value(kind, key, text) for key, text in said.items()}
+    lamp: dict[str, object] = {key: found.pop(key) for key in LAMP_KEYS if key in found}
+    return found, lamp
+
+
+def _names(table: Mapping[str, Any], to: str) -> dict[str, Any]:
+    """Its name and former names under another name."""
+    present = str(table["name"])
+    was = [one for one in table.get("was", []) if folded(str(one)) != folded(to)]
+    if folded(present) != folded(to):
+        was.append(present)
+    return {"name": to, "was": was or None}
 
 
 def rename(
@@ -76,14 +119,8 @@ def rename(
         BadInputError: There is none of that name, or nothing may bear the new one.
     """
     number, table = _found(old, kind, name, season, f"rename {kind}")
-    present = str(table["name"])
-    was = [one for one in table.get("was", []) if folded(str(one)) != folded(to)]
-    if folded(present) != folded(to):
-        was.append(present)
-    keys = {"name": to, "was": was or None}
-    after = {key: value for key, value in {**table, **keys}.items() if value is not None}
-    _check(kind, after, season, name, trays, f"rename {kind}")
-    return set_keys(old, FILE_OF[kind], (kind, number), keys)
+    check_changed(kind, table, {}, season, trays, file=f"rename {kind}", to=to)
+    return set_keys(old, FILE_OF[kind], (kind, number), _names(table, to))
 
 
 def drop(old: bytes, kind: Kind, name: str, season: Season) -> bytes:
@@ -93,15 +130,23 @@ def drop(old: bytes, kind: Kind, name: str, season: Season) -> bytes:
         BadInputError: There is none of that name, or lots name it.
     """
     number, table = _found(old, kind, name, season, f"drop {kind}")
-    present = str(table["name"])
-    named = [lot.name for lot in season.lots if present in _named_by(lot, kind)]
+    check_unused(kind, str(table["name"]), season, file=f"drop {kind}")
+    return without_table(old, FILE_OF[kind], kind, number)
+
+
+def check_unused(kind: Kind, name: str, season: Season, *, file: str) -> None:
+    """What lots name cannot go out of the plan.
+
+    Raises:
+        BadInputError: They do; with their names.
+    """
+    named = [lot.name for lot in season.lots if name in _named_by(lot, kind)]
     if named:
         lots = f"{plural(len(named), 'lot')} ({', '.join(named[:5])}{', …' if named[5:] else ''})"
         hint = (
             f"It is in use: {lots} {'names' if len(named) == 1 else 'name'} it. Change that first."
         )
-        raise BadInputError([Problem(file=f"drop {kind}", found=present, hint=hint)])
-    return without_table(old, FILE_OF[kind], kind, number)
+        raise BadInputError([Problem(file=file, found=name, hint=hint)])
 
 
 def change_season(old: bytes, said: Said) -> bytes:
