@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from seedstart.app.forms.form_services import Desk, Meant
     from seedstart.app.pages import Place
     from seedstart.app.screens.fault_screens import ReadAgain
+    from seedstart.app.screens.frost_screen import TakeRisk
     from seedstart.disk.plan_files import Edited
 
 # How often the files are looked at: what another writer did is seen within this time.
@@ -314,6 +315,17 @@ class SeedstartApp(Shell):
         from seedstart.app.forms.act_chooser import act_named, form_of
 
         form = form_of(act_named(name), self._desk(self.opened), self._looked_at())
+        self.push_screen(form, self._noted)
+
+    def on_take_risk(self, event: "TakeRisk") -> None:
+        """The season's form, with another risk for tender plants in it."""
+        event.stop()
+        if self.opened is None:
+            return
+        from seedstart.app.forms.act_chooser import act_named, form_of
+
+        given = {"trust_percent": f"{event.percent:g}"}
+        form = form_of(act_named("change season"), self._desk(self.opened), given=given)
         self.push_screen(form, self._noted)
 
     def _desk(self, opened: OpenSeason) -> "Desk":

@@ -145,13 +145,14 @@ APP_KEYS: Final = (
     Key("s", "stations", "app.go('stations')"),
     Key("h", "hardening", "app.go('hardening')"),
     Key("j", "journal", "app.go('journal')"),
+    Key("y", "season", "app.go('season')"),
     Key("n", "note", "app.note"),
     Key("?", "help", "app.help"),
     Key("q", "quit", "app.quit"),
 )
 _UNDO: Final = Key("u", "take back", "app.take_back")
 # Left out first where there is no room; `?` tells of them.
-_LEFT_OUT: Final = ("j", "q", "h", "s")
+_LEFT_OUT: Final = ("y", "j", "q", "h", "s")
 
 
 def app_keys_that_fit(width: int) -> tuple[Key, ...]:

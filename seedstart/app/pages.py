@@ -46,6 +46,13 @@ PAGES: Final = (
         "HardeningScreen",
     ),
     Page("journal", "j", "Journal", "seedstart.app.screens.journal_screen", "JournalScreen"),
+    Page(
+        "season",
+        "y",
+        "The season: frost date",
+        "seedstart.app.screens.frost_screen",
+        "FrostScreen",
+    ),
 )
 HOME: Final = PAGES[0].name
 

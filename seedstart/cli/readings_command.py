@@ -67,7 +67,7 @@ def readings(ctx: click.Context, folder: str | None, on: str | None, json_: bool
 @click.option("--order", metavar="dmy|mdy|ymd", help="Of day and month in its dates.")
 @click.option("--unit", metavar="C|F", help="Of temperatures that do not say it.")
 @click.option("--zone", metavar="ZONE", help="Where its clock hung: a zone, or +01:00 all year.")
-@click.option("--dry-run", is_flag=True, help="Show what was made of it, and keep nothing.")
+@click.option("--preview", is_flag=True, help="Show what was made of it, and keep nothing.")
 @click.pass_obj
 def add(
     group_folder: str | None,
@@ -79,7 +79,7 @@ def add(
     order: str | None,
     unit: str | None,
     zone: str | None,
-    dry_run: bool,
+    preview: bool,
 ) -> None:
     """Take a logger's file in: shown first, nothing dropped, nothing twice.
 
@@ -104,7 +104,7 @@ def add(
     if not count:
         tell("All of it is here already: nothing was added.")
         return
-    if dry_run:
+    if preview:
         tell(f"{plural(count, 'reading')} would be added; nothing was written.")
         return
     if somebody_types() and not click.confirm("Keep them?", default=True):

@@ -33,7 +33,7 @@ async def test_a_lot_stands_with_its_old_values_and_one_of_them_changes(
         )  # fmt: skip
         assert "changes nothing yet" in host.said()
         await put(pilot, form, want="60")
-        assert "in lots.toml: changes want" in host.said()
+        assert "in lots.toml: changes plants wanted" in host.said()
         await typed(pilot, "<ctrl+s>")
         assert text_of(season) == before.replace("want = 48", "want = 60")
         assert season.plan.lots[0].want == 60

@@ -95,6 +95,7 @@ def _changing(kind: Kind, of: PlanAct[Any], *, also: str, renames: bool = True) 
         about=f"what the plan says of a {kind}; rename it, take it out",
         fields=(which, *kept, *([name] if renames else []), last),
         make=make,
+        asks=kept[0].key,
         on=(kind,),
         also=f"edit alter rename drop remove delete relabel {also}",
     )
@@ -218,7 +219,8 @@ class ChangeForm(Form[Meant, Edited]):
             return ["changes nothing yet"]
         if self._reckoned is None or self._reckoned[0] != made:
             self._reckoned = made, self._desk_of_plan.moved(made)
-        keys = ", ".join(key.replace("_", " ") for key in made.said)
+        labels = {one.key: one.label.lower() for one in self._plan_act.fields}
+        keys = ", ".join(labels[key] for key in made.said)
         does = "takes it out" if made.out else f"changes {keys}" if keys else f"renames {made.name}"
         return [f"in {made.file}: {does}", *self._reckoned[1]]
 

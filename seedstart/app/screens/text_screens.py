@@ -22,7 +22,8 @@ from seedstart.text import clean
 _EVERYWHERE: Final = (
     ("r c l s h", "round, calendar, lots, stations, hardening off"),
     ("n", "note down what was done; new lots, stations, containers"),
-    ("e", "change the plan of the lot or station here; else the frost date"),
+    ("y", "the season: frost date, and what another risk would move"),
+    ("e", "change the lot or station here; elsewhere the frost date"),
     ("u", "take back what you did last; once more restores it"),
     ("j", "journal: t takes back, or restores, anything done before"),
     ("↑ ↓ PgUp PgDn", "up and down; Home and End to the ends"),

@@ -151,6 +151,12 @@ def in_short(found: Sequence[Move]) -> str:
     if not counts:
         return "nothing moves"
     total, least, most = sum(counts.values()), min(counts), max(counts)
-    span = _by(least) if least == most else f"by {least:+d} to {most:+d} days"
+    if least == most:
+        span = _by(least)
+    elif least * most > 0:
+        low, high = sorted((abs(least), abs(most)))
+        span = f"{low} to {high} days {'later' if least > 0 else 'earlier'}"
+    else:
+        span = f"by up to {max(-least, most)} days"
     late = sum(one.too_late for one in found)
     return f"{plural(total, 'sowing')} {span}{f', {late} too late to sow' if late else ''}"
