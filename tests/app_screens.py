@@ -42,6 +42,8 @@ SCREENS: Final = (
     Screen("journal", ("j",)),
     Screen("new-station", ("s", "a")),
     Screen("write-down", ("n",)),
+    Screen("season", ("y",)),
+    Screen("change-lot", ("l", "e")),
     Screen("help", ("question_mark",)),
 )
 

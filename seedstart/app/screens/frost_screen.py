@@ -89,6 +89,7 @@ class FrostScreen(SeasonScreen[FrostState]):
         """Draw it."""
         self.query_one("#frost", TextPane).show_text(lambda width: frost_lines(state.frost, width))
         self.risks.show(state.risks)
+        self.set_keys(self.KEYS if state.risks else self.KEYS[1:])
         for name in ("#columns", "#risks"):
             self.query_one(name).display = bool(state.risks)
         self.query_one("#rest", TextPane).show_text(self._rest)
