@@ -171,6 +171,10 @@ ACTS = {
         ("new", "station", "tent", "--kind", "shelf", "--season", "{}/s"),
         _blocks("season.toml", b'name = "tent"'),
     ),
+    "change": Act(
+        ("change", "lot", "leek", "--want", "91", "--season", "{}/s"),
+        _blocks("lots.toml", b"want = 91"),
+    ),
     "readings": Act(
         ("readings", "add", "{}/in.csv", "--station", "mat", "--quantity", "air_c", "--season",
          "{}/s", "--unit", "C"), _is_there("s/readings/in.csv")

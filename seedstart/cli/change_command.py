@@ -264,8 +264,7 @@ def _drop_of(kind: Kind) -> click.Command:
         opened = open_for(folder)
         alone = _left_alone(opened, kind, name)
         if alone and not sure and not preview:
-            hint = f"{alone} Add --sure if it is to go all the same."
-            raise BadInputError([Problem(file=f"drop {kind}", found=name, hint=hint)])
+            raise BadInputError(_in_the_way(opened, kind, name, alone))
         _do(opened, FILE_OF[kind], lambda old, plan: drop(old, kind, name, plan), preview=preview)
         if alone:
             tell(alone)
@@ -283,6 +282,17 @@ def _drop_of(kind: Kind) -> click.Command:
         f"Example: seedstart drop {kind} NAME --preview",
     )
     return preview_option(season_option(command))
+
+
+def _in_the_way(opened: OpenSeason, kind: Kind, name: str, alone: str) -> list[Problem]:
+    """That plants stand there, and what else bars it."""
+    hint = f"{alone} Add --sure if it is to go all the same."
+    problems = [Problem(file=f"drop {kind}", found=name, hint=hint)]
+    try:
+        previewed(opened.folder, FILE_OF[kind], lambda old, plan: drop(old, kind, name, plan))
+    except BadInputError as error:
+        problems += error.problems
+    return problems
 
 
 def _left_alone(opened: OpenSeason, kind: Kind, name: str) -> str:

@@ -189,7 +189,9 @@ def new_lot(
     preview: bool,
     **keys: object,
 ) -> None:
-    """Add one lot by its options, or many from a CSV; comments and order of lots.toml stay.
+    """Add one lot by its options, or many from a CSV.
+
+    Your comments and order are kept.
 
     Example: seedstart new lot pepper-long --crop pepper --want 12 --station "heat mat"
 

@@ -63,7 +63,9 @@ def _with_options(helps: Mapping[str, str]) -> Callable[[click.Command], click.C
 @click.argument("name")
 @click.option("--preview", is_flag=True, help="Check it, and add nothing.")
 def new_station(folder: str | None, name: str, preview: bool, **said: str | None) -> None:
-    """Add a station, the last on the walk; comments and order of season.toml stay.
+    """Add a station, the last on the walk.
+
+    Your comments and order are kept.
 
     Example: seedstart new station "heat mat" --kind mat --expected 24C --area "1.2 x 0.5 m"
 
@@ -89,7 +91,9 @@ def new_station(folder: str | None, name: str, preview: bool, **said: str | None
 @click.argument("name")
 @click.option("--preview", is_flag=True, help="Check it, and add nothing.")
 def new_container(folder: str | None, name: str, preview: bool, **said: str | None) -> None:
-    """Add a tray or a pot of your own; comments and order of season.toml stay.
+    """Add a tray or a pot of your own.
+
+    Your comments and order are kept.
 
     Example: seedstart new container "egg box" --cells 12 --footprint "30 x 10 cm"
     """

@@ -178,9 +178,10 @@ def left_alone(groups: Iterable[Group], kind: str, name: str) -> str:
     if not those:
         return ""
     trays = tuple(dict.fromkeys(one.tray for one in those if one.tray))
-    standing = plural(sum(one.plants for one in those), "plant")
+    plants = sum(one.plants for one in those)
+    standing = f" with {plural(plants, 'plant')}" if plants else ", not up yet,"
     where = f" (in {', '.join(trays[:4])}{' …' if trays[4:] else ''})" if trays else ""
     sowings = plural(len(those), "sowing")
     if kind == "station":
-        return f"{sowings} with {standing} would stand nowhere{where}."
-    return f"Nobody would be asked after {sowings} of it with {standing}{where}."
+        return f"{sowings}{where}{standing} would stand nowhere."
+    return f"Nobody would be asked after {sowings} of it{standing.rstrip(',')}{where}."

@@ -77,7 +77,7 @@ async def test_a_lot_with_plants_goes_out_of_the_plan_when_that_is_said_twice(
         form = await opened_form(pilot, season, "change lot", ("lot", "leek"))
         await put(pilot, form, out="yes")
         await typed(pilot, "<ctrl+s>")
-        assert "1 sowing of it with 40 plants (in tray 5)" in host.said()
+        assert "1 sowing of it (in tray 5) with 40 plants" in host.said()
         assert len(season.plan.lots) == 3
         await typed(pilot, "<ctrl+s>")
     assert [one.name for one in season.plan.lots] == ["pepper-long", "sweet-pea"]

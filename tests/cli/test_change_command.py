@@ -129,10 +129,13 @@ def test_a_lot_with_plants_goes_only_when_that_is_meant_and_its_journal_stays(
     assert (folder / "journal" / "bench.jsonl").read_bytes() == journal
 
 
-def test_a_station_that_lots_name_stays(folder: Path) -> None:
+def test_a_station_that_lots_name_stays_and_all_that_stands_there_is_told(folder: Path) -> None:
+    sown = Sown(**BLANK, sowing="leek", lot="leek", seeds=30, station="shelf", tray="tray 1")
+    OpenSeason(folder, "bench", date(2027, 12, 30)).record(sown)
     before = text_of(folder, "season.toml")
     told = refused("drop", "station", "shelf", "--season", str(folder))
     assert "It is in use: 1 lot (leek) names it" in told
+    assert "1 sowing (in tray 1), not up yet, would stand nowhere" in told
     assert text_of(folder, "season.toml") == before
 
 
