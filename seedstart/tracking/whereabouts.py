@@ -184,4 +184,4 @@ def left_alone(groups: Iterable[Group], kind: str, name: str) -> str:
     sowings = plural(len(those), "sowing")
     if kind == "station":
         return f"{sowings}{where}{standing} would stand nowhere."
-    return f"Nobody would be asked after {sowings} of it{standing.rstrip(',')}{where}."
+    return f"Nobody would be asked after {sowings} of it{where}{standing.rstrip(',')}."
