@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from seasons import HEAD, lot
-from seedstart.disk.plan_files import append_lots, append_station, put_back, read_plan, take_off
+from seedstart.disk.plan_changes import append_lots, append_station, put_back, take_off
+from seedstart.disk.plan_files import read_plan
 from seedstart.problems import BadInputError
 
 LOTS = "# mine\n" + lot("leek", "leek") + "# the end, without a line end"

@@ -4,7 +4,8 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 
 from seedstart.acts.sentences import act_in_words
-from seedstart.disk.plan_files import Edited, put_back, swap_back, take_off
+from seedstart.disk.plan_changes import put_back, swap_back, take_off
+from seedstart.disk.plan_files import Edited
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.journal.entries import BLANK, Entry, Struck

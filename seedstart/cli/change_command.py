@@ -13,7 +13,8 @@ from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.stations_command import CONTAINER_HELP, STATION_HELP
 from seedstart.days import parse_day
-from seedstart.disk.plan_files import Edit, Edited, edit_plan, previewed
+from seedstart.disk.plan_changes import Edit, edit_plan, previewed
+from seedstart.disk.plan_files import Edited
 from seedstart.drawing.lines import plain, wrapped
 from seedstart.open_season import OpenSeason
 from seedstart.planning.calendar.moves import moves, moves_in_words

@@ -9,7 +9,8 @@ from seedstart import disk
 from seedstart.cli.printing import show, show_json, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import find_season, season_option
-from seedstart.disk.plan_files import append_lots, read_plan
+from seedstart.disk.plan_changes import append_lots
+from seedstart.disk.plan_files import read_plan
 from seedstart.drawing.lines import heading, plain
 from seedstart.drawing.lots_table import caution_lines, lot_lines, lot_list_lines, lots_lines
 from seedstart.drawing.measured_curves import emergence_lines, outlook_lines

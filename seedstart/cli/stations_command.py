@@ -8,7 +8,7 @@ import click
 from seedstart.cli.printing import show, show_json, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
-from seedstart.disk.plan_files import append_container, append_station
+from seedstart.disk.plan_changes import append_container, append_station
 from seedstart.drawing.lines import wrapped
 from seedstart.drawing.station_sheet import space_lines
 from seedstart.planning.calendar.season_today import as_set

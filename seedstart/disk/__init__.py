@@ -1,6 +1,6 @@
 """The only room that touches files.
 
-`season_folder` and `plan_files` are had from their own modules: they know the plan, which a bare
+`plan_files` and `plan_changes` are had from their own modules: they know the plan, which a bare
 calendar does not load.
 """
 

@@ -11,16 +11,15 @@ from msgspec import Struct
 from seedstart import disk
 from seedstart.acts.known import Known
 from seedstart.crop_table.load import CropTable
-from seedstart.disk.plan_files import (
+from seedstart.disk.plan_changes import (
     Edit,
-    Edited,
     append_container,
     append_lots,
     append_station,
     edit_plan,
-    make_season,
     previewed,
 )
+from seedstart.disk.plan_files import Edited, make_season
 from seedstart.open_season import OpenSeason
 from seedstart.planning.calendar.moves import moves, moves_in_words
 from seedstart.planning.prospects.own_record import tests_of_lots
