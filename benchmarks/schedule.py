@@ -19,7 +19,7 @@ work_days = ["wed", "sat"]
 away = [["2027-03-20", "2027-03-28"]]
 [frost]
 last = 2027-05-12
-trust_percent = 10
+tender_risk_percent = 10
 [[station]]
 name = "mat"
 kind = "mat"

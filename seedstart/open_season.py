@@ -23,10 +23,14 @@ from seedstart.daily.finding import find
 from seedstart.daily.said import NOTHING_SAID, Said, keys_of, said_of
 from seedstart.disk.journal_files import JournalFiles
 from seedstart.disk.plan_files import (
+    Stamps,
+    file_stamps,
     plan_stamps,
     read_lot_tables,
     read_plan,
     read_plan_without_lots,
+    read_record,
+    record_files,
 )
 from seedstart.disk.readings_folder import ReadingsFolder
 from seedstart.planning.following import Following, Moment
@@ -60,6 +64,7 @@ class OpenSeason:
         by: The writer here; its file is `journal/<by>.jsonl`.
         plan: The plan in force: its files, and what was planned anew since.
         plan_problems: What is wrong in the plan's files now; the last good plan stands meanwhile.
+        record_problems: Why the record of minima gives no frost date; the rest of the plan stands.
         planned_problems: What was planned anew and is not in force.
         journal: What was done and seen.
         readings_folder: What loggers measured.
@@ -82,6 +87,7 @@ class OpenSeason:
         """
         self.folder, self.by, self.on = folder, by, on
         self.plan_problems: tuple[Problem, ...] = ()
+        self.record_problems: tuple[Problem, ...] = ()
         self._plan_stamp = plan_stamps(folder)
         self._lot_tables: list[dict[str, Any]] = []
         try:
@@ -90,6 +96,7 @@ class OpenSeason:
             if not without_lots:
                 raise
             self._from_files, self.plan_problems = read_plan_without_lots(folder), error.problems
+        self._read_record()
         self.plan: Season = self._from_files
         self.planned_problems: list[Problem] = []
         self.journal, self._journals = Journal(), JournalFiles(folder)
@@ -361,10 +368,26 @@ class OpenSeason:
         if "day" in kinds:
             self._forecasts = None
 
+    def _read_record(self) -> None:
+        """The frost dates of the season's record; one that cannot be read leaves none."""
+        day = self.on or clock.now(self._from_files.zone).date()
+        self.record_problems, self._record_stamp = (), self._record_stamps()
+        try:
+            self._from_files = read_record(self.folder, self._from_files, day)
+        except BadInputError as error:
+            self.record_problems = error.problems
+
+    def _record_stamps(self) -> Stamps:
+        """Size and time of the files that the frost dates come from."""
+        try:
+            return file_stamps(self.folder, record_files(self.folder, self._from_files))
+        except BadInputError:  # whoever reads them is told
+            return ()
+
     def _read_plan_again(self) -> bool:
         """Read the plan's files if they changed; a fault leaves the last good plan in force."""
         stamps = plan_stamps(self.folder)
-        if stamps == self._plan_stamp:
+        if stamps == self._plan_stamp and self._record_stamps() == self._record_stamp:
             return False
         self._plan_stamp = stamps
         try:
@@ -372,6 +395,7 @@ class OpenSeason:
                 read_plan(self.folder),
                 read_lot_tables(self.folder),
             )
+            self._read_record()
             self.plan_problems, self._records = (), None
             self._put_in_force()
         except BadInputError as error:

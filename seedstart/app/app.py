@@ -158,6 +158,7 @@ class SeedstartApp(Shell):
         last = plan.frost.last if plan.frost else None
         faults = (
             *opened.plan_problems,
+            *opened.record_problems,
             *opened.planned_problems,
             *opened.journal_problems,
             *opened.reading_problems,

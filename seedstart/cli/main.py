@@ -27,6 +27,7 @@ _COMMANDS = {
     "lot": ("lot", "lot", "Add packets of seed: lot add NAME, lot add --from FILE.csv."),
     "station": ("station", "station", "Add a place where trays stand: station add NAME --kind mat"),
     "harden": ("harden", "harden", "Hardening off: steps, hours, what is held, what bars."),
+    "frost": ("frost", "frost", "When the last frost comes, at the risk you choose."),
     "space": ("space", "space", "Whether it all fits on the stations, week by week."),
     "new": ("new", "new", "Make the folder of a new season."),
     "crops": ("crops", "crops", "The crop table, and where each figure comes from."),

@@ -33,7 +33,7 @@ from seedstart.units import RISKS, parse_risk
     help="What that date means: `average` (50: a later frost in half of all years), `safe` (10: "
     "in one year of ten), or the percentage.",
 )
-@click.option("--trust", metavar="PERCENT", help="The risk you take with tender plants.")
+@click.option("--tender-risk", metavar="PERCENT", help="The risk you take with tender plants.")
 @click.option("--sample", is_flag=True, help="A copy of the invented sample season, to play with.")
 @click.option("--from", "last_season", metavar="PATH", help="Take over last season's lots, places.")
 def new(
@@ -43,7 +43,7 @@ def new(
     units: str | None,
     last_frost: str | None,
     risk: str | None,
-    trust: str | None,
+    tender_risk: str | None,
     sample: bool,
     last_season: str | None,
 ) -> None:
@@ -57,7 +57,7 @@ def new(
         tell(f"A copy of the sample season is in {folder}. Nothing in it is real: play with it.")
         tell(f"Next: seedstart calendar --season {folder}")
         return
-    wishes = Wishes(title, zone, units, last_frost, risk, trust)
+    wishes = Wishes(title, zone, units, last_frost, risk, tender_risk)
     if somebody_types():
         _ask(wishes, folder)
     files = _files(wishes, folder, last_season)
@@ -87,9 +87,9 @@ def _ask(wishes: Wishes, folder: Path) -> None:
         click.echo("  safe     a later frost comes in one year of ten")
         meanings = click.Choice(list(RISKS))
         wishes.risk = click.prompt("The date is", default="average", type=meanings)
-        if wishes.risk == "average" and wishes.trust is None:
+        if wishes.risk == "average" and wishes.tender_risk is None:
             click.echo("How many percent of years with a later frost do you risk tender plants in?")
-            wishes.trust = click.prompt(
+            wishes.tender_risk = click.prompt(
                 "  (none: their own weeks decide)", default="none", value_proc=_typed_risk
             )
 
@@ -132,7 +132,7 @@ def _files(wishes: Wishes, folder: Path, last_season: str | None) -> NewFiles:
         own = crop_table(last / "crops")
         season = disk.read(last / SEASON_FILE)
         before = read_season(season, lots, own).frost
-        if frost is not None and before is not None and wishes.trust is None:
-            frost = structs.replace(frost, trust_percent=before.trust_percent)
+        if frost is not None and before is not None and wishes.tender_risk is None:
+            frost = structs.replace(frost, tender_risk_percent=before.tender_risk_percent)
         return next_season(season, lots, own, title=title, frost=frost)
     return first_season(title, wishes.zone or clock.local_zone(), units, frost, crop_table())

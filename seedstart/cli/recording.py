@@ -40,7 +40,10 @@ def open_for(
     typed = Typed()
     day: date | None = typed.read("--on", on, parse_day)
     typed.done()
-    return OpenSeason(find_season(folder), read_settings().writer, day, without_lots=without_lots)
+    season = OpenSeason(find_season(folder), read_settings().writer, day, without_lots=without_lots)
+    for problem in season.record_problems:
+        tell(in_full(problem))
+    return season
 
 
 def refuse_days_to_come(season: OpenSeason) -> None:

@@ -79,7 +79,7 @@ def _out_too_early(one: Standing, act: Entry, frost: FrostDates, scene: Scene) -
         f"comes after today in about {left:.0f} % of years",
         since=act.at,
         remedies=(f"cover it on clear nights till {short_day(safe)}", "keep some plants back"),
-        basis="the season's frost date, its risk by the normal curve of published stations",
+        basis=f"the season's frost date; its risk {frost.basis}",
         sources=crop.hardiness_from.sources,
     )
 

@@ -28,6 +28,7 @@ from seedstart.disk.reading import (
     read_new,
     read_tree,
     shipped,
+    size_of,
 )
 from seedstart.disk.writing import append, change_file, write_new
 
@@ -55,6 +56,7 @@ __all__ = [
     "reason_of",
     "remark",
     "shipped",
+    "size_of",
     "write_new",
     "written",
 ]

@@ -2,13 +2,14 @@
 
 import os
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from seedstart.crop_table.load import CropTable, load_crops
 from seedstart.disk.reading import names_in, read, read_folder, shipped
 from seedstart.disk.writing import change_file
-from seedstart.problems import BadInputError
+from seedstart.problems import BadInputError, Problem
 from seedstart.season.adding import Added, take_off_end
 from seedstart.season.lots import add_lots
 from seedstart.season.new_lots import check_lots
@@ -31,6 +32,47 @@ def read_plan(folder: Path) -> Season:
 def read_plan_without_lots(folder: Path) -> Season:
     """The plan without what lots.toml says."""
     return _plan_with(folder, {LOTS_FILE: b""})
+
+
+def read_record(folder: Path, season: Season, today: date) -> Season:
+    """A season with the frost dates of its record, where it has one.
+
+    Args:
+        folder: The season's.
+        season: As its files say it.
+        today: The spring after this day is meant where the season does not say its year.
+
+    Raises:
+        BadInputError: The record cannot be read, or does not carry what is asked of it.
+    """
+    if season.frost is None or not season.frost.record:
+        return season
+    # Most seasons have no record, and pay for none.
+    from seedstart.disk.weather_folder import read_columns_of
+    from seedstart.season.weather.recorded import with_record
+
+    files = {path: read(folder / path) for path in record_files(folder, season)}
+    return with_record(season, files, read_columns_of(folder), today)
+
+
+def record_files(folder: Path, season: Season) -> tuple[str, ...]:
+    """The files of a season's record of minima, by their paths inside it.
+
+    Raises:
+        BadInputError: One that is named is not there.
+    """
+    record = season.frost.record if season.frost else ()
+    found: list[str] = []
+    for name in record:
+        path = folder / name
+        inside = names_in(path, "") if path.is_dir() else ()
+        found += [f"{name.rstrip('/')}/{one}" for one in inside] if path.is_dir() else [name]
+        if not path.exists() or (path.is_dir() and not inside):
+            hint = "There is no such file, and no folder with files, in this season."
+            raise BadInputError(
+                [Problem(file=SEASON_FILE, key="frost.record", found=name, hint=hint)]
+            )
+    return tuple(found)
 
 
 def read_lot_tables(folder: Path) -> list[dict[str, Any]]:
@@ -167,12 +209,16 @@ def plan_stamps(folder: Path) -> Stamps:
         crops = names_in(folder / "crops", ".toml")
     except BadInputError:  # whoever reads it is told
         crops = ()
-    files = [folder / SEASON_FILE, folder / LOTS_FILE, *(folder / "crops" / name for name in crops)]
+    return file_stamps(folder, (SEASON_FILE, LOTS_FILE, *(f"crops/{name}" for name in crops)))
+
+
+def file_stamps(folder: Path, names: Iterable[str]) -> Stamps:
+    """Size and time of some files of a season, those that are there."""
     found = []
-    for path in files:
+    for name in names:
         try:
-            seen = path.stat()
+            seen = (folder / name).stat()
         except OSError:
             continue
-        found.append((path.name, seen.st_size, seen.st_mtime_ns))
+        found.append((name, seen.st_size, seen.st_mtime_ns))
     return tuple(found)

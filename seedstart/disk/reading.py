@@ -53,6 +53,14 @@ def read(path: Path) -> bytes:
         raise BadInputError([Problem(file=str(path), hint=_why(error))]) from None
 
 
+def size_of(path: Path) -> int:
+    """How many bytes a file has; 0 where it cannot be told: whoever reads it is told why."""
+    try:
+        return path.stat().st_size
+    except OSError:
+        return 0
+
+
 def read_folder(folder: Path, suffix: str) -> dict[str, bytes]:
     """The files of a folder that end in `suffix`, by name, in order of name."""
     return {name: read(folder / name) for name in names_in(folder, suffix)}

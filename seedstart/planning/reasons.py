@@ -113,7 +113,7 @@ def _set_out(ask: Ask, grows: Growing | None, steps: Sequence[Step]) -> Iterator
     if frost.trusted is not None:
         text = (
             f"A frost kills it, so it waits for {short_day(frost.trusted)}, the date you trust "
-            f"(a later frost in {frost.trust_percent:g} % of years)."
+            f"(a later frost in {frost.tender_risk_percent:g} % of years)."
         )
         yield Reason("set_out", text)
     left = frost.risk_left_percent(window.best)
@@ -121,7 +121,7 @@ def _set_out(ask: Ask, grows: Growing | None, steps: Sequence[Step]) -> Iterator
         return
     text = (
         f"A frost comes after {short_day(window.best)} in about {left:.0f} % of years "
-        "(normal curve, spread of published stations): keep covers at hand."
+        f"({frost.basis}): keep covers at hand."
     )
     yield Reason("set_out", text)
 
@@ -275,8 +275,8 @@ def nothing_to_count_from(ask: Ask) -> str:
     if not ask.has_frost:
         return "this season counts from no frost: give the lot a `ready` or a `sow` date."
     return (
-        "no frost date to count from: name `last` under [frost] (a `record` is not read yet), "
-        "or `ready` or `sow` for the lot."
+        "no frost date to count from: name `last` or a `record` under [frost], or `ready` or "
+        "`sow` for the lot."
     )
 
 

@@ -10,7 +10,7 @@ from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.ask import Ask, Where, tray_setting
 from seedstart.planning.calendar import plan
 from seedstart.planning.crop_times import at_station
-from seedstart.planning.frost_dates import FrostDates, frost_dates
+from seedstart.planning.frost_dates import FrostDates, frost_dates, recorded_dates
 from seedstart.planning.own_record import NOTHING_OWN, Own
 from seedstart.planning.row import Row, by_sowing
 from seedstart.planning.seeds import SeedsAdvice, seeds_to_sow
@@ -30,7 +30,10 @@ def frost_of(season: Season) -> FrostDates | None:
     frost = season.frost
     if frost is None or frost.last is None:
         return None
-    return frost_dates(frost.last, frost.risk_percent, frost.trust_percent)
+    if frost.recorded is not None and frost.year is not None:
+        risk = frost.tender_risk_percent
+        return recorded_dates(frost.recorded, frost.record, frost.year, risk)
+    return frost_dates(frost.last, frost.risk_percent, frost.tender_risk_percent)
 
 
 def season_rows(season: Season, today: date) -> tuple[Row, ...]:

@@ -9,7 +9,6 @@ from msgspec import Struct
 
 from seedstart.crop_table.crop import Crop
 from seedstart.days import long_day, short_day
-from seedstart.growing.frost import STATION_SPREAD_DAYS
 from seedstart.growing.hardening import FREEZING, Limits
 from seedstart.planning.crop_times import basis_in_words, is_tender
 from seedstart.planning.frost_dates import FrostDates
@@ -101,11 +100,10 @@ def _frost(gate: Gate, today: date) -> Iterator[Against]:
     risk = frost.risk_left_percent(today) if frost else 0.0
     if frost is not None and is_tender(gate.crop) and risk >= _NO_RISK_PERCENT:
         text = f"A frost still comes after today in {risk:.0f} % of years."
-        basis = f"estimated from a spread of {STATION_SPREAD_DAYS:g} days at published stations"
         waits = frost.trusted is not None and today < frost.trusted
         if frost.trusted is not None and waits:
-            text += f" You wait for {long_day(frost.trusted)} ({frost.trust_percent:g} %)."
-        yield Against("frost", bars=waits, said=Said(text, basis))
+            text += f" You wait for {long_day(frost.trusted)} ({frost.tender_risk_percent:g} %)."
+        yield Against("frost", bars=waits, said=Said(text, frost.basis))
         if waits:
             return
     if gate.printed_from is not None and today < gate.printed_from:

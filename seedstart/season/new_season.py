@@ -19,8 +19,8 @@ _KEPT: Final = ("timezone", "units", "work_days")
 _NONE_LEFT: Final = (SeedAmount(seeds=0), SeedAmount(grams=0.0))
 _FROST_HELP: Final = """\
 # The last frost to count from. risk_percent: in so many of a hundred years a frost comes later:
-# 50 is the average date, 10 a safe one. trust_percent: the risk taken with tender plants; without
-# it each crop's own weeks decide.
+# 50 is the average date, 10 a safe one. tender_risk_percent: the risk taken with tender plants;
+# without it each crop's own weeks decide. In place of last: record, a file of daily minima.
 """
 _FROST_EXAMPLE: Final = """\
 # [frost]
@@ -157,9 +157,10 @@ def _season_text(head: Mapping[str, Any], frost: Frost | None, old: Mapping[str,
 def _frost_text(frost: Frost) -> str:
     keys = {
         "last": frost.last,
-        "risk_percent": _short(frost.risk_percent),
-        "trust_percent": _short(frost.trust_percent),
-        "record": frost.record,
+        "risk_percent": None if frost.record else _short(frost.risk_percent),
+        "tender_risk_percent": _short(frost.tender_risk_percent),
+        "record": list(frost.record) if frost.record[1:] else next(iter(frost.record), None),
+        "year": frost.year,
         "threshold": f"{frost.threshold_c:g}C" if frost.threshold_c else None,
     }
     return f"[frost]\n{lines(keys)}"

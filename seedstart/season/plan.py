@@ -11,6 +11,7 @@ from msgspec import Struct, structs
 from seedstart.crop_table.crop import Crop
 from seedstart.crop_table.load import CropTable
 from seedstart.days import WEEKDAYS
+from seedstart.growing.frost import FrostRisk
 from seedstart.problems import BadInputError, Problem, nearest_word
 from seedstart.season.checked import (
     Fault,
@@ -33,6 +34,7 @@ from seedstart.season.values import (
     one_of,
     quantity,
     text,
+    whole,
 )
 from seedstart.text import folded
 from seedstart.units import Units, parse_temperature
@@ -72,16 +74,20 @@ class Frost(Struct, frozen=True):
     Attributes:
         last: The date; None where a record of daily minima gives it.
         risk_percent: Share of years with a frost after `last`: 50 is the average date.
-        trust_percent: The risk taken with tender plants; None where the crop's weeks decide.
-        record: File of daily minima inside the season's folder.
+        tender_risk_percent: The risk taken with tender plants; None where the crop's weeks decide.
+        record: Files or folders of daily minima inside the season's folder.
         threshold_c: A day counts as a frost with its minimum at or below this, °C.
+        year: The spring that dates from a record are for; None: the coming one.
+        recorded: How the last frost is spread over the years of the record, once it was read.
     """
 
     last: date | None
     risk_percent: float = 50
-    trust_percent: float | None = None
-    record: str | None = None
+    tender_risk_percent: float | None = None
+    record: tuple[str, ...] = ()
     threshold_c: float = 0.0
+    year: int | None = None
+    recorded: FrostRisk | None = None
 
 
 class Season(Struct, frozen=True, dict=True):
@@ -240,18 +246,31 @@ def _frost(table: Table | None, units: Units) -> Frost | None:
         table.refuse(hint="Give the date of the last frost, last, or a record of daily minima.")
     if "last" in table and "record" in table:
         table.refuse("record", hint="Give last or record, not both: each says the date.")
+    older = "trust_percent" if "trust_percent" in table else "tender_risk_percent"
+    if older == "trust_percent" and "tender_risk_percent" in table:
+        table.refuse("trust_percent", hint="It is the old name of tender_risk_percent: give one.")
     threshold = between(
         quantity(parse_temperature, units), -10, 10, "a temperature from -10C to 10C, as 0C"
     )
     frost = Frost(
         last=table.take("last", day, None),
         risk_percent=table.take("risk_percent", _risk, 50.0),
-        trust_percent=table.take("trust_percent", _risk, None),
-        record=table.take("record", full_text, None),
+        tender_risk_percent=table.take(older, _risk, None),
+        record=table.take("record", _files, ()),
         threshold_c=table.take("threshold", threshold, 0.0),
+        year=table.take("year", whole(1900, 2200, "the year of the spring"), None),
     )
     table.close()
     return frost
+
+
+def _files(value: object) -> tuple[str, ...]:
+    """Paths inside the season's folder: one, or a list of several."""
+    files = tuple(map(full_text, value)) if isinstance(value, list) else (full_text(value),)
+    for file in files:
+        if file.startswith(("/", "\\", "~")) or ":" in file or ".." in file.split("/"):
+            raise ValueError("a file or folder inside this season's folder, as weather/minima.csv")
+    return files
 
 
 def _risk(value: object) -> float:

@@ -20,7 +20,7 @@ class Wishes(Struct):
         units: `metric` or `us`.
         last_frost: A day, or `none` for a seed library.
         risk: What that day means: `average`, `safe`, or a percentage.
-        trust: The risk taken with tender plants, or `none`.
+        tender_risk: The risk taken with tender plants, or `none`.
     """
 
     title: str | None = None
@@ -28,7 +28,7 @@ class Wishes(Struct):
     units: str | None = None
     last_frost: str | None = None
     risk: str | None = None
-    trust: str | None = None
+    tender_risk: str | None = None
 
 
 def frost_wished(wishes: Wishes, typed: Typed, prefix: str = "--") -> Frost | None:
@@ -37,7 +37,7 @@ def frost_wished(wishes: Wishes, typed: Typed, prefix: str = "--") -> Frost | No
     Args:
         wishes: What was typed.
         typed: Where what is wrong goes.
-        prefix: What the grower sees before the names `last-frost`, `risk`, `trust`.
+        prefix: What the grower sees before the names `last-frost`, `risk`, `tender-risk`.
     """
     if wishes.last_frost is None or wishes.last_frost.strip().lower() == "none":
         if wishes.risk:
@@ -52,9 +52,11 @@ def frost_wished(wishes: Wishes, typed: Typed, prefix: str = "--") -> Frost | No
         )
         typed.refuse(Problem(file=f"{prefix}risk", hint=hint))
     risk = typed.read(f"{prefix}risk", wishes.risk, parse_risk)
-    said_none = (wishes.trust or "none").strip().lower() == "none"
-    trust = None if said_none else typed.read(f"{prefix}trust", wishes.trust, parse_risk)
-    return Frost(last=last, risk_percent=risk or 50, trust_percent=trust)
+    said_none = (wishes.tender_risk or "none").strip().lower() == "none"
+    trust = (
+        None if said_none else typed.read(f"{prefix}tender-risk", wishes.tender_risk, parse_risk)
+    )
+    return Frost(last=last, risk_percent=risk or 50, tender_risk_percent=trust)
 
 
 def parse_units(text: str) -> Units:

@@ -162,7 +162,7 @@ async def test_a_folder_in_a_season_is_refused_and_the_form_stays(season: OpenSe
     [
         ("timezone", "Europe/Wien", "Nearest: Europe"),
         ("risk", "sure", "average, safe, or a percentage".capitalize()),
-        ("trust", "120%", "a percentage above 0 and below 100"),
+        ("tender-risk", "120%", "a percentage above 0 and below 100"),
         ("units", "furlongs", "Metric or us."),
         ("last-frost", "03/04/2028", "it may be read in two ways".capitalize()),
         ("over", "perhaps", "allowed: yes, no"),

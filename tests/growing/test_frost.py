@@ -1,3 +1,4 @@
+from collections.abc import Mapping
 from datetime import date
 from itertools import groupby
 from math import cos, pi
@@ -153,7 +154,7 @@ def test_a_gross_error_in_july_is_set_aside_and_the_season_keeps_its_april_frost
 JULY_1936 = date(1936, 7, 18).toordinal()
 
 
-def _record(frosts: dict[int, str | None], years: range, south: bool = False) -> Minima:
+def _record(frosts: Mapping[int, str | None], years: range, south: bool = False) -> Minima:
     """Mild nights with a swing of the year, and a frost on one day of each season."""
     first, last = date(years[0], 1, 1).toordinal(), date(years[-1], 12, 31).toordinal()
     tenths = {
@@ -252,7 +253,7 @@ def test_the_trend_is_that_of_a_general_library() -> None:
     found = trend_of(springs)
     assert found is not None
     known = [(one.year, day_number(one.day)) for one in springs if one.day]
-    line = linregress(*zip(*known, strict=True))
+    line = linregress([year for year, _ in known], [day for _, day in known])
     either = t.ppf(0.975, len(known) - 2) * line.stderr
     assert (found.days_a_decade, found.low, found.high) == pytest.approx(
         (10 * line.slope, 10 * (line.slope - either), 10 * (line.slope + either))

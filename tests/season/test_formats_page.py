@@ -36,7 +36,7 @@ def test_a_season_with_a_record_loads() -> None:
     _, with_record = examples("season.toml", "toml")
     season = read_season(with_record.encode(), b"", crop_table())
     assert season.frost is not None
-    assert season.frost.record == "weather/minima.csv"
+    assert season.frost.record == ("weather/minima.csv",)
 
 
 def test_the_csv_loads() -> None:

@@ -70,7 +70,7 @@ def test_a_season_is_read_with_all_its_keys() -> None:
         (date(2027, 3, 20), date(2027, 3, 30)),
         (date(2027, 4, 2), date(2027, 4, 2)),
     )
-    assert season.frost == Frost(date(2027, 5, 12), risk_percent=50, trust_percent=10)
+    assert season.frost == Frost(date(2027, 5, 12), risk_percent=50, tender_risk_percent=10)
     assert season.stations == (
         Station(
             "heat mat",
@@ -352,7 +352,7 @@ WORDS = st.sampled_from(
         "was",
         "last",
         "risk_percent",
-        "trust_percent",
+        "tender_risk_percent",
         "record",
         "threshold",
         "cells",

@@ -68,7 +68,7 @@ def _told_of_risk(_: Known, texts: Texts) -> str:
 
 def _fields(last: Season | None, zone: str) -> tuple[Field, ...]:
     units = last.units if last else "metric"
-    trust = last.frost.trust_percent if last and last.frost else None
+    trust = last.frost.tender_risk_percent if last and last.frost else None
     common = (
         Field(key="folder", label="Folder", says="a new one, as spring-2027", need=NEEDED),
         Field(key="title", label="Title", says="for the head of the calendar; else the folder's"),
@@ -81,7 +81,7 @@ def _fields(last: Season | None, zone: str) -> tuple[Field, ...]:
             default=lambda _, texts: "average" if _has_frost(texts) else "",
         ),
         Field(
-            key="trust", label="Risk you take", says="with tender plants: 10%; none",
+            key="tender-risk", label="Risk you take", says="with tender plants: 10%; none",
             default=lambda _, texts: f"{trust:g}%" if trust and _has_frost(texts) else "",
             told=lambda _known, _texts: "with tender plants; none: their own weeks decide",
         ),
@@ -120,7 +120,9 @@ def _season(last: LastSeason | None) -> Callable[[Slip], NewSeason]:
         folder = slip.need("folder", "the folder that is to be made, as spring-2027")
         slip.need("last-frost", "the date of the last frost, or none")
         wishes = Wishes(
-            last_frost=slip.text("last-frost"), risk=slip.text("risk"), trust=slip.text("trust")
+            last_frost=slip.text("last-frost"),
+            risk=slip.text("risk"),
+            tender_risk=slip.text("tender-risk"),
         )
         frost = frost_wished(wishes, slip, prefix="")
         units: Units = slip.get("units", parse_units) or "metric"

@@ -5,7 +5,7 @@ A record of a hundred years has 36 525 rows, and the calendar waits for them.
 
 import csv
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import suppress
 from datetime import date
 from typing import Final, NamedTuple
@@ -95,10 +95,12 @@ class Grid:
     def rows(self) -> list[list[str]]:
         """Line by line, each with at least as many fields as the header; no empty line."""
         if self._rows is None:
-            if any('"' in line for line in self._lines[:50]):
-                rows = csv.reader(self._lines, delimiter=self.separator)
-            else:
-                rows = (line.split(self.separator) for line in self._lines)
+            quoted = any('"' in line for line in self._lines[:50])
+            rows: Iterable[list[str]] = (
+                csv.reader(self._lines, delimiter=self.separator)
+                if quoted
+                else (line.split(self.separator) for line in self._lines)
+            )
             numbered = [pair for pair in enumerate(rows) if any(map(str.strip, pair[1]))]
             self.numbers = [number for number, _ in numbered]
             self._rows = [[*row, *[""] * (self.width - len(row))] for _, row in numbered]
@@ -153,7 +155,7 @@ def read_sheet(sheet: Sheet) -> Days:
     found = _Minima({}, set(), set(), 0, 0, 0)
     if tmin is not None:
         found = _read_minima(sheet, tmin, days, problems)
-    others = {
+    others: dict[Element, dict[int, float]] = {
         column.element: _read_other(column, days, sheet.grid)
         for column in sheet.columns
         if column.element != "tmin_c"

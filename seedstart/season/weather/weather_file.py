@@ -22,7 +22,7 @@ from seedstart.season.weather.headed import Answers, headed_layout, monthly
 from seedstart.season.weather.published import Layout, published_layout
 from seedstart.season.weather.table_of_json import table_of_json
 
-__all__ = ["MOST_BYTES", "Answers", "header_of", "read_files", "read_weather"]
+__all__ = ["MOST_BYTES", "SCREENED_BY", "Answers", "header_of", "read_files", "read_weather"]
 
 # A hundred years of every element of one station take some 4 MB in the widest of the layouts.
 MOST_BYTES: Final = 64_000_000
@@ -38,6 +38,8 @@ _DAY: Final = re.compile(
     r"\d{4}-\d\d-\d\d(?!\d)|(?:18|19|20|21)\d{6}\s*$|\d{1,2}[./-]\d{1,2}[./-]\d{4}(?!\d)"
 )
 _ALL: Final = frozenset(ELEMENTS)
+# What a record's minima are screened by, where the file has it.
+SCREENED_BY: Final[tuple[Element, ...]] = ("tmax_c",)
 
 
 class _Table(NamedTuple):
