@@ -33,12 +33,14 @@ from seedstart.disk.plan_files import (
     record_files,
 )
 from seedstart.disk.readings_folder import ReadingsFolder
+from seedstart.disk.weather_folder import WeatherFolder
 from seedstart.planning.following import Following, Moment
-from seedstart.planning.hardening import Hardening, forecasts_of
+from seedstart.planning.hardening import Hardening
 from seedstart.planning.prospects import Prospects
 from seedstart.planning.row import Row
+from seedstart.planning.weather import KnownDay, forecasts_of, known_weather
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.entries import BLANK, Entry, Forecast, Planned, Struck
+from seedstart.season.entries import BLANK, Entry, Planned, Struck
 from seedstart.season.entry import Subject
 from seedstart.season.ids import next_id
 from seedstart.season.journal import Journal, collector_at_rest
@@ -68,6 +70,7 @@ class OpenSeason:
         planned_problems: What was planned anew and is not in force.
         journal: What was done and seen.
         readings_folder: What loggers measured.
+        weather_folder: Days that were measured out of doors, and forecasts.
         reads_at_once: Bytes of a file of readings; more is left to whoever reads on in a thread.
     """
 
@@ -104,7 +107,9 @@ class OpenSeason:
         self._unfolded: set[Subject] = set()
         self._unheard: set[Subject] = set()
         self._said: dict[str, Said] = {}
-        self._forecasts: dict[date, Forecast] | None = None
+        self._weather: dict[date, KnownDay] | None = None
+        self._weather_of: date | None = None
+        self.weather_folder = WeatherFolder(folder)
         self.readings_folder = ReadingsFolder(folder / READINGS_FOLDER)
         self.reads_at_once: int | None = None
         self._derived, self._looks_ahead = Derived(), False
@@ -147,13 +152,15 @@ class OpenSeason:
         before = self._journals.unread
         found = self._journals.read_on()
         if found.all_over:
-            self.journal, self._records, self._said, self._forecasts = Journal(), None, {}, None
+            self.journal, self._records, self._said, self._weather = Journal(), None, {}, None
         changed = found.all_over or bool(found.lines) or self._journals.unread != before
         changed = self._read_plan_again() or changed
         if found.lines:
             self._touched(self.journal.read(*found.lines))
         if found.all_over:
             self._put_in_force()
+        if self.weather_folder.was_read and self.weather_folder.read_on():
+            self._weather, changed = None, True
         if self.readings_folder.was_read and not self._looks_ahead:
             changed = self.readings_folder.read_on(self.reads_at_once) or changed
         return changed
@@ -222,12 +229,10 @@ class OpenSeason:
 
     def _as_it_is(self) -> Moment:
         """All that is derived from; of the hour, so that within it nothing new has to be."""
-        if self._forecasts is None:
-            self._forecasts = forecasts_of(self.journal, self.on)
-        now = self.now()
+        now, weather = self.now(), self.weather()
         hour = now if self.on is not None else now.replace(minute=0, second=0, microsecond=0)
         readings = self.readings()
-        return Moment(self.plan, self.records(), readings, self._forecasts, self.today, hour)
+        return Moment(self.plan, self.records(), readings, weather, self.today, hour)
 
     @property
     def is_behind(self) -> bool:
@@ -294,6 +299,16 @@ class OpenSeason:
                 raise BadInputError(self.readings_folder.unread)
         stations = Names(self.plan.stations)  # one that was renamed keeps its readings
         return self.readings_folder.joined(stations.find)
+
+    def weather(self) -> Mapping[date, KnownDay]:
+        """The weather as it is known today, by day, as of the last `catch_up`."""
+        if not self.weather_folder.was_read:
+            self.weather_folder.read_on()
+        if self._weather is None or self._weather_of != self.today:
+            self._weather_of = self.today
+            typed = forecasts_of(self.journal, self.on)
+            self._weather = known_weather(typed, self.weather_folder.files, self.today)
+        return self._weather
 
     @property
     def reading_problems(self) -> list[Problem]:
@@ -366,7 +381,7 @@ class OpenSeason:
         if "lot" in kinds:
             self._put_in_force()
         if "day" in kinds:
-            self._forecasts = None
+            self._weather = None
 
     def _read_record(self) -> None:
         """The frost dates of the season's record; one that cannot be read leaves none."""

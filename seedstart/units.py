@@ -8,6 +8,7 @@ Units = Literal["metric", "us"]
 # What a medium or a room can have; outside it the figure is a slip of the pen or of the unit.
 COLDEST_C: Final = -40.0
 HOTTEST_C: Final = 60.0
+_MPH_MS: Final = 0.44704  # exactly
 # No quantity has more digits: a longer number is a slip, and could not be reckoned with.
 _NUMBER = r"([+-]?\d{1,9}(?:[.,]\d{1,30})?)"
 
@@ -116,6 +117,13 @@ def show_temperatures(station: Temperatures, units: Units = "metric") -> str:
         return show_temperature(station.day_c, units)
     day, night = show_temperature(station.day_c, units), show_temperature(station.night_c, units)
     return f"{day} by day ({station.day_hours:g} h), {night} by night"
+
+
+def show_speed(metres_a_second: float, units: Units = "metric") -> str:
+    """A wind with its unit: `5.4 m/s`, `12 mph`."""
+    if units == "us":
+        return f"{metres_a_second / _MPH_MS:.0f} mph"
+    return f"{round(metres_a_second, 1):g} m/s"
 
 
 def parse_days(text: str) -> int:

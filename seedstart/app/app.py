@@ -162,6 +162,7 @@ class SeedstartApp(Shell):
             *opened.planned_problems,
             *opened.journal_problems,
             *opened.reading_problems,
+            *opened.weather_folder.problems,
         )
         return Frame(plan.title, today, (last - today).days if last else None, faults)
 

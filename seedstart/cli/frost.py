@@ -1,6 +1,6 @@
 """`seedstart frost`: the last frost at a risk, from a record, a published table or the season."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 
@@ -29,15 +29,27 @@ from seedstart.text import joined
 from seedstart.units import Units, parse_risk, parse_temperature
 
 
+def answers_option(command: Callable[..., None]) -> Callable[..., None]:
+    """The options that say what a weather file leaves open."""
+    for option in (
+        click.option(
+            "--column", "columns", multiple=True, metavar="ELEMENT=HEADER|UNIT",
+            help="tmin_c, tmax_c, wind_ms, gust_ms, rain_mm, sun_h or date.",
+        ),
+        click.option("--order", metavar="dmy|mdy", help="Of day and month in its dates."),
+        click.option("--station", metavar="ID", help="The one to read of a file with several."),
+        click.option("--unit", metavar="C|F", help="Of temperatures that do not say it."),
+    ):  # fmt: skip
+        command = option(command)
+    return command
+
+
 @click.command()
 @click.argument("files", nargs=-1, type=click.Path(path_type=Path), metavar="[FILE]...")
 @click.option("--risk", "risks", multiple=True, metavar="PERCENT", help="A later frost in so many.")
 @click.option("--threshold", metavar="T", help="A frost is a night at or below it. Default: 0C.")
 @click.option("--years", metavar="FROM-TO", help="Answer from these seasons alone: 1991-2020.")
-@click.option("--unit", metavar="C|F", help="Of temperatures that do not say it.")
-@click.option("--station", metavar="ID", help="The one to read of a file with several.")
-@click.option("--order", metavar="dmy|mdy", help="Of day and month in its dates.")
-@click.option("--column", "columns", multiple=True, metavar="ELEMENT=HEADER|UNIT", help="Named.")
+@answers_option
 @click.option("--place", metavar="NAME", help="A published station, for growers without a record.")
 @click.option("--units", metavar="metric|us", help="What is shown.")
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
@@ -75,7 +87,7 @@ def frost(
     frozen = typed.read("--threshold", threshold, lambda text: parse_temperature(text, shown))
     seasons = typed.read("--years", years, _years)
     day = typed.read("--on", on, parse_day) or clock.today()
-    said = _answers(typed, unit, station, order, columns)
+    said = said_of(typed, unit, station, order, columns)
     typed.done()
     asked = [one for one in percents if one is not None]
     if place is not None:
@@ -88,7 +100,7 @@ def frost(
         _show_season(folder, on, json_=json_)
 
 
-def _answers(
+def said_of(
     typed: Typed, unit: str | None, station: str | None, order: str | None, columns: Sequence[str]
 ) -> Answers:
     """What was said of the files."""

@@ -28,6 +28,7 @@ _COMMANDS = {
     "station": ("station", "station", "Add a place where trays stand: station add NAME --kind mat"),
     "harden": ("harden", "harden", "Hardening off: steps, hours, what is held, what bars."),
     "frost": ("frost", "frost", "When the last frost comes, at the risk you choose."),
+    "weather": ("weather", "weather", "What the days bring; weather add FILE."),
     "export": ("export", "export", "Reminders for the calendar of a phone: export ics FILE."),
     "space": ("space", "space", "Whether it all fits on the stations, week by week."),
     "new": ("new", "new", "Make the folder of a new season."),

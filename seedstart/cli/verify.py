@@ -63,7 +63,8 @@ def _verified(folder: Path) -> Verified:
     else:
         found = doubts(season.journal, season.records(), season.plan, season.now())
         problems += [_located(doubt, season.journal, files) for doubt in found]
-        problems += season.record_problems
+        season.weather()
+        problems += [*season.record_problems, *season.weather_folder.problems]
         problems += [*season.planned_problems, *_measured_nowhere(season)]
     problems += _left_over(folder)
     return Verified(len(files), len(journal.by_id), gathered(problems))

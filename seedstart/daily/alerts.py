@@ -15,12 +15,19 @@ from seedstart.daily.sowing_alerts import (
     out_too_early,
 )
 from seedstart.daily.station_alerts import no_longer_heats, readings_stopped
+from seedstart.daily.weather_alerts import (
+    close_tonight,
+    cold_night,
+    cold_over_set_out,
+    wind_tomorrow,
+)
 from seedstart.season.stations import Station
 from seedstart.text import natural
 
 # Of a sowing that is told to be too cold or too hot these follow from it.
 _FOR_WANT_OF_WARMTH = {"late", "overdue", "too few up"}
 _OF_SOWING = (late, too_few_up, hardening_missed)
+_OF_CARRIER = (cover_still_on, cold_night, wind_tomorrow)
 
 
 def station_alerts(station: Station, scene: Scene) -> tuple[Alert, ...]:
@@ -32,6 +39,7 @@ def station_alerts(station: Station, scene: Scene) -> tuple[Alert, ...]:
         *no_longer_heats(station, scene),
         *too_cold_or_hot(station, waiting, scene),
         *readings_stopped(station, scene),
+        *close_tonight(station, scene),
     )
 
 
@@ -40,12 +48,12 @@ def carrier_alerts(carrier: Carrier, scene: Scene) -> tuple[Alert, ...]:
     found = [
         alert for one in carrier.sowings for of in _OF_SOWING for alert in of(one, carrier, scene)
     ]
-    return (*cover_still_on(carrier, scene), *found)
+    return (*(alert for of in _OF_CARRIER for alert in of(carrier, scene)), *found)
 
 
 def alerts_outdoors(scene: Scene) -> tuple[Alert, ...]:
     """What goes wrong with plants that were set out: they are carried no more."""
-    return tuple(out_too_early(scene))
+    return (*out_too_early(scene), *cold_over_set_out(scene))
 
 
 def told(alerts: Iterable[Alert], said: Mapping[str, Said], scene: Scene) -> tuple[Alert, ...]:

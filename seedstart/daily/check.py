@@ -41,6 +41,8 @@ AlertKind = Literal[
     "cover still on",
     "too early to set out",
     "hardening missed",
+    "cold night",
+    "wind",
 ]
 Level = Literal["act_now", "today", "know"]
 LEVELS: Final[tuple[Level, ...]] = ("act_now", "today", "know")

@@ -49,6 +49,7 @@ class Derived:
             prospects=following.prospects,
             hardening=following.hardening,
             own=following.own,
+            weather=moment.forecasts,
             readings=moment.readings,
             traces=self._traces,
             today=moment.today,

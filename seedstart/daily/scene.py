@@ -19,6 +19,7 @@ from seedstart.planning.quiet import is_empty, looks_quiet, quiet_since
 from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_today import as_set, row_for
 from seedstart.planning.to_come import is_open, replaced_by
+from seedstart.planning.weather import Weather
 from seedstart.season.loggers.series import Readings
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
@@ -41,6 +42,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         prospects: How every sowing from seed is doing, by its id.
         hardening: Who is at which step of hardening off, by the sowing's id.
         own: The grower's own factor; None where no sowing of theirs speaks.
+        weather: As it is known, by day.
         readings: What loggers measured.
         traces: The same with what was read by hand, as alerts look at it.
         today: The day.
@@ -54,6 +56,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     prospects: Prospects
     hardening: Mapping[str, Hardening]
     own: OwnFactor | None = None
+    weather: Weather
     readings: Readings
     traces: Traces
     today: date

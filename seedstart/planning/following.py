@@ -19,7 +19,7 @@ from seedstart.planning.season_rows import frost_of, places_to_come_up
 from seedstart.planning.season_today import as_set, lot_rows_today, row_for
 from seedstart.planning.set_out_gate import ground_now
 from seedstart.planning.underway import Underway
-from seedstart.season.entries import Forecast
+from seedstart.planning.weather import Weather
 from seedstart.season.entry import Subject
 from seedstart.season.journal import collector_at_rest
 from seedstart.season.loggers.series import Readings
@@ -39,7 +39,7 @@ class Moment(Struct, frozen=True):
         season: The plan.
         records: What happened.
         readings: What loggers measured.
-        forecasts: The weather to come, by day, as it was written down.
+        forecasts: The weather as it is known, by day: measured, forecast or written down.
         today: The day.
         now: The hour; so that within it nothing has to be derived again.
     """
@@ -47,7 +47,7 @@ class Moment(Struct, frozen=True):
     season: Season
     records: Records
     readings: Readings
-    forecasts: Mapping[date, Forecast]
+    forecasts: Weather
     today: date
     now: datetime
 

@@ -3,7 +3,7 @@
 What was done counts before what was forecast. A day that nobody wrote down is a missed one.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from datetime import date, timedelta
 
 from msgspec import Struct, structs
@@ -16,8 +16,7 @@ from seedstart.planning.hardening_weather import Said, Today, judged, look_ahead
 from seedstart.planning.row import Reason, Row
 from seedstart.planning.season_rows import frost_of
 from seedstart.planning.set_out_gate import Against, Gate, against_setting_out
-from seedstart.season.entries import Forecast
-from seedstart.season.journal import Journal
+from seedstart.planning.weather import Weather
 from seedstart.season.plan import Season
 from seedstart.text import natural, plural
 from seedstart.tracking.records import Records
@@ -121,23 +120,6 @@ class Hardening(Struct, frozen=True, kw_only=True):
         return not any(one.bars for one in self.against)
 
 
-def forecasts_of(journal: Journal, until: date | None = None) -> dict[date, Forecast]:
-    """The latest forecast of each day that was written down, by day.
-
-    Args:
-        journal: All entries.
-        until: Leaves out what was written after that day.
-    """
-    found: dict[date, Forecast] = {}
-    for subject in journal.of:
-        if subject[0] != "day":
-            continue
-        for entry in journal.in_force(subject):
-            if isinstance(entry, Forecast) and (until is None or entry.at.date() <= until):
-                found[entry.day] = entry
-    return found
-
-
 def coming(rows: Iterable[Row], today: date, days: int = 21) -> tuple[tuple[str, date], ...]:
     """What was sown and is to be hardened off in the days ahead: names, and when it begins."""
     until = today + timedelta(days=days)
@@ -156,7 +138,7 @@ def hardening_of(
     row: Row,
     season: Season,
     records: Records,
-    forecasts: Mapping[date, Forecast],
+    forecasts: Weather,
     today: date,
     ground_c: float | None = None,
 ) -> Hardening | None:

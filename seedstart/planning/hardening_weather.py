@@ -1,8 +1,7 @@
 """Today's weather for plants that are being hardened off, in sentences."""
 
-from collections.abc import Mapping
 from datetime import date, timedelta
-from typing import Final, Literal
+from typing import Literal
 
 from msgspec import Struct
 
@@ -19,12 +18,11 @@ from seedstart.growing.hardening import (
     night_against,
 )
 from seedstart.planning.hardening_days import Course, DayOut, step_number
-from seedstart.season.entries import Forecast
+from seedstart.planning.weather import KnownDay, Weather, tonight
 from seedstart.text import joined
-from seedstart.units import Units, show_temperature
+from seedstart.units import Units, show_speed, show_temperature
 
 Today = Literal["out", "half", "held", "not judged"]
-_MPH: Final = 0.44704  # m/s, exactly
 
 
 class Said(Struct, frozen=True):
@@ -67,9 +65,7 @@ def told(day: DayOut, step: Step) -> Seen:
     return Seen("half" if day.counts == "half" else "out", day.night, (Said(text),))
 
 
-def judged(
-    today: date, forecasts: Mapping[date, Forecast], limits: Limits, step: Step, units: Units
-) -> Seen:
+def judged(today: date, forecasts: Weather, limits: Limits, step: Step, units: Units) -> Seen:
     """What the forecast of today lets plants do.
 
     Args:
@@ -106,7 +102,7 @@ class Ahead(Struct, frozen=True):
 
 
 def look_ahead(
-    course: Course, today: date, forecasts: Mapping[date, Forecast], limits: Limits, units: Units
+    course: Course, today: date, forecasts: Weather, limits: Limits, units: Units
 ) -> Ahead:
     """When hardening off is done: days without a forecast are taken to count.
 
@@ -134,7 +130,7 @@ def look_ahead(
     return Ahead(day, tuple(lost))
 
 
-def _weather(forecast: Forecast | None) -> DayWeather:
+def _weather(forecast: KnownDay | None) -> DayWeather:
     if forecast is None:
         return DayWeather()
     return DayWeather(**{key: getattr(forecast, key) for key in DayWeather.__struct_fields__})
@@ -148,7 +144,7 @@ def _not_judged(weather: DayWeather) -> Said:
 
 def _by_your_own_eyes(limits: Limits, units: Units) -> Said:
     """What the grower judges the day by."""
-    whole, least, gusts = limits.day_counts, limits.day_held, _speed(GUSTS.value, units)
+    whole, least, gusts = limits.day_counts, limits.day_held, show_speed(GUSTS.value, units)
     windy = "on windy days" if limits.stays_in_on_windy_days else f"in gusts of {gusts}"
     text = (
         f"A day of {show_temperature(whole.value, units)} or more counts whole; below "
@@ -160,7 +156,7 @@ def _by_your_own_eyes(limits: Limits, units: Units) -> Said:
 def _fair(weather: DayWeather, units: Units) -> Said:
     parts = [f"{show_temperature(weather.tmax_c, units)} by day"] if weather.tmax_c else []
     if weather.wind_ms is not None:
-        parts.append(f"wind {_speed(weather.wind_ms, units)}")
+        parts.append(f"wind {show_speed(weather.wind_ms, units)}")
     if weather.rain_mm is not None:
         parts.append(f"{weather.rain_mm:g} mm of rain")
     text = f"Forecast: {joined(parts)}; nothing speaks against it."
@@ -171,7 +167,7 @@ def _fair(weather: DayWeather, units: Units) -> Said:
 
 def _night(
     today: date,
-    forecasts: Mapping[date, Forecast],
+    forecasts: Weather,
     limits: Limits,
     counts: Counts | None,
     units: Units,
@@ -180,22 +176,20 @@ def _night(
 
     A night that is barred leaves half a step done.
     """
-    days = (forecasts.get(day) for day in (today, today + timedelta(days=1)))
-    lowest = [day.tmin_c for day in days if day is not None and day.tmin_c is not None]
-    if not lowest:
+    cold = tonight(forecasts, today)
+    if cold is None:
         return True, counts, [Said("No forecast says how cold tonight gets.")]
-    cold = min(lowest)
     limit = night_against(cold, limits)
     if limit is None:
         return True, counts, []
-    tonight = f"Tonight {show_temperature(cold, units)}"
+    night = f"Tonight {show_temperature(cold, units)}"
     if limit.basis == "source":
-        text = f"{tonight}: in for nights below {show_temperature(limit.value, units)}."
+        text = f"{night}: in for nights below {show_temperature(limit.value, units)}."
         if cold <= 0:
-            text = f"{tonight}: in for the night when freezing is expected."
+            text = f"{night}: in for the night when freezing is expected."
         return False, "half" if counts == "out" else counts, [said_of(text, limit)]
     text = (
-        f"{tonight}: nights below {show_temperature(limit.value, units)} are better spent in; "
+        f"{night}: nights below {show_temperature(limit.value, units)} are better spent in; "
         "that figure only advises."
     )
     return True, counts, [said_of(text, limit)]
@@ -218,16 +212,10 @@ def _text(met: Meets, *, stays_in: bool, units: Units) -> str:
             then = "tender plants stay in" if stays_in else "in when it freezes"
         return f"{value} by day: below {limit} {then}."
     if met.what == "gusts":
-        value, limit = (_speed(one, units) for one in (met.value, met.limit.value))
+        value, limit = (show_speed(one, units) for one in (met.value, met.limit.value))
         return f"Gusts of {value}: at {limit} new transplants were badly hurt."
     if met.what == "wind":
         then = "tender plants stay in" if stays_in else "it counts half"
-        return f"Wind of {_speed(met.value, units)}: on a windy day {then}."
+        return f"Wind of {show_speed(met.value, units)}: on a windy day {then}."
     then = "in from it" if met.what == "downpour" else "under shelter, it counts half"
     return f"{met.value:g} mm of rain, that is hard rain: {then}."
-
-
-def _speed(metres_a_second: float, units: Units) -> str:
-    if units == "us":
-        return f"{metres_a_second / _MPH:.0f} mph"
-    return f"{metres_a_second:g} m/s"

@@ -1,6 +1,6 @@
 """What is still against setting out: hardening off, frost, cold nights, cold ground."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 from math import inf
 from typing import Final, Literal
@@ -13,7 +13,7 @@ from seedstart.growing.hardening import FREEZING, Limits
 from seedstart.planning.crop_times import basis_in_words, is_tender
 from seedstart.planning.frost_dates import FrostDates
 from seedstart.planning.hardening_weather import Said, said_of
-from seedstart.season.entries import Forecast
+from seedstart.planning.weather import Weather
 from seedstart.season.loggers.series import Readings
 from seedstart.season.plan import Season
 from seedstart.text import plural
@@ -66,7 +66,7 @@ class Gate(Struct, frozen=True, kw_only=True):
 
 
 def against_setting_out(
-    gate: Gate, forecasts: Mapping[date, Forecast], today: date, ground_c: float | None
+    gate: Gate, forecasts: Weather, today: date, ground_c: float | None
 ) -> tuple[Against, ...]:
     """Everything that speaks against setting out today; what bars comes first.
 
@@ -113,7 +113,7 @@ def _frost(gate: Gate, today: date) -> Iterator[Against]:
         yield Against("too early", bars=False, said=said)
 
 
-def _nights(gate: Gate, forecasts: Mapping[date, Forecast], today: date) -> Iterator[Against]:
+def _nights(gate: Gate, forecasts: Weather, today: date) -> Iterator[Against]:
     """The coldest night ahead: a frost bars what it kills; other plants can be covered."""
     nights = [
         (one.tmin_c, day)

@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 
 from notebook import Notebook, moment
 from seasons import HEAD, lot, season
-from seedstart.planning.hardening import Hardening, coming, forecasts_of, hardening_of
+from seedstart.planning.hardening import Hardening, coming, hardening_of
 from seedstart.planning.season_today import rows_today
 from seedstart.planning.set_out_gate import ground_now
+from seedstart.planning.weather import forecasts_of, known_weather
 from seedstart.season.entries import (
     Counted,
     Forecast,
@@ -55,7 +56,7 @@ def seen(
     plan = season(LOTS, head)
     records = book.records(LOTS, head, day(today))
     rows = rows_today(plan, records, {}, day(today))
-    forecasts = forecasts_of(book.journal(), day(today))
+    forecasts = known_weather(forecasts_of(book.journal(), day(today)), (), day(today))
     of = {row.sowing_id: row for row in rows}
     found = []
     for one in records.standings.values():

@@ -7,7 +7,7 @@ import pytest
 from seedstart.planning.frost_dates import frost_dates
 from seedstart.planning.hardening_days import limits_for
 from seedstart.planning.set_out_gate import Against, Gate, against_setting_out
-from seedstart.season.entries import BLANK, Forecast
+from seedstart.planning.weather import KnownDay
 from shipped import crop
 
 TODAY = date(2027, 5, 1)
@@ -19,10 +19,7 @@ def against(
 ) -> tuple[Against, ...]:
     """What bars setting out under a forecast of nights, one after the other."""
     forecasts = {
-        TODAY + timedelta(days=number): Forecast(
-            **BLANK, day=TODAY + timedelta(days=number), tmin_c=cold
-        )
-        for number, cold in enumerate(nights)
+        TODAY + timedelta(days=number): KnownDay(tmin_c=cold) for number, cold in enumerate(nights)
     }
     one = crop(name)
     gate = Gate(

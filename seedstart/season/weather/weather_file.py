@@ -22,7 +22,15 @@ from seedstart.season.weather.headed import Answers, headed_layout, monthly
 from seedstart.season.weather.published import Layout, published_layout
 from seedstart.season.weather.table_of_json import table_of_json
 
-__all__ = ["MOST_BYTES", "SCREENED_BY", "Answers", "header_of", "read_files", "read_weather"]
+__all__ = [
+    "MOST_BYTES",
+    "SCREENED_BY",
+    "Answers",
+    "header_of",
+    "read_files",
+    "read_issues",
+    "read_weather",
+]
 
 # A hundred years of every element of one station take some 4 MB in the widest of the layouts.
 MOST_BYTES: Final = 64_000_000
@@ -37,6 +45,7 @@ _BARE_ROW: Final = re.compile(r"\d{4}-\d\d-\d\d[,;\t]\s*-?\d+[.,]?\d*\s*")
 _DAY: Final = re.compile(
     r"\d{4}-\d\d-\d\d(?!\d)|(?:18|19|20|21)\d{6}\s*$|\d{1,2}[./-]\d{1,2}[./-]\d{4}(?!\d)"
 )
+_ISSUED: Final = "issued"  # the column of a forecast file that says when each was made
 _ALL: Final = frozenset(ELEMENTS)
 # What a record's minima are screened by, where the file has it.
 SCREENED_BY: Final[tuple[Element, ...]] = ("tmax_c",)
@@ -104,6 +113,42 @@ def read_weather(
     if not (days.minima or any(days.others.values()) or days.flagged):
         raise BadInputError([*days.problems, _nothing(file)])
     return _refuse_odd(days)
+
+
+def read_issues(
+    data: bytes, file: str, answers: Answers | None = None
+) -> list[tuple[str | None, Days]]:
+    """The forecasts of a file, by the moment at which each was made, where a column says it.
+
+    Args:
+        data: What stands in it.
+        file: Its name, for what is wrong.
+        answers: What the grower said of it.
+
+    Returns:
+        The earliest first; one with None where the file does not say when it was made.
+
+    Raises:
+        BadInputError: As `read_weather`.
+    """
+    _refuse_what_is_no_text(data, file)
+    text = decoded(data)
+    _refuse_what_is_no_table(text, file)
+    table = _table_of(text, file)
+    heads = [name.strip().casefold() for name in table.names]
+    if _ISSUED not in heads:
+        return [(None, read_weather(data, file, answers))]
+    place = heads.index(_ISSUED)
+    moments = sorted(set(table.grid.column(place)))
+    found: list[tuple[str | None, Days]] = []
+    for moment in moments:
+        one = _table_of(text, file)
+        wanted = [at for at, row in enumerate(one.grid.rows) if row[place] == moment]
+        one.grid.keep(wanted)
+        found.append(
+            (moment.strip(), _refuse_odd(_of_table(one, file, answers or Answers(), _ALL)))
+        )
+    return found
 
 
 def header_of(data: bytes, file: str) -> str:
@@ -174,7 +219,10 @@ def _by_year(text: str, file: str, station: str | None, wanted: Collection[Eleme
 
 
 def _headed(text: str, file: str, answers: Answers, wanted: Collection[Element]) -> Days:
-    table = _table_of(text, file)
+    return _of_table(_table_of(text, file), file, answers, wanted)
+
+
+def _of_table(table: _Table, file: str, answers: Answers, wanted: Collection[Element]) -> Days:
     heads = {name.strip().casefold(): place for place, name in reversed([*enumerate(table.names)])}
     if _is_of_months(heads):
         raise BadInputError([monthly(file)])
