@@ -73,4 +73,7 @@ def _as_json(one: Hardening) -> dict[str, object]:
         "today": one.today,
         "why": " ".join(said.text for said in one.why),
         "set_out": None if window is None else window._asdict(),
+        "verdict": one.verdict.says,
+        "waits_for": one.verdict.waits_for,
+        "till": one.verdict.till,
     }

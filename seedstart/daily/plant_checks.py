@@ -270,7 +270,7 @@ def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             key=f"set out {asked.name} {one.times('set_out') + 1}",
             what="set out",
             says=f"set out {what} ({one.standing})",
-            why=(*why, *(Why(f"against it: {one.text}", one.basis) for one in _against(hardening))),
+            why=(*why, *_verdict(hardening), *_against(hardening)),
             subject=("sowing", one.id),
             station=carrier.station,
             tray=carrier.tray,
@@ -291,7 +291,15 @@ def _first_out(one: Standing, scene: Scene) -> _Found | None:
     return step.best_day, (why,)
 
 
+def _verdict(hardening: Hardening | None) -> list[Why]:
+    """Ready, wait, or at your own risk; nothing of what was never hardened off."""
+    return [] if hardening is None else [Why(hardening.verdict.sentence())]
+
+
 def _against(hardening: Hardening | None) -> list[Why]:
     if hardening is None:
         return []
-    return [Why(one.said.text, one.said.basis, one.said.sources) for one in hardening.against]
+    return [
+        Why(f"against it: {one.said.text}", one.said.basis, one.said.sources)
+        for one in hardening.against
+    ]

@@ -217,10 +217,10 @@ def _next(one: Hardening) -> str:
 
 
 def _gate_lines(one: Hardening, width: int) -> list[Line]:
-    if not one.against:
-        return [(Span("Nothing is against setting out today.", "good"),)]
-    head = "Not to be set out today:" if not one.may_set_out else "To know before setting out:"
-    lines = [plain(head)]
+    verdict = one.verdict
+    if verdict.says == "ready":
+        return [(Span(verdict.sentence(), "good"),)]
+    lines = wrapped(f"Setting out today? {verdict.sentence()}", width)
     for gate in one.against:
         role: Role = "warn" if gate.bars else "plain"
         text = f"{'!' if gate.bars else '·'} {_sentences([gate.said])}"

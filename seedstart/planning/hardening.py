@@ -15,7 +15,13 @@ from seedstart.planning.hardening_days import course as course_of
 from seedstart.planning.hardening_weather import Said, Today, judged, look_ahead, told
 from seedstart.planning.row import Reason, Row
 from seedstart.planning.season_rows import frost_of
-from seedstart.planning.set_out_gate import Against, Gate, against_setting_out
+from seedstart.planning.set_out_gate import (
+    Against,
+    Gate,
+    Verdict,
+    against_setting_out,
+    verdict_of,
+)
 from seedstart.planning.weather import Weather
 from seedstart.season.plan import Season
 from seedstart.text import natural, plural
@@ -113,6 +119,11 @@ class Hardening(Struct, frozen=True, kw_only=True):
     def missed(self) -> tuple[DayOut, ...]:
         """The days of which nobody wrote anything."""
         return tuple(day for day in self.course.days if day.counts == "missed")
+
+    @property
+    def verdict(self) -> Verdict:
+        """Whether it may be set out today, else what it waits for and till about when."""
+        return verdict_of(self.against)
 
     @property
     def may_set_out(self) -> bool:

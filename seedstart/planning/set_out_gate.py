@@ -1,6 +1,6 @@
 """What is still against setting out: hardening off, frost, cold nights, cold ground."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta
 from math import inf
 from typing import Final, Literal
@@ -16,7 +16,7 @@ from seedstart.planning.hardening_weather import Said, said_of
 from seedstart.planning.weather import Weather
 from seedstart.season.loggers.series import Readings
 from seedstart.season.plan import Season
-from seedstart.text import plural
+from seedstart.text import joined, plural
 from seedstart.tracking.medium import measured
 from seedstart.tracking.records import Records
 from seedstart.units import Units, show_temperature
@@ -25,6 +25,8 @@ from seedstart.units import Units, show_temperature
 _NO_RISK_PERCENT: Final = 2.0
 # Nights farther ahead are no forecast to plant by: common practice, no source.
 _NIGHTS_AHEAD: Final = 7
+# No source of a figure was found for what a cover buys.
+COVERS: Final = "fleece or a cloche helps through a light frost: common practice, no source"
 # Soil out of doors changes with the weather; an older reading says nothing of today.
 _GROUND_FOR: Final = timedelta(days=3)
 
@@ -36,11 +38,61 @@ class Against(Struct, frozen=True):
         what: Which.
         bars: Whether it bars; otherwise it only advises.
         said: The sentence.
+        till: The day on which it is over, where that can be told.
     """
 
     what: Literal["hardening", "frost", "too early", "night", "soil"]
     bars: bool
     said: Said
+    till: date | None = None
+
+
+class Verdict(Struct, frozen=True):
+    """Whether plants may be set out today.
+
+    Attributes:
+        says: Ready; wait; or that nothing bars it, and something speaks against it.
+        waits_for: What bars it, or speaks against it, in words.
+        till: About when all of that is over; None where that of one cannot be told.
+    """
+
+    says: Literal["ready", "wait", "at your own risk"]
+    waits_for: tuple[str, ...] = ()
+    till: date | None = None
+
+    def sentence(self) -> str:
+        """As a grower would say it."""
+        if self.says == "ready":
+            return "Ready to set out: nothing is against it today."
+        what = joined(list(self.waits_for))
+        till = f", till about {short_day(self.till)}" if self.till else ""
+        if self.says == "wait":
+            return f"Wait for {what}{till}."
+        return f"At your own risk: {what} would be worth waiting for{till}."
+
+
+def verdict_of(against: Sequence[Against]) -> Verdict:
+    """What all that is against setting out comes to: what bars decides where anything does."""
+    barring = [one for one in against if one.bars]
+    found = barring or list(against)
+    if not found:
+        return Verdict("ready")
+    days = [one.till for one in found]
+    known = [day for day in days if day is not None]
+    return Verdict(
+        "wait" if barring else "at your own risk",
+        tuple(dict.fromkeys(_AWAITED[one.what] for one in found)),
+        max(known) if len(known) == len(days) else None,
+    )
+
+
+_AWAITED: Final = {
+    "hardening": "the end of hardening off",
+    "frost": "the frost to be over",
+    "too early": "its time to begin",
+    "night": "warmer nights",
+    "soil": "warmer soil",
+}
 
 
 class Gate(Struct, frozen=True, kw_only=True):
@@ -91,7 +143,7 @@ def _hardening(gate: Gate) -> Iterator[Against]:
     if gate.days_left:
         left = plural(gate.days_left, "more day")
         text = f"{left} of hardening off; done on {short_day(gate.ready)} at the soonest."
-        yield Against("hardening", bars=True, said=Said(text))
+        yield Against("hardening", bars=True, said=Said(text), till=gate.ready)
 
 
 def _frost(gate: Gate, today: date) -> Iterator[Against]:
@@ -103,14 +155,14 @@ def _frost(gate: Gate, today: date) -> Iterator[Against]:
         waits = frost.trusted is not None and today < frost.trusted
         if frost.trusted is not None and waits:
             text += f" You wait for {long_day(frost.trusted)} ({frost.tender_risk_percent:g} %)."
-        yield Against("frost", bars=waits, said=Said(text, frost.basis))
+        yield Against("frost", bars=waits, said=Said(text, frost.basis), till=frost.trusted)
         if waits:
             return
     if gate.printed_from is not None and today < gate.printed_from:
         weeks = gate.crop.set_out_weeks
         text = f"Its time to set out begins on {short_day(gate.printed_from)}."
         said = Said(text, basis_in_words(weeks), weeks.sources) if weeks else Said(text)
-        yield Against("too early", bars=False, said=said)
+        yield Against("too early", bars=False, said=said, till=gate.printed_from)
 
 
 def _nights(gate: Gate, forecasts: Weather, today: date) -> Iterator[Against]:
@@ -119,6 +171,7 @@ def _nights(gate: Gate, forecasts: Weather, today: date) -> Iterator[Against]:
         (one.tmin_c, day)
         for day in (today + timedelta(days=ahead) for ahead in range(_NIGHTS_AHEAD + 1))
         if (one := forecasts.get(day)) is not None and one.tmin_c is not None
+        if day > today or not one.measured  # measured today: the night that is over
     ]
     if not nights:
         return
@@ -126,14 +179,29 @@ def _nights(gate: Gate, forecasts: Weather, today: date) -> Iterator[Against]:
     limit = gate.limits.night if gate.days_left else gate.limits.hardened_night
     what = f"{show_temperature(cold, gate.units)} is forecast for {short_day(day)}"
     if cold <= FREEZING.value and is_tender(gate.crop):
-        yield Against("night", bars=True, said=Said(f"{what}: a frost would kill it."))
+        yield Against(
+            "night",
+            bars=True,
+            said=Said(f"{what}: a frost would kill it."),
+            till=_over(nights, FREEZING.value),
+        )
     elif cold < limit.value:
         text = f"{what}, too cold for it: {_both_nights(gate)}."
-        yield Against("night", bars=limit.basis == "source", said=said_of(text, limit))
+        bars = limit.basis == "source"
+        yield Against(
+            "night", bars=bars, said=said_of(text, limit), till=_over(nights, limit.value)
+        )
     elif cold <= FREEZING.value:
-        text = f"{what}: have covers at hand; {_both_nights(gate)}."
+        text = f"{what}: have covers at hand ({COVERS}); {_both_nights(gate)}."
         yield Against("night", bars=False, said=said_of(text, limit))
     yield from _cold_spell(gate, nights)
+
+
+def _over(nights: list[tuple[float, date]], limit_c: float) -> date | None:
+    """The first day after the last night of the forecast at or below a limit; None at its end."""
+    last = max((day for cold, day in nights if cold <= limit_c), default=None)
+    ahead = max(day for _, day in nights)
+    return last + timedelta(days=1) if last is not None and last < ahead else None
 
 
 def _both_nights(gate: Gate) -> str:

@@ -77,7 +77,7 @@ def test_the_frame_is_to_be_closed_and_what_dies_brought_in(walk: MakeWalk) -> N
 def test_this_mornings_measured_night_says_nothing_of_tonight(walk: MakeWalk) -> None:
     found = standing(walk, "basil", "yard")
     forecast(found, "2027-05-10,1.0,14,,,,", "2027-05-11,12.0,16,,,,")
-    assert cold(found)  # forecast: the coldest hour may lie before midnight
+    assert cold(found).level == "today"  # forecast: the coldest hour may lie before midnight
     measured = "date,tmin_c,tmax_c\n2027-05-10,1.2,\n"
     (found.folder / "weather" / "yard.csv").write_text(measured)
     assert not found.alerts("5-10 08:00", "cold night")
@@ -105,7 +105,7 @@ def test_what_was_set_out_is_to_be_covered_before_a_frost(walk: MakeWalk) -> Non
 def test_an_alert_of_a_night_is_gone_with_the_night(walk: MakeWalk) -> None:
     found = standing(walk, "basil", "yard")
     forecast(found, "2027-05-11,3.0,14,,,,", "2027-05-12,12.0,18,,,,", "2027-05-13,12,18,,,,")
-    assert cold(found)
+    assert cold(found).level == "today"
     assert not found.alerts("5-12 07:00", "cold night")
 
 

@@ -102,3 +102,40 @@ def test_colder_ground_than_is_printed_bars_what_is_tender() -> None:
 def test_cold_ground_never_bars_a_hardy_plant() -> None:
     found = [one for one in against("cabbage", ground_c=2.0) if one.what == "soil"]
     assert all(not one.bars for one in found)
+
+
+@pytest.mark.parametrize(
+    ("nights", "says", "till"),
+    [
+        ((8.0, 9.0, 8.0), "ready", None),
+        ((8.0, -1.0, 3.0, 12.0, 12.0), "wait", TODAY + timedelta(days=2)),
+        ((8.0, 8.0, -1.0), "wait", None),  # the forecast ends before it is over
+    ],
+)
+def test_what_waits_for_a_cold_spell_says_till_about_when(
+    nights: tuple[float, ...], says: str, till: date | None
+) -> None:
+    # A frost kills lettuce's neighbour tomato; a minimum at or below 0 °C is one.
+    found = verdict_of([one for one in against("tomato", *nights) if one.what == "night"])
+    assert (found.says, found.till) == (("ready", None) if says == "ready" else (says, till))
+
+
+def test_a_night_that_was_measured_bars_nothing_any_more() -> None:
+    gate = Gate(
+        crop=crop("tomato"),
+        limits=limits_for(crop("tomato")),
+        frost=None,
+        printed_from=None,
+        days_left=0,
+        ready=TODAY,
+        units="metric",
+    )
+    last_night = {TODAY: KnownDay(tmin_c=-3.0, measured=True)}
+    assert verdict_of(against_setting_out(gate, last_night, TODAY, None)) == Verdict("ready")
+
+
+def test_a_verdict_waits_for_what_bars_and_not_for_what_advises() -> None:
+    found = verdict_of(against("tomato", 12.0, days_left=3))
+    assert found.says == "wait"
+    assert found.waits_for[0] == "the end of hardening off"
+    assert verdict_of([]).sentence() == "Ready to set out: nothing is against it today."
