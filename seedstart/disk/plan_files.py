@@ -4,7 +4,7 @@ import os
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from seedstart.crop_table.load import CropTable, load_crops
 from seedstart.disk.reading import names_in, read, read_folder, shipped
@@ -18,6 +18,7 @@ from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Season, read_season
 from seedstart.season.toml_in import parse_toml
 
 Stamps = tuple[tuple[str, int, int], ...]
+COLUMNS_PATH: Final = "weather/columns.toml"  # what was said of weather files
 
 
 def read_plan(folder: Path) -> Season:

@@ -183,7 +183,7 @@ def _nights(gate: Gate, forecasts: Weather, today: date) -> Iterator[Against]:
             "night",
             bars=True,
             said=Said(f"{what}: a frost would kill it."),
-            till=_over(nights, FREEZING.value),
+            till=_over(nights, limit.value),
         )
     elif cold < limit.value:
         text = f"{what}, too cold for it: {_both_nights(gate)}."
@@ -198,10 +198,9 @@ def _nights(gate: Gate, forecasts: Weather, today: date) -> Iterator[Against]:
 
 
 def _over(nights: list[tuple[float, date]], limit_c: float) -> date | None:
-    """The first day after the last night of the forecast at or below a limit; None at its end."""
-    last = max((day for cold, day in nights if cold <= limit_c), default=None)
-    ahead = max(day for _, day in nights)
-    return last + timedelta(days=1) if last is not None and last < ahead else None
+    """The first day after the last night too cold for it; None where the forecast ends before."""
+    last = max((day for cold, day in nights if cold < limit_c or cold <= FREEZING.value))
+    return last + timedelta(days=1) if last < max(day for _, day in nights) else None
 
 
 def _both_nights(gate: Gate) -> str:

@@ -24,7 +24,18 @@ def test_the_sowing_that_was_out_twice_is_at_its_third_step() -> None:
 
 
 def test_the_keys_are_those_of_the_page_and_no_more() -> None:
-    keys = {"sowing", "step", "of", "hours", "today", "why", "set_out", "verdict", "waits_for", "till"}
+    keys = {
+        "sowing",
+        "step",
+        "of",
+        "hours",
+        "today",
+        "why",
+        "set_out",
+        "verdict",
+        "waits_for",
+        "till",
+    }
     assert all(set(one) == keys for one in run_json("harden", *SAMPLE))
 
 
