@@ -254,7 +254,7 @@ def _show_station(place: str, units: Units, *, json_: bool) -> None:
     )
 
     found = find_stations(
-        published_stations(disk.read(disk.shipped("published") / PUBLISHED_FILE)), place
+        published_stations(disk.read(disk.shipped("published") / PUBLISHED_FILE)), place, "--place"
     )
     if isinstance(found, Problem):
         raise BadInputError([found])

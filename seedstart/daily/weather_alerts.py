@@ -32,12 +32,14 @@ class _Chilled(Struct, frozen=True):
         crop: Its crop.
         limit: The night it needs, or stands once it is hardened.
         dies: Whether a frost kills it, and there is one.
+        bars: Whether the figure bars: a frost, or a limit with a good source; else it advises.
     """
 
     name: str
     crop: str
     limit: Limit
     dies: bool
+    bars: bool
 
 
 def cold_night(carrier: Carrier, scene: Scene) -> Iterator[Alert]:
@@ -67,6 +69,8 @@ def close_tonight(station: Station, scene: Scene) -> Iterator[Alert]:
     standings = scene.records.standings
     here = [standings[one] for one in scene.records.sowings_in(("station", station.name))]
     chilled = _chilled([one for one in here if scene.wants_care(one)], scene)
+    # A sash is shut every evening: only a frost, or a figure to rely on, is worth an alert.
+    chilled = [one for one in chilled if one.bars]
     cold = tonight(scene.weather, scene.today)
     if not chilled or cold is None:
         return
@@ -170,7 +174,9 @@ def _chilled(sowings: Sequence[Standing], scene: Scene) -> list[_Chilled]:
         limit = limits.hardened_night if is_done else limits.night
         dies = is_tender(crop) and cold <= FREEZING.value
         if dies or cold < limit.value or (not is_done and cold <= FREEZING.value):
-            found.append(_Chilled(scene.asked(one).name, crop.name, limit, dies))
+            least = limits.day_held if is_tender(crop) else FREEZING
+            bars = cold < least.value or cold <= FREEZING.value or limit.basis == "source"
+            found.append(_Chilled(scene.asked(one).name, crop.name, limit, dies, bars))
     return found
 
 
@@ -193,7 +199,8 @@ def _alert(
     carrier: Carrier | None = None,
     station: str | None = None,
 ) -> Alert:
-    level: Level = "act_now" if any(one.dies for one in chilled) else "today"
+    level: Level = "today" if any(one.bars for one in chilled) else "know"
+    level = "act_now" if any(one.dies for one in chilled) else level
     return Alert(
         key=key,
         kind="cold night",

@@ -111,7 +111,7 @@ class PlanInForce:
         return Files(season, read.lot_tables)
 
     def _stamps_of(self, season: Season) -> Stamps:
-        """Size and time of the files that the frost dates come from, and of what is said of them."""
+        """Size and time of the files that the frost dates come from, and of what was said."""
         if season.frost is None or not season.frost.record:
             return ()
         try:

@@ -118,7 +118,7 @@ def _beside(record: FrostRecord) -> list[str]:
         ends = sorted((abs(trend.low), abs(trend.high)))
         texts.append(
             f"Last frosts come {abs(trend.days_a_decade):.1f} days a decade {way} over these years "
-            f"(95 in 100: {ends[0]:.1f} to {ends[1]:.1f}): --years takes the latest alone."
+            f"(95 in 100: {ends[0]:.1f} to {ends[1]:.1f}): the latest may be asked alone."
         )
     if risk is not None and risk.seasons < NORMAL_YEARS:
         texts.append(

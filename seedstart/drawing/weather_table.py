@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 from seedstart.days import WEEKDAYS, short_day
 from seedstart.drawing.lines import Line, Span, heading, plain, wrapped
-from seedstart.planning.weather import KnownDay, Weather
+from seedstart.planning.weather import WRITTEN_DOWN, KnownDay, Weather
 from seedstart.season.weather.season_files import WeatherFile
 from seedstart.units import Units, f_from_c, show_speed
 
@@ -41,9 +41,7 @@ def _day_line(day: date, one: KnownDay, today: date, units: Units) -> Line:
     name = "today" if day == today else f"{WEEKDAYS[day.weekday()].title()} {short_day(day)}"
     rain = "" if one.rain_mm is None else f"{one.rain_mm:g} mm"
     sun = "" if one.sun_h is None else f"{one.sun_h:g} h"
-    source = "measured" if one.measured else one.source
-    if not one.measured and one.issued:
-        source = f"{source}, {one.issued.replace('T', ' ')}"
+    source = "measured" if one.measured else _forecast(one)
     text = (
         f"{name:<12}{_degrees(one.tmin_c, units):>6}{_degrees(one.tmax_c, units):>6}"
         f"{show_speed(one.wind_ms, units) if one.wind_ms is not None else '':>9}"
@@ -51,6 +49,14 @@ def _day_line(day: date, one: KnownDay, today: date, units: Units) -> Line:
         f"{rain:>7}{sun:>6}  {source}"
     )
     return (Span(text, "today" if day == today else "plain"),)
+
+
+def _forecast(one: KnownDay) -> str:
+    if one.source == WRITTEN_DOWN:
+        return WRITTEN_DOWN
+    return (
+        f"forecast of {short_day(date.fromisoformat(one.issued[:10]))} {one.issued[11:]}".rstrip()
+    )
 
 
 def _degrees(celsius: float | None, units: Units) -> str:
@@ -63,7 +69,9 @@ def _degrees(celsius: float | None, units: Units) -> str:
 def _file_lines(file: WeatherFile, today: date, width: int) -> list[Line]:
     kind = "forecast" if file.is_forecast else "measured days"
     lines = [heading(f"{file.name}: {kind}")]
-    for issue in file.issues:
+    if len(file.issues) > 1:
+        lines += [plain(f"  {len(file.issues)} forecasts; the latest:")]
+    for issue in file.issues[-1:]:
         days = issue.days.days
         span = f"{_iso(min(days))} to {_iso(max(days))}" if days else "no days"
         made = f", made {issue.issued.replace('T', ' ')}" if issue.issued else ""

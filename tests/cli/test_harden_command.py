@@ -19,8 +19,11 @@ def folder(tmp_path: Path) -> Path:
 def test_the_sowing_that_was_out_twice_is_at_its_third_step() -> None:
     # tests/sample/sample_story.py: two and three hours on 8 and 9 April.
     (one,) = (one for one in run_json("harden", *SAMPLE) if one["sowing"] == "cabbage-early.1")
-    assert (one["step"], one["of"], one["hours"], one["today"]) == (3, 10, 4.0, "not judged")
-    assert one["set_out"]["best"] == "2026-04-18"  # ten days after it first was out
+    assert (one["step"], one["of"], one["hours"], one["today"]) == (3, 10, 4.0, "out")
+    # Eight days are left; by the forecast the 12th is lost and the 13th counts half: ready on the
+    # 20th, and Wednesday the 22nd is the next work day.
+    assert one["set_out"]["best"] == "2026-04-22"
+    assert (one["verdict"], one["till"]) == ("wait", "2026-04-20")
 
 
 def test_the_keys_are_those_of_the_page_and_no_more() -> None:
@@ -39,8 +42,10 @@ def test_the_keys_are_those_of_the_page_and_no_more() -> None:
     assert all(set(one) == keys for one in run_json("harden", *SAMPLE))
 
 
-def test_what_holds_for_several_is_said_once() -> None:
-    printed = run("harden", *SAMPLE).stdout
+def test_what_holds_for_several_is_said_once(folder: Path) -> None:
+    (folder / "weather" / "forecast.csv").unlink()
+    (folder / "weather" / "yard.csv").unlink()
+    printed = run("harden", "--season", str(folder), "--on", "2026-04-10").stdout
     assert " ".join(printed.split()).count("No forecast for today") == 1
     assert "Against setting out today" in printed
     assert "log forecast 2026-04-10" in printed
@@ -58,7 +63,7 @@ def test_a_day_kept_in_is_told_with_its_reason(folder: Path) -> None:
     run("log", "held", "cabbage-early.1", "--why", "hail", "--on", "2026-04-10", *place)
     printed = run("harden", *place, "--on", "2026-04-11").stdout
     assert "10 Apr held (hail)" in printed
-    assert "setting out moved by 3 days" in printed
+    assert "12 Apr is held by the forecast" in printed
 
 
 def test_one_sowing_is_told_in_full_with_its_sources() -> None:

@@ -86,7 +86,7 @@ def headed_layout(names: Sequence[str], grid: Grid, answers: Answers, file: str)
     said = _said_columns(names, answers, file)
     date_place = said.pop("date", None) or (_date_place(names, grid), "")
     if date_place[0] is None:
-        hint = "Which column has the day? Name it: --column date=HEADER."
+        hint = "No column was seen to hold the day: name the one that does."
         raise BadInputError([Problem(file=file, key="date", allowed=tuple(names), hint=hint)])
     found: dict[Element, tuple[int, str]] = {}
     for place, name in enumerate(names):
@@ -95,7 +95,7 @@ def headed_layout(names: Sequence[str], grid: Grid, answers: Answers, file: str)
             found[element] = place, unit_in(name)
     found |= said  # type: ignore[arg-type]
     if not found:
-        hint = "No column of weather was found in it: name one, e.g. --column 'tmin_c=HEADER|C'."
+        hint = "No column was seen to hold a lowest temperature: name the one that does."
         raise BadInputError([Problem(file=file, key="columns", allowed=tuple(names), hint=hint)])
     columns, notes, asks = _columns(found, names, answers)
     cells = grid.column(date_place[0])
@@ -204,7 +204,7 @@ def _day_reader(cells: Sequence[str], answers: Answers, file: str) -> Callable[[
         return compact_day
     if order := _order(cells, answers.order):
         return day_first if order == "dmy" else month_first
-    hint = f"{first} may be read in two ways: say --order dmy (day first) or mdy (month first)."
+    hint = f"{first} may be read in two ways: say dmy (day first) or mdy (month first)."
     raise BadInputError([Problem(file=file, key="order", allowed=("dmy", "mdy"), hint=hint)])
 
 

@@ -71,9 +71,15 @@ def _date(row: dict[str, str]) -> PublishedDate:
 
 
 def find_stations(
-    stations: Sequence[PublishedStation], typed: str
+    stations: Sequence[PublishedStation], typed: str, file: str
 ) -> tuple[PublishedStation, ...] | Problem:
-    """The stations whose name holds every word that was typed."""
+    """The stations whose name holds every word that was typed.
+
+    Args:
+        stations: All there are.
+        typed: What was typed.
+        file: Where, for what is wrong.
+    """
     words = folded(typed).split()
     found = [one for one in stations if words and all(word in folded(one.name) for word in words)]
     names = list(dict.fromkeys(one.name for one in found))
@@ -81,4 +87,4 @@ def find_stations(
         return tuple(found)
     known = tuple(dict.fromkeys(one.name for one in stations))
     hint = "" if not names else f"{len(names)} stations have that in their names: say more of it."
-    return Problem(file="--place", found=typed, allowed=tuple(names) or known, hint=hint)
+    return Problem(file=file, found=typed, allowed=tuple(names) or known, hint=hint)

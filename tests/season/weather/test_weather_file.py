@@ -175,7 +175,7 @@ def test_a_decimal_comma_and_a_day_written_with_dots_are_read() -> None:
 
 def test_a_day_that_may_be_read_in_two_ways_is_asked_for() -> None:
     data = b"date,low (F)\n4/5/2031,30\n4/6/2031,31\n"
-    with pytest.raises(BadInputError, match="4/5/2031 may be read in two ways: say --order"):
+    with pytest.raises(BadInputError, match="4/5/2031 may be read in two ways: say dmy"):
         read_weather(data, "m.csv")
     found = read_weather(data, "m.csv", Answers(order="mdy"))
     assert found.tmin_tenths == {
