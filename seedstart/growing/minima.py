@@ -130,7 +130,8 @@ def _above_maximum(tenths: Mapping[int, int], maxima: Mapping[int, int]) -> Iter
 def _stuck(tenths: Mapping[int, int]) -> Iterator[Aside]:
     """Runs of equal values; a missing day breaks none, for a filled file may leave gaps."""
     days = sorted(tenths)
-    values = [tenths[day] for day in days]
+    in_order = days == list(tenths)  # as nearly every file is
+    values = list(tenths.values()) if in_order else [tenths[day] for day in days]
     # A run holds two values twenty places apart that are equal, and few other places do.
     ahead = STREAK_DAYS - 1
     seen = 0
@@ -172,7 +173,10 @@ def _by_day_of_year(tenths: Mapping[int, int]) -> list[list[int]]:
         for start, ends in _years_of(tenths)
     ]
     days = zip(*years, strict=True)
-    return [sorted([value for value in day if value is not None]) for day in days]
+    return [
+        sorted(day) if None not in day else sorted([value for value in day if value is not None])
+        for day in days
+    ]
 
 
 def _years_of(tenths: Mapping[int, int]) -> list[tuple[int, int]]:

@@ -11,7 +11,7 @@ from datetime import date
 from typing import Final, NamedTuple
 
 from seedstart.problems import Problem, gathered
-from seedstart.season.weather.days import Days, Element
+from seedstart.season.weather.days import FIRST_YEAR, LAST_YEAR, Days, Element
 
 # What stands for a missing value in files that need one, as numbers.
 _CODES: Final = frozenset({-9999.0, -999.9, -999.0, -99.9, -99.0, 999.0, 999.9, 9999.0, 99999.0})
@@ -19,6 +19,8 @@ _CODES_OF_TENTHS: Final = frozenset({-9999.0, 9999.0})  # -99 is -9.9 °C there
 TENTHS: Final = 0.1
 _KELVIN: Final = (200, 330)  # nearly all values between these are kelvins
 _NO_VALUE: Final = frozenset({"", "m", "na", "n/a", "nan", "null", "none", "-", "--", "---", "t"})
+_FIRST_DAY: Final = date(FIRST_YEAR, 1, 1).toordinal()
+_LAST_DAY: Final = date(LAST_YEAR, 12, 31).toordinal()
 _TOO_MUCH: Final = 1e6
 _SHOWN_PROBLEMS: Final = 200
 
@@ -69,37 +71,39 @@ class Grid:
     the header then shows in the days, which fall out of step where one has not.
 
     Args:
-        lines: The rows, as they stand in the file.
+        text: The rows, as they stand in the file.
         separator: Between two fields.
         width: How many fields the header has.
     """
 
-    def __init__(self, lines: Sequence[str], separator: str, width: int) -> None:
+    def __init__(self, text: str, separator: str, width: int) -> None:
         self.separator, self.width = separator, width
-        self.numbers: Sequence[int] = range(len(lines))
-        self._lines = lines
+        count = text.count("\n") + 1
+        self.numbers: Sequence[int] = range(count)
+        self._text = text
         self._flat: list[str] = []
         self._rows: list[list[str]] | None = None
-        if not any('"' in line for line in lines[:50]) and "" not in lines:
-            flat = separator.join(lines).split(separator)
-            self._flat = flat if len(flat) == width * len(lines) else []
+        if '"' not in text and "\n\n" not in text and not text.endswith("\n"):
+            flat = text.replace("\n", separator).split(separator)
+            self._flat = flat if len(flat) == width * count else []
 
     @classmethod
     def of_rows(cls, rows: list[list[str]], width: int) -> "Grid":
         """A grid of fields that are split already."""
-        grid = cls([], ",", width)
-        grid._rows, grid.numbers = rows, range(len(rows))
+        grid = cls("", ",", width)
+        grid._rows = [[*row, *[""] * (width - len(row))] for row in rows]
+        grid.numbers = range(len(rows))
         return grid
 
     @property
     def rows(self) -> list[list[str]]:
         """Line by line, each with at least as many fields as the header; no empty line."""
         if self._rows is None:
-            quoted = any('"' in line for line in self._lines[:50])
+            lines = self._text.split("\n")
             rows: Iterable[list[str]] = (
-                csv.reader(self._lines, delimiter=self.separator)
-                if quoted
-                else (line.split(self.separator) for line in self._lines)
+                csv.reader(lines, delimiter=self.separator)
+                if '"' in self._text
+                else (line.split(self.separator) for line in lines)
             )
             numbered = [pair for pair in enumerate(rows) if any(map(str.strip, pair[1]))]
             self.numbers = [number for number, _ in numbered]
@@ -180,15 +184,22 @@ def _days_of(sheet: Sheet, problems: list[Problem]) -> list[int]:
     """The day of each row; rows without one leave the grid."""
     grid, day = sheet.grid, sheet.day
     try:
-        return _read_days(day, [grid.column(place) for place in day.places])
-    except (ValueError, IndexError):
-        grid.split_by_line()
+        days = _read_days(day, [grid.column(place) for place in day.places])
+        if days and min(days) >= _FIRST_DAY and max(days) <= _LAST_DAY:
+            return days
+    except (ValueError, IndexError, OverflowError):
+        pass
+    grid.split_by_line()
     days, kept = [], []
     for place, row in enumerate(grid.rows):
         try:
-            days.append(day.read(*(row[at] for at in day.places)))
+            found = day.read(*(row[at] for at in day.places))
+        except (ValueError, IndexError, OverflowError):
+            found = 0
+        if _FIRST_DAY <= found <= _LAST_DAY:
+            days.append(found)
             kept.append(place)
-        except (ValueError, IndexError):
+        else:
             hint = "No day of the calendar: this line was left out."
             _note(problems, sheet, place, grid.separator.join(row), hint)
     grid.keep(kept)

@@ -9,7 +9,7 @@ from datetime import date
 from typing import Final
 
 from seedstart.problems import Problem, gathered
-from seedstart.season.weather.days import Days, Element, refuse_several
+from seedstart.season.weather.days import FIRST_YEAR, LAST_YEAR, Days, Element, refuse_several
 
 DLY_LINE: Final = re.compile(r"[A-Z]{2}[A-Z0-9_-]{9}\d{6}[A-Z0-9]{4}(?:[ \d-]{5}.{3})")
 _WIDE: Final = 8
@@ -77,6 +77,8 @@ def _month(line: str) -> tuple[dict[int, int], int]:
         ValueError: It is no such line.
     """
     year, month = int(line[11:15]), int(line[15:17])
+    if not FIRST_YEAR <= year <= LAST_YEAR:
+        raise ValueError("no thermometer stood then")
     start = date(year, month, 1).toordinal()
     after = date(year + month // 12, month % 12 + 1, 1).toordinal()
     values: dict[int, int] = {}

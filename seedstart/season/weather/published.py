@@ -169,5 +169,5 @@ def _is_in_tenths(cells: Sequence[str]) -> bool:
     """Whether values are tenths of °C: whole numbers, and over a year some beyond any whole °F."""
     if any("." in cell for cell in cells):
         return False
-    whole = [abs(int(cell)) for cell in cells if re.fullmatch(r"\s*-?\d{1,3}\s*", cell)]
+    whole = [abs(int(cell)) for cell in cells if re.fullmatch(r" *-?[0-9]{1,3} *", cell)]
     return len(whole) < 300 or max(whole) > 130

@@ -23,7 +23,10 @@ def table_of_json(text: str, file: str) -> tuple[list[str], list[list[str]]]:
     """
     try:
         document = msgspec.json.decode(text)
-    except msgspec.DecodeError as error:
+    except RecursionError:
+        hint = "It is nested deeper than any forecast."
+        raise BadInputError([Problem(file=file, hint=hint)]) from None
+    except (msgspec.DecodeError, UnicodeError) as error:
         raise BadInputError([Problem(file=file, hint=f"It is no whole JSON: {error}.")]) from None
     tables = list(_tables(document, {}, 0))
     if not tables:

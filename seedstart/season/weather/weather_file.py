@@ -248,16 +248,16 @@ def _table_of(text: str, file: str) -> _Table:
     if text.lstrip()[:1] in {"{", "["}:
         names, rows = table_of_json(text, file)
         return _Table(", ".join(names), names, Grid.of_rows(rows, len(names)), 1)
-    lines = text.split("\n")
+    lines = text.split("\n", _HEADER_WITHIN)
     if _BARE_ROW.fullmatch(lines[0]):
         separator = next(sign for sign in ",;\t" if sign in lines[0])
-        return _Table("", ["date", "tmin_c"], Grid(lines, separator, 2), 1)
+        return _Table("", ["date", "tmin_c"], Grid(text, separator, 2), 1)
     for top, line in enumerate(lines[:_HEADER_WITHIN]):
         separator = max(";\t,|", key=line.count)
         names = [name.strip() for name in split(line, separator)] if line.strip() else []
         below = next((one for one in lines[top + 1 : top + 4] if one.strip()), "")
         if _is_header(names, split(below, separator)):
-            grid = Grid(lines[top + 1 :], separator, len(names))
+            grid = Grid("\n".join(lines[top + 1 :]), separator, len(names))
             return _Table(line.strip(), names, grid, top + 2)
     raise BadInputError([_nothing(file)])
 
@@ -310,7 +310,8 @@ def _refuse_odd(days: Days) -> Days:
     if look_like_kelvins(days.tmin_tenths):
         hint = "Its minima lie between 200 and 330: kelvins. Give them in °C."
     highest = days.others.get("tmax_c", {})
-    both = [10 * highest[day] - low for day, low in days.tmin_tenths.items() if day in highest]
+    low = days.tmin_tenths
+    both = [10 * most - low[day] for day, most in highest.items() if day in low]
     if len(both) > 2 and sum(one < 0 for one in both) > 0.5 * len(both):
         hint = "Its lowest temperatures lie above its highest: the columns are the wrong way about."
     if hint:
