@@ -27,9 +27,9 @@ from seedstart.disk.readings_folder import ReadingsFolder
 from seedstart.disk.weather_folder import WeatherFolder
 from seedstart.planning.following import Following, Moment
 from seedstart.planning.hardening import Hardening
+from seedstart.planning.known_weather import KnownDay, forecasts_of, known_weather
 from seedstart.planning.prospects import Prospects
 from seedstart.planning.row import Row
-from seedstart.planning.weather import KnownDay, forecasts_of, known_weather
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.entries import BLANK, Entry, Struck
 from seedstart.season.entry import Subject

@@ -34,7 +34,7 @@ from seedstart.daily.answers import answer
 from seedstart.daily.check import Asked, Check, Doing
 from seedstart.days import parse_day
 from seedstart.growing.frost_record import frost_record
-from seedstart.planning.weather import known_weather
+from seedstart.planning.known_weather import known_weather
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.entries import Counted, Moved, Sown
 from seedstart.season.journal import Journal, Lines
@@ -45,8 +45,8 @@ from seedstart.season.loggers.tidy_file import HEADER, read_tidy, write_tidy
 from seedstart.season.lots_csv import read_lots_csv
 from seedstart.season.moments import parse_moment
 from seedstart.season.plan import read_season
-from seedstart.season.weather.columns import read_columns
 from seedstart.season.weather.season_files import read_weather_file
+from seedstart.season.weather.weather_columns import read_columns
 from seedstart.settings import parse_settings, with_theme, writer_name
 from seedstart.text import clean, folded, natural
 from seedstart.units import (

@@ -17,7 +17,7 @@ SEASON = ["--season", str(disk.shipped("sample_season"))]
 # Documented, and there only where they say something.
 NOT_ALWAYS = {
     "crops", "sowings", "split", "set_out", "given", "thinned", "counted", "finished", "mixed_up",
-    "pricked_out",
+    "pricked_out", "because", "tmin_c",
 }  # fmt: skip
 
 
@@ -52,6 +52,8 @@ def printed(*args: str) -> Any:
         ("space", ["space", *SEASON, "--on", "2026-04-10"]),
         ("readings", ["readings", *SEASON]),
         ("verify", ["verify", *SEASON]),
+        ("frost", ["frost", str(disk.shipped("sample_season") / "weather" / "minima.csv")]),
+        ("weather", ["weather", *SEASON, "--on", "2026-04-10"]),
     ],
 )
 def test_the_page_names_what_a_command_prints(command: str, args: list[str]) -> None:

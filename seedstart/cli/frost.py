@@ -16,8 +16,8 @@ from seedstart.growing.frost_record import FrostRecord, frost_record
 from seedstart.planning.frost_answer import USUAL_RISKS, RiskDate, risk_dates, risk_moves
 from seedstart.planning.season_rows import frost_of
 from seedstart.problems import BadInputError, Problem, Typed
-from seedstart.season.weather.days import Days
 from seedstart.season.weather.recorded import not_carried, spring_after
+from seedstart.season.weather.weather_days import Days
 from seedstart.season.weather.weather_file import (
     MOST_BYTES,
     SCREENED_BY,

@@ -13,8 +13,8 @@ from seedstart.cli.show import show, show_json, tell, width
 from seedstart.drawing.weather_table import weather_lines
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem, Typed
-from seedstart.season.weather.columns import COLUMNS_FILE, WEATHER_FOLDER, with_answers
 from seedstart.season.weather.season_files import FORECAST_BEGINS, is_forecast
+from seedstart.season.weather.weather_columns import COLUMNS_FILE, WEATHER_FOLDER, with_answers
 from seedstart.season.weather.weather_file import (
     MOST_BYTES,
     TOO_LARGE,

@@ -14,12 +14,12 @@ from seedstart.daily.traces import Traces
 from seedstart.days import Window
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.hardening import Hardening
+from seedstart.planning.known_weather import Weather
 from seedstart.planning.prospects import Prospects
 from seedstart.planning.quiet import is_empty, looks_quiet, quiet_since
 from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_today import as_set, row_for
 from seedstart.planning.to_come import is_open, replaced_by
-from seedstart.planning.weather import Weather
 from seedstart.season.loggers.series import Readings
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season

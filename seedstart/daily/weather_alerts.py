@@ -13,7 +13,7 @@ from seedstart.daily.wording import degrees, first_few
 from seedstart.growing.hardening import FREEZING, GUSTS, Limit
 from seedstart.planning.crop_times import is_tender
 from seedstart.planning.hardening_days import limits_for
-from seedstart.planning.weather import tonight
+from seedstart.planning.known_weather import tonight
 from seedstart.season.stations import Station
 from seedstart.tracking.standing import Standing
 from seedstart.units import show_speed

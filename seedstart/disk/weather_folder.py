@@ -6,8 +6,13 @@ from typing import Final, NamedTuple
 
 from seedstart.disk.reading import names_in, read, size_of
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.weather.columns import COLUMNS_FILE, WEATHER_FOLDER, Known, read_columns
 from seedstart.season.weather.season_files import WeatherFile, read_weather_file
+from seedstart.season.weather.weather_columns import (
+    COLUMNS_FILE,
+    WEATHER_FOLDER,
+    Known,
+    read_columns,
+)
 from seedstart.season.weather.weather_file import MOST_BYTES, TOO_LARGE
 
 _SUFFIXES: Final = (".csv", ".txt", ".dly", ".json")

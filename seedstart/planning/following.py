@@ -11,6 +11,7 @@ from msgspec import Struct, field
 
 from seedstart.planning.emerging import own_factor_of, warmth_of
 from seedstart.planning.hardening import Hardening, hardening_of, row_as_hardened
+from seedstart.planning.known_weather import Weather
 from seedstart.planning.own_record import NOTHING_OWN, OwnRecord
 from seedstart.planning.prospect import Known
 from seedstart.planning.prospects import Prospects, expected_up
@@ -19,7 +20,6 @@ from seedstart.planning.season_rows import frost_of, places_to_come_up
 from seedstart.planning.season_today import as_set, lot_rows_today, row_for
 from seedstart.planning.set_out_gate import ground_now
 from seedstart.planning.underway import Underway
-from seedstart.planning.weather import Weather
 from seedstart.season.entry import Subject
 from seedstart.season.journal import collector_at_rest
 from seedstart.season.loggers.series import Readings

@@ -13,6 +13,7 @@ from seedstart.growing.hardening import Light, steps
 from seedstart.planning.hardening_days import Course, DayOut, length_days, limits_for
 from seedstart.planning.hardening_days import course as course_of
 from seedstart.planning.hardening_weather import Said, Today, judged, look_ahead, told
+from seedstart.planning.known_weather import Weather
 from seedstart.planning.row import Reason, Row
 from seedstart.planning.season_rows import frost_of
 from seedstart.planning.set_out_gate import (
@@ -22,7 +23,6 @@ from seedstart.planning.set_out_gate import (
     against_setting_out,
     verdict_of,
 )
-from seedstart.planning.weather import Weather
 from seedstart.season.plan import Season
 from seedstart.text import natural, plural
 from seedstart.tracking.records import Records

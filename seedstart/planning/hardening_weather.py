@@ -18,7 +18,7 @@ from seedstart.growing.hardening import (
     night_against,
 )
 from seedstart.planning.hardening_days import Course, DayOut, step_number
-from seedstart.planning.weather import KnownDay, Weather, tonight
+from seedstart.planning.known_weather import KnownDay, Weather, tonight
 from seedstart.text import joined
 from seedstart.units import Units, show_speed, show_temperature
 

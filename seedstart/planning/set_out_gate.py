@@ -13,7 +13,7 @@ from seedstart.growing.hardening import FREEZING, Limits
 from seedstart.planning.crop_times import basis_in_words, is_tender
 from seedstart.planning.frost_dates import FrostDates
 from seedstart.planning.hardening_weather import Said, said_of
-from seedstart.planning.weather import Weather
+from seedstart.planning.known_weather import Weather
 from seedstart.season.loggers.series import Readings
 from seedstart.season.plan import Season
 from seedstart.text import joined, plural

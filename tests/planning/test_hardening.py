@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from notebook import Notebook, moment
 from seasons import HEAD, lot, season
 from seedstart.planning.hardening import Hardening, coming, hardening_of
+from seedstart.planning.known_weather import forecasts_of, known_weather
 from seedstart.planning.season_today import rows_today
 from seedstart.planning.set_out_gate import ground_now
-from seedstart.planning.weather import forecasts_of, known_weather
 from seedstart.season.entries import (
     Counted,
     Forecast,

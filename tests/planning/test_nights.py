@@ -6,6 +6,7 @@ import pytest
 
 from seedstart.planning.frost_dates import frost_dates
 from seedstart.planning.hardening_days import limits_for
+from seedstart.planning.known_weather import KnownDay
 from seedstart.planning.set_out_gate import (
     Against,
     Gate,
@@ -13,7 +14,6 @@ from seedstart.planning.set_out_gate import (
     against_setting_out,
     verdict_of,
 )
-from seedstart.planning.weather import KnownDay
 from shipped import crop
 
 TODAY = date(2027, 5, 1)

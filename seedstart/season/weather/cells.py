@@ -11,7 +11,7 @@ from datetime import date
 from typing import Final, NamedTuple
 
 from seedstart.problems import Problem, gathered
-from seedstart.season.weather.days import FIRST_YEAR, LAST_YEAR, Days, Element
+from seedstart.season.weather.weather_days import FIRST_YEAR, LAST_YEAR, Days, Element
 
 # What stands for a missing value in files that need one, as numbers.
 _CODES: Final = frozenset({-9999.0, -999.9, -999.0, -99.9, -99.0, 999.0, 999.9, 9999.0, 99999.0})

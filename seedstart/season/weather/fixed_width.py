@@ -9,7 +9,13 @@ from datetime import date
 from typing import Final
 
 from seedstart.problems import Problem, gathered
-from seedstart.season.weather.days import FIRST_YEAR, LAST_YEAR, Days, Element, refuse_several
+from seedstart.season.weather.weather_days import (
+    FIRST_YEAR,
+    LAST_YEAR,
+    Days,
+    Element,
+    refuse_several,
+)
 
 DLY_LINE: Final = re.compile(r"[A-Z]{2}[A-Z0-9_-]{9}\d{6}[A-Z0-9]{4}(?:[ \d-]{5}.{3})")
 _WIDE: Final = 8

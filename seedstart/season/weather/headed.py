@@ -1,6 +1,6 @@
 """Other daily tables: the plain `date,tmin_c`, a grower's own sheet, an exported forecast.
 
-What a column is, is read off its header, or said once and remembered (`columns.py`).
+What a column is, is read off its header, or said once and remembered (`weather_columns.py`).
 """
 
 import re
@@ -21,8 +21,8 @@ from seedstart.season.weather.cells import (
     iso_day,
     month_first,
 )
-from seedstart.season.weather.days import ELEMENTS, Element
 from seedstart.season.weather.published import F_SCALE, F_SHIFT, KMH, Layout
+from seedstart.season.weather.weather_days import ELEMENTS, Element
 
 Units = Mapping[str, tuple[float, float]]  # by unit: scale and shift into the element's own
 _TEMPERATURES: Final = {"c": (1.0, 0.0), "f": (F_SCALE, F_SHIFT), "k": (1.0, -273.15)}

@@ -6,8 +6,8 @@ from typing import Final
 from msgspec import Struct
 
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.weather.columns import Known, answers_for
-from seedstart.season.weather.days import Days
+from seedstart.season.weather.weather_columns import Known, answers_for
+from seedstart.season.weather.weather_days import Days
 from seedstart.season.weather.weather_file import read_issues, read_weather
 
 FORECAST_BEGINS: Final = "forecast"

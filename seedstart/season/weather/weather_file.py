@@ -16,11 +16,17 @@ from seedstart.season.weather.cells import (
     look_like_kelvins,
     read_sheet,
 )
-from seedstart.season.weather.days import ELEMENTS, Days, Element, joined_days, refuse_several
 from seedstart.season.weather.fixed_width import DLY_LINE, read_dly
 from seedstart.season.weather.headed import Answers, headed_layout, monthly
 from seedstart.season.weather.published import Layout, published_layout
 from seedstart.season.weather.table_of_json import table_of_json
+from seedstart.season.weather.weather_days import (
+    ELEMENTS,
+    Days,
+    Element,
+    joined_days,
+    refuse_several,
+)
 
 __all__ = [
     "MOST_BYTES",

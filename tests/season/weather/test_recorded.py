@@ -8,8 +8,8 @@ from seedstart.growing.frost import day_of
 from seedstart.planning.season_rows import frost_of
 from seedstart.problems import BadInputError
 from seedstart.season.plan import Season, read_season
-from seedstart.season.weather.columns import read_columns, with_answers
 from seedstart.season.weather.recorded import with_record
+from seedstart.season.weather.weather_columns import read_columns, with_answers
 from seedstart.season.weather.weather_file import Answers
 from shipped import crop_table
 from tables import REFERENCE

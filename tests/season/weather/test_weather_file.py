@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from seedstart.problems import BadInputError
-from seedstart.season.weather.days import Days
+from seedstart.season.weather.weather_days import Days
 from seedstart.season.weather.weather_file import Answers, read_files, read_weather
 from tables import REFERENCE, rows
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from notebook import Notebook
-from seedstart.planning.weather import KnownDay, forecasts_of, known_weather, tonight
+from seedstart.planning.known_weather import KnownDay, forecasts_of, known_weather, tonight
 from seedstart.season.entries import Forecast
 from seedstart.season.weather.season_files import WeatherFile, read_weather_file
 
