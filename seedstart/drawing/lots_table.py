@@ -210,9 +210,9 @@ def _sowing(sowing: Standing, up: str, found: Prospect | None, width: int) -> li
     closed = f", closed ({sowing.closed.why})" if sowing.closed else " so far"
     text = f"{sowing.name}: sown {long_day(sowing.at.date())}, {up}{closed}; {_went(sowing)}"
     lines = wrapped(f"{text}.", width, indent="  ", role="name")
-    if found is None or not found.is_open:
+    if found is None:
         return lines
-    if found.progress is not None and not sowing.emerged:
+    if found.is_open and found.progress is not None and not sowing.emerged:
         lines += wrapped(f"{_how_far(found)}{found.assumed}", width, indent="    ")
     if found.advice is not None:
         lines += advice_lines(found.advice, width, indent="    ")

@@ -140,7 +140,9 @@ def _files(
 ) -> NewFiles:
     if last is None:
         return first_season(title, zone, units, frost, _NO_CROPS)
-    return next_season(last.season_toml, last.lots_toml, last.crops, title=title, frost=frost)
+    return next_season(
+        last.season_toml, last.lots_toml, last.crops, title=title, frost=frost, tests=last.tests
+    )
 
 
 class SeasonForm(Form[NewSeason, NewSeason]):
