@@ -94,6 +94,7 @@ async def test_space_writes_the_hours_of_the_step_and_u_takes_them_back(folder: 
 
 
 async def test_a_day_that_the_forecast_holds_is_written_with_its_reason(folder: Path) -> None:
+    (folder / "weather" / "forecast.csv").unlink()  # it would move setting out too
     other = OpenSeason(folder, "other", DAY)
     other.record(Forecast(**BLANK, day=DAY, tmax_c=12.0, gust_ms=16.0))
     async with hardening(folder) as (app, pilot):
@@ -107,6 +108,7 @@ async def test_a_day_that_the_forecast_holds_is_written_with_its_reason(folder: 
 
 
 async def test_a_day_held_before_it_began_is_told_and_lets_setting_out_wait(folder: Path) -> None:
+    (folder / "weather" / "forecast.csv").unlink()  # it would move setting out too
     other = OpenSeason(folder, "other", DAY)
     async with hardening(folder) as (app, pilot):
         lines = shown(app, HardeningScreen).sowings
