@@ -121,9 +121,13 @@ def show_temperatures(station: Temperatures, units: Units = "metric") -> str:
 
 def show_speed(metres_a_second: float, units: Units = "metric") -> str:
     """A wind with its unit: `5.4 m/s`, `12 mph`."""
-    if units == "us":
-        return f"{metres_a_second / _MPH_MS:.0f} mph"
-    return f"{round(metres_a_second, 1):g} m/s"
+    value = speed_of(metres_a_second, units)
+    return f"{value:.0f} mph" if units == "us" else f"{round(value, 1):g} m/s"
+
+
+def speed_of(metres_a_second: float, units: Units = "metric") -> float:
+    """A wind in the units shown, m/s or mph."""
+    return metres_a_second / _MPH_MS if units == "us" else metres_a_second
 
 
 def parse_days(text: str) -> int:

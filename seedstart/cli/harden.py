@@ -31,7 +31,12 @@ def harden(names: tuple[str, ...], folder: str | None, on: str | None, json_: bo
         show_json([_as_json(one) for one in found])
     elif names:
         for one in found:
-            show(harden_sheet(one, opened.plan.crops.sources, opened.today, width()))
+            show(
+                harden_sheet(
+                    one, opened.plan.crops.sources, opened.today, width(), opened.weather(),
+                    opened.plan.units,
+                )
+            )  # fmt: skip
             show([plain("")] if one is not found[-1] else [])
     else:
         show(harden_lines(found, opened.today, coming(rows, opened.today), width()))

@@ -6,13 +6,16 @@ from typing import Final
 
 from seedstart.crop_table.crop import Source
 from seedstart.days import long_day, short_day
+from seedstart.drawing.harden_days import days_across
 from seedstart.drawing.lines import Line, Role, Span, cells_wide, fitted, heading, plain, wrapped
 from seedstart.growing.hardening import STEPS_BASIS, STEPS_SOURCES
 from seedstart.growing.hardening import Step as DayStep
 from seedstart.planning.hardening import Hardening
 from seedstart.planning.hardening_days import DayOut
 from seedstart.planning.hardening_weather import Said, Today
+from seedstart.planning.known_weather import Weather
 from seedstart.text import joined, plural
+from seedstart.units import Units
 
 _NAME, _STEPS, _WHAT, _TODAY, _OUT = 20, 10, 24, 10, 11
 NOTHING: Final = "Nothing is being hardened off, and nothing is due to be."
@@ -146,9 +149,23 @@ def _by_forecast(day: DayOut) -> str:
 
 
 def harden_sheet(
-    one: Hardening, sources: Mapping[str, Source], today: date, width: int = 80
+    one: Hardening,
+    sources: Mapping[str, Source],
+    today: date,
+    width: int = 80,
+    weather: Weather | None = None,
+    units: Units = "metric",
 ) -> list[Line]:
-    """All about one sowing, with what each figure rests on."""
+    """All about one sowing, with what each figure rests on.
+
+    Args:
+        one: The sowing.
+        sources: The crop table's, by key.
+        today: The day.
+        width: Columns.
+        weather: As it is known, by day: the days ahead stand under it.
+        units: Of temperatures and speeds.
+    """
     where = ", ".join(part for part in (one.station, one.tray) if part)
     begun = (
         f"Out since {short_day(one.begun)}; {one.done_days:g} of {one.of} days count."
@@ -165,7 +182,8 @@ def harden_sheet(
         lines += wrapped(_sentences([said]), width, indent="  ")
     if one.course.days:
         lines += wrapped(f"So far: {_so_far(one.course.days)}.", width)
-    lines += wrapped(f"Next: {_next(one)}.", width)
+    across = days_across(one, weather or {}, today, units, width)
+    lines += across or wrapped(f"Next: {_next(one)}.", width)
     for day in one.ahead:
         if day.day > today:
             lines += wrapped(f"{short_day(day.day)} {_by_forecast(day)}: {day.why}", width)

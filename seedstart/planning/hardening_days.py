@@ -103,6 +103,44 @@ def course(
     )
 
 
+class DayAhead(Struct, frozen=True):
+    """A day of hardening off that is still to come.
+
+    Attributes:
+        day: Which.
+        number: The step that it is, from 1.
+        step: What the step asks for.
+        counts: Whole (`out`), half, or not (`held`), as far as a forecast says.
+        why: Why it does not count whole.
+    """
+
+    day: date
+    number: int
+    step: Step
+    counts: Counts | Literal["missed"] = "out"
+    why: str = ""
+
+
+def days_to_come(course: Course, lost: Sequence[DayOut], today: date) -> tuple[DayAhead, ...]:
+    """Every day until the steps are done, today among them unless it is written down.
+
+    Args:
+        course: How far they have come.
+        lost: Days that a forecast holds or halves.
+        today: The day it is.
+    """
+    by_day, done = {one.day: one for one in lost}, course.done
+    day = today + timedelta(days=1) if course.written else today
+    found: list[DayAhead] = []
+    while done < len(course.plan):
+        number = step_number(done, course.plan)
+        seen = by_day.get(day) or DayOut(day, "out")
+        found.append(DayAhead(day, number, course.plan[number - 1], seen.counts, seen.why))
+        done += seen.worth
+        day += timedelta(days=1)
+    return tuple(found)
+
+
 def limits_for(crop: Crop) -> Limits:
     """What a crop bears: its own nights where they are printed, else those of its class."""
     return limits_of(

@@ -1,14 +1,14 @@
 """What a grower wants to be reminded of: every step of the calendar that is still to be done."""
 
 from collections.abc import Iterable, Iterator
-from datetime import date, timedelta
+from datetime import date
 from typing import Final, Literal, get_args
 
 from msgspec import Struct
 
 from seedstart.days import short_day
 from seedstart.planning.hardening import Hardening
-from seedstart.planning.hardening_days import DayOut, step_number
+from seedstart.planning.hardening_days import days_to_come
 from seedstart.planning.row import Row, Step, StepName, row_key
 from seedstart.season.plan import Season
 from seedstart.text import plural
@@ -119,25 +119,19 @@ def _more(row: Row, step: Step) -> str:
 
 def _of_hardening(one: Hardening, today: date) -> Iterator[Reminder]:
     """Each day of hardening off that is left, with its hours, or with what keeps plants in."""
-    plan, done = one.course.plan, one.course.done
-    lost = {day.day: day for day in one.ahead}
-    day = today + timedelta(days=1) if one.written else today
-    while done < len(plan):
-        number = step_number(done, plan)
-        step, weather = plan[number - 1], lost.get(day) or DayOut(day, "out")
+    for ahead in days_to_come(one.course, one.ahead, today):
+        step = ahead.step
         night = ", the night too" if step.night else ""
         says = f"put {one.name} out: {step.hours:g} h in {_LIGHT[step.light]}{night}"
-        if weather.counts == "held":
+        if ahead.counts == "held":
             says = f"keep {one.name} in"
         yield Reminder(
-            key=f"{one.id}/hardening/{day.isoformat()}",
+            key=f"{one.id}/hardening/{ahead.day.isoformat()}",
             kind="hardening",
-            day=day,
+            day=ahead.day,
             says=says,
-            more=" ".join(filter(None, (f"Step {number} of {len(plan)}.", weather.why))),
+            more=" ".join(filter(None, (f"Step {ahead.number} of {one.of}.", ahead.why))),
         )
-        done += weather.worth
-        day += timedelta(days=1)
 
 
 _LIGHT: Final = {"shade": "the shade", "half sun": "half sun", "sun": "the sun"}

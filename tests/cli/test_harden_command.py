@@ -87,3 +87,14 @@ def test_the_first_of_march_has_nothing_to_harden_off() -> None:
 def test_it_starts_without_arrays_and_without_the_app() -> None:
     heavy = {"numpy", "pandas", "scipy", "textual", "pendulum"}
     assert not heavy & modules_after("harden", *SAMPLE)
+
+
+def test_the_days_ahead_stand_across_under_their_weather() -> None:
+    # tests/sample/sample_weather.py: the forecast of 10 April, the storm on the 12th.
+    printed = run("harden", "cabbage-early.1", *SAMPLE).stdout.splitlines()
+    rows = {line[:15].strip(): line[15:].split() for line in printed if line[:15].strip()}
+    assert rows["day °C"][:4] == ["12", "14", "6", "7"]
+    assert rows["night °C"][:4] == ["3", "5", "−1", "0"]
+    assert rows["gusts m/s"][:4] == ["5", "4", "14", "!"]
+    assert rows["hours out"][:5] == ["▃", "4", "▃", "5", "in"]
+    assert all(len(line) <= 80 for line in printed)
