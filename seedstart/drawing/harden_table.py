@@ -180,13 +180,6 @@ def harden_sheet(
     lines += [_today_line(one)]
     for said in one.why:
         lines += wrapped(_sentences([said]), width, indent="  ")
-    if one.course.days:
-        lines += wrapped(f"So far: {_so_far(one.course.days)}.", width)
-    across = days_across(one, weather or {}, today, units, width)
-    lines += across or wrapped(f"Next: {_next(one)}.", width)
-    for day in one.ahead:
-        if day.day > today:
-            lines += wrapped(f"{short_day(day.day)} {_by_forecast(day)}: {day.why}", width)
     if one.set_out is not None:
         moved = f"; moved by {plural(one.moved_days, 'day')}" if one.moved_days else ""
         text = (
@@ -195,6 +188,13 @@ def harden_sheet(
         )
         lines += wrapped(text, width)
     lines += _gate_lines(one, width)
+    if one.course.days:
+        lines += wrapped(f"So far: {_so_far(one.course.days)}.", width)
+    across = days_across(one, weather or {}, today, units, width)
+    lines += across or wrapped(f"Next: {_next(one)}.", width)
+    for day in one.ahead:
+        if day.day > today:
+            lines += wrapped(f"{short_day(day.day)} {_by_forecast(day)}: {day.why}", width)
     return [*lines, *_source_lines(one, sources, width)]
 
 
