@@ -156,6 +156,8 @@ def _answered(days: Days, threshold_c: float, years: tuple[int, int] | None) -> 
     Raises:
         BadInputError: No season of it counts.
     """
+    from seedstart.drawing.frost_table import aside_in_words
+
     maxima = {day: round(10 * value) for day, value in days.others.get("tmax_c", {}).items()}
     record = frost_record(days.minima, round(10 * threshold_c), maxima, years)
     if record.risk is None:
@@ -167,7 +169,9 @@ def _answered(days: Days, threshold_c: float, years: tuple[int, int] | None) -> 
             "south July to January) with fewer than ten days missing."
         )
         if record.aside:
-            hint += f" {len(record.aside)} of its minima are not believed."
+            hint += (
+                f" {len(record.aside)} of its minima are not believed: {aside_in_words(record)}."
+            )
         raise BadInputError([Problem(file=days.file, hint=hint)])
     return record
 

@@ -138,14 +138,19 @@ def _left_out(record: FrostRecord, remarks: Sequence[str], units: Units) -> list
             + (f" and {more} more." if more > 0 else ".")
         )
     if record.aside:
-        shown = [
-            f"{date.fromordinal(one.day).isoformat()} {show_temperature(one.tenths / 10, units)} "
-            f"({_ASIDE[one.because]})"
-            for one in record.aside[:_SHOWN]
-        ]
-        more = len(record.aside) - _SHOWN
-        texts.append(f"Not believed: {joined(shown)}" + (f" and {more} more." if more > 0 else "."))
+        texts.append(f"Not believed: {aside_in_words(record, _SHOWN, units)}.")
     return [*texts, *(f"{one[:1].upper()}{one[1:]}." for one in remarks)]
+
+
+def aside_in_words(record: FrostRecord, most: int = 1, units: Units = "metric") -> str:
+    """The first of what is not believed, each with its reason, and how many more there are."""
+    shown = [
+        f"{date.fromordinal(one.day).isoformat()} {show_temperature(one.tenths / 10, units)} "
+        f"({_ASIDE[one.because]})"
+        for one in record.aside[:most]
+    ]
+    more = len(record.aside) - most
+    return joined(shown) + (f" and {more} more" if more > 0 else "")
 
 
 def _season(one: FrostYear) -> str:

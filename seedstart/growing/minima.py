@@ -28,6 +28,8 @@ WINDOW_DAYS: Final = 15
 _OUTLYING: Final = 6 * 1.4826
 # Fewer values than this in the window say nothing of what is usual. Common practice, no source.
 _LEAST_IN_WINDOW: Final = 30
+# Where frosts come, January and July lie farther apart. Common practice, no source.
+_SEASON_TENTHS: Final = 20
 _LONGEST_YEAR: Final = 366
 
 
@@ -231,7 +233,7 @@ def _outlying(
 def is_southern(minima: Minima) -> bool:
     """Whether July is colder than January: the spring frosts come in the second half of the year.
 
-    Where a record has not both, it is taken for a northern one.
+    Where a record has not both, or hardly differs between them, it is taken for a northern one.
     """
     sums = {1: [0, 0], 7: [0, 0]}
     for year in range(date.fromordinal(minima.first).year, date.fromordinal(minima.last).year + 1):
@@ -242,4 +244,6 @@ def is_southern(minima: Minima) -> bool:
                     found[0] += value
                     found[1] += 1
     (january, of_january), (july, of_july) = sums[1], sums[7]
-    return bool(of_january and of_july) and july / of_july < january / of_january
+    if not of_january or not of_july:
+        return False
+    return july / of_july < january / of_january - _SEASON_TENTHS

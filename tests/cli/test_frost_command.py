@@ -71,7 +71,7 @@ def test_a_year_of_noughts_is_not_believed_and_gives_no_date(tmp_path: Path) -> 
     path.write_text("date,tmin_c\n" + "".join(f"{date.fromordinal(one)},0.0\n" for one in days))
     result = run("frost", str(path))
     assert result.exit_code == 2
-    assert "365 of its minima are not believed" in result.stderr
+    assert "365 of its minima are not believed: 2030-01-01 0 °C (part of a run" in result.stderr
 
 
 def test_a_file_too_large_for_one_station_is_refused_unread(tmp_path: Path) -> None:

@@ -117,7 +117,7 @@ def read_weather(
     else:
         days = _headed(text, file, said, wanted)
     if not (days.minima or any(days.others.values()) or days.flagged):
-        raise BadInputError([*days.problems, _nothing(file)])
+        raise BadInputError([*days.problems, _all_missing(days) if days.empty else _nothing(file)])
     return _refuse_odd(days)
 
 
@@ -323,6 +323,11 @@ def _refuse_odd(days: Days) -> Days:
     if hint:
         raise BadInputError([Problem(file=days.file, hint=hint)])
     return days
+
+
+def _all_missing(days: Days) -> Problem:
+    hint = f"Not one of its {days.empty} days has a minimum: all are empty, or codes for missing."
+    return Problem(file=days.file, hint=hint)
 
 
 def _nothing(file: str) -> Problem:

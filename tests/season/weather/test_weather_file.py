@@ -138,6 +138,7 @@ SWAPPED = lines((f"2031-04-{day:02},12.5,-1.5" for day in range(1, 29)), "date,t
         (SWAPPED, "the columns are the wrong way about"),
         (b"{" + b" " * 64_000_000 + b"}", "64 MB: a hundred years of one station take less"),
         (b'{"days": []}', "No days were found in it"),
+        (year_of("-9999"), "Not one of its 365 days has a minimum"),
         (b'{"days": [', "It is no whole JSON"),
     ],
 )  # fmt: skip
