@@ -8,9 +8,9 @@ from pathlib import Path
 import click
 
 from seedstart import disk
+from seedstart.cli.printing import tell
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
-from seedstart.cli.show import tell
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Typed
 from seedstart.takeaway.calendar_file import Edition, calendar_file

@@ -7,14 +7,14 @@ from pathlib import Path
 import click
 
 from seedstart import clock, disk
+from seedstart.cli.printing import show, show_json, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
-from seedstart.cli.show import show, show_json, width
 from seedstart.days import parse_day
 from seedstart.growing.frost import FrostRisk, Trend
 from seedstart.growing.frost_record import FrostRecord, frost_record
+from seedstart.planning.calendar.season_rows import frost_of
 from seedstart.planning.frost_answer import USUAL_RISKS, RiskDate, risk_dates, risk_moves
-from seedstart.planning.season_rows import frost_of
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.weather.recorded import not_carried, spring_after
 from seedstart.season.weather.weather_days import Days
@@ -79,7 +79,7 @@ def frost(
     Example: seedstart frost minima.csv --risk 10
     Example: seedstart frost --place clemson
     """  # noqa: D301
-    from seedstart.season.wishes import parse_units
+    from seedstart.season.plan.new_season import parse_units
 
     typed = Typed()
     shown: Units = typed.read("--units", units, parse_units) or "metric"

@@ -7,9 +7,9 @@ import click
 
 from seedstart import disk
 from seedstart.cli.frost import answers_option, said_of
+from seedstart.cli.printing import show, show_json, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
-from seedstart.cli.show import show, show_json, tell, width
 from seedstart.drawing.weather_table import weather_lines
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem, Typed

@@ -6,15 +6,14 @@ from typing import Final
 
 from msgspec import Struct
 
-from seedstart.daily.carriers import Carrier
-from seedstart.daily.check import PRACTICE, Alert, Level
-from seedstart.daily.scene import Scene
-from seedstart.daily.wording import degrees, first_few
-from seedstart.growing.hardening import FREEZING, GUSTS, Limit
-from seedstart.planning.crop_times import is_tender
-from seedstart.planning.hardening_days import limits_for
+from seedstart.daily.check import PRACTICE, Alert, Level, degrees, first_few
+from seedstart.daily.round_context import Scene
+from seedstart.daily.tray_groups import Carrier
+from seedstart.growing.hardening_rules import FREEZING, GUSTS, Limit
+from seedstart.planning.calendar.crop_times import is_tender
+from seedstart.planning.hardening.hardening_days import limits_for
 from seedstart.planning.known_weather import tonight
-from seedstart.season.stations import Station
+from seedstart.season.plan.stations import Station
 from seedstart.tracking.standing import Standing
 from seedstart.units import show_speed
 

@@ -9,8 +9,8 @@ from seedstart.drawing.lines import Line, heading, plain, wrapped
 from seedstart.growing.frost import FrostYear, days_after_average
 from seedstart.growing.frost_record import NORMAL_YEARS, FrostRecord
 from seedstart.growing.minima import AsideBecause
+from seedstart.planning.calendar.sowing_request import FrostDates, years_in_words
 from seedstart.planning.frost_answer import Moves, RiskDate
-from seedstart.planning.frost_dates import FrostDates, years_in_words
 from seedstart.season.weather.published_stations import PublishedStation
 from seedstart.text import joined, plural
 from seedstart.units import Units, c_from_f, show_temperature

@@ -6,9 +6,9 @@ from typing import Final
 
 from seedstart.days import WEEKDAYS
 from seedstart.drawing.lines import Line, Role, Span
-from seedstart.growing.hardening import GUSTS, HARD_RAIN
-from seedstart.planning.hardening import Hardening
-from seedstart.planning.hardening_days import DayAhead, days_to_come
+from seedstart.growing.hardening_rules import GUSTS, HARD_RAIN
+from seedstart.planning.hardening.hardening_days import DayAhead, days_to_come
+from seedstart.planning.hardening.hardening_status import Hardening
 from seedstart.planning.known_weather import KnownDay, Weather
 from seedstart.units import Units, f_from_c, speed_of
 

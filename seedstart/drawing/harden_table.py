@@ -8,11 +8,11 @@ from seedstart.crop_table.crop import Source
 from seedstart.days import long_day, short_day
 from seedstart.drawing.harden_days import days_across
 from seedstart.drawing.lines import Line, Role, Span, cells_wide, fitted, heading, plain, wrapped
-from seedstart.growing.hardening import STEPS_BASIS, STEPS_SOURCES
-from seedstart.growing.hardening import Step as DayStep
-from seedstart.planning.hardening import Hardening
-from seedstart.planning.hardening_days import DayOut
-from seedstart.planning.hardening_weather import Said, Today
+from seedstart.growing.hardening_rules import STEPS_BASIS, STEPS_SOURCES
+from seedstart.growing.hardening_rules import Step as DayStep
+from seedstart.planning.hardening.hardening_days import DayOut
+from seedstart.planning.hardening.hardening_status import Hardening
+from seedstart.planning.hardening.hardening_weather import Said, Today
 from seedstart.planning.known_weather import Weather
 from seedstart.text import joined, plural
 from seedstart.units import Units

@@ -8,11 +8,11 @@ from typing import Final
 from msgspec import Struct, structs
 
 from seedstart.growing.frost import FrostRisk, day_of
-from seedstart.planning.crop_times import is_tender
-from seedstart.planning.frost_dates import FrostDates
-from seedstart.planning.row import Row
-from seedstart.planning.season_rows import frost_of, season_rows
-from seedstart.season.plan import Season
+from seedstart.planning.calendar.crop_times import is_tender
+from seedstart.planning.calendar.row import Row
+from seedstart.planning.calendar.season_rows import frost_of, season_rows
+from seedstart.planning.calendar.sowing_request import FrostDates
+from seedstart.season.plan.season_file import Season
 
 # The levels that freeze tables print, as far as a record carries them.
 USUAL_RISKS: Final = (90.0, 50.0, 30.0, 20.0, 10.0, 5.0)

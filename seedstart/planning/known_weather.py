@@ -11,8 +11,8 @@ from typing import Final
 from msgspec import Struct
 
 from seedstart.growing.minima import COLDEST_TENTHS, WARMEST_TENTHS
-from seedstart.season.entries import Forecast
-from seedstart.season.journal import Journal
+from seedstart.season.journal.entries import Forecast
+from seedstart.season.journal.journal import Journal
 from seedstart.season.weather.season_files import Issue, WeatherFile
 from seedstart.season.weather.weather_days import ELEMENTS, Element
 

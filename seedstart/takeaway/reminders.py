@@ -7,10 +7,10 @@ from typing import Final, Literal, get_args
 from msgspec import Struct
 
 from seedstart.days import short_day
-from seedstart.planning.hardening import Hardening
-from seedstart.planning.hardening_days import days_to_come
-from seedstart.planning.row import Row, Step, StepName, row_key
-from seedstart.season.plan import Season
+from seedstart.planning.calendar.row import Row, Step, StepName, row_key
+from seedstart.planning.hardening.hardening_days import days_to_come
+from seedstart.planning.hardening.hardening_status import Hardening
+from seedstart.season.plan.season_file import Season
 from seedstart.text import plural
 
 ReminderKind = Literal["treat", "sow", "prick-out", "pot-on", "hardening", "set-out"]

@@ -4,7 +4,7 @@ import pytest
 
 from seasons import HEAD, lot
 from seedstart.daily.check import Alert
-from seedstart.season.entries import Counted, Hardened, Moved, SetOut, Sown
+from seedstart.season.journal.entries import Counted, Hardened, Moved, SetOut, Sown
 from walk import MakeWalk, Walk
 
 OUTSIDE = (

@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 
 from notebook import Notebook, moment
 from seasons import HEAD, lot, season
-from seedstart.planning.hardening import Hardening, coming, hardening_of
+from seedstart.planning.calendar.season_today import rows_today
+from seedstart.planning.hardening.hardening_status import Hardening, coming, hardening_of
+from seedstart.planning.hardening.set_out_gate import ground_now
 from seedstart.planning.known_weather import forecasts_of, known_weather
-from seedstart.planning.season_today import rows_today
-from seedstart.planning.set_out_gate import ground_now
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Counted,
     Forecast,
     Hardened,

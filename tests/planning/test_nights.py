@@ -4,16 +4,16 @@ from datetime import date, timedelta
 
 import pytest
 
-from seedstart.planning.frost_dates import frost_dates
-from seedstart.planning.hardening_days import limits_for
-from seedstart.planning.known_weather import KnownDay
-from seedstart.planning.set_out_gate import (
+from seedstart.planning.calendar.sowing_request import frost_dates
+from seedstart.planning.hardening.hardening_days import limits_for
+from seedstart.planning.hardening.set_out_gate import (
     Against,
     Gate,
     Verdict,
     against_setting_out,
     verdict_of,
 )
+from seedstart.planning.known_weather import KnownDay
 from shipped import crop
 
 TODAY = date(2027, 5, 1)

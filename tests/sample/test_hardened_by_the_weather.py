@@ -6,9 +6,9 @@ from pathlib import Path
 
 from seedstart import disk
 from seedstart.daily.check import Check
-from seedstart.daily.finding import lines_and_parts
+from seedstart.daily.check_status import lines_and_parts
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, Hardened, Held
+from seedstart.season.journal.entries import BLANK, Hardened, Held
 
 NAME = "cabbage-early.1"
 # Day of April, what the check says, alerts of the night. By tests/reference/hardening_off.csv and

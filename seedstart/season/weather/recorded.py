@@ -9,7 +9,7 @@ from msgspec import structs
 from seedstart.growing.frost import FrostRisk, day_of
 from seedstart.growing.frost_record import frost_record
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.plan import SEASON_FILE, Frost, Season
+from seedstart.season.plan.season_file import SEASON_FILE, Frost, Season
 from seedstart.season.weather.weather_columns import Known, answers_for
 from seedstart.season.weather.weather_days import Days
 from seedstart.season.weather.weather_file import SCREENED_BY, read_files

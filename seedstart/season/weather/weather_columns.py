@@ -4,10 +4,10 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from seedstart.problems import BadInputError
-from seedstart.season.checked import Fault, Table, placed_with
-from seedstart.season.toml_in import parse_toml
-from seedstart.season.toml_out import block
-from seedstart.season.values import full_text, one_of
+from seedstart.season.plan.checked import Fault, Table, placed_with
+from seedstart.season.plan.toml_blocks import block
+from seedstart.season.plan.toml_text import parse_toml
+from seedstart.season.plan.typed_values import full_text, one_of
 from seedstart.season.weather.weather_file import Answers, header_of
 
 WEATHER_FOLDER: Final = "weather"

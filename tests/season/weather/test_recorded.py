@@ -5,9 +5,9 @@ from datetime import date
 import pytest
 
 from seedstart.growing.frost import day_of
-from seedstart.planning.season_rows import frost_of
+from seedstart.planning.calendar.season_rows import frost_of
 from seedstart.problems import BadInputError
-from seedstart.season.plan import Season, read_season
+from seedstart.season.plan.season_file import Season, read_season
 from seedstart.season.weather.recorded import with_record
 from seedstart.season.weather.weather_columns import read_columns, with_answers
 from seedstart.season.weather.weather_file import Answers
