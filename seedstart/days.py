@@ -11,6 +11,10 @@ _WEEKDAYS_IN_FULL: Final = (
     "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday",
 )  # fmt: skip
 _AHEAD: Final = re.compile(r"(\d{1,3})\s*(?:d|days?)|(\d{1,2})\s*(?:w|weeks?)")
+_NAMED: Final = re.compile(
+    r"(?:(?P<day>\d{1,2})\.? (?P<month>[A-Za-z]{3,9})"
+    r"|(?P<month_>[A-Za-z]{3,9})\.? (?P<day_>\d{1,2}))\.?(?:,? (?P<year>\d{4}))?"
+)
 MONTHS: Final = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
 
@@ -149,12 +153,6 @@ def day_without_year(text: str, today: date, *, ahead: bool) -> date | None:
             if (found >= today) if ahead else (found <= today):
                 return _on_its(weekday, found)
     return None
-
-
-_NAMED: Final = re.compile(
-    r"(?:(?P<day>\d{1,2})\.? (?P<month>[A-Za-z]{3,9})|(?P<month_>[A-Za-z]{3,9})\.? (?P<day_>\d{1,2}))"
-    r"\.?(?:,? (?P<year>\d{4}))?"
-)
 
 
 def _month_and_day(named: re.Match[str]) -> tuple[int, int]:
