@@ -1,7 +1,7 @@
 """What seed, seedlings and weather of a lived season do, whatever anybody thinks of them.
 
-All of it is invented and drawn from a seed: no figure here is known of real plants. What crops do at
-a temperature is taken from the crop table, so a lived season judges the round, not the table.
+All of it is invented and drawn from a seed: no figure here is known of real plants. What crops do
+at a temperature is taken from the crop table: a lived season judges the round, not the table.
 """
 
 from collections.abc import Iterable
