@@ -45,8 +45,8 @@ from seedstart.season.loggers.series import marked
 from seedstart.season.loggers.tidy_file import HEADER, read_tidy, write_tidy
 from seedstart.season.plan.lots_csv import read_lots_csv
 from seedstart.season.plan.season_file import read_season
-from seedstart.season.weather.season_files import read_weather_file
 from seedstart.season.weather.weather_columns import read_columns
+from seedstart.season.weather.weather_folder import read_weather_file
 from seedstart.settings import parse_settings, with_theme, writer_name
 from seedstart.text import clean, folded, natural
 from seedstart.units import (

@@ -155,9 +155,13 @@ _COMMANDS = {
         "Add a place where trays stand: station add NAME --kind mat",
     ),
     "harden": ("today_commands", "harden", "Hardening off: steps, hours, what is held, what bars."),
-    "frost": ("frost", "frost", "When the last frost comes, at the risk you choose."),
-    "weather": ("weather", "weather", "What the days bring; weather add FILE."),
-    "export": ("export", "export", "Reminders for the calendar of a phone: export ics FILE."),
+    "frost": ("frost_command", "frost", "When the last frost comes, at the risk you choose."),
+    "weather": ("weather_command", "weather", "What the days bring; weather add FILE."),
+    "export": (
+        "export_command",
+        "export",
+        "Reminders for a phone's calendar: export ics FILE.",
+    ),
     "space": ("stations_command", "space", "Whether it all fits on the stations, week by week."),
     "new": ("new_command", "new", "Make the folder of a new season."),
     "crops": ("crops_command", "crops", "The crop table, and where each figure comes from."),
@@ -290,7 +294,7 @@ def _open_app(
     """Open the app on the season that was named, or the nearest; on an offer to make one else."""
     from seedstart.cli.season_files import find_season
     from seedstart.days import parse_day
-    from seedstart.disk.plan_files import season_at_or_above
+    from seedstart.disk.season_folder import season_at_or_above
     from seedstart.settings import read_settings
 
     typed = Typed()

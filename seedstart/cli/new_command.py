@@ -10,7 +10,7 @@ from seedstart.cli.crop_files import crop_table
 from seedstart.cli.printing import somebody_types, tell
 from seedstart.cli.season_files import find_season
 from seedstart.days import long_day, parse_day
-from seedstart.disk.plan_files import check_new_season, make_season
+from seedstart.disk.season_folder import check_new_season, make_season
 from seedstart.open_season import OpenSeason
 from seedstart.planning.prospects.own_record import tests_of_lots
 from seedstart.problems import Typed

@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from seedstart import disk
-from seedstart.disk.plan_files import season_at_or_above
+from seedstart.disk.season_folder import season_at_or_above
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.plan.season_file import SEASON_FILE
 

@@ -6,7 +6,6 @@ from typing import Final, NamedTuple
 
 from seedstart.disk.reading import names_in, read, size_of
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.weather.season_files import WeatherFile, read_weather_file
 from seedstart.season.weather.weather_columns import (
     COLUMNS_FILE,
     WEATHER_FOLDER,
@@ -14,6 +13,7 @@ from seedstart.season.weather.weather_columns import (
     read_columns,
 )
 from seedstart.season.weather.weather_file import MOST_BYTES, TOO_LARGE
+from seedstart.season.weather.weather_folder import WeatherFile, read_weather_file
 
 _SUFFIXES: Final = (".csv", ".txt", ".dly", ".json")
 _Stamp = tuple[int, int]

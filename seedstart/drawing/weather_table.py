@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from seedstart.days import WEEKDAYS, short_day
 from seedstart.drawing.lines import Line, Span, heading, plain, wrapped
 from seedstart.planning.known_weather import WRITTEN_DOWN, KnownDay, Weather
-from seedstart.season.weather.season_files import WeatherFile
+from seedstart.season.weather.weather_folder import WeatherFile
 from seedstart.units import Units, f_from_c, show_speed
 
 _BEFORE, _AHEAD = 3, 10

@@ -13,8 +13,8 @@ from msgspec import Struct
 from seedstart.growing.minima import COLDEST_TENTHS, WARMEST_TENTHS
 from seedstart.season.journal.entries import Forecast
 from seedstart.season.journal.journal import Journal
-from seedstart.season.weather.season_files import Issue, WeatherFile
 from seedstart.season.weather.weather_days import ELEMENTS, Element
+from seedstart.season.weather.weather_folder import Issue, WeatherFile
 
 WRITTEN_DOWN: Final = "written down"
 # Weather longer ago moves no step of hardening off, and no forecast reaches farther.

@@ -6,7 +6,7 @@ from datetime import date
 from notebook import Notebook
 from seedstart.planning.known_weather import KnownDay, forecasts_of, known_weather, tonight
 from seedstart.season.journal.entries import Forecast
-from seedstart.season.weather.season_files import WeatherFile, read_weather_file
+from seedstart.season.weather.weather_folder import WeatherFile, read_weather_file
 
 DAY = date(2027, 5, 11)
 TODAY = date(2027, 5, 10)

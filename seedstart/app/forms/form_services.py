@@ -11,7 +11,8 @@ from msgspec import Struct
 from seedstart import disk
 from seedstart.acts.known import Known
 from seedstart.crop_table.load import CropTable
-from seedstart.disk.plan_files import append_lots, append_station, make_season
+from seedstart.disk.plan_files import append_lots, append_station
+from seedstart.disk.season_folder import make_season
 from seedstart.open_season import OpenSeason
 from seedstart.planning.prospects.own_record import tests_of_lots
 from seedstart.problems import BadInputError, in_words

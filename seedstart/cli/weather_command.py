@@ -6,14 +6,13 @@ from pathlib import Path
 import click
 
 from seedstart import disk
-from seedstart.cli.frost import answers_option, said_of
+from seedstart.cli.frost_command import answers_option, said_of
 from seedstart.cli.printing import show, show_json, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.drawing.weather_table import weather_lines
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem, Typed
-from seedstart.season.weather.season_files import FORECAST_BEGINS, is_forecast
 from seedstart.season.weather.weather_columns import COLUMNS_FILE, WEATHER_FOLDER, with_answers
 from seedstart.season.weather.weather_file import (
     MOST_BYTES,
@@ -22,6 +21,7 @@ from seedstart.season.weather.weather_file import (
     read_issues,
     read_weather,
 )
+from seedstart.season.weather.weather_folder import FORECAST_BEGINS, is_forecast
 from seedstart.settings import writer_name
 
 
