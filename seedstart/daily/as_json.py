@@ -66,6 +66,7 @@ def _alert(alert: Alert) -> dict[str, Any]:
         "text": alert.text,
         "since": alert.since.isoformat(timespec="minutes"),
         "costs_days": alert.costs_days,
+        "costs": alert.cost_in_words,
         "remedies": alert.remedies,
         "basis": alert.basis,
         "sources": alert.sources,

@@ -180,6 +180,9 @@ class Check(Struct, frozen=True, kw_only=True):
 _NEVER_LATE: Final = frozenset({"look", "count", "close"})
 
 
+_ROUGHLY_FROM_DAYS: Final = 3.0
+
+
 class Alert(Struct, frozen=True, kw_only=True):
     """Something that goes wrong.
 
@@ -195,6 +198,7 @@ class Alert(Struct, frozen=True, kw_only=True):
         text: What is wrong, with its figures.
         since: Since when.
         costs_days: What it costs those sowings, the worst of them, in days; None where no days.
+        costs: The same in words, where these say more.
         remedies: What to do, each by itself.
         basis: What the figures rest on.
         sources: Keys of the crop table's sources.
@@ -211,9 +215,19 @@ class Alert(Struct, frozen=True, kw_only=True):
     text: str
     since: datetime
     costs_days: float | None = None
+    costs: str = ""
     remedies: tuple[str, ...]
     basis: str
     sources: tuple[str, ...] = ()
+
+    @property
+    def cost_in_words(self) -> str:
+        """`costs 0.4 days`, `none of these 36 days counted`; empty where it costs none."""
+        if self.costs or not self.costs_days:
+            return self.costs
+        # A tenth of a day is more than anyone knows of weeks.
+        days = self.costs_days if self.costs_days < _ROUGHLY_FROM_DAYS else round(self.costs_days)
+        return f"costs {days:g} day{'' if days == 1 else 's'}"
 
 
 class Round(Struct, frozen=True, kw_only=True):

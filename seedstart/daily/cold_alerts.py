@@ -17,6 +17,7 @@ from seedstart.daily.spells import (
     spell_below,
 )
 from seedstart.daily.wording import degrees, first_few, moment
+from seedstart.days import short_day
 from seedstart.planning.ask import Ask, Where
 from seedstart.planning.crop_times import (
     HALF_FAILS,
@@ -41,6 +42,11 @@ _STILL_HOURS: Final = 6.0
 # For so long the last reading is the last word on it. Common practice, no source.
 _LAST_WORD_HOURS: Final = 72.0
 _HOURS_TOLD: Final = 72.0  # longer is told in days
+# Of a spell that cost so much of its length no day counted.
+_NEARLY_ALL: Final = 0.9
+# Seed that has lain in wet cold for longer has mostly rotted. Common practice, no source.
+_ROTS_AFTER_DAYS: Final = 21
+_NO_SOURCE: Final = frozenset({"memory", "practice", "guess"})
 Side = Literal["too cold", "too hot"]
 
 
@@ -108,6 +114,8 @@ def _speaks_against(crop: Crop, expected: Temperatures, side: Side) -> bool:
     """Whether a place as planned is too cold or too hot for a crop's seed."""
     if side == "too hot" and expected.mean_c > hottest_for_seed(crop).best:
         return hottest_for_seed(crop).basis != "guess"
+    if side == "too cold" and crop.lowest_c.basis == "guess":
+        return expected.mean_c < crop.lowest_c.best
     return at_station(crop, expected).outlook.verdict == side
 
 
@@ -168,8 +176,9 @@ def _measured_alert(
     planned = degrees(_would_come_up_at(crop, station), scene.season.units)
     against = f"; days are counted against {planned}"
     level: Level = "act_now" if goes_on else "today"
-    if all(one.limit.basis in {"memory", "practice", "guess"} for one in met):
-        level = "know"  # a limit that no source gives
+    if all(one.limit.basis in _NO_SOURCE for one in met):
+        # Seed that lies too cold rots meanwhile, and a guess is enough to look at it.
+        level = "today" if side == "too cold" else "know"
     elif all(one.limit.note == HALF_FAILS for one in met):
         level = "today"  # what fails is a share of it, and the rest comes up
     return Alert(
@@ -183,12 +192,36 @@ def _measured_alert(
         text=f"{_text(spell, side, crop, limit, scene)} ({first_few(names)})",
         since=since,
         costs_days=round(worst.lost, 1) if worst.lost else None,
-        remedies=_remedies(
-            station, side, crop, steady(round(spell.now_c, 1)), scene, goes_on=spell.goes_on
+        costs=_none_counted(worst),
+        remedies=(
+            *_dig_first(worst, side, station, scene),
+            *_remedies(
+                station, side, crop, steady(round(spell.now_c, 1)), scene, goes_on=spell.goes_on
+            ),
         ),
         basis=f"{measured}; {_rests_on(side, crop, scene)}{against if worst.lost else ''}",
         sources=limit.sources,
     )
+
+
+def _none_counted(met: _Met) -> str:
+    """What days cost in which nothing moved: that none of them counted says more than their sum."""
+    hours = met.spell.hours
+    if met.lost is None or hours < _HOURS_TOLD or met.lost * 24 < _NEARLY_ALL * hours:
+        return ""
+    return f"none of these {_long(hours, decimals=0)} counted"
+
+
+def _dig_first(met: _Met, side: Side, station: Station, scene: Scene) -> Iterator[str]:
+    """Seed that has lain in wet cold for weeks has mostly rotted: look before it is carried."""
+    if side != "too cold" or met.spell.hours < 24 * _ROTS_AFTER_DAYS:
+        return
+    yield f"dig a few up: after {_long(met.spell.hours, decimals=0)} in wet cold most seed rots"
+    better = next(iter(scene.prospects.better_places(met.crop, station.name)), None)
+    last = scene.prospects.last_day_to_sow(met.one.id, better)
+    there = f" on the {better.name}" if better else ""
+    useful = last is not None and last >= scene.today
+    yield f"soft: sow again{there} by {short_day(last)}" if last and useful else "soft: finish it"
 
 
 def _brief(met: _Met, side: Side, station: Station, scene: Scene) -> str:

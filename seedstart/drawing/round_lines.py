@@ -110,8 +110,7 @@ def alert_lines(alerts: Sequence[Alert], width: int = 80, *, keys: bool = False)
 
 def alert_text(alert: Alert) -> str:
     """`! act now: heat mat: …; costs 0.4 days`."""
-    days = alert.costs_days
-    cost = f"; costs {days:g} day{'' if days == 1 else 's'}" if days else ""
+    cost = f"; {alert.cost_in_words}" if alert.cost_in_words else ""
     where = f"{alert.station}{f', {alert.tray}' if alert.tray else ''}: " if alert.station else ""
     text = alert.text.removesuffix(".") if cost else alert.text
     return f"! {LEVELS[alert.level]}: {where}{text}{cost}"

@@ -39,8 +39,10 @@ def _alert(alert: Alert, sources: Mapping[str, Source], width: int) -> Iterator[
     yield heading(f"{LEVELS[alert.level]}: {alert.kind}{f', {where}' if where else ''}")
     yield plain("")
     yield from wrapped(alert.text, width)
-    if alert.costs_days:
-        yield from wrapped(f"It costs {alert.costs_days:g} days so far.", width)
+    if alert.costs:
+        yield from wrapped(f"{alert.costs[:1].upper()}{alert.costs[1:]}.", width)
+    elif alert.cost_in_words:
+        yield from wrapped(f"It {alert.cost_in_words} so far.", width)
     yield from wrapped(f"What to do: {'; '.join(alert.remedies)}", width)
     yield plain("")
     yield from wrapped(f"Since {alert.since:%a %-d %b %H:%M}.", width)

@@ -4,10 +4,11 @@ from typing import Final
 
 from seedstart.crop_table.crop import Crop
 from seedstart.planning.ask import Where
-from seedstart.planning.crop_times import at_station
+from seedstart.planning.crop_times import at_station, is_tender
 from seedstart.planning.prospect import Known
-from seedstart.planning.season_rows import places_to_come_up
+from seedstart.planning.season_rows import frost_of, places_to_come_up
 from seedstart.planning.season_today import as_set
+from seedstart.season.stations import UNDER_GLASS, Station
 from seedstart.units import steady
 
 # A place that is by so much colder than planned is no help. Common practice, no source.
@@ -19,7 +20,7 @@ def better_places(crop: Crop, here: str | None, known: Known) -> tuple[Where, ..
     """The other stations at which a crop comes up well, the quickest first.
 
     Each is as warm as was read there within a day, else as it goes on. A mat that no longer heats
-    is left out, whatever the plan says of it.
+    or is switched off is left out, whatever the plan says of it, and under glass what a frost kills.
 
     Args:
         crop: What lies there.
@@ -29,6 +30,8 @@ def better_places(crop: Crop, here: str | None, known: Known) -> tuple[Where, ..
     season, records, warmth, now, _ = known
     at_best: list[tuple[float, Where]] = []
     for name, place in places_to_come_up(as_set(season, records, now.date())).items():
+        if _is_off(name, known) or _may_freeze(season.stations_by_name[name], crop, known):
+            continue
         c = warmth.now_c(name, records, place.medium, now)
         if name == here or place.medium.mean_c - c >= _NO_LONGER_HEATS_C:
             continue
@@ -38,3 +41,17 @@ def better_places(crop: Crop, here: str | None, known: Known) -> tuple[Where, ..
         if found.expected and found.outlook.verdict == "comes up":
             at_best.append((found.expected.best, Where(name, medium)))
     return tuple(place for _, place in sorted(at_best, key=lambda one: one[0]))
+
+
+def _is_off(station: str, known: Known) -> bool:
+    """Whether its heat is switched off: nobody knows how warm it is."""
+    mats = [one.mat for one in known.records.place(("station", station)).settings if one.mat]
+    return bool(mats) and mats[-1] == "off"
+
+
+def _may_freeze(station: Station, crop: Crop, known: Known) -> bool:
+    """Whether a frost could reach there what it kills: under glass, before the average last one."""
+    frost = frost_of(known.season)
+    if station.kind not in UNDER_GLASS or not is_tender(crop) or frost is None:
+        return False
+    return known.now.date() < frost.average

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from msgspec import structs
 
 from seedstart.planning.anchor import set_out_window
-from seedstart.planning.ask import Ask
+from seedstart.planning.ask import Ask, Where
 from seedstart.planning.crop_times import at_station, growing
 from seedstart.planning.prospect import Known
 from seedstart.planning.season_rows import asks_of, first_ask, frost_of, places_to_come_up
@@ -14,15 +14,24 @@ from seedstart.season.lot import Lot
 from seedstart.tracking.standing import Standing
 
 
-def last_day_to_sow(lot: Lot, standing: Standing, known: Known) -> date | None:
+def last_day_to_sow(
+    lot: Lot, standing: Standing, known: Known, where: Where | None = None
+) -> date | None:
     """The last day on which a lot can be sown again and set out in the window of its plan.
 
     That window stands: it is counted from the frost or the ready date, never from what happened.
+
+    Args:
+        lot: It.
+        standing: The sowing that would be replaced.
+        known: The season, and what is known by now.
+        where: Another place than the lot's own to sow it at.
 
     Returns:
         None where nothing ends it: a crop without weeks indoors, a season without a frost.
     """
     ask = ask_again(lot, standing, known)
+    ask = structs.replace(ask, where=where) if where is not None else ask
     allowed, grows = set_out_window(ask), growing(ask.crop, ask.factor)
     expected = at_station(ask.crop, ask.where.medium, ask.factor).expected
     if allowed is None or grows is None or expected is None:

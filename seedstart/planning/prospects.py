@@ -5,7 +5,7 @@ of the plants wanted and what to do about it (`prospect_advice`) follow for thos
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any, Final
 
 from msgspec import structs
@@ -16,6 +16,7 @@ from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.ask import Where
 from seedstart.planning.better_places import better_places
 from seedstart.planning.crop_times import at_station
+from seedstart.planning.last_day_to_sow import last_day_to_sow
 from seedstart.planning.prospect import (
     LEVEL,
     SOW_AGAIN_UNDER,
@@ -225,6 +226,12 @@ class Prospects(Mapping[str, Prospect]):
     def better_places(self, crop: Crop, here: str) -> tuple[Where, ...]:
         """Where seed that lies at a station would be better off, the quickest place first."""
         return better_places(crop, here, self._known)
+
+    def last_day_to_sow(self, sowing: str, where: Where | None = None) -> date | None:
+        """Until when the lot of a sowing may be sown again, there or at another place."""
+        one = self._known.records.standings[sowing]
+        lot = self._known.season.lots_by_name.get(one.lot or "")
+        return last_day_to_sow(lot, one, self._known, where) if lot is not None else None
 
     def advice_on_lot(self, lot: str) -> Iterator[Advice]:
         """What to do about those sowings of a lot that may give too few."""

@@ -33,6 +33,8 @@ StationKind = Literal[
 
 # Kinds that warm the medium from below.
 HEATED: Final[frozenset[StationKind]] = frozenset({"mat", "propagator"})
+# Kinds with glass or film between them and the frost, and no heat that is sure to keep it out.
+UNDER_GLASS: Final[frozenset[StationKind]] = frozenset({"frame", "tunnel"})
 
 
 class Lamp(Struct, frozen=True):

@@ -9,6 +9,7 @@ from notebook import moment
 from seasons import HEAD, lot
 from seedstart.daily.answers import seen
 from seedstart.daily.check import Alert
+from seedstart.drawing.round_lines import alert_text
 from seedstart.season.entries import (
     Adjusted,
     Counted,
@@ -198,13 +199,76 @@ def test_one_limit_after_the_other_is_still_one_event(walk: MakeWalk) -> None:
     assert len(keys) == 1
 
 
-def test_a_limit_that_nobody_prints_is_never_more_than_to_know(walk: MakeWalk) -> None:
+def test_cold_by_our_guess_of_a_limit_is_for_today_and_never_for_now(walk: MakeWalk) -> None:
     # crops/sweet-pea.toml: lowest 7 °C, our guess for half hardy plants.
     found = sown(walk, "sill", "sweet-pea")
     found.log("sill", "soil_c", every_ten_minutes("3-01 09:00", (71, 12), (12, 2)))
     alert = cold(found, "3-04 20:00")
-    assert alert.level == "know"
+    assert alert.level == "today"
     assert "our guess" in alert.basis
+
+
+def test_a_place_planned_colder_than_our_guess_is_to_be_known(walk: MakeWalk) -> None:
+    # crops/wax-begonia.toml: lowest 10 °C or more, our guess for tender plants.
+    cold_sill = HEAD.replace('"12C"', '"8C"')
+    found = walk(lot("begonia", "wax begonia", station='"sill"'), cold_sill)
+    found.write(Sown, "3-01", sowing="begonia", lot="begonia", seeds=24, station="sill")
+    alert = cold(found, "3-04 08:00")
+    assert alert.level == "know"
+    assert "planned at 8 °C, below" in alert.text
+    assert "our guess" in alert.text
+
+
+def test_heat_by_our_guess_of_a_limit_is_only_to_be_known(walk: MakeWalk) -> None:
+    # crops/lavender.toml: highest 27 °C, our guess for hardy plants.
+    found = walk(lot("lavender", "lavender", station='"mat"'))
+    found.write(Sown, "3-01", sowing="lavender", lot="lavender", seeds=24, station="mat")
+    found.log("mat", "soil_c", every_ten_minutes("3-01 09:00", (71, 30)))
+    assert found.alert("3-04 08:00", "too hot").level == "know"
+
+
+def test_of_days_in_which_nothing_moved_it_is_said_that_none_counted(walk: MakeWalk) -> None:
+    # At 10 °C nothing came up in the handbook's table (Harrington & Minges 1954).
+    found = sown(walk)
+    found.log("mat", "soil_c", every_ten_minutes("3-01 09:00", (24, 24), (24 * 15, 9)))
+    alert = cold(found, "3-17 08:00")
+    assert alert.cost_in_words == "none of these 15 days counted"
+    assert alert_text(alert).endswith("; none of these 15 days counted")
+    assert "dig" not in "; ".join(alert.remedies)
+
+
+def test_costs_of_days_are_told_without_tenths(walk: MakeWalk) -> None:
+    # 15 °C: 25 days, 25 °C: 8 (Harrington & Minges 1954): of nine days some five are lost.
+    found = sown(walk)
+    found.log("mat", "soil_c", every_ten_minutes("3-01 09:00", (24, 24), (24 * 9, 15)))
+    alert = cold(found, "3-11 08:00")
+    assert alert.costs_days is not None
+    assert 4 < alert.costs_days < 7
+    assert alert.cost_in_words == f"costs {round(alert.costs_days)} days"
+
+
+def test_after_three_weeks_in_wet_cold_one_is_dug_up_before_it_is_carried(walk: MakeWalk) -> None:
+    # Common practice, no source: seed of pepper in wet cold for weeks has mostly rotted.
+    found = sown(walk, "sill")
+    found.log("sill", "soil_c", every_ten_minutes("3-01 09:00", (24 * 22, 9)))
+    alert = cold(found, "3-23 08:00")
+    dig, soft, *rest = alert.remedies
+    assert dig == "dig a few up: after 22 days in wet cold most seed rots"
+    assert soft.startswith("soft: sow again on the mat by ")
+    assert rest[-1].startswith("on the mat (24 °C)")
+
+
+def test_a_mat_that_is_switched_off_is_no_remedy(walk: MakeWalk) -> None:
+    found = sown(walk, "sill")
+    found.write(Adjusted, "3-02", station="mat", mat="off")
+    assert cold(found, "3-04 08:00").brief.endswith("→ shelf")
+
+
+def test_what_a_frost_kills_is_not_sent_into_a_frame_before_the_last_one(walk: MakeWalk) -> None:
+    head = f'{HEAD}[[station]]\nname = "frame"\nkind = "frame"\nexpected = "27C"\n'
+    found = sown(walk, "sill", head=head)
+    assert cold(found, "3-04 08:00").brief.endswith("→ mat")
+    assert cold(found, "5-13 08:00").brief.endswith("→ frame")
 
 
 # Percentage of normal seedlings, Harrington: lettuce 99 at 25 °C, 12 at 30; pansy, University of
