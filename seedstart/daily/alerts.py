@@ -50,7 +50,8 @@ def alerts_outdoors(scene: Scene) -> tuple[Alert, ...]:
 
 def told(alerts: Iterable[Alert], said: Mapping[str, Said], scene: Scene) -> tuple[Alert, ...]:
     """The alerts that were not seen yet, the most urgent first; one cause is told once."""
-    found = list(_once([alert for alert in alerts if not _seen(alert, said, scene.today)]))
+    every = list(alerts)
+    found = list(_once([alert for alert in every if not _seen(alert, said, scene.today)], every))
     order = {station.name: number for number, station in enumerate(scene.season.stations)}
     return tuple(
         sorted(
@@ -64,13 +65,20 @@ def told(alerts: Iterable[Alert], said: Mapping[str, Said], scene: Scene) -> tup
     )
 
 
-def _once(alerts: list[Alert]) -> Iterator[Alert]:
-    """A sowing that is too cold is late and overdue for that."""
+def _once(alerts: list[Alert], every: list[Alert]) -> Iterator[Alert]:
+    """A sowing that is too cold is late and overdue for that, one on a dead mat late.
+
+    Args:
+        alerts: Those not seen yet.
+        every: All of them: of a mat that was seen to be dead it is not news that seed is late.
+    """
     chilled = {
         name for one in alerts if one.kind in {"too cold", "too hot"} for name in one.sowings
     }
+    unheated = {name for one in every if one.kind == "mat no longer heats" for name in one.sowings}
     for one in alerts:
-        if one.kind not in _FOR_WANT_OF_WARMTH or not chilled.intersection(one.sowings):
+        for_it = chilled | unheated if one.kind == "late" else chilled
+        if one.kind not in _FOR_WANT_OF_WARMTH or not for_it.intersection(one.sowings):
             yield one
 
 

@@ -30,6 +30,7 @@ from seedstart.planning.crop_times import (
 from seedstart.planning.unsuitable import remedy
 from seedstart.season.stations import HEATED, Station
 from seedstart.text import plural
+from seedstart.tracking.medium import LAST_HOLDS_S
 from seedstart.tracking.standing import Standing
 from seedstart.units import Temperatures, steady
 
@@ -37,7 +38,7 @@ from seedstart.units import Temperatures, steady
 _LEAST_HOURS: Final = 1.0
 # An event is told until the evening after it.
 _EVENING_HOUR: Final = 18
-# A reading older than this does not say what is now.
+# A reading older than this does not say what is now; one by hand holds for a day.
 _STILL_HOURS: Final = 6.0
 # For so long the last reading is the last word on it. Common practice, no source.
 _LAST_WORD_HOURS: Final = 72.0
@@ -153,7 +154,8 @@ def _told(spell: Spell, scene: Scene) -> bool:
 
 
 def _goes_on(spell: Spell, scene: Scene) -> bool:
-    return spell.goes_on and scene.now.timestamp() - spell.now_at_s <= _STILL_HOURS * 3600
+    still_s = LAST_HOLDS_S if spell.by_hand else _STILL_HOURS * 3600
+    return spell.goes_on and scene.now.timestamp() - spell.now_at_s <= still_s
 
 
 def _seen_by(ended: datetime) -> date:

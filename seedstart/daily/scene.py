@@ -81,11 +81,11 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def medium(self, station: str) -> Trace:
         """How warm the medium at a station was, up to now."""
-        return self.traces.medium(station, self.readings, self.records, self.now)
+        return self.traces.of(station, "soil_c", self.readings, self.records, self.now)
 
     def air(self, station: str) -> Trace:
         """How warm the air at a station was, up to now."""
-        return self.traces.air(station, self.readings, self.now)
+        return self.traces.of(station, "air_c", self.readings, self.records, self.now)
 
     def lot(self, one: Standing) -> Lot | None:
         """The lot of a sowing; None where the season no longer lists it."""

@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import Final
 
 from seedstart.daily.check import Alert
-from seedstart.daily.mats import AFTER_WATERING_HOURS, fallen
+from seedstart.daily.mats import AFTER_WATERING_HOURS, Fallen, fallen
 from seedstart.daily.scene import Scene
 from seedstart.daily.spells import Trace
 from seedstart.daily.wording import degrees, degrees_apart, first_few, moment
@@ -35,7 +35,15 @@ def no_longer_heats(station: Station, scene: Scene) -> Iterator[Alert]:
     since_s = max((one.at.timestamp() for one in place.settings), default=0.0)
     watered = _watered_s(station, scene)
     now_s = scene.now.timestamp()
-    found = fallen(medium, room, now_s, since_s=since_s, watered_s=watered)
+    expected = scene.expected_at(station.name)
+    found = fallen(
+        medium,
+        room,
+        now_s,
+        since_s=since_s,
+        watered_s=watered,
+        expected_c=expected.mean_c if expected else None,
+    )
     if found is None:
         return
     units = scene.season.units
@@ -44,7 +52,8 @@ def no_longer_heats(station: Station, scene: Scene) -> Iterator[Alert]:
         scene.asked(scene.records.standings[one]).name
         for one in scene.records.sowings_in(("station", station.name))
     ]
-    rise, rose = degrees_apart(found.now_rise_c, units), degrees_apart(found.rise_c, units)
+    held = found.held_c if found.held_c is not None else expected.mean_c if expected else 0.0
+    was = f"was {degrees(held, units)}" if found.held_c is not None else _set_to(held, scene)
     yield Alert(
         key=f"mat no longer heats {station.name} {since.date().isoformat()}",
         kind="mat no longer heats",
@@ -52,18 +61,32 @@ def no_longer_heats(station: Station, scene: Scene) -> Iterator[Alert]:
         subject=("station", station.name),
         station=station.name,
         sowings=tuple(here),
-        brief=f"{degrees(found.now_c, units)}, was {degrees(found.week_c, units)}"
-        " → plug, thermostat, probe?",
-        text=f"{degrees(found.now_c, units)} in the medium, {degrees(found.week_c, units)} over "
-        f"its week before: {rise} above the room instead of {rose}",
+        brief=f"{degrees(found.now_c, units)}, {was} → plug, thermostat, probe?",
+        text=_fell_in_words(found, held, scene),
         since=since,
         remedies=(
             "see that it is plugged in, its thermostat set and its probe in the medium",
             "unplug a mat with a damaged cable or a wet plug, and leave it to an electrician",
         ),
-        basis=f"measured until {moment(_last(medium, scene), scene.today)}, against "
-        f"the air; not told within {plural(round(AFTER_WATERING_HOURS), 'hour')} of watering",
+        basis=f"measured until {moment(_last(medium, scene), scene.today)}, "
+        f"{'against the air; ' if found.rise_c is not None else ''}"
+        f"not told within {plural(round(AFTER_WATERING_HOURS), 'hour')} of watering",
     )
+
+
+def _set_to(expected_c: float, scene: Scene) -> str:
+    return f"to hold {degrees(expected_c, scene.season.units)}"
+
+
+def _fell_in_words(found: Fallen, held_c: float, scene: Scene) -> str:
+    """How warm it is, how warm it was or is to be, and what that is above the room."""
+    units = scene.season.units
+    before = "over its week before" if found.held_c is not None else "expected of it"
+    text = f"{degrees(found.now_c, units)} in the medium, {degrees(held_c, units)} {before}"
+    if found.rise_c is None or found.now_rise_c is None:
+        return text
+    rise, rose = degrees_apart(found.now_rise_c, units), degrees_apart(found.rise_c, units)
+    return f"{text}: {rise} above the room instead of {rose}"
 
 
 def _room(station: Station, scene: Scene) -> Trace:

@@ -39,33 +39,29 @@ class Traces:
         """Know nothing yet."""
         self._kept: dict[tuple[str, Quantity], _Kept] = {}
 
-    def medium(self, station: str, readings: Readings, records: Records, now: datetime) -> Trace:
-        """The medium at a station: loggers, and readings by hand.
+    def of(
+        self,
+        station: str,
+        quantity: Quantity,
+        readings: Readings,
+        records: Records,
+        now: datetime,
+    ) -> Trace:
+        """The medium at a station, or its air: loggers, and readings by hand.
 
         Args:
             station: By its present name.
+            quantity: Which.
             readings: What loggers measured.
             records: What was read by hand.
             now: Nothing later is known yet.
         """
-        series, now_s = readings.get((station, "soil_c")), now.timestamp()
+        series, now_s = readings.get((station, quantity)), now.timestamp()
         read = records.place(("station", station)).readings
-        kept = self._kept.get((station, "soil_c"))
+        kept = self._kept.get((station, quantity))
         if kept and kept.series is series and kept.read == read and kept.now_s == now_s:
             return kept.trace
-        found = measured(series, read, now_s)
-        trace = Trace(found.at_s, found.c)
-        self._kept[station, "soil_c"] = _Kept(series, read, now_s, trace)
-        return trace
-
-    def air(self, station: str, readings: Readings, now: datetime) -> Trace:
-        """The air at a station, by loggers."""
-        series, now_s = readings.get((station, "air_c")), now.timestamp()
-        kept = self._kept.get((station, "air_c"))
-        if kept and kept.series is series and kept.now_s == now_s:
-            return kept.trace
-        good = series.good() if series else None
-        trace = Trace(good.at_s, good.value) if good else Trace((), ())
-        trace = trace.between(0.0, now_s)
-        self._kept[station, "air_c"] = _Kept(series, (), now_s, trace)
+        found = measured(series, read, now_s, quantity)
+        trace = Trace(found.at_s, found.c, found.by_hand)
+        self._kept[station, quantity] = _Kept(series, read, now_s, trace)
         return trace

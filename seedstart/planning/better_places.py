@@ -9,10 +9,9 @@ from seedstart.planning.prospect import Known
 from seedstart.planning.season_rows import frost_of, places_to_come_up
 from seedstart.planning.season_today import as_set
 from seedstart.season.stations import UNDER_GLASS, Station
+from seedstart.tracking.station_warmth import NO_LONGER_HEATS_C
 from seedstart.units import steady
 
-# A place that is by so much colder than planned is no help. Common practice, no source.
-_NO_LONGER_HEATS_C: Final = 4.0
 _AS_PLANNED_C: Final = 1.0  # no further from its plan than this, it is taken as planned
 
 
@@ -33,7 +32,7 @@ def better_places(crop: Crop, here: str | None, known: Known) -> tuple[Where, ..
         if _is_off(name, known) or _may_freeze(season.stations_by_name[name], crop, known):
             continue
         c = warmth.now_c(name, records, place.medium, now)
-        if name == here or place.medium.mean_c - c >= _NO_LONGER_HEATS_C:
+        if name == here or place.medium.mean_c - c >= NO_LONGER_HEATS_C:
             continue
         as_planned = abs(place.medium.mean_c - c) < _AS_PLANNED_C
         medium = place.medium if as_planned else steady(round(c, 1))

@@ -215,7 +215,12 @@ class Warmth:
             )
             before = known.station if known else None
             station = StationWarmth(
-                name, found, expected, air_measured=air or air_read, before=before
+                name,
+                found,
+                expected,
+                air_measured=air or air_read,
+                heats=self._heated is not None and name in self._heated,
+                before=before,
             )
             known = _Known(place.readings, place.settings, now_s, station, series, air)
             self._stations[name or ""] = known
@@ -306,7 +311,12 @@ class _ForCrop(NamedTuple):
 
     def over(self, tray: MeasuredC, emerging: Emerging) -> Gathered:
         """What the crop gathers where a tray's own readings go before the station's."""
-        course = self.station.course.over(tray, list(runs(tray.at_s)))
+        station = self.station
+        changes = (one.since.timestamp() for one in station.expected if one.since)
+        # What is measured beside it knows better than a reading of yesterday.
+        tray = tray._replace(by_hand=frozenset()) if station.measured.at_s else tray
+        tray = tray.set_anew(changes)
+        course = station.course.over(tray, list(runs(tray.at_s, by_hand=tray.by_hand)))
         more = course.c[len(self.station.course.c) :]
         return course.gathered([*self.per_day, *map(emerging.curve.rate, more)])
 

@@ -168,7 +168,17 @@ def test_a_reading_by_hand_is_told_at_once(walk: MakeWalk) -> None:
     alert = cold(found, "3-04 08:25")
     assert "12 °C read 08:20, below 15.6 °C, pepper's printed lower limit" in alert.text
     assert alert.costs_days is None, "of one reading nobody knows how long it was so"
-    assert found.alerts("3-04 16:00", "too cold") == [], "it does not say what is now"
+    assert found.alerts("3-05 07:00", "too cold") != [], "it holds for a day"
+    assert found.alerts("3-05 08:30", "too cold") == [], "it does not say what is now"
+
+
+def test_readings_of_two_mornings_are_the_hours_between_them(walk: MakeWalk) -> None:
+    found = sown(walk, "sill")
+    for day in (4, 5, 6):
+        found.write(Read, f"3-{day:02} 08:00", station="sill", quantity="soil_c", value=9.0)
+    alert = cold(found, "3-06 08:30")
+    assert "48 h below 15.6 °C" in alert.text
+    assert alert.costs_days == 2.0
 
 
 def test_a_reading_by_hand_is_told_on_that_day_looked_back_at(walk: MakeWalk) -> None:
@@ -359,7 +369,7 @@ def test_the_remedy_is_the_place_to_which_the_sowing_itself_is_sent(walk: MakeWa
 def test_a_cold_trays_cost_is_not_told_twice_as_late(walk: MakeWalk) -> None:
     found = sown(walk)
     found.log("mat", "soil_c", every_ten_minutes("3-01 09:00", (24, 24), (24 * 9, 12)))
-    assert [one.kind for one in found.alerts("3-10 20:00")] == ["too cold"]
+    assert [one.kind for one in found.alerts("3-10 20:00")] == ["mat no longer heats", "too cold"]
 
 
 def test_degrees_are_shown_as_the_season_shows_them(walk: MakeWalk) -> None:
