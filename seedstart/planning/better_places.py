@@ -19,7 +19,8 @@ def better_places(crop: Crop, here: str | None, known: Known) -> tuple[Where, ..
     """The other stations at which a crop comes up well, the quickest first.
 
     Each is as warm as was read there within a day, else as it goes on. A mat that no longer heats
-    or is switched off is left out, whatever the plan says of it, and under glass what a frost kills.
+    or is switched off is left out, whatever the plan says of it; so is a frame or tunnel before the
+    last frost, for what that kills.
 
     Args:
         crop: What lies there.
