@@ -9,13 +9,15 @@ from seedstart.daily.check import Check
 from seedstart.daily.closing import close
 from seedstart.daily.done import carrier_done, seed_done
 from seedstart.daily.emergence_checks import look_or_count, to_the_light, uncover
-from seedstart.daily.lot_checks import sow, take_out, treat
+from seedstart.daily.lot_checks import sow
 from seedstart.daily.plant_checks import harden, pot_on, prick_out, set_out, thin
 from seedstart.daily.scene import Scene
 from seedstart.daily.settling import settle
+from seedstart.daily.treatment_checks import out_of_the_fridge, take_out, treat
 
 # In the order in which they are done at one tray.
 OF_CARRIER: Final[tuple[Callable[[Carrier, Scene], Iterator[Check]], ...]] = (
+    out_of_the_fridge,
     look_or_count,
     settle,
     close,

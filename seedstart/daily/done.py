@@ -7,8 +7,8 @@ from seedstart.daily.care_checks import watered_last
 from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import Check, What
 from seedstart.daily.emergence_checks import count_key
-from seedstart.daily.lot_checks import treatment_keys
 from seedstart.daily.scene import Scene
+from seedstart.daily.treatment_checks import treatment_keys
 from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
 from seedstart.tracking.meanings import Did

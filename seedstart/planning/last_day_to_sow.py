@@ -37,7 +37,8 @@ def last_day_to_sow(
     if allowed is None or grows is None or expected is None:
         return None
     grown = grows.growing_on if ask.ready is None else grows.growing_on_at_least
-    return allowed.latest - timedelta(days=round(expected.best) + round(grown))
+    cold = ask.fridge_days or 0
+    return allowed.latest - timedelta(days=round(expected.best) + round(grown) + cold)
 
 
 def ask_again(lot: Lot, standing: Standing, known: Known) -> Ask:

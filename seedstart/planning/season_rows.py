@@ -9,6 +9,7 @@ from seedstart.crop_table.crop import Crop
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.ask import Ask, Where, tray_setting
 from seedstart.planning.calendar import plan
+from seedstart.planning.cold_treatment import cold_days, is_fridge
 from seedstart.planning.crop_times import at_station
 from seedstart.planning.frost_dates import FrostDates, frost_dates
 from seedstart.planning.own_record import NOTHING_OWN, Own
@@ -123,7 +124,8 @@ def first_ask(
         own: The grower's own factor; None where no sowing of theirs speaks.
     """
     crop = season.crops.crops[lot.crop]
-    where = _where(lot, crop, season, places)
+    cold = is_fridge(lot.station, season)
+    where = _where(lot.then if cold else lot.station, crop, season, places)
     return Ask(
         crop=crop,
         where=where,
@@ -133,9 +135,12 @@ def first_ask(
         ready=lot.ready,
         work_days=season.work_days,
         away=season.away,
-        untreated=_untreated(lot),
+        # In the fridge it has its cold in the tray.
+        untreated=_untreated(lot) | ({"stratify"} if cold else set()),
         soak_hours=lot.soak or None,
-        stratify_days=lot.stratify or None,
+        stratify_days=None if cold else lot.stratify or None,
+        fridge=lot.station or "" if cold else "",
+        fridge_days=cold_days(crop, lot) if cold else 0,
         scarify=bool(lot.scarify),
         others=tuple(place for name, place in places.items() if name != where.name),
         factor=own.counted if own else TRAYS_OVER_TABLE,
@@ -146,16 +151,16 @@ def first_ask(
     )
 
 
-def _where(lot: Lot, crop: Crop, season: Season, places: dict[str, Where]) -> Where:
-    """The lot's own station; without one, or without its temperature, the mixed-tray setting."""
-    if lot.station is None:
+def _where(name: str | None, crop: Crop, season: Season, places: dict[str, Where]) -> Where:
+    """A lot's station; without one, or without its temperature, the mixed-tray setting."""
+    if name is None:
         return tray_setting(crop)
-    if lot.station in places:
-        return places[lot.station]
-    station = station_named(season, lot.station)
+    if name in places:
+        return places[name]
+    station = station_named(season, name)
     if station is not None and station.expected is not None:
         return Where(station.name, station.expected)
-    return structs.replace(tray_setting(crop), name=lot.station)
+    return structs.replace(tray_setting(crop), name=name)
 
 
 def station_named(season: Season, name: str) -> Station | None:

@@ -9,6 +9,12 @@ from msgspec import Struct, structs
 from seedstart.days import Window
 from seedstart.planning.after import Happened, row_today
 from seedstart.planning.ask import Ask, Where
+from seedstart.planning.cold_treatment import (
+    began_in_a_fridge,
+    out_of_the_fridge_on,
+    out_on,
+    seed_lies_cold,
+)
 from seedstart.planning.frost_dates import FrostDates
 from seedstart.planning.own_record import NOTHING_OWN, Own, OwnRecord
 from seedstart.planning.row import Row, StepName, by_sowing
@@ -115,25 +121,28 @@ def lot_rows_today(
     of_lot = records.of_lot(lot.name)
     made = by_number(of_lot, records)
     to_make = len(asks) - len(made)
+    cold = seed_lies_cold(lot, records) if to_make > 0 else None
     advice = seeds_advice(lot, first, today, record, to_make) if to_make > 0 else None
     for number in range(1, max(len(asks), len(made)) + 1):
         sowing = made[number - 1] if number <= len(made) else None
         ask = asks[number - 1] if number <= len(asks) else structs.replace(first, number=number)
         if sowing is not None:
-            yield _as_it_went(ask, sowing, records, expected, places, today)
+            yield _as_it_went(ask, lot, sowing, records, expected, places, today)
         else:
-            row = row_today(ask, None, today)
+            cold_till = out_on(cold, first.crop, lot) if cold and number == len(made) + 1 else None
+            row = row_today(ask, None, today, cold_till)
             yield row if advice is None else with_seeds(row, advice)
     numbered = {one.id for one in made}
     others = (one for one in of_lot if one.id not in numbered)
     more = (one for one in others if _goes_on_unnumbered(one, records))
     for number, one in enumerate(more, max(len(asks), len(made)) + 1):
         ask = structs.replace(first, number=number)
-        yield _as_it_went(ask, one, records, expected, places, today)
+        yield _as_it_went(ask, lot, one, records, expected, places, today)
 
 
 def _as_it_went(
     ask: Ask,
+    lot: Lot,
     head: Standing,
     records: Records,
     expected: Mapping[str, ExpectedUp],
@@ -141,7 +150,22 @@ def _as_it_went(
     today: date,
 ) -> Row:
     happened = _happened(head, records, expected.get(head.id))
-    return row_today(_where_it_stood(ask, head, records, places), happened, today)
+    asked = _where_it_stood(ask, head, records, places)
+    return row_today(_as_cold_as_it_was(asked, lot, head, records, today), happened, today)
+
+
+def _as_cold_as_it_was(ask: Ask, lot: Lot, head: Standing, records: Records, today: date) -> Ask:
+    """What is asked of it with the days in the fridge that it had, or has still to have."""
+    seed = records.lineage(head.id)[-1]
+    if not began_in_a_fridge(seed, records):
+        return structs.replace(ask, fridge="", fridge_days=0)
+    out = out_of_the_fridge_on(seed, ask.crop, lot, records)
+    if out is None:
+        days = None
+    else:  # past its day it comes out today at the soonest
+        out = out if records.day_zero(seed.id) is not None else max(out, today)
+        days = (out - seed.at.date()).days
+    return structs.replace(ask, fridge=records.spots(seed.id)[0].station or "", fridge_days=days)
 
 
 def _goes_on_unnumbered(one: Standing, records: Records) -> bool:

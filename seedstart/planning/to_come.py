@@ -14,10 +14,11 @@ from typing import Final, NamedTuple
 from msgspec import structs
 
 from seedstart.crop_table.crop import Crop
-from seedstart.days import Window
+from seedstart.days import Window, short_day
 from seedstart.growing.coming_up import ComingUp, Span, coming_up
 from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_SD
 from seedstart.growing.tried_speeds import DugUp, Look, Speed
+from seedstart.planning.cold_treatment import out_of_the_fridge_on
 from seedstart.planning.crop_times import at_station
 from seedstart.planning.emerging import crop_of, emerging_of, progress_along, way_of
 from seedstart.planning.lot_germination import Expectation, expected_germination
@@ -127,9 +128,13 @@ def _subject(standing: Standing, zero: datetime | None, known: Known) -> Subject
 
 
 def _why_none(standing: Standing, zero: datetime | None, known: Known) -> str:
+    crop = crop_of(standing, known.season)
     if zero is None:
-        return "Its seed is in the cold: its days have not begun."
-    if crop_of(standing, known.season) is None:
+        lot = known.season.lots_by_name.get(standing.lot or "")
+        out = out_of_the_fridge_on(standing, crop, lot, known.records) if crop else None
+        till = f" till {short_day(out)}" if out else ""
+        return f"Its seed is in the cold{till}: its days have not begun."
+    if crop is None:
         return "Its lot is not in lots.toml."
     return "Its days are not reckoned."
 
