@@ -8,7 +8,8 @@ from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import Check
 from seedstart.daily.closing import close
 from seedstart.daily.done import carrier_done, seed_done
-from seedstart.daily.emergence_checks import look_or_count, to_the_light, uncover
+from seedstart.daily.emergence_checks import look_or_count, uncover
+from seedstart.daily.light_checks import to_the_light
 from seedstart.daily.lot_checks import sow
 from seedstart.daily.plant_checks import harden, pot_on, prick_out, set_out, thin
 from seedstart.daily.scene import Scene

@@ -1,6 +1,6 @@
 """Too cold, too hot: hours that the medium was beyond a crop's limit while seed lay in it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime, timedelta
 from typing import Final, Literal, NamedTuple
 
@@ -16,7 +16,7 @@ from seedstart.daily.spells import (
     spell_above,
     spell_below,
 )
-from seedstart.daily.wording import degrees, first_few, moment
+from seedstart.daily.wording import alone, degrees, first_few, moment
 from seedstart.days import short_day
 from seedstart.planning.ask import Ask, Where
 from seedstart.planning.crop_times import (
@@ -200,6 +200,7 @@ def _measured_alert(
             *_remedies(
                 station, side, crop, steady(round(spell.now_c, 1)), scene, goes_on=spell.goes_on
             ),
+            *_alone((one.one for one in met), scene),
         ),
         basis=f"{measured}; {_rests_on(side, crop, scene)}{against if worst.lost else ''}",
         sources=limit.sources,
@@ -315,6 +316,11 @@ def _remedies(
     return (elsewhere if goes_on else f"if it comes again: {elsewhere}",)
 
 
+def _alone(sowings: Iterable[Standing], scene: Scene) -> Iterator[str]:
+    for one in sowings:
+        yield from alone(scene.asked(one).name, scene.up_beside(one))
+
+
 def _planned(station: Station, waiting: Sequence[Standing], scene: Scene) -> Iterator[Alert]:
     """Nothing was measured of late: what is expected of the place, as it is set now."""
     expected_now = scene.expected_at(station.name)
@@ -347,7 +353,10 @@ def _planned(station: Station, waiting: Sequence[Standing], scene: Scene) -> Ite
             text=f"planned at {expected}, {beyond} {degrees(limit.best, units)}, "
             f"{_which(side, crop)} ({first_few(names)}); nothing was measured of late",
             since=max(one.at for one, _ in met),
-            remedies=_remedies(station, side, crop, expected_now, scene, goes_on=True),
+            remedies=(
+                *_remedies(station, side, crop, expected_now, scene, goes_on=True),
+                *_alone((one for one, _ in met), scene),
+            ),
             basis=f"the plan; {_rests_on(side, crop, scene)}",
             sources=limit.sources,
         )

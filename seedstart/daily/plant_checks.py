@@ -25,9 +25,6 @@ from seedstart.tracking.standing import Standing
 _THIN_AFTER_DAYS: Final = 10
 # Plants that were left behind when others were pricked out or set out. Common practice, no source.
 _REST_AFTER_DAYS: Final = 7
-# Of those that are expected in all, so many are up before any is pricked out. Common practice, no
-# source.
-_SHARE_UP: Final = 0.5
 _DONE_AFTER: Final[dict[StepName, tuple[Did, ...]]] = {
     "prick_out": ("potted_on", "set_out"), "set_out": (),
 }  # fmt: skip
@@ -112,7 +109,7 @@ def _first_pricking(one: Standing, scene: Scene) -> _Found | None:
     to_come = scene.prospects.to_come(one.id)
     if to_come.total is None or to_come.more is None or not scene.expects_more(one):
         return step.best_day, whys
-    if one.emerged < _SHARE_UP * to_come.total.best:
+    if not scene.half_is_up(one):
         return None  # each pricking out disturbs those that follow
     follow = Why(f"some {to_come.more:.0f} more are to be expected: count on")
     return step.best_day, (*whys, follow)

@@ -7,7 +7,7 @@ from typing import Final
 from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import Alert, AlertKind, Level
 from seedstart.daily.scene import Scene
-from seedstart.daily.wording import degrees
+from seedstart.daily.wording import alone, degrees
 from seedstart.days import short_day
 from seedstart.planning.prospect import Advice, Prospect
 from seedstart.planning.prospect_advice import LATE_DAYS, usual_end
@@ -46,7 +46,10 @@ def late(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
         f"than planned; its medium is at {degrees(progress.goes_on_c, units)}",
         since=found.zero,
         costs_days=float(days),
-        remedies=(f"{to}: it is quickest at {degrees(crop.fastest_c.best, units)}",),
+        remedies=(
+            f"{to}: it is quickest at {degrees(crop.fastest_c.best, units)}",
+            *alone(called, scene.up_beside(one)),
+        ),
         basis=found.assumed,
         sources=crop.fastest_c.sources,
     )

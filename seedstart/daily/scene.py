@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from datetime import date, datetime
 from functools import cached_property
 from itertools import chain
+from typing import Final
 
 from msgspec import Struct
 
@@ -28,6 +29,10 @@ from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Progress
 from seedstart.units import Temperatures
+
+# Of those that are expected in all, so many are up before any is pricked out or taken off the
+# warmth. Common practice, no source.
+SHARE_UP: Final = 0.5
 
 
 class Scene(Struct, frozen=True, kw_only=True, dict=True):
@@ -167,6 +172,13 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         """Whether one more at least is to come of a sowing from seed."""
         return self.may_come(one) and self.prospects.to_come(one.id).more_is_expected
 
+    def half_is_up(self, one: Standing) -> bool:
+        """Whether half of what is to be expected of a sowing from seed is up, or no more is."""
+        to_come = self.prospects.to_come(one.id)
+        if to_come.total is None or to_come.more is None:
+            return one.emerged > 0
+        return not self.expects_more(one) or one.emerged >= SHARE_UP * to_come.total.best
+
     def replaced_by(self, one: Standing) -> Standing | None:
         """What was sown in place of a sowing of which more might come; None where nothing was."""
         open_ = one.from_seed and one.alive and one.closed is None
@@ -187,6 +199,16 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         """Whether all that came up in it has left, and nothing more is to be expected."""
         went = one.from_seed and not one.standing and one.emerged > 0
         return went and (not self.may_come(one) or is_empty(one, self.prospects.to_come(one.id)))
+
+    def up_beside(self, one: Standing) -> tuple[str, ...]:
+        """What is up in the tray in which a sowing still waits: a move would take it along."""
+        spot = self.records.spot(one.id)
+        if spot is None or spot.tray is None:
+            return ()
+        there = map(
+            self.records.standings.__getitem__, self.records.sowings_in(("tray", spot.tray))
+        )
+        return tuple(self.asked(each).name for each in there if each.standing and each.id != one.id)
 
     def wants_care(self, one: Standing) -> bool:
         """Whether something stands in it, or is still to come that a tray must care for.

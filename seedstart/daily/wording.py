@@ -1,6 +1,6 @@
 """Short words for checks and alerts: names in a row, days, degrees."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 
 from seedstart.days import short_day
@@ -38,3 +38,10 @@ def degrees(c: float, units: Units) -> str:
 def degrees_apart(c: float, units: Units) -> str:
     """A difference of temperatures, in the season's units."""
     return f"{c * 9 / 5:.1f} °F" if units == "us" else f"{c:.1f} °C"
+
+
+def alone(called: str, beside: Sequence[str]) -> Iterator[str]:
+    """That seed which is sent elsewhere goes without those that are up in its tray."""
+    if beside:
+        are, want = ("is", "wants") if len(beside) == 1 else ("are", "want")
+        yield f"carry {called} alone: {first_few(beside)} in its tray {are} up and {want} the light"

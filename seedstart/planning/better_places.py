@@ -10,7 +10,7 @@ from seedstart.planning.season_rows import frost_of, places_to_come_up
 from seedstart.planning.season_today import as_set
 from seedstart.season.stations import UNDER_GLASS, Station
 from seedstart.tracking.station_warmth import NO_LONGER_HEATS_C
-from seedstart.units import steady
+from seedstart.units import Temperatures, steady
 
 _AS_PLANNED_C: Final = 1.0  # no further from its plan than this, it is taken as planned
 
@@ -27,20 +27,38 @@ def better_places(crop: Crop, here: str | None, known: Known) -> tuple[Where, ..
         here: Where it lies now, which is left out too.
         known: The season, and what is known by now.
     """
-    season, records, warmth, now, _ = known
+    season, records, _, now, _ = known
     at_best: list[tuple[float, Where]] = []
     for name, place in places_to_come_up(as_set(season, records, now.date())).items():
         if _is_off(name, known) or _may_freeze(season.stations_by_name[name], crop, known):
             continue
-        c = warmth.now_c(name, records, place.medium, now)
-        if name == here or place.medium.mean_c - c >= NO_LONGER_HEATS_C:
+        medium = _as_it_is(place, known)
+        if name == here or place.medium.mean_c - medium.mean_c >= NO_LONGER_HEATS_C:
             continue
-        as_planned = abs(place.medium.mean_c - c) < _AS_PLANNED_C
-        medium = place.medium if as_planned else steady(round(c, 1))
         found = at_station(crop, medium)
         if found.expected and found.outlook.verdict == "comes up":
             at_best.append((found.expected.best, Where(name, medium)))
     return tuple(place for _, place in sorted(at_best, key=lambda one: one[0]))
+
+
+def days_at(crop: Crop, station: str, known: Known) -> float | None:
+    """Days to come up at a station, as warm as it really is; None where it does not, or who knows.
+
+    Args:
+        crop: What lies there.
+        station: By its present name.
+        known: The season, and what is known by now.
+    """
+    season = as_set(known.season, known.records, known.now.date())
+    place = places_to_come_up(season).get(station)
+    expected = at_station(crop, _as_it_is(place, known)).expected if place else None
+    return expected.best if expected else None
+
+
+def _as_it_is(place: Where, known: Known) -> Temperatures:
+    """The medium of a place: as planned where that is near, else as it was read."""
+    c = known.warmth.now_c(place.name, known.records, place.medium, known.now)
+    return place.medium if abs(place.medium.mean_c - c) < _AS_PLANNED_C else steady(round(c, 1))
 
 
 def _is_off(station: str, known: Known) -> bool:

@@ -14,7 +14,7 @@ from seedstart.crop_table.crop import Crop
 from seedstart.growing.coming_up import coming_up
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.ask import Where
-from seedstart.planning.better_places import better_places
+from seedstart.planning.better_places import better_places, days_at
 from seedstart.planning.crop_times import at_station
 from seedstart.planning.last_day_to_sow import last_day_to_sow
 from seedstart.planning.prospect import (
@@ -226,6 +226,10 @@ class Prospects(Mapping[str, Prospect]):
     def better_places(self, crop: Crop, here: str) -> tuple[Where, ...]:
         """Where seed that lies at a station would be better off, the quickest place first."""
         return better_places(crop, here, self._known)
+
+    def days_at(self, crop: Crop, station: str) -> float | None:
+        """Days to come up at a station, as warm as it really is; None where it does not."""
+        return days_at(crop, station, self._known)
 
     def last_day_to_sow(self, sowing: str, where: Where | None = None) -> date | None:
         """Until when the lot of a sowing may be sown again, there or at another place."""
