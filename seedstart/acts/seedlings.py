@@ -16,7 +16,7 @@ from seedstart.acts.fields import (
 from seedstart.acts.in_words import left_in_words, plants_of, then
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_leaving
-from seedstart.acts.plants import plants_leave, plants_left
+from seedstart.acts.plants import out_before_the_frost, plants_leave, plants_left
 from seedstart.acts.sheet import Sheet
 from seedstart.season.entries import (
     Finished,
@@ -111,7 +111,7 @@ SET_OUT: Final = _leave(
     _how_many("all; e.g. 30; or 12 left", "all"),
     example="leek 40", short=plants_in_short, also="planted bed plant out",
     short_says="how many, e.g. 12; nothing for all; keep if they stay",
-    confirms=_confirm_leaving("set out"),
+    confirms=_confirm_leaving("set out"), checks=(out_before_the_frost,),
 )  # fmt: skip
 FINISH: Final = Act(
     kind=Finished,

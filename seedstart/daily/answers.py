@@ -175,6 +175,8 @@ def _otherwise(check: Check, typed: str) -> Doing | None:
     doing, word = check.typed, typed.casefold().rstrip(" .")
     if doing is None:
         return None
+    if word in check.instead:
+        return check.instead[word]
     held = _HELD.fullmatch(typed) if doing.act == "harden off" else None
     if held and not held[1]:
         raise RefusedError("why they were kept in, e.g. held: windy")

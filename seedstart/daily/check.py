@@ -127,6 +127,7 @@ class Check(Struct, frozen=True, kw_only=True):
         due: The day it fell or falls due.
         tick: What a tick alone does; None where something has to be typed.
         typed: What that does which is typed; None where nothing is.
+        instead: What a word does that is typed in place of that.
         choices: Which of two counts stands, where that is asked.
         put_off: How often it was put off so far.
         done_by: Who did it today; None while it is to be done.
@@ -145,6 +146,7 @@ class Check(Struct, frozen=True, kw_only=True):
     due: date
     tick: Doing | None = None
     typed: Doing | None = None
+    instead: Mapping[str, Doing] = {}
     choices: tuple[Choice, ...] = ()
     put_off: int = 0
     done_by: str | None = None

@@ -11,7 +11,8 @@ from seedstart.daily.done import carrier_done, seed_done
 from seedstart.daily.emergence_checks import look_or_count, uncover
 from seedstart.daily.light_checks import to_the_light
 from seedstart.daily.lot_checks import sow
-from seedstart.daily.plant_checks import harden, pot_on, prick_out, set_out, thin
+from seedstart.daily.outdoor_checks import harden, set_out
+from seedstart.daily.plant_checks import pot_on, prick_out, thin
 from seedstart.daily.scene import Scene
 from seedstart.daily.settling import settle
 from seedstart.daily.treatment_checks import out_of_the_fridge, take_out, treat

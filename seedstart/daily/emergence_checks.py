@@ -12,6 +12,7 @@ from seedstart.daily.scene import Scene
 from seedstart.daily.wording import names
 from seedstart.days import short_day
 from seedstart.planning.row import when_in_words, window_in_words
+from seedstart.planning.season_rows import unknown_weather
 from seedstart.season.entries import Covered
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing
@@ -24,6 +25,9 @@ _COUNT_AGAIN_DAYS: Final = (1, 2, 3, 7)
 # Of a crop that nobody knows any day may be the first, from the day after sowing on. Common
 # practice, no source.
 _OF_UNKNOWN_CROP_DAYS: Final = 1
+# Out of doors, where nobody knows how warm it is, nothing is up within a week. Common practice, no
+# source.
+_IN_THE_WEATHER_DAYS: Final = 7
 # A pile of reasons is read by nobody.
 _MOST_WHYS: Final = 3
 
@@ -83,6 +87,8 @@ def _first_looked_for(one: Standing, scene: Scene) -> date | None:
     if expected is not None:
         return expected.earliest
     zero = scene.records.day_zero(one.id)
+    if zero is not None and unknown_weather(scene.records.station_of(one.id), scene.season):
+        return zero.date() + timedelta(days=_IN_THE_WEATHER_DAYS)
     if scene.crop(one) is not None or zero is None:
         return None
     return zero.date() + timedelta(days=_OF_UNKNOWN_CROP_DAYS)

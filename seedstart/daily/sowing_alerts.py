@@ -89,6 +89,8 @@ def hardening_missed(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[
     found = scene.hardening.get(one.id)
     if found is None or not found.moved_days or found.set_out is None or not found.missed:
         return
+    if found.is_hardened or found.place == "outdoors":
+        return  # what was missed is made up for
     called = scene.asked(one).name
     missed = found.missed
     yield Alert(

@@ -11,7 +11,7 @@ from seedstart.planning.ask import Ask
 from seedstart.planning.calendar import after_the_cold, emerge_window, plan, row_of
 from seedstart.planning.crop_times import AtStation, at_station, growing
 from seedstart.planning.forward import steps_after_emergence
-from seedstart.planning.reasons import how_long_in_the_cold
+from seedstart.planning.reasons import how_long_in_the_cold, how_warm_out_there
 from seedstart.planning.row import (
     IN_WORDS,
     SOW_OUTDOORS,
@@ -42,6 +42,7 @@ class Happened(Struct, frozen=True, kw_only=True):
         expected_up: When it is expected up, by the warmth that was measured.
         rests_on: What that rests on, as a sentence.
         over: Nothing of it is left.
+        stands_out_since: Since when some of it stands outdoors or in a frame: that hardens it off.
     """
 
     sowing: str
@@ -50,6 +51,7 @@ class Happened(Struct, frozen=True, kw_only=True):
     expected_up: Window | None = None
     rests_on: str = ""
     over: bool = False
+    stands_out_since: date | None = None
     sowing_id: str | None = None
 
 
@@ -161,7 +163,8 @@ def _sown(ask: Ask, happened: Happened, today: date) -> Row:
     found = at_station(ask.crop, ask.where.medium, ask.factor)
     expected_up = happened.expected_up
     expected = after_the_cold(ask, found.expected)
-    if expected_up is None and expected is not None and ask.fridge_days is not None:
+    dated = ask.fridge_days is not None and not ask.unknown_weather
+    if expected_up is None and expected is not None and dated:
         expected_up = emerge_window(Window.on(happened.days["sow"]), expected)
     emerge = _emergence(expected_up, happened, today)
     later, said = _after_emergence(ask, emerge, happened, today)
@@ -187,6 +190,8 @@ def _sown(ask: Ask, happened: Happened, today: date) -> Row:
 def _no_date(ask: Ask, found: AtStation) -> str | None:
     if ask.fridge_days is None:
         return how_long_in_the_cold(ask)
+    if ask.unknown_weather:
+        return how_warm_out_there(ask)
     return too_cold_or_hot(ask) if found.expected is None else None
 
 
@@ -276,6 +281,12 @@ def _from_what_happened(
         if place < last_done or happened.over:
             continue  # left out by the grower, who went on to a later step
         window = _moved(step, step.window, moved, allowed)
+        out_since = happened.stands_out_since
+        if step.name == "harden" and out_since is not None and window.best <= today:
+            begun = max(out_since, window.best)
+            moved += (begun - window.best).days
+            found.append(structs.replace(step, window=Window.on(begun), is_="happened"))
+            continue
         if today > window.latest:
             ended = short_day(window.latest)
             warnings.append(f"To {IN_WORDS[step.name]} was to be done by {ended} at latest.")

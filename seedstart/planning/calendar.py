@@ -118,6 +118,8 @@ def _problem(
     """What keeps a row from being dated."""
     if ask.fridge_days is None:
         return reasons.how_long_in_the_cold(ask)
+    if ask.unknown_weather:
+        return reasons.how_warm_out_there(ask)
     if expected is None:
         return too_cold_or_hot(ask)
     if ask.sow_on is not None:

@@ -13,6 +13,7 @@ from seedstart.planning.crop_times import at_station, rate_curve
 from seedstart.planning.lot_figures import no_fair_chance
 from seedstart.season.loggers.series import Readings
 from seedstart.season.plan import Season
+from seedstart.season.stations import OUTSIDE
 from seedstart.tracking.expected_medium import thermostat_holds_medium
 from seedstart.tracking.own_factor import OwnFactor, own_factor, seen_factor
 from seedstart.tracking.records import Records
@@ -39,7 +40,8 @@ def warmth_of(season: Season, readings: Readings) -> Warmth:
     planned = {one.name: one.expected for one in season.stations if one.expected}
     heated = frozenset(one.name for one in season.stations if thermostat_holds_medium(one))
     zone = ZoneInfo(season.zone)
-    return Warmth(readings, planned, zone, heated=heated, units=season.units)
+    outside = frozenset(one.name for one in season.stations if one.kind in OUTSIDE)
+    return Warmth(readings, planned, zone, heated=heated, outside=outside, units=season.units)
 
 
 def own_factor_of(

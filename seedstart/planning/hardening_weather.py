@@ -7,6 +7,7 @@ from typing import Final, Literal
 from msgspec import Struct
 
 from seedstart.crop_table.crop import BASIS_IN_WORDS
+from seedstart.days import short_day
 from seedstart.growing.hardening import (
     GUSTS,
     Counts,
@@ -18,7 +19,13 @@ from seedstart.growing.hardening import (
     judge_day,
     night_against,
 )
-from seedstart.planning.hardening_days import Course, DayOut, step_number
+from seedstart.planning.hardening_days import (
+    NOTHING_AROUND,
+    Course,
+    DayOut,
+    Sheltered,
+    step_number,
+)
 from seedstart.season.entries import Forecast
 from seedstart.text import joined
 from seedstart.units import Units, show_temperature
@@ -48,11 +55,17 @@ class Seen(Struct, frozen=True):
         today: Whether they go out.
         night: Whether they stay out for the night.
         why: The reasons, the first the shortest.
+        asks_frost: Whether nobody knows if a frost is due in the night that they spend out.
+        in_for: Why the night that the step asks for is spent in; empty where it is not.
+        cold_tonight: Whether that is for what is forecast, and not for the season.
     """
 
     today: Today
     night: bool
     why: tuple[Said, ...]
+    asks_frost: bool = False
+    in_for: str = ""
+    cold_tonight: bool = False
 
 
 def told(day: DayOut, step: Step) -> Seen:
@@ -68,7 +81,14 @@ def told(day: DayOut, step: Step) -> Seen:
 
 
 def judged(
-    today: date, forecasts: Mapping[date, Forecast], limits: Limits, step: Step, units: Units
+    today: date,
+    forecasts: Mapping[date, Forecast],
+    limits: Limits,
+    step: Step,
+    units: Units,
+    around: Sheltered = NOTHING_AROUND,
+    *,
+    hardened: bool = False,
 ) -> Seen:
     """What the forecast of today lets plants do.
 
@@ -78,19 +98,27 @@ def judged(
         limits: What the crop bears.
         step: Today's step.
         units: For the sentences.
+        around: From when on nights are spent out.
+        hardened: Whether every step is done: the plants stand more cold then.
     """
     weather = _weather(forecasts.get(today))
     counts, met = judge_day(weather, limits)
     why = [_sentence(one, limits, units) for one in met]
-    night = step.night and counts != "held"
-    if night:
-        night, counts, said = _night(today, forecasts, limits, counts, units)
+    night, asks, in_for, cold = step.night and counts != "held", False, "", False
+    if night and not around.asked(step, today).night and around.nights_from is not None:
+        night, in_for = False, f"last frost {short_day(around.nights_from)}"
+        why.append(Said(f"In for the night before the {in_for}: a frost kills it."))
+    elif night:
+        lowest = _lowest(today, forecasts)
+        night, counts, said = _night(lowest, limits, counts, units, hardened=hardened)
+        asks, cold = lowest is None, not night
+        in_for = f"{show_temperature(lowest, units)} tonight" if cold and lowest is not None else ""
         why += said
     if counts is None:
         why = [_not_judged(weather), _by_your_own_eyes(limits, units), *why]
     elif not why:
         why = [_fair(weather, units)]
-    return Seen(counts or "not judged", night, tuple(why))
+    return Seen(counts or "not judged", night, tuple(why), asks, in_for, cold)
 
 
 class Ahead(Struct, frozen=True):
@@ -106,9 +134,16 @@ class Ahead(Struct, frozen=True):
 
 
 def look_ahead(
-    course: Course, today: date, forecasts: Mapping[date, Forecast], limits: Limits, units: Units
+    course: Course,
+    today: date,
+    forecasts: Mapping[date, Forecast],
+    limits: Limits,
+    units: Units,
+    around: Sheltered = NOTHING_AROUND,
 ) -> Ahead:
     """When hardening off is done: days without a forecast are taken to count.
+
+    On days on which nobody is there no step is done.
 
     Args:
         course: How far it has come.
@@ -116,6 +151,7 @@ def look_ahead(
         forecasts: By day.
         limits: What the crop bears.
         units: For the sentences.
+        around: Who is there when, and from when on nights are spent out.
     """
     plan, done = course.plan, course.done
     if done >= len(plan):
@@ -123,9 +159,15 @@ def look_ahead(
     day = today + timedelta(days=1) if course.written else today
     lost: list[DayOut] = []
     while done < len(plan):
+        one = around.of_itself(day) or DayOut(day, "out")
+        if not around.is_attended(day):
+            done += one.worth if one.why else 0
+            day += timedelta(days=1)
+            continue
         one = DayOut(day, "out")
         if day in forecasts:
-            seen = judged(day, forecasts, limits, plan[step_number(done, plan) - 1], units)
+            step = plan[step_number(done, plan) - 1]
+            seen = judged(day, forecasts, limits, step, units, around)
             counts: Counts = "out" if seen.today == "not judged" else seen.today
             one = DayOut(day, counts, why=seen.why[0].text if seen.why else "")
         lost += [one] if one.worth < 1 else []
@@ -169,29 +211,31 @@ def _fair(weather: DayWeather, units: Units) -> Said:
     return Said(text)
 
 
+def _lowest(today: date, forecasts: Mapping[date, Forecast]) -> float | None:
+    """The lowest temperature that is forecast for tonight, °C; None where nothing is."""
+    days = (forecasts.get(day) for day in (today, today + timedelta(days=1)))
+    return min((day.tmin_c for day in days if day and day.tmin_c is not None), default=None)
+
+
 def _night(
-    today: date,
-    forecasts: Mapping[date, Forecast],
-    limits: Limits,
-    counts: Counts | None,
-    units: Units,
+    cold: float | None, limits: Limits, counts: Counts | None, units: Units, *, hardened: bool
 ) -> tuple[bool, Counts | None, list[Said]]:
     """Tonight, as the colder of today's and tomorrow's minimum: the coldest hour may lie in either.
 
-    A night that is barred leaves half a step done.
+    A night that is barred leaves half a step done. Hardened plants are brought in below what they
+    are said to stand, whoever says it: that costs nothing.
     """
-    days = (forecasts.get(day) for day in (today, today + timedelta(days=1)))
-    lowest = [day.tmin_c for day in days if day is not None and day.tmin_c is not None]
-    if not lowest:
-        return True, counts, [Said("No forecast says how cold tonight gets.")]
-    cold = min(lowest)
+    if cold is None:
+        return True, counts, [Said("No forecast says how cold tonight gets: in if frost is due.")]
     limit = night_against(cold, limits)
+    if hardened:
+        limit = limits.hardened_night if cold < limits.hardened_night.value else None
     if limit is None:
         return True, counts, []
     tonight = f"Tonight {show_temperature(cold, units)}"
-    if limit.basis == "source":
+    if limit.basis == "source" or hardened:
         text = f"{tonight}: in for nights below {show_temperature(limit.value, units)}."
-        if cold <= 0:
+        if cold <= 0 and not hardened:
             text = f"{tonight}: in for the night when freezing is expected."
         return False, "half" if counts == "out" else counts, [said_of(text, limit)]
     text = (

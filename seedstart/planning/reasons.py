@@ -72,6 +72,14 @@ def how_long_in_the_cold(ask: Ask) -> str:
     )
 
 
+def how_warm_out_there(ask: Ask) -> str:
+    """Why what is sown out of doors has no date: no bench stands in for the weather."""
+    return (
+        f"Nobody says how warm the {ask.unknown_weather} is: say what to expect of it, or read it; "
+        "what comes up out of doors goes by the weather."
+    )
+
+
 def _fridge(ask: Ask, steps: Sequence[Step]) -> Iterator[Reason]:
     """When it comes out of the fridge, and where to."""
     sow = next((step.window for step in steps if step.name == "sow"), None)

@@ -17,7 +17,7 @@ from seedstart.planning.row import Row, by_sowing
 from seedstart.planning.seeds import SeedsAdvice, seeds_to_sow
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
-from seedstart.season.stations import Station
+from seedstart.season.stations import OUTSIDE, Station
 from seedstart.tracking.own_factor import OwnFactor
 
 # Nothing is sown to come up here.
@@ -139,6 +139,7 @@ def first_ask(
         untreated=_untreated(lot) | ({"stratify"} if cold else set()),
         soak_hours=lot.soak or None,
         stratify_days=None if cold else lot.stratify or None,
+        unknown_weather=unknown_weather(lot.then if cold else lot.station, season),
         fridge=lot.station or "" if cold else "",
         fridge_days=cold_days(crop, lot) if cold else 0,
         scarify=bool(lot.scarify),
@@ -149,6 +150,13 @@ def first_ask(
         sources=season.crops.sources,
         has_frost=season.frost is not None,
     )
+
+
+def unknown_weather(name: str | None, season: Season) -> str:
+    """A place, if it is outdoors or under glass and nobody says how warm; else empty."""
+    station = season.stations_by_name.get(name or "")
+    unknown = station is not None and station.kind in OUTSIDE and station.expected is None
+    return name or "" if unknown else ""
 
 
 def _where(name: str | None, crop: Crop, season: Season, places: dict[str, Where]) -> Where:

@@ -1,6 +1,6 @@
 """A season's calendar as it is expected today: the plan, and what has happened of it."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence, Set
 from datetime import date
 from typing import Final
 
@@ -29,7 +29,7 @@ from seedstart.planning.season_rows import (
 from seedstart.season.entries import Entry
 from seedstart.season.lot import Lot
 from seedstart.season.plan import Season
-from seedstart.season.stations import Station
+from seedstart.season.stations import OUTSIDE, Station
 from seedstart.tracking.expected_medium import expectations, thermostat_holds_medium
 from seedstart.tracking.meanings import Did, meaning
 from seedstart.tracking.own_factor import OwnFactor
@@ -117,6 +117,7 @@ def lot_rows_today(
     as none of these and go on all the same.
     """  # noqa: D205
     first = first_ask(lot, season, frost, places, own)
+    outside = {one.name for one in season.stations if one.kind in OUTSIDE}
     asks = asks_of(lot, first)
     of_lot = records.of_lot(lot.name)
     made = by_number(of_lot, records)
@@ -127,7 +128,7 @@ def lot_rows_today(
         sowing = made[number - 1] if number <= len(made) else None
         ask = asks[number - 1] if number <= len(asks) else structs.replace(first, number=number)
         if sowing is not None:
-            yield _as_it_went(ask, lot, sowing, records, expected, places, today)
+            yield _as_it_went(ask, lot, sowing, records, expected, places, today, outside)
         else:
             cold_till = out_on(cold, first.crop, lot) if cold and number == len(made) + 1 else None
             row = row_today(ask, None, today, cold_till)
@@ -137,7 +138,7 @@ def lot_rows_today(
     more = (one for one in others if _goes_on_unnumbered(one, records))
     for number, one in enumerate(more, max(len(asks), len(made)) + 1):
         ask = structs.replace(first, number=number)
-        yield _as_it_went(ask, lot, one, records, expected, places, today)
+        yield _as_it_went(ask, lot, one, records, expected, places, today, outside)
 
 
 def _as_it_went(
@@ -148,9 +149,10 @@ def _as_it_went(
     expected: Mapping[str, ExpectedUp],
     places: dict[str, Where],
     today: date,
+    outside: Set[str],
 ) -> Row:
-    happened = _happened(head, records, expected.get(head.id))
-    asked = _where_it_stood(ask, head, records, places)
+    happened = _happened(head, records, expected.get(head.id), outside)
+    asked = _where_it_stood(ask, head, records, places, outside - places.keys())
     return row_today(_as_cold_as_it_was(asked, lot, head, records, today), happened, today)
 
 
@@ -197,14 +199,27 @@ def by_number(sowings: Sequence[Standing], records: Records) -> list[Standing]:
     return numbered
 
 
-def _where_it_stood(ask: Ask, sowing: Standing, records: Records, places: dict[str, Where]) -> Ask:
+def _where_it_stood(
+    ask: Ask,
+    sowing: Standing,
+    records: Records,
+    places: dict[str, Where],
+    unknown_weather: Collection[str],
+) -> Ask:
     """Emergence is reckoned at the station where it was sown, not where the plan had it."""
     seed = records.lineage(sowing.id)[-1]
     station = records.station_of(seed.id, seed.at)
+    unknown = station if station in unknown_weather else ""
+    ask = structs.replace(ask, unknown_weather=unknown or "") if station is not None else ask
     return structs.replace(ask, where=places[station]) if station in places else ask
 
 
-def _happened(head: Standing, records: Records, expected: ExpectedUp | None) -> Happened:
+def _happened(
+    head: Standing,
+    records: Records,
+    expected: ExpectedUp | None,
+    harden_by_themselves: Collection[str] = (),
+) -> Happened:
     whole, seed = records.family(head.id), records.lineage(head.id)[-1]
     days: dict[StepName, date] = {"sow": seed.at.date()}
     begun = [records.treatments[one].since for one in seed.after if one in records.treatments]
@@ -221,6 +236,8 @@ def _happened(head: Standing, records: Records, expected: ExpectedUp | None) -> 
     if out:
         days["harden"] = min(out)
     alive = [one for one in whole if one.alive]
+    spots = [spot for one in alive if (spot := records.spot(one.id)) is not None]
+    outside = [spot.since.date() for spot in spots if spot.station in harden_by_themselves]
     return Happened(
         sowing=head.name,
         sowing_id=head.id,
@@ -229,6 +246,7 @@ def _happened(head: Standing, records: Records, expected: ExpectedUp | None) -> 
         expected_up=expected.window if expected else None,
         rests_on=expected.rests_on if expected else "",
         over=not alive,
+        stands_out_since=min(outside, default=None),
     )
 
 

@@ -24,6 +24,7 @@ from seedstart.planning.emerging import crop_of, emerging_of, progress_along, wa
 from seedstart.planning.lot_germination import Expectation, expected_germination
 from seedstart.planning.own_record import of_lot
 from seedstart.planning.prospect import LEVEL, Known, ToCome
+from seedstart.planning.season_rows import unknown_weather
 from seedstart.season.lot import Lot
 from seedstart.tracking.own_factor import ONE_SOWING_SD, OwnFactor
 from seedstart.tracking.records import Records
@@ -136,6 +137,9 @@ def _why_none(standing: Standing, zero: datetime | None, known: Known) -> str:
         return f"Its seed is in the cold{till}: its days have not begun."
     if crop is None:
         return "Its lot is not in lots.toml."
+    station = known.records.station_of(standing.id)
+    if unknown_weather(station, known.season):
+        return f"Nobody says how warm the {station} is, so no day is expected."
     return "Its days are not reckoned."
 
 

@@ -85,6 +85,7 @@ class Warmth:
         zone: tzinfo,
         *,
         heated: Collection[str] | None = None,
+        outside: Collection[str] = (),
         units: Units = "metric",
     ) -> None:
         """Take the readings in.
@@ -94,10 +95,11 @@ class Warmth:
             planned: By station, the temperature to plan with.
             zone: The season's, for dates.
             heated: Stations whose thermostat holds the medium; None for all.
+            outside: Stations in the weather: where nobody says or reads how warm, no days count.
             units: For sentences, and for bare numbers in settings.
         """
         self._readings, self._planned, self._zone = readings, planned, zone
-        self._heated, self._units = heated, units
+        self._heated, self._units, self._outside = heated, units, frozenset(outside)
         self._stations: dict[str, _Known] = {}
         self._for_crops: dict[tuple[str, RateCurve, Temperatures], _ForCrop] = {}
 
@@ -146,10 +148,19 @@ class Warmth:
         """The way of a sowing by its curve alone (factor 1), with what is known by now.
 
         Returns:
-            None for plants from another sowing, and while the seed is in the cold.
+            None for plants from another sowing, while the seed is in the cold, and where it stands
+            in weather of which nothing is known.
         """
         legs = self._legs(sowing, records, emerging, now.timestamp())
-        return Way(tuple(legs), self._zone) if legs else None
+        if not legs or self._is_unknown(legs[-1]):
+            return None
+        return Way(tuple(legs), self._zone)
+
+    def _is_unknown(self, leg: "_Leg") -> bool:
+        """Whether it stands out of doors and nobody says or has read how warm."""
+        here = leg.here.station
+        known = here.measured.at_s or leg.tray.at_s or here.expected[-1].medium is not None
+        return here.name in self._outside and not known
 
     def now_c(self, station: str, records: Records, setting: Temperatures, now: datetime) -> float:
         """How warm a station's medium is: as read within the last day, else as it goes on, °C."""

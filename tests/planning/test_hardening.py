@@ -386,7 +386,7 @@ def test_setting_out_that_moved_falls_on_a_work_day() -> None:
     assert found.set_out.best.strftime("%a") == "Wed"
 
 
-def test_setting_out_that_moved_into_days_away_keeps_its_day() -> None:
+def test_while_nobody_is_there_no_step_is_done_and_none_is_missed() -> None:
     book = grown(*CABBAGE)
     out(book, "cabbage", m4d20=2, m4d21=3)
     book.write(Held, "04-22", sowing="cabbage", why="storm")
@@ -395,7 +395,11 @@ def test_setting_out_that_moved_into_days_away_keeps_its_day() -> None:
     found = one(book, "04-23", away)
     assert ready.set_out is not None
     assert found.set_out is not None
-    assert found.set_out.best == ready.set_out.best
+    # Eight steps are left on the 23rd, five are done by the 27th, three from the 21st of May on.
+    assert found.set_out.best == day("05-24")
+    out(book, "cabbage", m4d23=4, m4d24=5, m4d25=6, m4d26=7, m4d27=8)
+    back = one(book, "05-21", away)
+    assert [each.day for each in back.missed] == []
 
 
 def test_after_the_last_step_is_written_it_may_go_out_the_same_day() -> None:
