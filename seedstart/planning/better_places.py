@@ -20,25 +20,32 @@ def better_places(crop: Crop, here: str | None, known: Known) -> tuple[Where, ..
 
     Each is as warm as was read there within a day, else as it goes on. A mat that no longer heats
     or is switched off is left out, whatever the plan says of it; so is a frame or tunnel before the
-    last frost, for what that kills.
+    last frost, for what that kills. The calendar's warnings name the first of them too.
 
     Args:
         crop: What lies there.
         here: Where it lies now, which is left out too.
         known: The season, and what is known by now.
     """
-    season, records, _, now, _ = known
     at_best: list[tuple[float, Where]] = []
-    for name, place in places_to_come_up(as_set(season, records, now.date())).items():
-        if _is_off(name, known) or _may_freeze(season.stations_by_name[name], crop, known):
+    for name, place in places_now(known).items():
+        if name == here or _may_freeze(known.season.stations_by_name[name], crop, known):
             continue
-        medium = _as_it_is(place, known)
-        if name == here or place.medium.mean_c - medium.mean_c >= NO_LONGER_HEATS_C:
-            continue
-        found = at_station(crop, medium)
+        found = at_station(crop, place.medium)
         if found.expected and found.outlook.verdict == "comes up":
-            at_best.append((found.expected.best, Where(name, medium)))
+            at_best.append((found.expected.best, place))
     return tuple(place for _, place in sorted(at_best, key=lambda one: one[0]))
+
+
+def places_now(known: Known) -> dict[str, Where]:
+    """The stations where seed is brought up, as warm as they are now; none that no longer heats."""
+    season = as_set(known.season, known.records, known.now.date())
+    found = {}
+    for name, place in places_to_come_up(season).items():
+        medium = _as_it_is(place, known)
+        if place.medium.mean_c - medium.mean_c < NO_LONGER_HEATS_C and not _is_off(name, known):
+            found[name] = Where(name, medium)
+    return found
 
 
 def days_at(crop: Crop, station: str, known: Known) -> float | None:
