@@ -43,8 +43,11 @@ _STILL_HOURS: Final = 6.0
 # For so long the last reading is the last word on it. Common practice, no source.
 _LAST_WORD_HOURS: Final = 72.0
 _HOURS_TOLD: Final = 72.0  # longer is told in days
-# Of a spell that cost so much of its length no day counted.
-_NEARLY_ALL: Final = 0.9
+# Of a spell that cost so much of its length no day counted, or hardly any.
+_NEARLY_ALL: Final = 0.95
+_HARDLY_ANY: Final = 0.75
+_OR_MOVE: Final = "or move the seed: "
+_IF_AGAIN: Final = "if it comes again: "
 # Seed that has lain in wet cold for longer has mostly rotted. Common practice, no source.
 _ROTS_AFTER_DAYS: Final = 21
 _NO_SOURCE: Final = frozenset({"memory", "practice", "guess"})
@@ -196,9 +199,14 @@ def _measured_alert(
         costs_days=round(worst.lost, 1) if worst.lost else None,
         costs=_none_counted(worst),
         remedies=(
-            *_dig_first(worst, side, station, scene),
-            *_remedies(
-                station, side, crop, steady(round(spell.now_c, 1)), scene, goes_on=spell.goes_on
+            *_dug_first(
+                worst,
+                _remedies(
+                    station, side, crop, steady(round(spell.now_c, 1)), scene, goes_on=spell.goes_on
+                ),
+                side,
+                station,
+                scene,
             ),
             *_alone((one.one for one in met), scene),
         ),
@@ -210,14 +218,18 @@ def _measured_alert(
 def _none_counted(met: _Met) -> str:
     """What days cost in which nothing moved: that none of them counted says more than their sum."""
     hours = met.spell.hours
-    if met.lost is None or hours < _HOURS_TOLD or met.lost * 24 < _NEARLY_ALL * hours:
+    if met.lost is None or hours < _HOURS_TOLD or met.lost * 24 < _HARDLY_ANY * hours:
         return ""
-    return f"none of these {_long(hours, decimals=0)} counted"
+    which = "none" if met.lost * 24 >= _NEARLY_ALL * hours else "hardly any"
+    return f"{which} of these {_long(hours, decimals=0)} counted"
 
 
-def _dig_first(met: _Met, side: Side, station: Station, scene: Scene) -> Iterator[str]:
+def _dug_first(
+    met: _Met, remedies: tuple[str, ...], side: Side, station: Station, scene: Scene
+) -> Iterator[str]:
     """Seed that has lain in wet cold for weeks has mostly rotted: look before it is carried."""
     if side != "too cold" or met.spell.hours < 24 * _ROTS_AFTER_DAYS:
+        yield from remedies
         return
     yield f"dig a few up: after {_long(met.spell.hours, decimals=0)} in wet cold most seed rots"
     better = next(iter(scene.prospects.better_places(met.crop, station.name)), None)
@@ -225,6 +237,7 @@ def _dig_first(met: _Met, side: Side, station: Station, scene: Scene) -> Iterato
     there = f" on the {better.name}" if better else ""
     useful = last is not None and last >= scene.today
     yield f"soft: sow again{there} by {short_day(last)}" if last and useful else "soft: finish it"
+    yield f"firm: {remedies[-1].removeprefix(_OR_MOVE).removeprefix(_IF_AGAIN)}"
 
 
 def _brief(met: _Met, side: Side, station: Station, scene: Scene) -> str:
@@ -312,8 +325,8 @@ def _remedies(
     if side == "too hot" and goes_on:
         return (f"off the {station.name}: {elsewhere}",)
     if side == "too cold" and station.kind in HEATED:
-        return f"see that the {station.name} has power and warms", f"or move the seed: {elsewhere}"
-    return (elsewhere if goes_on else f"if it comes again: {elsewhere}",)
+        return f"see that the {station.name} has power and warms", f"{_OR_MOVE}{elsewhere}"
+    return (elsewhere if goes_on else f"{_IF_AGAIN}{elsewhere}",)
 
 
 def _alone(sowings: Iterable[Standing], scene: Scene) -> Iterator[str]:

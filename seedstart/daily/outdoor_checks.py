@@ -19,7 +19,7 @@ from seedstart.daily.plant_checks import (
 )
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import names
-from seedstart.days import Window, nearest_work_day, short_day
+from seedstart.days import is_away, short_day
 from seedstart.planning.hardening import Hardening
 from seedstart.planning.row import when_in_words
 from seedstart.tracking.standing import Standing
@@ -54,9 +54,7 @@ def _asks_today(hardening: Hardening, one: Standing, scene: Scene) -> bool:
         return False
     if waits_for_pricking(one, scene) or _to_set_out(one, scene) is not None:
         return False
-    season = scene.season
-    today = Window.on(scene.today)
-    return nearest_work_day(today, season.work_days, season.away) is not None
+    return not is_away(scene.today, scene.season.away)
 
 
 def _is_done(hardening: Hardening) -> bool:

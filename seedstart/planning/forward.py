@@ -29,7 +29,7 @@ def steps_after_emergence(ask: Ask, grows: Growing, up: Window | None, out: Wind
     if up is None:
         return []
     out = out._replace(best=_work_day(ask, out))
-    harden = _harden_window(ask, out, grows)
+    harden = _harden_window(out, grows)
     steps: list[tuple[StepName, Window]] = []
     if ask.crop.raising == "pricked out":
         least, most = _PRICK_OUT_DAYS
@@ -57,17 +57,9 @@ def _in_order(up: Window, steps: list[tuple[StepName, Window]]) -> list[Step]:
     return ordered
 
 
-def _harden_window(ask: Ask, out: Window, grows: Growing) -> Window:
-    """When to begin, so that it is done by setting out; longer where not every day is worked."""
+def _harden_window(out: Window, grows: Growing) -> Window:
     most, usual, least = days_of_hardening(grows.growing_on)
-    if ask.work_days:
-        usual, least = (min(most, days * 7 / len(ask.work_days)) for days in (usual, least))
-    window = Window(
-        _after(out.earliest, -most), _after(out.best, -usual), _after(out.latest, -least)
-    )
-    soon = Window(_after(out.best, -most), window.best, window.best)
-    begin = nearest_work_day(soon, ask.work_days, ask.away) or window.best
-    return window._replace(earliest=min(window.earliest, begin), best=begin)
+    return Window(_after(out.earliest, -most), _after(out.best, -usual), _after(out.latest, -least))
 
 
 def _around_after(up: Window, days: float) -> Window:

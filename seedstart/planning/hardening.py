@@ -213,7 +213,7 @@ def hardening_of(
         return None  # of most sowings of a season no more is asked
     crop = season.crops.crops[row.crop]
     around = sheltered(standing, crop, season, records)
-    course = course_of(out, held, steps(length_days(crop, season.work_days)), today, around)
+    course = course_of(out, held, steps(length_days(crop)), today, around)
     due = (course.begun if out or held else None) or planned_day
     if due is None or due > today:
         return None
@@ -302,7 +302,6 @@ def sheltered(standing: Standing, crop: Crop, season: Season, records: Records) 
     return Sheltered(
         outdoors=tuple(stays["outdoors"]),
         framed=tuple(stays["frame"]),
-        work_days=season.work_days,
         away=season.away,
         nights_from=frost.average if frost is not None and is_tender(crop) else None,
     )

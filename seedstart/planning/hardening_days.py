@@ -8,9 +8,8 @@ from typing import Final, Literal, NamedTuple
 from msgspec import Struct, structs
 
 from seedstart.crop_table.crop import Crop, Figure
-from seedstart.days import Window, nearest_work_day
+from seedstart.days import is_away
 from seedstart.growing.hardening import (
-    MOST_DAYS,
     USUAL_DAYS,
     Counts,
     Limit,
@@ -22,9 +21,6 @@ from seedstart.growing.hardening import (
 from seedstart.planning.crop_times import growing
 from seedstart.tracking.records import KeptIn, Out
 
-# Fewer than so many days out are no hardening off: the shortest period found (UMass and UConn
-# Extension 2016, Acclimating Vegetable Transplants).
-_LEAST_STEPS: Final = 3
 # The steps are rounded to half an hour; a day that falls so far short of its step counts whole.
 _ROUNDED_HOURS = 0.5
 
@@ -58,20 +54,18 @@ class Sheltered(NamedTuple):
     Attributes:
         outdoors: Stays out of doors since the plants were up: first day, and the day they left.
         framed: Stays in a frame or tunnel, likewise.
-        work_days: Weekdays on which somebody is there; none means all.
         away: First and last days of absences.
         nights_from: The first night that what a frost kills may spend out; None for other plants.
     """
 
     outdoors: tuple[tuple[date, date | None], ...] = ()
     framed: tuple[tuple[date, date | None], ...] = ()
-    work_days: tuple[str, ...] = ()
     away: tuple[tuple[date, date], ...] = ()
     nights_from: date | None = None
 
     def is_attended(self, day: date) -> bool:
-        """Whether somebody is there to carry plants out."""
-        return nearest_work_day(Window.on(day), self.work_days, self.away) is not None
+        """Whether somebody is there: carrying plants out is care, and not kept to work days."""
+        return not is_away(day, self.away)
 
     def asked(self, step: Step, day: date) -> Step:
         """A step as it is asked on a day: no nights out before the last frost for tender plants."""
@@ -168,16 +162,10 @@ def _as_limit(figure: Figure | None) -> Limit | None:
     return Limit(figure.best, figure.basis, figure.sources) if figure else None
 
 
-def length_days(crop: Crop, work_days: tuple[str, ...] = ()) -> int:
-    """How many days a crop is carried out, as the calendar counts them.
-
-    Who is there on some days of the week alone carries it out on those, over a fortnight at most.
-    """
+def length_days(crop: Crop) -> int:
+    """How many days a crop is hardened off, as the calendar counts them."""
     grows = growing(crop)
-    usual = USUAL_DAYS if grows is None else round(days_of_hardening(grows.growing_on)[1])
-    if not work_days:
-        return usual
-    return max(min(usual, round(MOST_DAYS * len(work_days) / 7)), _LEAST_STEPS)
+    return USUAL_DAYS if grows is None else round(days_of_hardening(grows.growing_on)[1])
 
 
 def _days_out(

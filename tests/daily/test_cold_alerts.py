@@ -265,7 +265,8 @@ def test_after_three_weeks_in_wet_cold_one_is_dug_up_before_it_is_carried(walk: 
     dig, soft, *rest = alert.remedies
     assert dig == "dig a few up: after 22 days in wet cold most seed rots"
     assert soft.startswith("soft: sow again on the mat by ")
-    assert rest[-1].startswith("on the mat (24 °C)")
+    assert rest == [rest[0]]
+    assert rest[0].startswith("firm: on the mat (24 °C)")
 
 
 def test_a_mat_that_is_switched_off_is_no_remedy(walk: MakeWalk) -> None:

@@ -256,18 +256,21 @@ def test_what_was_pricked_out_later_grows_on_for_ten_days_too(walk: MakeWalk) ->
     assert "cabbage.2" in [one.sowings[0].name for one in found.checks("5-02", "harden")]
 
 
-def test_who_works_three_days_a_week_carries_plants_out_on_those(walk: MakeWalk) -> None:
-    head = PLACES.replace("[frost]", 'work_days = ["wed", "sat", "sun"]\n\n[frost]', 1)
-    found = grown(walk, head=head)
-    asked, day = [], first(found, "harden")
+def test_while_the_grower_is_away_no_step_is_asked_for_nor_missed(walk: MakeWalk) -> None:
+    found = grown(walk)
+    begun = first(found, "harden")
+    gone = [begun + timedelta(days=number) for number in (3, 4, 5)]
+    away = f'away = [["{gone[0]}", "{gone[-1]}"]]\n\n[frost]'
+    found.edit(LOTS, PLACES.replace("[frost]", away, 1))
+    day = begun
     while not found.checks(at(day), "set out"):
-        for check in found.checks(at(day), "harden"):
-            asked.append(day)
+        asked = found.checks(at(day), "harden")
+        assert (asked == []) == (day in gone)
+        for check in asked:
             found.tick(check, at(day, 18))
         assert found.alerts(at(day), "hardening missed") == []
         day += timedelta(days=1)
-    assert {f"{one:%a}" for one in asked} == {"Wed", "Sat", "Sun"}
-    assert len(asked) == 6  # two weeks of three days
+    assert day == begun + timedelta(days=13)  # ten steps, and three days away
 
 
 def test_a_tender_plant_that_was_never_out_is_asked_about_before_the_frost(walk: MakeWalk) -> None:
