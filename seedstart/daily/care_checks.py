@@ -79,7 +79,7 @@ def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     growing = [one for one in raised if one.standing and one.up_since is not None]
     if not growing or len(growing) < len(raised):
         return
-    if any(one.id in scene.hardening or _is_pricked_out(one, scene) for one in growing):
+    if any(one.id in scene.hardening or _gets_fresh_medium(one, scene) for one in growing):
         return
     fed = [scene.records.last(one.id, "fed") for one in growing]
     last = max((one.at for one in fed if one), default=None)
@@ -112,11 +112,13 @@ def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     )
 
 
-def _is_pricked_out(one: Standing, scene: Scene) -> bool:
-    """Whether its plants are to be pricked out now, or some were in the last week."""
+def _gets_fresh_medium(one: Standing, scene: Scene) -> bool:
+    """Whether its plants are to be pricked out or potted on now, or some were in the last week."""
     divided = one.last_act("pricked_out")
     if divided is not None:
         return (scene.today - divided.at.date()).days < _NOT_FED_AFTER_PRICKING_DAYS
+    if one.potted_since is None and scene.step_due(one, "pot_on") is not None:
+        return True  # the fresh medium feeds it
     return one.from_seed and scene.step_due(one, "prick_out") is not None
 
 

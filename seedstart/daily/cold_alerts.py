@@ -30,7 +30,7 @@ from seedstart.planning.crop_times import (
 from seedstart.planning.unsuitable import remedy
 from seedstart.season.stations import HEATED, Station
 from seedstart.text import plural
-from seedstart.tracking.medium import LAST_HOLDS_S
+from seedstart.tracking.medium import HOLDS_S, LAST_HOLDS_S
 from seedstart.tracking.standing import Standing
 from seedstart.units import Temperatures, steady
 
@@ -138,7 +138,9 @@ def _whole(met: _Met, side: Side, station: Station, trace: Trace, scene: Scene) 
     """All of an event that was under way before the week that is looked at first."""
     days, now_s = LOOK_BACK_DAYS, scene.now.timestamp()
     while met.since_s < (begins_s := now_s - days * 86_400):
-        if met.spell.since_s - begins_s >= APART_HOURS * 3600:
+        # What was read by hand holds till the next reading, so the one before may be far.
+        apart_s = HOLDS_S if met.spell.by_hand else APART_HOURS * 3600
+        if met.spell.since_s - begins_s >= apart_s:
             break
         days *= 2
         met = next(_met(met.one, side, station, trace, scene, days), met)

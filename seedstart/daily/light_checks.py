@@ -70,11 +70,13 @@ def to_the_light(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 
 
 def _then(fresh: Sequence[Standing], carrier: Carrier, scene: Scene) -> str | None:
-    """Where the plan carries them next; under glass only what no frost there kills."""
+    """Where the plan carries them next: under glass only what no frost there kills, and nothing
+    outdoors, where plants go once they are hardened off.
+    """  # noqa: D205
     for one in fresh:
         lot, crop = scene.lot(one), scene.crop(one)
         there = scene.station(lot.then if lot else None)
-        if there is None or there.name == carrier.station:
+        if there is None or there.name == carrier.station or there.kind == "outdoors":
             continue
         frost = frost_of(scene.season)
         cold = there.kind in UNDER_GLASS and frost is not None and scene.today < frost.average

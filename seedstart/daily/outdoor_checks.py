@@ -125,12 +125,14 @@ def _stays_out(carrier: Carrier, scene: Scene, hardening: Hardening, one: Standi
     until = bars.until if bars else hardening.set_out.best if hardening.set_out else None
     till = f" till {short_day(until)}" if until else " till it is set out"
     why = f" ({bars.brief})" if bars and bars.brief else ""
-    night = ", in for the night" if hardening.in_for else " day and night"
+    stays = f"out{', in for the night' if hardening.in_for else ' day and night'}"
+    if hardening.place == "frame":
+        stays = "it stays in the frame, the sash off"
     key = f"hardened {asked.name} {until.isoformat() if until else 'stays out'}"
     return Check(
         key=key,
         what="harden",
-        says=f"{asked.name} is hardened off: out{night}{till}{why}, or set it out under cover",
+        says=f"{asked.name} is hardened off: {stays}{till}{why}, or set it out under cover",
         why=(
             *(Why(said.text, said.basis, said.sources) for said in hardening.why),
             *_against(hardening),

@@ -8,7 +8,7 @@ from seedstart.planning.crop_times import at_station, is_tender
 from seedstart.planning.prospect import Known
 from seedstart.planning.season_rows import frost_of, places_to_come_up
 from seedstart.planning.season_today import as_set
-from seedstart.season.stations import UNDER_GLASS, Station
+from seedstart.season.stations import HEATED, UNDER_GLASS, Station
 from seedstart.tracking.station_warmth import NO_LONGER_HEATS_C
 from seedstart.units import Temperatures, steady
 
@@ -18,9 +18,9 @@ _AS_PLANNED_C: Final = 1.0  # no further from its plan than this, it is taken as
 def better_places(crop: Crop, here: str | None, known: Known) -> tuple[Where, ...]:
     """The other stations at which a crop comes up well, the quickest first.
 
-    Each is as warm as was read there within a day, else as it goes on. A mat that no longer heats
-    or is switched off is left out, whatever the plan says of it; so is a frame or tunnel before the
-    last frost, for what that kills. The calendar's warnings name the first of them too.
+    Each is as warm as was read there within a day, else as it goes on. A mat that no longer heats,
+    heats far too much or is switched off is left out, whatever the plan says of it; so is a frame
+    or tunnel before the last frost, for what that kills. The calendar's warnings name the first.
 
     Args:
         crop: What lies there.
@@ -38,12 +38,14 @@ def better_places(crop: Crop, here: str | None, known: Known) -> tuple[Where, ..
 
 
 def places_now(known: Known) -> dict[str, Where]:
-    """The stations where seed is brought up, as warm as they are now; none that no longer heats."""
+    """The stations where seed is brought up, as warm as they are now; no mat that fails."""
     season = as_set(known.season, known.records, known.now.date())
     found = {}
     for name, place in places_to_come_up(season).items():
         medium = _as_it_is(place, known)
-        if place.medium.mean_c - medium.mean_c < NO_LONGER_HEATS_C and not _is_off(name, known):
+        off_c = medium.mean_c - place.medium.mean_c
+        runs_away = off_c >= NO_LONGER_HEATS_C and season.stations_by_name[name].kind in HEATED
+        if off_c > -NO_LONGER_HEATS_C and not runs_away and not _is_off(name, known):
             found[name] = Where(name, medium)
     return found
 

@@ -146,12 +146,12 @@ def _nights(gate: Gate, forecasts: Mapping[date, Forecast], today: date) -> Iter
         said = Said(f"{what}: a frost would kill it.")
         yield Against("night", bars=True, said=said, brief=what, until=day + timedelta(days=1))
     elif cold < limit.value:
-        text = f"{what}, too cold for it: {_both_nights(gate)}."
+        text, bars = f"{what}, too cold for it: {_both_nights(gate)}.", limit.basis == "source"
         yield Against(
             "night",
-            bars=limit.basis == "source",
+            bars=bars,
             said=said_of(text, limit),
-            brief=f"{what}, too cold for it",
+            brief=f"{what}: too cold for it" if bars else f"{what}: cover it",
             until=day + timedelta(days=1),
         )
     elif cold <= FREEZING.value:

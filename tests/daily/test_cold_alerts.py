@@ -269,6 +269,21 @@ def test_after_three_weeks_in_wet_cold_one_is_dug_up_before_it_is_carried(walk: 
     assert rest[0].startswith("firm: on the mat (24 °C)")
 
 
+def test_weeks_read_by_hand_are_one_event(walk: MakeWalk) -> None:
+    found = sown(walk, "sill")
+    for day in range(1, 26):
+        found.write(Read, f"3-{day:02} 09:00", station="sill", quantity="soil_c", value=9.0)
+    alert = cold(found, "3-25 09:30")
+    assert "24 days below" in alert.text
+    assert alert.remedies[0].startswith("dig a few up: after 24 days")
+
+
+def test_a_mat_that_heats_far_too_much_is_no_remedy(walk: MakeWalk) -> None:
+    found = sown(walk, "sill")
+    found.write(Read, "3-04 07:30", station="mat", quantity="soil_c", value=31.0)
+    assert cold(found, "3-04 08:00").brief.endswith("→ shelf")
+
+
 def test_a_mat_that_is_switched_off_is_no_remedy(walk: MakeWalk) -> None:
     found = sown(walk, "sill")
     found.write(Adjusted, "3-02", station="mat", mat="off")

@@ -114,3 +114,10 @@ def test_under_glass_goes_before_the_last_frost_only_what_it_does_not_kill(
     found.write(Counted, "3-16", sowing="eggplant", standing=80)
     (check,) = of_light(found, "3-16 09:00")
     assert "frame" not in check.says
+
+
+def test_no_seedling_is_carried_outdoors_for_the_light(walk: MakeWalk) -> None:
+    head = f'{COOL}[[station]]\nname = "yard"\nkind = "outdoors"\nexpected = "9C"\n'
+    found = sown(walk, PEA.replace('"frame"', '"yard"'), "sweet-pea", head=head)
+    found.write(Counted, "3-10", sowing="sweet-pea", standing=60)
+    assert all("yard" not in check.says for check in of_light(found, "3-10 09:00"))
