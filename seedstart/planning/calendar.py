@@ -103,7 +103,7 @@ def row_of(
         number=ask.number,
         crop=ask.crop.name,
         variety=ask.variety,
-        station=ask.where.name or None,
+        station=ask.fridge or ask.where.name or None,
         steps=steps,
         told=told,
         seeds=ask.seeds,

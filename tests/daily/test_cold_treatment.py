@@ -114,6 +114,21 @@ def test_a_fridge_is_no_bench_its_days_are_added_to_those_at_the_next_place(walk
     assert step.says == "sow into the fridge for 120 days"
 
 
+def test_what_is_planned_in_a_fridge_is_sown_into_it_and_carried_to_its_next_place(
+    walk: MakeWalk,
+) -> None:
+    found = walk(IN_THE_FRIDGE.replace("want", 'stratify = "28 days"\nwant'), FRIDGE)
+    sow = best(row_of(found, "1-02"), "sow")
+    (check,) = found.checks(f"{sow:%m-%d} 08:00", "sow")
+    (entry,) = found.tick(check, f"{sow:%m-%d} 09:00")
+    assert isinstance(entry, Sown)
+    assert entry.station == "fridge"
+    out = sow + timedelta(days=28)
+    (take,) = found.checks(f"{out:%m-%d} 08:00", "take out")
+    assert take.says == "take lavender out of the fridge to the shelf"
+    assert best(row_of(found, f"{out:%m-%d} 08:00"), "emerge") > out + timedelta(days=13)
+
+
 def test_a_fridge_for_which_nobody_says_how_long_gets_no_date(walk: MakeWalk) -> None:
     found = walk(lot("lettuce", "lettuce", station='"fridge"'), FRIDGE)
     row = row_of(found, "1-02")
