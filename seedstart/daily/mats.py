@@ -16,7 +16,7 @@ _NOW_HOURS: Final = 1.0
 _WEEK_DAYS: Final = 7.0
 _LEAST_KNOWN_DAYS: Final = 2.0
 _WEEKS_BACK: Final = 4  # what fell long ago still is
-_GIVEN_UP_DAYS: Final = 10.0  # of readings that stopped nothing is said any more
+_GIVEN_UP_DAYS: Final = 10  # of readings that stopped nothing is said any more
 _NO_DIP_HOURS: Final = 3.0  # against its plan alone it is judged by more than an hour
 _BY_HAND_HOURS: Final = 6.0  # two readings of one morning are one
 # Water from the can is colder than the medium.

@@ -20,7 +20,7 @@ _SILENT_HOURS: Final = 36.0
 # Where the air is the room's.
 _IN_THE_ROOM: Final = frozenset({"shelf", "bench", "mat", "sill"})
 # What stopped long ago was given up.
-_GIVEN_UP_DAYS: Final = 10
+_GIVEN_UP_DAYS: Final = 10  # of readings that stopped nothing is said any more
 
 
 def no_longer_heats(station: Station, scene: Scene) -> Iterator[Alert]:
