@@ -21,7 +21,7 @@ from notebook import moment
 from seasons import HEAD, lot
 from seedstart.daily.check import What
 from seedstart.drawing.round_lines import alert_text
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Adjusted,
     Counted,
     Entry,

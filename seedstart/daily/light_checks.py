@@ -6,16 +6,15 @@ from typing import Final, NamedTuple
 
 from msgspec import structs
 
-from seedstart.daily.care_checks import place_of
-from seedstart.daily.carriers import Carrier
-from seedstart.daily.check import PRACTICE, Check, Doing, Why
-from seedstart.daily.scene import Scene
-from seedstart.daily.wording import first_few, names
+from seedstart.daily.check import PRACTICE, Check, Doing, Why, first_few, names
+from seedstart.daily.checks.care_checks import place_of
+from seedstart.daily.round_context import Scene
+from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
-from seedstart.planning.crop_times import is_tender
-from seedstart.planning.prospect_advice import LATE_DAYS
-from seedstart.planning.season_rows import frost_of
-from seedstart.season.stations import UNDER_GLASS, Station
+from seedstart.planning.calendar.crop_times import is_tender
+from seedstart.planning.calendar.season_rows import frost_of
+from seedstart.planning.prospects.prospect_advice import LATE_DAYS
+from seedstart.season.plan.stations import UNDER_GLASS, Station
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing
 

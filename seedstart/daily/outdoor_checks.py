@@ -6,10 +6,9 @@ from itertools import groupby
 from typing import Final
 
 from seedstart.acts.act import Texts
-from seedstart.daily.care_checks import place_of
-from seedstart.daily.carriers import Carrier
-from seedstart.daily.check import Asked, Check, Doing, Why
-from seedstart.daily.plant_checks import (
+from seedstart.daily.check import Asked, Check, Doing, Why, names
+from seedstart.daily.checks.care_checks import place_of
+from seedstart.daily.checks.plant_checks import (
     Found,
     from_calendar,
     leaving,
@@ -17,11 +16,11 @@ from seedstart.daily.plant_checks import (
     sources_of,
     waits_for_pricking,
 )
-from seedstart.daily.scene import Scene
-from seedstart.daily.wording import names
+from seedstart.daily.round_context import Scene
+from seedstart.daily.tray_groups import Carrier
 from seedstart.days import is_away, short_day
-from seedstart.planning.hardening import Hardening
-from seedstart.planning.row import when_in_words
+from seedstart.planning.calendar.row import when_in_words
+from seedstart.planning.hardening.hardening_status import Hardening
 from seedstart.tracking.standing import Standing
 
 _LIGHT: Final = {"shade": "the shade", "half sun": "half sun", "sun": "the sun"}

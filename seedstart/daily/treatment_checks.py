@@ -8,16 +8,15 @@ from typing import Final
 from msgspec import structs
 
 from seedstart.acts.act import Texts, Values
-from seedstart.daily.care_checks import place_of
-from seedstart.daily.carriers import Carrier
-from seedstart.daily.check import PRACTICE, Check, Doing, Why
-from seedstart.daily.lot_checks import check_of_row
-from seedstart.daily.scene import Scene
-from seedstart.daily.wording import moment, names
+from seedstart.daily.check import PRACTICE, Check, Doing, Why, moment, names
+from seedstart.daily.checks.care_checks import place_of
+from seedstart.daily.checks.seed_checks import check_of_row
+from seedstart.daily.round_context import Scene
+from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
+from seedstart.planning.calendar.row import row_key
+from seedstart.planning.calendar.seed_treatments import Treatment
 from seedstart.planning.cold_treatment import cold_days, out_of_the_fridge_on
-from seedstart.planning.row import row_key
-from seedstart.planning.treatments import Treatment
 from seedstart.text import plural
 from seedstart.tracking.place import Treated
 from seedstart.tracking.standing import Standing

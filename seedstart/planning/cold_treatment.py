@@ -7,8 +7,8 @@ days of emergence begin when it comes out.
 from datetime import date, timedelta
 
 from seedstart.crop_table.crop import Crop
-from seedstart.season.lot import Lot
-from seedstart.season.plan import Season
+from seedstart.season.plan.lot import Lot
+from seedstart.season.plan.season_file import Season
 from seedstart.tracking.place import Treated
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing

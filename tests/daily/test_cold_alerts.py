@@ -10,13 +10,7 @@ from seasons import HEAD, lot
 from seedstart.daily.answers import seen
 from seedstart.daily.check import Alert
 from seedstart.drawing.round_lines import alert_text
-from seedstart.season.entries import (
-    Adjusted,
-    Counted,
-    Moved,
-    Read,
-    Sown,
-)
+from seedstart.season.journal.entries import Adjusted, Counted, Moved, Read, Sown
 from tables import handbook_limits
 from walk import MakeWalk, Walk
 

@@ -4,8 +4,8 @@ from datetime import date, timedelta
 
 from notebook import moment
 from seasons import HEAD, lot
-from seedstart.planning.row import Row
-from seedstart.season.entries import Moved, Sown, Stratified, TakenOut
+from seedstart.planning.calendar.row import Row
+from seedstart.season.journal.entries import Moved, Sown, Stratified, TakenOut
 from shipped import crop
 from walk import MakeWalk, Walk
 

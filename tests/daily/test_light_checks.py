@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from notebook import moment
 from seasons import HEAD, lot
 from seedstart.daily.check import Check
-from seedstart.season.entries import Checked, Counted, Moved, Sown
+from seedstart.season.journal.entries import Checked, Counted, Moved, Sown
 from walk import MakeWalk, Walk
 
 # A shelf so cool that no eggplant comes up (printed minimum 15.6 °C), and peppers much later.

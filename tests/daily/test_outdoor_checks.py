@@ -6,10 +6,9 @@ import pytest
 
 from notebook import moment
 from seasons import HEAD, lot
-from seedstart.acts.all import NAMED
-from seedstart.acts.read import read
+from seedstart.acts.read import NAMED, read
 from seedstart.daily.check import Check
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Checked,
     Counted,
     Forecast,

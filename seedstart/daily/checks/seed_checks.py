@@ -1,0 +1,82 @@
+"""Seed to be sown."""
+
+from collections.abc import Iterator
+
+from msgspec import structs
+
+from seedstart.crop_table.crop import BASIS_IN_WORDS, label_words
+from seedstart.daily.check import Check, Doing, Why
+from seedstart.daily.round_context import Scene
+from seedstart.days import short_day
+from seedstart.planning.calendar.row import (
+    SOW_OUTDOORS,
+    Row,
+    Step,
+    StepName,
+    row_key,
+    when_in_words,
+)
+from seedstart.text import plural
+
+
+def sow(scene: Scene) -> Iterator[Check]:
+    """What is to be sown today, or was to be before."""
+    for row in scene.to_sow:
+        step = row.step("sow")
+        if row.lot is None or step is None or step.window is None:
+            continue
+        if step.window.best > scene.today:
+            continue
+        every = "all " if row.few and row.few.all_there_are else ""
+        seeds = f"{every}{plural(row.seeds, 'seed')} of " if row.seeds else ""
+        station = f", {row.station}" if row.station else ""
+        chance = f": {row.few.in_words}" if row.few else ""
+        known = {"seeds": str(row.seeds or ""), "station": row.station or ""}
+        texts = {"lot": row.lot} | {key: text for key, text in known.items() if text}
+        sowing = Doing("sow", (texts,))
+        yield structs.replace(
+            check_of_row(row, "sow", scene),
+            what="sow",
+            says=(
+                f"sow {seeds}{row_key(row)}{station}{_outdoors(step)}{chance}"
+                f"{_on_the_label(row, scene)}"
+            ),
+            due=step.best_day or scene.today,
+            tick=sowing if row.seeds else None,
+            typed=sowing,
+        )
+
+
+def _on_the_label(row: Row, scene: Scene) -> str:
+    """What can hurt of a crop, or is taken for another, in the words of its label."""
+    words = label_words(scene.season.crops.crops[row.crop])
+    return f"; caution: {words}" if words else ""
+
+
+def _outdoors(step: Step) -> str:
+    """Where what is sown in place is sown, and since when."""
+    if step.says != SOW_OUTDOORS or step.window is None:
+        return ""
+    earliest = (step.missed or step.window).earliest
+    return f" outdoors, from {short_day(earliest)}"
+
+
+def check_of_row(row: Row, step: StepName, scene: Scene) -> Check:
+    """What every check about seed to sow says of its row."""
+    planned = row.step(step)
+    reasons = [reason for reason in row.reasons if reason.step == step]
+    whys = [Why(f"to {step} {when_in_words(planned)}", "the calendar")] if planned else []
+    whys += [Why(reason.text, "", reason.sources) for reason in reasons]
+    whys += [Why(text, "the calendar") for text in row.warnings]
+    if step == "sow":
+        cautions = scene.season.crops.crops[row.crop].cautions
+        whys += [Why(one.text, BASIS_IN_WORDS[one.basis], one.sources) for one in cautions]
+    return Check(
+        key=f"{step} {row_key(row)}",
+        what="sow",
+        says="",
+        why=tuple(whys),
+        subject=("lot", row.lot or ""),
+        station=row.station if step == "sow" else None,
+        due=scene.today,
+    )
