@@ -7,13 +7,13 @@ import re
 from datetime import date, datetime, time, timedelta
 from typing import Final, NamedTuple
 
-from seedstart.days import WEEKDAYS, parse_day
+from seedstart.days import WEEKDAYS, day_without_year, parse_day
 from seedstart.season.journal.place_entries import VALUE_RANGES, Quantity, range_in_words
 from seedstart.season.journal.sowing_entries import Plant
 from seedstart.text import clean
 from seedstart.units import Units, parse_grams, parse_temperature
 
-_SAY = "a time as 18:00, sat 18:00, yesterday 8:30, or 2027-03-20 18:00"
+_SAY = "a time as 18:00, sat 18:00, yesterday 8:30, 20 Mar 18:00, or 2027-03-20 18:00"
 # Where only the day is said: nobody remembers better, and the day is what counts.
 _NOON = time(12)
 
@@ -64,7 +64,7 @@ def _day(text: str, now: datetime, at: time | None) -> date:
             back = 7
         return today - timedelta(days=back)
     try:
-        return parse_day(text)
+        return day_without_year(text, today, ahead=False) or parse_day(text)
     except ValueError as error:
         raise ValueError(f"{error}; or {_SAY}") from None
 

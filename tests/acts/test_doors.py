@@ -4,13 +4,13 @@ Texts are drawn at random from words that fit and words that do not; about half 
 has to fit, so that both are tried.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from random import Random
 from typing import Any
 
 import pytest
 
-from notebook import Notebook, moment
+from notebook import Notebook, moment, written
 from seasons import lot, season
 from seedstart.acts.act import Act, Field
 from seedstart.acts.known import Known
@@ -21,7 +21,7 @@ from seedstart.cli.log_command import command_of, texts_of
 from seedstart.daily.answers import answer
 from seedstart.daily.check import Asked, Check, Doing
 from seedstart.problems import Problem
-from seedstart.season.journal.entries import Counted, Moved, PrickedOut, Soaked, Sown
+from seedstart.season.journal.entries import BLANK, Counted, Moved, PrickedOut, Soaked, Sown, Struck
 
 LOTS = (
     lot("leek", "leek", station='"mat"')
@@ -232,6 +232,51 @@ def check(name: str, texts: dict[str, str]) -> Check:
         key="key", what="count", says="do it", why=(), subject=("sowing", "1"),
         due=moment("3-20").date(), typed=Doing(name, (texts,)), sowings=(asked,),
     )  # fmt: skip
+
+
+def by_command(texts: dict[str, str], _: str, known: Known) -> object:
+    filled = read(NAMED["count"], known, on_command_line(NAMED["count"], texts))
+    return filled.entries or next(iter(filled.problems.values()))
+
+
+def by_form(texts: dict[str, str], _: str, known: Known) -> object:
+    form = fill_entry(NAMED["count"], known, in_a_form(NAMED["count"], texts, known))
+    return form.made or next(iter(form.problems.values()))
+
+
+def by_round(_: dict[str, str], typed: str, known: Known) -> object:
+    return answer(check("count", {"sowing": "pea"}), typed, known)
+
+
+@pytest.mark.parametrize("door", [by_command, by_form, by_round])
+@pytest.mark.parametrize(
+    ("texts", "typed", "lost", "struck"),
+    [
+        ({"standing": "14"}, "14", None, None),  # no death until someone says so
+        ({"standing": "14", SURE: "yes"}, "14!", {}, 0),
+        ({"standing": "14", "gone": "died"}, "14 died", {"lost": 3, "why": "died"}, 0),
+        ({"standing": "14", "gone": "eaten"}, "14 eaten", {"lost": 3, "why": "eaten"}, 0),
+        ({"standing": "16", "gone": "earlier wrong"}, "16 earlier wrong", {}, 1),
+        ({"standing": "9", "gone": "Earlier wrong"}, "9 earlier wrong", {}, 2),
+    ],
+)
+def test_a_lower_count_says_the_same_by_whichever_door(
+    door: Callable[[dict[str, str], str, Known], object],
+    texts: dict[str, str],
+    typed: str,
+    lost: dict[str, Any] | None,
+    struck: int | None,
+    known: Known,
+) -> None:
+    found = door({"sowing": "pea", **texts}, typed, known)
+    if lost is None or struck is None:
+        assert isinstance(found, Problem)
+        assert found.hint == "17 stood, 3 are missing. What happened?"
+        assert found.allowed == ("died", "eaten", "earlier wrong")
+        return
+    counted = Counted(**BLANK, sowing="pea", standing=int(texts["standing"]), **lost)
+    latest_first = (written(2027, 7), written(2027, 6))
+    assert found == (*(Struck(**BLANK, entry=one) for one in latest_first[:struck]), counted)
 
 
 def test_about_half_of_what_is_drawn_fits(known: Known) -> None:

@@ -78,6 +78,11 @@ def test_a_good_file_becomes_a_crop() -> None:
         ("best = 29, high = 30", "best = 39, high = 40", "fastest_c: found '15, 39, 35'"),
         ("days_in_trays = {", "# days_in_trays = {", "needs an [emergence] table or days"),
         ('name = "pepper"', "name = pepper", "line 2. Not TOML"),
+        (
+            'hardiness = "very_tender"\n',
+            "",
+            "hardiness: allowed: hardy, half_hardy, tender, very_tender. The key is missing.",
+        ),
     ],
 )
 def test_a_fault_is_named_with_file_key_and_what_is_allowed(old: str, new: str, says: str) -> None:
@@ -95,6 +100,28 @@ def test_all_faults_of_all_files_come_at_once() -> None:
         "crops/1.toml",
         "crops/2.toml",
     }
+
+
+@pytest.mark.parametrize(
+    ("added", "says"),
+    [
+        (
+            '[emergence]\nsoil_c = [10, 5]\ndays = [12, "no germination", 3]\nsources = ["x"]\n',
+            (
+                "one value a temperature each",
+                "temperatures that rise",
+                "emergence.sources: found 'x'",
+            ),
+        ),
+        (
+            '[shares]\nsoil_c = [20, 10]\npercent = [90]\nbasis = "source"\nsources = ["x"]\n',
+            ("percent has one value a temperature", "shares.sources: found 'x'"),
+        ),
+    ],
+)
+def test_tables_by_temperature_are_checked(added: str, says: tuple[str, ...]) -> None:
+    found = " ".join(problems_of(PEPPER + added))
+    assert all(one in found for one in says)
 
 
 def test_a_shipped_crop_is_read_and_checked_when_it_is_asked_for() -> None:
@@ -129,14 +156,6 @@ def test_names_known_before_the_shipped_files_are_read_are_the_names_in_them() -
     assert all(name == crop.name for name, crop in every)
 
 
-def test_emergence_tables_are_checked() -> None:
-    table = '[emergence]\nsoil_c = [10, 5]\ndays = [12, "no germination", 3]\nsources = ["x"]\n'
-    found = " ".join(problems_of(PEPPER + table))
-    assert "one value a temperature each" in found
-    assert "temperatures that rise" in found
-    assert "emergence.sources: found 'x'" in found
-
-
 def test_a_file_that_is_not_utf_8_is_named_with_its_line() -> None:
     with pytest.raises(BadInputError, match=r"crops/a.toml, line 2. Save the file as UTF-8"):
         load_crops({"sources.toml": SOURCES, "a.toml": b"x = 1\ny = '\xe4'"})
@@ -164,21 +183,9 @@ def test_a_growers_own_file_changes_single_figures_and_adds_crops() -> None:
     assert table.sources["my notebook"].text == "my notebook"
 
 
-def test_a_fault_in_a_growers_own_file_names_that_file() -> None:
-    found = problems_of(PEPPER, own={"p.toml": 'name = "pepper"\ntray_c = 240\n'})
-    assert found[0].startswith("the season's crops/p.toml, tray_c: found '240'")
-
-
 def test_the_word_for_light_of_an_older_version_is_still_read() -> None:
     own = {"pepper.toml": 'name = "pepper"\nlight = "either"\n'}
     assert load(PEPPER, own=own).crops["pepper"].light == "cover"
-
-
-def test_shares_are_checked_like_a_table() -> None:
-    shares = '[shares]\nsoil_c = [20, 10]\npercent = [90]\nbasis = "source"\nsources = ["x"]\n'
-    found = " ".join(problems_of(PEPPER + shares))
-    assert "percent has one value a temperature" in found
-    assert "shares.sources: found 'x'" in found
 
 
 TABLE = load(
@@ -204,35 +211,29 @@ def test_a_crop_is_found_as_a_grower_types_it(typed: str, name: str) -> None:
     assert found.name == name
 
 
-def test_a_misspelt_crop_gets_the_nearest_name() -> None:
+def test_a_misspelt_crop_gets_the_nearest_name_and_one_that_fits_two_names_both() -> None:
     found = find_crop(TABLE, "peper", file="--crop")
     assert isinstance(found, Problem)
     assert "Nearest: pepper." in str(found)
-
-
-def test_a_name_that_fits_two_names_both() -> None:
     found = find_crop(TABLE, "squash", file="--crop")
     assert isinstance(found, Problem)
     assert found.allowed == ("summer squash", "winter squash")
     assert "fits more than one" in str(found)
 
 
-@pytest.mark.parametrize("odd", ["x = " + "[" * 5000, "x = " + "9" * 5000, "x = 0x" + "f" * 9000])
-def test_odd_content_of_a_crop_file_is_a_plain_problem(odd: str) -> None:
+@pytest.mark.parametrize(
+    "odd",
+    [
+        'name = "pepper"\ntray_c = 240\n',
+        "x = " + "[" * 5000,
+        "x = " + "9" * 5000,
+        "x = 0x" + "f" * 9000,
+    ],
+)
+def test_a_fault_in_a_growers_own_file_names_that_file(odd: str) -> None:
     (problem, *_) = problems_of(PEPPER, own={"odd.toml": odd})
     assert problem.startswith("the season's crops/odd.toml")
-
-
-def test_a_key_that_is_missing_says_what_it_may_hold() -> None:
-    text = "".join(
-        line for line in PEPPER.splitlines(keepends=True) if not line.startswith("hardiness =")
-    )
-    assert problems_of(text) == [
-        (
-            "crops/0.toml, hardiness: allowed: hardy, half_hardy, tender, very_tender. "
-            "The key is missing."
-        )
-    ]
+    assert "tray_c" not in odd or "tray_c: found '240'" in problem
 
 
 def test_thousands_of_unknown_keys_are_told_in_a_few() -> None:

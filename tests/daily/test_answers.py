@@ -30,7 +30,6 @@ from seedstart.season.journal.entries import (
     PutOff,
     SetOut,
     Sown,
-    Struck,
     TakenOut,
     Thinned,
     Watered,
@@ -42,23 +41,20 @@ TODAY = date(2027, 3, 17)  # a Wednesday
 LOTS = lot("leek", "leek", station='"mat"') + lot("parsley", "parsley")
 
 
-def bench() -> tuple[Known, list[str]]:
+def bench() -> Known:
     """Leek of which 9, then 12 stood; parsley and celery not up; tray 5 on the sill."""
     book = Notebook()
     book.write(Moved, "3-01", tray="tray 5", station="sill")
     book.write(Sown, "3-02", sowing="leek", lot="leek", seeds=24)
     book.write(Sown, "3-02", sowing="parsley", lot="parsley", seeds=24)
     book.write(Sown, "3-02", sowing="celery", lot="parsley", seeds=24)
-    counts = [
+    for day, stand in (("3-13", 9), ("3-16", 12)):
         book.write(Counted, day, sowing="leek", standing=stand)
-        for day, stand in (("3-13", 9), ("3-16", 12))
-    ]
     plan = season(LOTS)
-    known = Known(plan=plan, records=book.records(), now=moment("3-17 08:00"), by="me")
-    return known, [one.id for one in reversed(counts)]
+    return Known(plan=plan, records=book.records(), now=moment("3-17 08:00"), by="me")
 
 
-KNOWN, COUNTS = bench()
+KNOWN = bench()
 LEEK = Asked("1", "leek", last=12, standing=12)
 PARSLEY, CELERY = Asked("2", "parsley"), Asked("3", "celery")
 
@@ -124,23 +120,6 @@ def test_a_nought_for_a_whole_tray_holds_for_those_of_which_none_stood() -> None
     none_up = check("count", PARSLEY, CELERY)
     found = entries(none_up, "0")
     assert [one.standing for one in found if isinstance(one, Counted)] == [0, 0]
-
-
-def test_a_lower_count_is_no_death_until_someone_says_so() -> None:
-    problem = refused(check("count"), "9")
-    assert problem.hint == "12 stood, 3 are missing. What happened?"
-    assert tuple(problem.allowed) == ("died", "eaten", "earlier wrong")
-    for why in ("died", "eaten"):
-        (count,) = entries(check("count"), f"9 {why}")
-        assert count == Counted(**BLANK, sowing="leek", standing=9, lost=3, why=why)
-    assert entries(check("count"), "9!") == (Counted(**BLANK, sowing="leek", standing=9),)
-
-
-def test_an_earlier_count_that_was_wrong_is_struck_and_nobody_died() -> None:
-    struck, count = entries(check("count"), "10 earlier wrong")
-    assert struck == Struck(**BLANK, entry=COUNTS[0])
-    assert count == Counted(**BLANK, sowing="leek", standing=10)
-    assert len(entries(check("count"), "8 earlier wrong")) == 3
 
 
 @pytest.mark.parametrize(

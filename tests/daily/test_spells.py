@@ -18,8 +18,8 @@ from seedstart.daily.alerts.spells import (
 from seedstart.growing.emergence import RateCurve
 
 HOUR: Final = 3600.0
-# Worked by hand in degree-hours (tests/growing/test_degree_hours.py): a gap of six hours between
-# the fourth and the fifth reading.
+# Worked by hand in degree-hours, the area between the line and the limit: a gap of six hours
+# between the fourth and the fifth reading.
 HOURS: Final = (0, 1, 1.5, 2.5, 8.5, 9.5)
 CELSIUS: Final = (18, 20, 22, 24, 24, 20)
 
@@ -78,7 +78,7 @@ def test_warmer_than_planned_loses_nothing() -> None:
 
 def test_a_line_through_the_limit_counts_only_its_part_below() -> None:
     # From 24 down to 18 in an hour and up again: below 20 for 2/6 h each way; what is above, 2/3
-    # h each way, is worked in tests/growing/test_degree_hours.py.
+    # h each way, is worked by hand.
     found = below((0, 1, 2), (24, 18, 24), 20)
     assert found.hours == pytest.approx(2 / 3)
     assert (found.since_s, found.until_s) == pytest.approx((2 / 3 * HOUR, 4 / 3 * HOUR))

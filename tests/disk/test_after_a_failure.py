@@ -152,13 +152,13 @@ def test_what_an_editor_saves_in_the_very_moment_goes_back(
     path.write_bytes(b"mine\n")
     if not replacing.exchange(path, path):
         pytest.fail("these tests run where two files change places in one call")
-    saves = [b"edited\n"]
+    saves, exchanged = [b"edited\n"], replacing.exchange
 
     def saved_just_before(one: Path, other: Path) -> bool:
         if saves:
             (tmp_path / "saved").write_bytes(saves.pop())
             (tmp_path / "saved").replace(path)
-        return replacing.exchange(one, other)
+        return exchanged(one, other)
 
     monkeypatch.setattr("seedstart.disk.replacing.exchange", saved_just_before)
     disk.change_file(path, lambda old: old + b"added\n")

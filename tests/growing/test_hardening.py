@@ -17,6 +17,7 @@ from seedstart.growing.hardening_rules import (
     DayWeather,
     Hardiness,
     Limit,
+    Limits,
     days_of_hardening,
     judge_day,
     limits_of,
@@ -43,6 +44,8 @@ def test_the_length_is_marylands_week_or_two_and_ten_days_lie_between() -> None:
 
 def test_plants_of_a_fortnight_are_hardened_off_for_half_of_it() -> None:
     assert days_of_hardening(14) == (7, 7, 7)
+    with pytest.raises(ValueError, match="at least 2 days, not 1"):
+        steps(1)
     assert days_of_hardening(40) == (MOST_DAYS, USUAL_DAYS, LEAST_DAYS)
 
 
@@ -72,11 +75,7 @@ def test_shade_comes_before_sun_and_nights_come_last(days: int) -> None:
     assert nights == sorted(nights)
     assert nights[-1]
     assert not nights[0]
-
-
-@given(st.integers(2, 30))
-def test_who_stays_out_for_the_night_stood_in_the_sun_by_day(days: int) -> None:
-    assert {step.light for step in steps(days) if step.night} == {"sun"}
+    assert {step.light for step in plan if step.night} == {"sun"}
 
 
 def test_the_first_night_of_ten_days_is_the_eighth() -> None:
@@ -84,27 +83,47 @@ def test_the_first_night_of_ten_days_is_the_eighth() -> None:
     assert next(number for number, step in enumerate(steps(10), 1) if step.night) == 8
 
 
-def test_hardening_off_in_a_day_is_refused() -> None:
-    with pytest.raises(ValueError, match="at least 2 days, not 1"):
-        steps(1)
-
-
-def test_tender_seedlings_stay_in_below_what_maryland_and_california_print() -> None:
+def test_a_day_is_held_halved_or_whole_at_what_the_pages_print() -> None:
     for source in ("Maryland", "California"):
         assert [*printed("tender seedlings", "min_day_temp_c", source)] == [TENDER.day_held.value]
-    assert judge_day(DayWeather(tmax_c=7.1), TENDER)[0] == "held"
-    assert judge_day(DayWeather(tmax_c=7.2), TENDER)[0] == "half"
-
-
-def test_a_day_in_the_fifties_fahrenheit_counts_whole() -> None:
     assert [*printed("all vegetables", "min_day_temp_c", "Hennepin")] == [TENDER.day_counts.value]
-    assert judge_day(DayWeather(tmax_c=10.0), TENDER) == ("out", ())
+    # A mean of 12 mph with gusts over 30 hurt new transplants: University of Delaware, Johnson.
+    assert GUSTS.value == pytest.approx(30 * 0.44704, abs=0.05)
+    assert TENDER.wind.value == pytest.approx(12 * 0.44704, abs=0.05)
+    # R10mm and R20mm of the ETCCDI climate indices (from memory).
+    assert (HARD_RAIN.value, DOWNPOUR.value) == (10, 20)
+    assert HARD_RAIN.basis == DOWNPOUR.basis == "memory"
 
 
-def test_hardy_seedlings_get_a_whole_day_from_where_california_begins() -> None:
-    # California Master Gardener Handbook in hardening_off.csv: "at 45-50 F (7.2-10.0 C)".
-    assert judge_day(DayWeather(tmax_c=7.2), HARDY) == ("out", ())
-    assert judge_day(DayWeather(tmax_c=7.1), HARDY)[0] == "half"
+@pytest.mark.parametrize(
+    ("weather", "limits", "counts"),
+    [
+        # Below 45 °F tender seedlings stay in (Maryland, California); hardening of hardy ones
+        # begins "at 45-50 F": hardening_off.csv. 50 °F: "in the 50s F or better" (Hennepin).
+        ({"tmax_c": 7.1}, TENDER, "held"),
+        ({"tmax_c": 7.2}, TENDER, "half"),
+        ({"tmax_c": 10.0}, TENDER, "out"),
+        ({"tmax_c": 7.2}, HARDY, "out"),
+        ({"tmax_c": 7.1}, HARDY, "half"),
+        # "Tender seedlings not out on windy days": California Master Gardener Handbook 2015.
+        ({"tmax_c": 18.0, "wind_ms": 5.3, "gust_ms": 13.3}, HARDY, "out"),
+        ({"tmax_c": 18.0, "wind_ms": 5.3, "gust_ms": 13.3}, TENDER, "out"),
+        ({"tmax_c": 18.0, "wind_ms": 5.4}, TENDER, "held"),
+        ({"tmax_c": 18.0, "wind_ms": 5.4}, HARDY, "half"),
+        ({"tmax_c": 18.0, "gust_ms": 13.4}, HARDY, "held"),
+        ({"tmax_c": 18.0, "rain_mm": 9.9}, TENDER, "out"),
+        ({"tmax_c": 18.0, "rain_mm": 10.0}, TENDER, "half"),
+        ({"tmax_c": 18.0, "rain_mm": 20.0}, TENDER, "held"),
+        # A minimum alone judges no day; what holds it holds it though no temperature is known.
+        ({"tmin_c": 12.0}, TENDER, None),
+        ({}, HARDY, None),
+        ({"gust_ms": 20.0, "rain_mm": 12.0}, HARDY, "held"),
+    ],
+)
+def test_a_day_counts_by_its_warmth_wind_and_rain(
+    weather: dict[str, float], limits: Limits, counts: str | None
+) -> None:
+    assert judge_day(DayWeather(**weather), limits)[0] == counts
 
 
 @pytest.mark.parametrize(
@@ -140,40 +159,9 @@ def test_freezing_keeps_every_plant_in_for_the_night() -> None:
     assert night_against(4.4, HARDY) is None
 
 
-def test_wind_that_hurt_new_transplants_holds_every_plant() -> None:
-    # Gusts over 30 mph with a mean of 12 mph: University of Delaware, Johnson.
-    assert GUSTS.value == pytest.approx(30 * 0.44704, abs=0.05)
-    assert TENDER.wind.value == pytest.approx(12 * 0.44704, abs=0.05)
-    calm = DayWeather(tmax_c=18.0, wind_ms=5.3, gust_ms=13.3)
-    assert judge_day(calm, HARDY)[0] == judge_day(calm, TENDER)[0] == "out"
-    assert judge_day(DayWeather(tmax_c=18.0, gust_ms=13.4), HARDY)[0] == "held"
-
-
-def test_on_a_windy_day_tender_plants_stay_in_and_hardy_ones_get_half_of_it() -> None:
-    # "Tender seedlings not out on windy days": California Master Gardener Handbook
-    # (hardening_off.csv). A mean of 12 mph: University of Delaware, Johnson.
-    windy = DayWeather(tmax_c=18.0, wind_ms=5.4)
-    assert judge_day(windy, TENDER)[0] == "held"
-    assert judge_day(windy, HARDY)[0] == "half"
-
-
-def test_hard_rain_counts_half_and_very_hard_rain_holds() -> None:
-    # R10mm and R20mm of the ETCCDI climate indices (from memory).
-    assert (HARD_RAIN.value, DOWNPOUR.value) == (10, 20)
-    assert HARD_RAIN.basis == DOWNPOUR.basis == "memory"
-    assert judge_day(DayWeather(tmax_c=18.0, rain_mm=9.9), TENDER)[0] == "out"
-    assert judge_day(DayWeather(tmax_c=18.0, rain_mm=10.0), TENDER)[0] == "half"
-    assert judge_day(DayWeather(tmax_c=18.0, rain_mm=20.0), TENDER)[0] == "held"
-
-
-def test_a_day_with_a_minimum_alone_is_not_judged() -> None:
-    assert judge_day(DayWeather(tmin_c=12.0), TENDER) == (None, ())
-    assert judge_day(DayWeather(), HARDY) == (None, ())
-
-
-def test_what_holds_a_day_holds_it_though_its_temperature_is_not_known() -> None:
-    counts, met = judge_day(DayWeather(gust_ms=20.0, rain_mm=12.0), HARDY)
-    assert counts == "held"
+def test_each_thing_that_speaks_against_a_day_is_told() -> None:
+    assert judge_day(DayWeather(tmax_c=10.0), TENDER)[1] == judge_day(DayWeather(), HARDY)[1] == ()
+    _, met = judge_day(DayWeather(gust_ms=20.0, rain_mm=12.0), HARDY)
     assert [one.what for one in met] == ["gusts", "hard rain"]
 
 

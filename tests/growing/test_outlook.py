@@ -36,7 +36,9 @@ def test_the_limit_named_is_where_nothing_came_up_any_more() -> None:
 
 
 def test_few_normal_seedlings_are_a_warning() -> None:
-    assert outlook(30, SOURCED, 0.12).verdict == "badly"
+    # normal_seedlings_percent.csv: lettuce 12 % at 30 °C against 99 % at 25 °C. Two thirds of the
+    # best is common practice.
+    assert outlook(30, SOURCED, 12 / 99).verdict == "badly"
     assert outlook(30, SOURCED, 0.67).verdict == "comes up"
     assert outlook(30, SOURCED, 0.66).verdict == "badly"
 
@@ -55,13 +57,8 @@ def test_normal_seedlings_are_the_tables(crop: str, soil_c: float, percent: floa
     assert share * best == pytest.approx(percent, abs=0.5)
 
 
-def test_normal_seedlings_are_not_guessed_outside_the_figures() -> None:
-    assert share_of_best(50, [10, 20], [50, 90]) is None
-    assert share_of_best(15, [10, 20], ["not known", "not known"]) is None
-
-
-# Harrington: lettuce 99 % normal at 25 °C, 12 at 30; half of 99 lies 0.569 of the way. Pansy,
-# University of Florida: 56 % at 30 °C, 10 at 35; half of 90 lies 0.239 of the way.
+# normal_seedlings_percent.csv: lettuce 99 % at 25 °C, 12 at 30; half of 99 lies 0.569 of the way.
+# heat_limits.csv: pansy 56 % at 30 °C, 10 at 35; half of 90 lies 0.239 of the way.
 @pytest.mark.parametrize(
     ("soil_c", "percent", "expected"),
     [
@@ -81,3 +78,5 @@ def test_half_of_the_best_share_is_left_between_the_figures(
 def test_normal_seedlings_are_known_up_to_the_last_figure(soil_c: float, share: float) -> None:
     # Straight lines between the figures: 25 °C lies between 80 and 40 %.
     assert share_of_best(soil_c, [10, 20, 30], [40, 80, 40]) == pytest.approx(share)
+    assert share_of_best(50, [10, 20], [50, 90]) is None
+    assert share_of_best(15, [10, 20], ["not known", "not known"]) is None

@@ -50,17 +50,36 @@ def test_air_may_change_by_what_the_published_table_allows(hours: int, change_c:
         assert found == ["", "", mark, ""], (hours, size)
 
 
-# Scientific Data 2025, s41597-025-05441-7, table 4: soil by more than 3 °C between readings.
-def test_soil_may_jump_by_three_degrees_and_no_more() -> None:
-    assert marks_of([20.0, 20.0, 23.0, 23.0]) == ["", "", "", ""]
-    assert marks_of([20.0, 20.0, 23.1, 23.1]) == ["", "", "step", ""]
-
-
-# ioos_qc: a spike is the smaller of the two jumps where they have opposite signs.
-def test_a_spike_is_judged_by_the_smaller_of_its_two_jumps() -> None:
-    assert marks_of([20.0, 20.0, 24.0, 22.0, 22.0])[2] != "spike"  # up 4, down 2
-    assert marks_of([20.0, 20.0, 24.0, 20.5, 20.5])[2] == "spike"  # up 4, down 3.5
-    assert marks_of([20.0, 20.0, 24.0, 28.0, 28.0])[2] != "spike"  # on, not back
+@pytest.mark.parametrize(
+    ("quantity", "values", "marks"),
+    [
+        # Between readings: soil by more than 3 °C (Scientific Data 2025, s41597-025-05441-7,
+        # table 4).
+        ("soil_c", (20, 20, 23, 23), ("", "", "", "")),
+        ("soil_c", (20, 20, 23.1, 23.1), ("", "", "step", "")),
+        ("soil_c", (24, 24, 18, 18.2, 18.5, 19), ("", "", "step", "", "", "")),  # watered
+        # A spike is the smaller of the two jumps where they have opposite signs (ioos_qc).
+        ("soil_c", (20, 20, 24, 22, 22), ("",) * 5),
+        ("soil_c", (20, 20, 24, 20.5, 20.5), ("", "", "spike", "", "")),
+        ("soil_c", (20, 20, 24, 28, 28), ("",) * 5),  # on, not back
+        # -50 to 50 °C for automatic stations (ZAMG, WMO ET AWS-1 Doc. 9(2), 2002).
+        ("soil_c", (68, 68.2, 68.4), ("range",) * 3),  # Fahrenheit taken for Celsius
+        ("soil_c", (20, float("nan"), 20), ("", "range", "")),
+        # From memory, as beside POSSIBLE: 105 % is still read in mist.
+        ("rh_percent", (99, 105, 106), ("", "", "range")),
+        # The value at power-on is named and spoils no neighbour; pH ends at 14.
+        ("soil_c", (20, 85, 20.1, 20.1), ("", "power_on", "", "")),
+        ("soil_c", (20, 84.9, 20.1, 20.1), ("", "range", "", "")),
+        ("ph", (20, 85, 20.1), ("range",) * 3),
+        # Lamps and lids make light and humidity jump.
+        ("ppfd_umol", (0, 210, 210, 0), ("",) * 4),
+        ("rh_percent", (40, 95, 40, 95), ("",) * 4),
+    ],
+)
+def test_a_reading_is_marked_by_its_neighbours_and_by_what_can_be(
+    quantity: str, values: tuple[float, ...], marks: tuple[str, ...]
+) -> None:
+    assert marks_of(values, quantity=quantity) == [*marks]
 
 
 # ZAMG's limits for automatic stations in WMO ET AWS-1 Doc. 9(2), 2002: -50 to 50 °C.
@@ -69,25 +88,6 @@ def test_temperatures_outside_fifty_degrees_are_out_of_range(quantity: str) -> N
     values = [-50.1, -50.0, 50.0, 50.1, -127.0]
     found = marks_of(values, quantity=quantity, every_s=DAY_S)
     assert found == ["range", "", "", "range", "range"]
-
-
-def test_a_wet_humidity_sensor_may_read_a_little_over_a_hundred() -> None:
-    # From memory, as beside POSSIBLE: 105 % is still read in mist, 106 % by a broken sensor.
-    assert marks_of([99.0, 105.0, 106.0], quantity="rh_percent") == ["", "", "range"]
-
-
-def test_fahrenheit_taken_for_celsius_is_out_of_range() -> None:
-    assert marks_of([68.0, 68.2, 68.4]) == ["range"] * 3
-
-
-def test_the_power_on_value_is_named_and_spoils_no_neighbour() -> None:
-    assert marks_of([20.0, 85.0, 20.1, 20.1]) == ["", "power_on", "", ""]
-    assert marks_of([20.0, 84.9, 20.1, 20.1]) == ["", "range", "", ""]
-    assert marks_of([20.0, 85.0, 20.1], quantity="ph") == ["range"] * 3  # pH ends at 14
-
-
-def test_a_number_that_is_none_is_out_of_range() -> None:
-    assert marks_of([20.0, float("nan"), 20.0]) == ["", "range", ""]
 
 
 def test_a_thermostat_that_holds_the_medium_is_fine() -> None:
@@ -110,26 +110,20 @@ def test_a_thermostat_switched_on_in_mid_file_is_fine() -> None:
     assert set(marks_of(np.concatenate((swinging(5, decimals=1), held)))) <= {"", "step"}
 
 
-def test_a_sensor_that_stands_still_between_days_that_move_is_flat() -> None:
+@pytest.mark.parametrize(
+    ("stuck", "flat"),
+    [
+        (slice(400, 600), 199),  # 33 hours; the value it stuck at was true
+        (slice(700, None), 307),  # to the end of the file
+        (slice(400, 540), 0),  # 23 hours: the OSU Andrews Forest rules judge a day
+    ],
+)
+def test_a_sensor_that_stands_still_between_days_that_move_is_flat(stuck: slice, flat: int) -> None:
     values = swinging(7)
-    values[400:600] = values[400]  # 33 hours
+    values[stuck] = values[stuck.start]
     found = marks_of(values)
-    assert found[401:600] == ["flat"] * 199
-    assert found[400] == ""  # the value it stuck at was true
-    assert "flat" not in found[:400] + found[601:]
-
-
-def test_a_sensor_stuck_to_the_end_of_the_file_is_flat() -> None:
-    values = swinging(7)
-    values[700:] = values[700]
-    assert marks_of(values)[701:] == ["flat"] * (len(values) - 701)
-
-
-# The OSU Andrews Forest rules judge a day, GHCN-Daily wants 15 to 20 identical values.
-def test_less_than_a_day_is_not_flat() -> None:
-    values = swinging(7)
-    values[400:540] = values[400]  # 23 hours
-    assert "flat" not in marks_of(values)
+    assert found[stuck.start + 1 :][:flat] == ["flat"] * flat
+    assert found.count("flat") == flat
 
 
 # GHCN-Daily wants 15 to 20 identical values; taken is the stricter end.
@@ -167,22 +161,11 @@ def test_a_frame_in_the_morning_sun_is_a_ramp_and_no_step() -> None:
     assert set(marks_of(values, quantity="air_c", every_s=3600)) == {""}
 
 
-def test_watering_marks_one_reading_and_keeps_those_after_it() -> None:
-    values = [24.0] * 10 + [18.0, 18.2, 18.5, 19.0, 19.4]
-    assert marks_of(values) == [""] * 10 + ["step"] + [""] * 4
-
-
-def test_lamps_and_lids_may_make_light_and_humidity_jump_and_stand_still() -> None:
+def test_lamps_may_stand_still_and_limits_may_be_set() -> None:
     lamp = ([0.0] * 48 + [210.0] * 96) * 5
     assert set(marks_of(lamp, quantity="ppfd_umol")) == {""}
-    assert set(marks_of([40.0, 95.0] * 50, quantity="rh_percent")) == {""}
-
-
-def test_readings_farther_apart_than_the_table_are_not_compared() -> None:
+    # WMO 1993 goes to twelve hours: farther apart nothing is compared.
     assert marks_of([5.0, 5.0, 45.0, 45.0], every_s=13 * 3600) == [""] * 4
-
-
-def test_limits_may_be_set() -> None:
     wide = {"soil_c": Limits(change_c=((1.0, 10.0),))}
     assert marks_of([20.0, 20.0, 25.0, 20.0, 20.0], limits=wide) == [""] * 5
 

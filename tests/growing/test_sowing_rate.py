@@ -66,31 +66,36 @@ def test_a_spot_gets_as_many_seeds_as_roy_printed(viable: float, seeds: int) -> 
     assert seeds_per_cell(0.05, viable).seeds == seeds
 
 
-def test_fewer_than_no_plants_or_seeds_are_refused() -> None:
+@pytest.mark.parametrize("odd", [0.0, -0.1, 1.0, 1.1, float("nan"), Belief(0.0, 1.0)])
+def test_counts_germinations_and_chances_that_cannot_be_are_refused(odd: float | Belief) -> None:
     with pytest.raises(ValueError, match=r"0 plants or more.* got -1 and 0\.9"):
         seeds_for_plants(-1, 0.9, 0.5)
     for seeds, plants in ((-1, 2), (2, -1)):
         with pytest.raises(ValueError, match=f"0 seeds and plants or more; got {seeds} and"):
             chance_of_plants(seeds, plants, 0.5)
+    for germination, chance, said in ((odd, 0.9, "above 0"), (0.8, odd, "chance between 0 and 1")):
+        if germination == 1.0 or isinstance(chance, Belief):
+            continue
+        with pytest.raises(ValueError, match=said):
+            seeds_for_plants(12, chance, germination)
+        with pytest.raises(ValueError, match=said):
+            seeds_per_cell(1 - chance if chance == 0.9 else chance, germination)
 
 
-@pytest.mark.parametrize(("germination", "said"), [(0.7, "3"), (0.97, "1"), (0.2, "14")])
-def test_seeds_in_a_cell_are_said_as_whole_seeds(germination: float, said: str) -> None:
-    # Nobody sows "3.0 seeds": 0.3 ** 3 = 0.027, 0.8 ** 14 = 0.044, 0.8 ** 13 = 0.055.
-    assert f"{seeds_per_cell(0.05, germination).seeds}" == said
-
-
-def test_rounding_costs_no_seed() -> None:
+def test_rounding_costs_no_seed_and_seeds_are_whole() -> None:
     # 0.1 x 0.1 and 0.9 + 0.09 are 0.01 and 0.99; in binary a hair above and a hair below.
-    assert seeds_per_cell(0.01, 0.9).seeds == 2
     assert seeds_for_plants(1, 0.99, 0.9).seeds == 2
-    assert seeds_per_cell(0.05, 0.95).seeds == 1
+    assert seeds_per_cell(0.01, 0.9).seeds == 2
+    # Nobody sows "3.0 seeds": 0.3 ** 3 = 0.027, 0.8 ** 14 = 0.044, 0.8 ** 13 = 0.055.
+    said = [f"{seeds_per_cell(0.05, share).seeds}" for share in (0.7, 0.97, 0.95, 0.2)]
+    assert said == ["3", "1", "1", "14"]
 
 
 def test_dividing_by_the_germination_is_right_about_half_the_time() -> None:
-    # Exact binomial sums: 72 plants at 90 %: 80 seeds reach 0.593, 85 reach 0.958.
-    assert chance_of_plants(80, 72, 0.9) == pytest.approx(0.593, abs=0.0005)
-    assert chance_of_plants(85, 72, 0.9) == pytest.approx(0.958, abs=0.0005)
+    (row,) = (row for row in SOW if (row["want_plants"], row["germination_point"]) == ("72", "0.9"))
+    seeds, plants = int(row["answer"]), int(row["want_plants"])
+    assert chance_of_plants(seeds, plants, 0.9) == pytest.approx(float(row["achieved"]), abs=1e-8)
+    assert chance_of_plants(80, plants, 0.9) == pytest.approx(0.593, abs=0.0005)  # exact sum
 
 
 @given(st.integers(0, 400), st.integers(0, 120), st.one_of(KNOWN, BELIEFS))
@@ -164,22 +169,6 @@ def test_a_hopeless_wish_says_so() -> None:
         seeds_for_plants(900, 0.9, 1e-6)
     with pytest.raises(TooManySeedsError, match="more than 1000000 seeds"):
         seeds_per_cell(1e-6, EVEN)  # 1 / (k + 1): one seed short of a million is not enough
-
-
-@pytest.mark.parametrize("germination", [0.0, -0.1, 1.1, float("nan"), Belief(0.0, 1.0)])
-def test_a_germination_outside_its_bounds_is_refused(germination: float | Belief) -> None:
-    with pytest.raises(ValueError, match="above 0"):
-        seeds_for_plants(12, 0.9, germination)
-    with pytest.raises(ValueError, match="above 0"):
-        seeds_per_cell(0.05, germination)
-
-
-@pytest.mark.parametrize("chance", [0.0, 1.0, float("nan")])
-def test_a_chance_that_is_none_is_refused(chance: float) -> None:
-    with pytest.raises(ValueError, match="chance between 0 and 1"):
-        seeds_for_plants(12, chance, 0.8)
-    with pytest.raises(ValueError, match="chance between 0 and 1"):
-        seeds_per_cell(chance, 0.8)
 
 
 def test_counting_seeds_loads_no_array_library() -> None:

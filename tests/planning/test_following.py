@@ -91,20 +91,41 @@ def test_an_act_on_one_touches_one_lot(
     assert changed.lots == {"leek 0"}
 
 
-def test_one_more_sowing_leaves_the_others_alone(followed: Followed) -> None:
-    followed.write(PrickedOut, sowing="leek 1", plants=3, into="leek 1.1", tray="tray 9")
-    changed = followed.write(
-        Sown, sowing="leek 0/2", lot="leek 0", seeds=9, tray="tray 7", station="sill"
-    )
-    assert changed.sowings == {followed.id("leek 0"), followed.id("leek 0/2")}
-
-
-def test_a_reading_touches_what_stands_there_and_stood_there(followed: Followed) -> None:
-    changed = followed.write(Read, station="mat", quantity="soil_c", value=20.0)
-    assert changed.sowings == {followed.id("leek 0"), followed.id("leek 3")}
-    followed.write(Moved, tray="tray 0", station="sill")
-    changed = followed.write(Read, station="mat", quantity="soil_c", value=21.0)
-    assert changed.sowings == {followed.id("leek 0"), followed.id("leek 3")}
+@pytest.mark.parametrize(
+    ("before", "then", "touched"),
+    [
+        (
+            [(PrickedOut, {"sowing": "leek 1", "plants": 3, "into": "leek 1.1", "tray": "tray 9"})],
+            (Sown, {"sowing": "leek 0/2", "lot": "leek 0", "seeds": 9, "station": "sill"}),
+            {"leek 0", "leek 0/2"},
+        ),
+        ([], (Read, {"station": "mat", "quantity": "soil_c", "value": 20.0}), {"leek 0", "leek 3"}),
+        (  # what stood there too
+            [(Moved, {"tray": "tray 0", "station": "sill"})],
+            (Read, {"station": "mat", "quantity": "soil_c", "value": 21.0}),
+            {"leek 0", "leek 3"},
+        ),
+        (  # a daughter with her mother
+            [
+                (Counted, {"sowing": "leek 0", "standing": 4}),
+                (PrickedOut, {"sowing": "leek 0", "plants": 3, "into": "leek 0.1", "tray": "t"}),
+            ],
+            (Counted, {"sowing": "leek 0", "standing": 2}),
+            {"leek 0", "leek 0.1"},
+        ),
+    ],
+    ids=["sown", "read", "moved", "daughter"],
+)
+def test_what_is_written_touches_what_it_speaks_of_and_no_more(
+    followed: Followed,
+    before: list[tuple[type[Entry], dict[str, Any]]],
+    then: tuple[type[Entry], dict[str, Any]],
+    touched: set[str],
+) -> None:
+    for kind, fields in before:
+        followed.write(kind, **fields)
+    kind, fields = then
+    assert followed.write(kind, **fields).sowings == {followed.id(name) for name in touched}
 
 
 def measured(station: str, quantity: Quantity, c: float) -> Readings:
@@ -131,30 +152,26 @@ def test_the_air_of_a_room_is_that_of_every_station_in_it(followed: Followed) ->
     assert {("station", one.name) for one in PLAN.stations} <= changed.places
 
 
-def test_ground_measured_by_a_logger_is_everybodys(followed: Followed) -> None:
-    assert followed.follow(readings=READINGS | measured("bed", "soil_c", 6.0)).everything
+@pytest.mark.parametrize(
+    ("kind", "fields", "everything"),
+    [
+        (Adjusted, {"station": "mat", "expected": "18C"}, True),
+        (Adjusted, {"station": "mat", "lamp_hours": 12.0}, False),
+        (Read, {"station": "bed", "quantity": "soil_c", "value": 6.0}, True),
+    ],
+)
+def test_another_setting_and_ground_measured_out_of_doors_move_everything(
+    followed: Followed, kind: type[Entry], fields: dict[str, Any], everything: bool
+) -> None:
+    assert followed.write(kind, **fields).everything is everything
 
 
-def test_a_daughter_is_touched_with_her_mother(followed: Followed) -> None:
-    followed.write(Counted, sowing="leek 0", standing=4)
-    followed.write(PrickedOut, sowing="leek 0", plants=3, into="leek 0.1", tray="tray 9")
-    changed = followed.write(Counted, sowing="leek 0", standing=2)
-    assert changed.sowings == {followed.id("leek 0"), followed.id("leek 0.1")}
-
-
-def test_a_station_set_to_another_temperature_moves_everything(followed: Followed) -> None:
-    assert followed.write(Adjusted, station="mat", expected="18C").everything
-    assert not followed.write(Adjusted, station="mat", lamp_hours=12.0).everything
-
-
-def test_ground_measured_out_of_doors_is_everybodys(followed: Followed) -> None:
-    assert followed.write(Read, station="bed", quantity="soil_c", value=6.0).everything
-
-
-def test_a_new_hour_and_a_new_day_derive_everything(followed: Followed) -> None:
+def test_a_new_hour_a_new_day_and_a_loggers_ground_derive_everything(followed: Followed) -> None:
     assert not followed.follow().everything
     assert followed.follow("3-10 09:00").everything
     assert followed.follow("3-11 09:00").everything
+    bed = READINGS | measured("bed", "soil_c", 6.0)
+    assert followed.follow("3-11 09:00", readings=bed).everything
 
 
 def test_what_nobody_asked_for_meanwhile_adds_up(followed: Followed) -> None:

@@ -9,6 +9,7 @@ from seedstart.planning.hardening.hardening_days import limits_for
 from seedstart.planning.hardening.set_out_gate import Against, Gate, against_setting_out
 from seedstart.season.journal.entries import BLANK, Forecast
 from shipped import crop
+from tables import by_crop, figures, rows
 
 TODAY = date(2027, 5, 1)
 AVERAGE = date(2027, 5, 12)
@@ -41,7 +42,8 @@ def night(name: str, *nights: float, days_left: int = 0) -> list[Against]:
     return [one for one in against(name, *nights, days_left=days_left) if one.what == "night"]
 
 
-# Hardened cabbage: about 28 °F (Michigan State, Clemson), 20 °F (K-State Harvey County).
+# night_temperatures.csv, hardened cabbage: about 28 °F (Michigan State 2014, Clemson), 20 °F
+# (K-State Harvey County 2018).
 def test_a_hardened_hardy_plant_hears_nothing_of_a_cool_night() -> None:
     assert night("cabbage", 3.0) == []
 
@@ -55,17 +57,24 @@ def test_a_light_frost_only_asks_for_covers_and_both_figures_are_shown() -> None
 
 
 def test_a_night_below_the_most_cautious_figure_bars() -> None:
+    # night_temperatures.csv: -2.2 °C is the most cautious for hardened cabbage.
     (found,) = night("cabbage", -4.0)
     assert found.bars
 
 
 def test_before_hardening_is_done_the_unhardened_figure_counts() -> None:
+    (begins,) = (
+        float(row["temp_c"])
+        for row in rows("night_temperatures.csv")
+        if row["remark"].startswith("hardening begins")
+    )
+    assert night("cabbage", begins + 0.1, days_left=4) == []
     (found,) = night("cabbage", 3.0, days_left=4)
     assert not found.bars  # a seed merchant's page alone: it advises
     assert found.said.basis == "weak source"
 
 
-# 50 °F: University of Maryland Extension 2023.
+# hardening_off.csv: 50 °F (University of Maryland Extension 2023).
 def test_cucumber_waits_for_nights_of_ten_degrees() -> None:
     (found,) = night("cucumber", 9.0)
     assert found.bars
@@ -87,7 +96,8 @@ def test_a_cold_spell_and_no_single_night_speaks_against_celery() -> None:
     assert "a spell of 10 days so cold makes it bolt" in found.said.text
 
 
-# One county's column: mustard 18.3 °C, okra and melon 23.9, squash and pepper 21.1.
+# transplant_timing.csv, one county's column (McLaurin 2000): mustard 18.3 °C, okra and melon 23.9,
+# squash and pepper 21.1.
 @pytest.mark.parametrize(
     ("name", "ground_c"),
     [("mustard", 9.0), ("pepper", 16.0), ("summer squash", 16.0), ("melon", 16.0), ("okra", 16.0)],
@@ -96,12 +106,23 @@ def test_one_countys_column_bars_nothing(name: str, ground_c: float) -> None:
     assert [one for one in against(name, ground_c=ground_c) if one.what == "soil"] == []
 
 
-# At least 60 °F: National Gardening Association.
-def test_colder_ground_than_is_printed_bars_what_is_tender() -> None:
-    (found,) = [one for one in against("pepper", ground_c=12.0) if one.what == "soil"]
+SOIL = "min_soil_temp_at_set_out_c"
+AT_LEAST = {  # what an independent page prints; one county's column (McLaurin) bars nothing
+    name: min(figures([row for row in printed if "McLaurin" not in row["source"]], SOIL))
+    for name, printed in by_crop("transplant_timing.csv").items()
+    if name in {"pepper", "eggplant", "okra", "melon", "summer squash", "winter squash", "cucumber"}
+}
+
+
+@pytest.mark.parametrize("name", AT_LEAST)
+def test_colder_ground_than_is_printed_bars_what_is_tender(name: str) -> None:
+    (found,) = [one for one in against(name, ground_c=9.0) if one.what == "soil"]
     assert found.bars
+    warm = against(name, ground_c=max(AT_LEAST[name], 15.6) + 0.1)
+    assert [one for one in warm if one.what == "soil"] == []
 
 
 def test_cold_ground_never_bars_a_hardy_plant() -> None:
-    found = [one for one in against("cabbage", ground_c=2.0) if one.what == "soil"]
+    printed = figures(by_crop("transplant_timing.csv")["cabbage"], SOIL)
+    found = [one for one in against("cabbage", ground_c=min(printed) - 2) if one.what == "soil"]
     assert all(not one.bars for one in found)

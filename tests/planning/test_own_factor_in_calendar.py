@@ -3,6 +3,7 @@
 from array import array
 from datetime import date, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -20,6 +21,8 @@ from seedstart.season.plan.season_file import Season
 from seedstart.tracking.figures import OwnFactor
 from seedstart.tracking.warmth import Progress
 
+# emergence_days.csv: tomato at 25 °C is up in 6 days, at 5 °C never.
+TOMATO_DAYS = 6
 LOTS = lot("tomato", "tomato", station='"mat"') + lot("cabbage", "cabbage", station='"mat"')
 PLAN = season(LOTS, HEAD.replace('"24C"', '"25C"'))
 NOW = moment("4-01")
@@ -76,13 +79,15 @@ def test_without_data_of_ones_own_there_is_no_factor() -> None:
 
 
 def test_a_sowing_where_nothing_can_come_up_says_nothing() -> None:
+    # emergence_days.csv: at 5 °C no tomato comes up.
     too_cold = season(LOTS, HEAD.replace('"24C"', '"5C"'))
     assert own_of(closed_after(12), measured(), too_cold) is None
 
 
 def test_the_calendar_counts_with_it_on_both_sides_of_the_sum_and_says_so() -> None:
     usual, own = rows(Notebook()), rows(Notebook(), OWN)
-    assert (up_after(usual["tomato"]), up_after(own["tomato"])) == (10, 11)  # 6 days × 1.6, × 1.9
+    expected = [round(TOMATO_DAYS * factor) for factor in (1.6, OWN.factor)]
+    assert [up_after(usual["tomato"]), up_after(own["tomato"])] == expected
     assert usual["tomato"].window("set_out") == own["tomato"].window("set_out")
     said = [reason.text for reason in own["tomato"].reasons if reason.step == "emerge"]
     assert "times 1.9 for your own trays" in said[0]
@@ -102,7 +107,9 @@ def test_what_has_been_sown_is_expected_by_it_too() -> None:
         assert progress is not None
         found.append(progress)
     usual, mine = found
-    assert [usual.share, mine.share] == pytest.approx([3 / 6 / 1.6, 3 / 6 / 1.9])
+    assert [usual.share, mine.share] == pytest.approx(
+        [3 / TOMATO_DAYS / 1.6, 3 / TOMATO_DAYS / 1.9]
+    )
     assert usual.expected is not None
     assert mine.expected is not None
     assert usual.expected.best < mine.expected.best
@@ -117,15 +124,14 @@ def test_a_station_set_anew_moves_what_is_still_to_be_sown() -> None:
     assert any("(20 °C)" in reason.text for reason in cooler.reasons)
 
 
-def test_a_mat_switched_off_is_warm_again_for_what_is_still_to_be_sown() -> None:
+@pytest.mark.parametrize(
+    ("at", "setting"), [("1-01", {"mat": "off"}), ("1-03", {"thermostat_c": 20.0})]
+)
+def test_a_mat_switched_off_and_a_setting_of_a_later_day_change_nothing_to_come(
+    at: str, setting: dict[str, Any]
+) -> None:
     book = Notebook()
-    book.write(Adjusted, "1-01", station="mat", mat="off")
-    assert rows(book)["tomato"].steps == rows(Notebook())["tomato"].steps
-
-
-def test_a_setting_of_a_later_day_is_not_known_yet() -> None:
-    book = Notebook()
-    book.write(Adjusted, "1-03", station="mat", thermostat_c=20.0)
+    book.write(Adjusted, at, station="mat", **setting)
     assert rows(book)["tomato"].steps == rows(Notebook())["tomato"].steps
 
 

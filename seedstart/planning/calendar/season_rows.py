@@ -10,6 +10,7 @@ from seedstart.crop_table.crop import Crop
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.growing.germination_belief import Belief
 from seedstart.growing.sowing_rate import TooManySeedsError, chance_of_plants, seeds_for_plants
+from seedstart.planning.calendar.cold_treatment import cold_days, is_fridge
 from seedstart.planning.calendar.crop_times import at_station, basis_in_words
 from seedstart.planning.calendar.row import Few, Reason, Row, by_sowing
 from seedstart.planning.calendar.scheduler import plan
@@ -20,7 +21,6 @@ from seedstart.planning.calendar.sowing_request import (
     frost_dates,
     tray_setting,
 )
-from seedstart.planning.cold_treatment import cold_days, is_fridge
 from seedstart.planning.prospects.lot_germination import Expectation, expected_germination
 from seedstart.planning.prospects.own_record import NOTHING_OWN, Losses, Own
 from seedstart.season.plan.lot import Lot

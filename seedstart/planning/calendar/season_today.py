@@ -7,6 +7,12 @@ from typing import Final
 from msgspec import Struct, structs
 
 from seedstart.days import Window
+from seedstart.planning.calendar.cold_treatment import (
+    began_in_a_fridge,
+    out_of_the_fridge_on,
+    out_on,
+    seed_lies_cold,
+)
 from seedstart.planning.calendar.reschedule import Happened, row_today
 from seedstart.planning.calendar.row import Row, StepName, by_sowing
 from seedstart.planning.calendar.season_rows import (
@@ -18,12 +24,6 @@ from seedstart.planning.calendar.season_rows import (
     with_seeds,
 )
 from seedstart.planning.calendar.sowing_request import Ask, FrostDates, Where
-from seedstart.planning.cold_treatment import (
-    began_in_a_fridge,
-    out_of_the_fridge_on,
-    out_on,
-    seed_lies_cold,
-)
 from seedstart.planning.prospects.own_record import NOTHING_OWN, Own, OwnRecord
 from seedstart.season.journal.entries import Entry
 from seedstart.season.plan.lot import Lot

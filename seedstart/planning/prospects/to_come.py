@@ -20,9 +20,9 @@ from seedstart.days import Window, short_day
 from seedstart.growing.coming_up import ComingUp, Span, coming_up, hardly_any_late
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.growing.tried_speeds import DugUp, Look, Speed
+from seedstart.planning.calendar.cold_treatment import out_of_the_fridge_on
 from seedstart.planning.calendar.crop_times import at_station, rate_curve
 from seedstart.planning.calendar.season_rows import unknown_weather
-from seedstart.planning.cold_treatment import out_of_the_fridge_on
 from seedstart.planning.prospects.lot_germination import Expectation, expected_germination
 from seedstart.planning.prospects.own_record import no_fair_chance, of_lot
 from seedstart.planning.prospects.prospect import LEVEL, Known, ToCome

@@ -14,9 +14,9 @@ from seedstart.daily.checks.seed_checks import check_of_row
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
+from seedstart.planning.calendar.cold_treatment import cold_days, out_of_the_fridge_on
 from seedstart.planning.calendar.row import row_key
 from seedstart.planning.calendar.seed_treatments import Treatment
-from seedstart.planning.cold_treatment import cold_days, out_of_the_fridge_on
 from seedstart.text import plural
 from seedstart.tracking.place import Treated
 from seedstart.tracking.standing import Standing
