@@ -210,9 +210,14 @@ class OpenSeason:
         return self._follow().calendar
 
     def hardening(self) -> tuple[Hardening, ...]:
-        """Who is being hardened off or is due to begin, the farthest first."""
+        """Who is being hardened off or is due to: what is carried out first, the farthest first."""
         found = self._follow().hardening.values()
-        return tuple(sorted(found, key=lambda one: (one.begun is None, one.due, one.name)))
+        return tuple(
+            sorted(
+                found,
+                key=lambda one: (one.begun is None, one.place != "bench", one.due, one.name),
+            )
+        )
 
     def round(self) -> Round:
         """What to do and to look at today, and what goes wrong."""

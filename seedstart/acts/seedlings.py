@@ -10,6 +10,7 @@ from seedstart.acts.counting import ON_SOWINGS, WHYS, plants_in_short
 from seedstart.acts.fields import (
     last_count,
     lot_field,
+    out_before_the_frost,
     plants_leave,
     plants_left,
     sowing_field,
@@ -114,7 +115,7 @@ SET_OUT: Final = _leave(
     _how_many("all; e.g. 30; or 12 left", "all"),
     example="leek 40", short=plants_in_short, also="planted bed plant out",
     short_says="how many, e.g. 12; nothing for all; keep if they stay",
-    confirms=_confirm_leaving("set out"),
+    confirms=_confirm_leaving("set out"), checks=(out_before_the_frost,),
 )  # fmt: skip
 FINISH: Final = Act(
     kind=Finished,

@@ -180,6 +180,8 @@ def _otherwise(check: Check, typed: str) -> Doing | None:
     doing, word = check.typed, typed.casefold().rstrip(" .")
     if doing is None:
         return None
+    if word in check.instead:
+        return check.instead[word]
     held = _HELD.fullmatch(typed) if doing.act == "harden off" else None
     if held and not held[1]:
         raise RefusedError("why they were kept in, e.g. held: windy")
@@ -304,6 +306,7 @@ def _alert(alert: Alert) -> dict[str, Any]:
         "text": alert.text,
         "since": alert.since.isoformat(timespec="minutes"),
         "costs_days": alert.costs_days,
+        "costs": alert.cost_in_words,
         "remedies": alert.remedies,
         "basis": alert.basis,
         "sources": alert.sources,

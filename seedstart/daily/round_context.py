@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from datetime import date, datetime
 from functools import cached_property
 from itertools import chain
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from msgspec import Struct
 
@@ -62,36 +62,37 @@ class Traces:
         """Know nothing yet."""
         self._kept: dict[tuple[str, Quantity], _Kept] = {}
 
-    def medium(self, station: str, readings: Readings, records: Records, now: datetime) -> Trace:
-        """The medium at a station: loggers, and readings by hand.
+    def of(
+        self,
+        station: str,
+        quantity: Quantity,
+        readings: Readings,
+        records: Records,
+        now: datetime,
+    ) -> Trace:
+        """The medium at a station, or its air: loggers, and readings by hand.
 
         Args:
             station: By its present name.
+            quantity: Which.
             readings: What loggers measured.
             records: What was read by hand.
             now: Nothing later is known yet.
         """
-        series, now_s = readings.get((station, "soil_c")), now.timestamp()
+        series, now_s = readings.get((station, quantity)), now.timestamp()
         read = records.place(("station", station)).readings
-        kept = self._kept.get((station, "soil_c"))
+        kept = self._kept.get((station, quantity))
         if kept and kept.series is series and kept.read == read and kept.now_s == now_s:
             return kept.trace
-        found = measured(series, read, now_s)
-        trace = Trace(found.at_s, found.c)
-        self._kept[station, "soil_c"] = _Kept(series, read, now_s, trace)
+        found = measured(series, read, now_s, quantity)
+        trace = Trace(found.at_s, found.c, found.by_hand)
+        self._kept[station, quantity] = _Kept(series, read, now_s, trace)
         return trace
 
-    def air(self, station: str, readings: Readings, now: datetime) -> Trace:
-        """The air at a station, by loggers."""
-        series, now_s = readings.get((station, "air_c")), now.timestamp()
-        kept = self._kept.get((station, "air_c"))
-        if kept and kept.series is series and kept.now_s == now_s:
-            return kept.trace
-        good = series.good() if series else None
-        trace = Trace(good.at_s, good.value) if good else Trace((), ())
-        trace = trace.between(0.0, now_s)
-        self._kept[station, "air_c"] = _Kept(series, (), now_s, trace)
-        return trace
+
+# Of those that are expected in all, so many are up before any is pricked out or taken off the
+# warmth. Common practice, no source.
+SHARE_UP: Final = 0.5
 
 
 class Scene(Struct, frozen=True, kw_only=True, dict=True):
@@ -147,11 +148,11 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def medium(self, station: str) -> Trace:
         """How warm the medium at a station was, up to now."""
-        return self.traces.medium(station, self.readings, self.records, self.now)
+        return self.traces.of(station, "soil_c", self.readings, self.records, self.now)
 
     def air(self, station: str) -> Trace:
         """How warm the air at a station was, up to now."""
-        return self.traces.air(station, self.readings, self.now)
+        return self.traces.of(station, "air_c", self.readings, self.records, self.now)
 
     def lot(self, one: Standing) -> Lot | None:
         """The lot of a sowing; None where the season no longer lists it."""
@@ -239,6 +240,13 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         """Whether one more at least is to come of a sowing from seed."""
         return self.may_come(one) and self.prospects.more_is_expected(one.id)
 
+    def half_is_up(self, one: Standing) -> bool:
+        """Whether half of what is to be expected of a sowing from seed is up, or no more is."""
+        to_come = self.prospects.to_come(one.id)
+        if to_come.total is None or to_come.more is None:
+            return one.emerged > 0
+        return not self.expects_more(one) or one.emerged >= SHARE_UP * to_come.total.best
+
     def replaced_by(self, one: Standing) -> Standing | None:
         """What was sown in place of a sowing of which more might come; None where nothing was."""
         open_ = one.from_seed and one.alive and one.closed is None
@@ -252,6 +260,16 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         """Whether all that came up in it has left, and nothing more is to be expected."""
         went = one.from_seed and not one.standing and one.emerged > 0
         return went and (took_its_medium(one) or not self.expects_more(one))
+
+    def up_beside(self, one: Standing) -> tuple[str, ...]:
+        """What is up in the tray in which a sowing still waits: a move would take it along."""
+        spot = self.records.spot(one.id)
+        if spot is None or spot.tray is None:
+            return ()
+        there = map(
+            self.records.standings.__getitem__, self.records.sowings_in(("tray", spot.tray))
+        )
+        return tuple(self.asked(each).name for each in there if each.standing and each.id != one.id)
 
     def wants_care(self, one: Standing) -> bool:
         """Whether something stands in it, or is still to come that a tray must care for.

@@ -63,13 +63,14 @@ def _dots(one: Hardening) -> str:
 
 
 def _today(one: Hardening) -> str:
-    return f"{one.step}: {step_in_words(one.course.step, night=one.night)}"
+    where = "sash" if one.place == "frame" else ""
+    return f"{one.step}: {step_in_words(one.course.step, night=one.night, where=where)}"
 
 
-def step_in_words(step: DayStep, *, night: bool) -> str:
-    """Hours, light and night of a step: `9 h, sun, night out`."""
+def step_in_words(step: DayStep, *, night: bool, where: str = "") -> str:
+    """Hours, light (in a frame the sash) and night of a step: `9 h, sun, night out`."""
     out = ", night out" if night else ", night in" if step.night else ""
-    return f"{step.hours:g} h, {step.light}{out}"
+    return f"{step.hours:g} h, {where or step.light}{out}"
 
 
 def harden_lines(

@@ -197,7 +197,7 @@ class Following:
             lots |= self._warned()
         self._derive(moment, [listed[name] for name in lots if name in listed])
         self._changed.places |= places
-        if any(quantity == "air_c" for _, quantity in measured):  # of the room, so of all in it
+        if _air_anew(measured, places, moment.records):  # of the room, so of all in it
             self._changed.places |= {("station", one.name) for one in moment.season.stations}
         self._changed.sowings |= sowings
 
@@ -312,6 +312,14 @@ def _measured_anew(before: Readings, now: Readings) -> set[tuple[str, Quantity]]
         return set()
     every = before.keys() | now.keys()
     return {key for key in every if before.get(key) is not now.get(key)}
+
+
+def _air_anew(measured: set[tuple[str, Quantity]], places: set[Subject], records: Records) -> bool:
+    """Whether something new is known of the air anywhere, by a logger or by hand."""
+    by_hand = (entry for place in places for entry in records.place(place).readings[-1:])
+    return any(quantity == "air_c" for _, quantity in measured) or any(
+        entry.quantity == "air_c" for entry in by_hand
+    )
 
 
 def _set_anew(before: Moment, now: Moment) -> bool:

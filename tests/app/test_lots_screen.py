@@ -63,7 +63,7 @@ async def test_a_lot_opens_on_its_curve_its_advice_and_its_journal(
         told = text(app)
         assert "● counted" in told
         assert "21 sown" in told
-        assert "Wait:" in told
+        assert "Warmer:" in told  # its mat is dead
         words = " ".join(" ".join(as_text(line) for line in sheet._words(60)).split())
         assert "21 seeds of pepper-long" in words
         assert "counted pepper-long: 0 standing" in words

@@ -321,7 +321,7 @@ async def test_enter_opens_the_field_so_that_words_can_be_typed(folder: Path) ->
         await typed(pilot, "moist")
         (line,) = mine(folder)
         assert (line["kind"], line["why"]) == ("put_off", "moist")
-        await go_to(app, pilot, "put pea-shoot out")
+        await go_to(app, pilot, "open the sash over pea-shoot")
         await pilot.press("enter")
         await typed(pilot, "held: windy")
         assert mine(folder)[-1]["why"] == "windy"

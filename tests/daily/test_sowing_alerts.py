@@ -34,6 +34,9 @@ LOTS = (
 )
 MAT_25 = HEAD.replace('expected = "24C"', 'expected = "25C"')
 
+# Where no heat is to be missed: a mat so cold is told to be dead, and not its seed to be late.
+BENCH_25 = MAT_25.replace('kind = "mat"', 'kind = "bench"')
+
 
 def sown(walk: MakeWalk, name: str = "pepper", station: str = "mat", head: str = MAT_25) -> Walk:
     found = walk(LOTS, head)
@@ -53,7 +56,7 @@ def read(found: Walk, since: str, days: int, celsius: float, station: str = "mat
 def test_a_medium_that_is_not_too_cold_is_told_once_it_costs_three_days(walk: MakeWalk) -> None:
     temperatures, days = emergence_tables()["Pepper"]
     at_25, at_20 = (float(days[temperatures.index(c)]) for c in (25.0, 20.0))
-    found = sown(walk)
+    found = sown(walk, head=BENCH_25)
     read(found, "3-01", 4, 20.0)
     alert = found.alert("3-05 08:00", "late")
     # Harrington & Minges 1954, times 1.6 in trays (growing/emergence.py).
@@ -61,6 +64,15 @@ def test_a_medium_that_is_not_too_cold_is_told_once_it_costs_three_days(walk: Ma
     assert (alert.level, alert.sowings) == ("know", ("pepper",))
     assert "its medium is at 20 °C" in alert.text
     assert "a warmer place: it is quickest at 29.4 °C" in "; ".join(alert.remedies)
+
+
+def test_late_on_a_dead_mat_is_told_of_the_mat_alone(walk: MakeWalk) -> None:
+    found = sown(walk)
+    read(found, "3-01", 4, 20.0)
+    (alert,) = found.alerts("3-05 08:00")
+    assert alert.kind == "mat no longer heats"
+    found.opened.record(seen(alert), at=moment("3-05 08:30"))
+    assert found.alerts("3-05 09:30") == []
 
 
 def test_a_day_or_two_later_is_no_alert(walk: MakeWalk) -> None:
@@ -297,7 +309,7 @@ def test_missed_days_of_hardening_are_told_once_they_move_setting_out(walk: Make
 
 
 def test_late_that_was_seen_comes_again_only_when_it_got_worse(walk: MakeWalk) -> None:
-    found = sown(walk)
+    found = sown(walk, head=BENCH_25)
     read(found, "3-01", 4, 20.0)
     alert = found.alert("3-05 08:00", "late")
     found.opened.record(seen(alert), at=moment("3-05 09:00"))

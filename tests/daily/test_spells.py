@@ -158,7 +158,11 @@ def test_a_spell_lies_in_what_was_measured(
     hours, celsius = zip(*readings, strict=True)
     seen = trace(hours, celsius)
     found = spell_below(seen, limit_c, hours[-1] * HOUR)
-    week = [c for at_s, c in zip(*seen, strict=True) if at_s >= hours[-1] * HOUR - 7 * 86_400]
+    week = [
+        c
+        for at_s, c in zip(seen.at_s, seen.c, strict=True)
+        if at_s >= hours[-1] * HOUR - 7 * 86_400
+    ]
     if found is None:
         assert min(week) >= limit_c
         return

@@ -148,13 +148,14 @@ def recorded(
     planned_c: float | None = 15,
     readings: Readings | None = None,
     tray: str | None = None,
+    heated: set[str] | None = None,
 ) -> Progress:
     """Progress of tomatoes sown on the mat at the start."""
     sown = entry(Sown, 1, START, sowing="t", lot="t", seeds=10, station="mat", tray=tray)
     journal = Journal()
     journal.take_in([sown, *entries])
     planned = {} if planned_c is None else {"mat": steady(planned_c)}
-    warmth = Warmth(readings or {}, planned, ZONE)
+    warmth = Warmth(readings or {}, planned, ZONE, heated=heated)
     now = START + timedelta(days=days)
     found = warmth.progress(sown.id, records(journal, season("", HEAD)), emerging("Tomato"), now)
     assert found is not None
@@ -171,9 +172,9 @@ def adjusted(number: int, hours: float, **fields: object) -> Entry:
     return entry(Adjusted, number, START + hours * HOUR, station="mat", **fields)
 
 
-def test_a_reading_by_hand_counts_for_three_hours_and_the_rest_as_planned() -> None:
+def test_a_single_reading_by_hand_holds_for_a_day_and_the_rest_is_as_planned() -> None:
     found = recorded(read(2, 30, 25.0))
-    assert found.share == pytest.approx(3 / 24 / 6 + 69 / 24 / 14)
+    assert found.share == pytest.approx(25.5 / 24 / 6 + 46.5 / 24 / 14)
     assert found.measured_until == START + 30 * HOUR
     assert found.goes_on_c == 15
     assert "Read by hand alone at the mat, last 25 °C on 2 Mar 14:00" in found.assumed
@@ -183,8 +184,40 @@ def test_a_reading_by_hand_counts_for_three_hours_and_the_rest_as_planned() -> N
 def test_readings_by_hand_near_each_other_are_joined_by_a_straight_line() -> None:
     found = recorded(read(2, 30, 25.0), read(3, 33, 15.0))
     by_rate = [curve_of("Tomato").rate(c) for c in (25.0, 15.0)]
-    line = 3 / 24 * sum(by_rate) / 2 + 1.5 / 24 * sum(by_rate)
-    assert found.share == pytest.approx(line + 66 / 24 / 14)
+    line = 3 / 24 * sum(by_rate) / 2 + 1.5 / 24 * by_rate[0] + 24 / 24 * by_rate[1]
+    assert found.share == pytest.approx(line + 43.5 / 24 / 14)
+
+
+def test_a_reading_by_hand_holds_till_the_next_one_and_two_mornings_go_on() -> None:
+    # 25 °C on the first morning, 15 on the second and third; planned 20.
+    found = recorded(read(2, 0, 25.0), read(3, 24, 15.0), read(4, 47, 15.0), planned_c=20, days=2)
+    assert found.share == pytest.approx(1 / 6 + 1 / 14)
+    assert found.goes_on_c == pytest.approx((25 + 15 + 15) / 3)
+    assert "the mean of its last three days" in found.assumed
+
+
+def test_what_was_read_before_it_was_set_anew_holds_no_longer() -> None:
+    held = recorded(read(2, 0, 25.0), read(3, 48, 25.0), days=2)
+    assert held.share == pytest.approx(2 / 6)
+    cut = recorded(read(2, 0, 25.0), adjusted(4, 6, expected="10C"), read(3, 48, 25.0), days=2)
+    assert cut.share < held.share
+
+
+def test_of_a_mat_that_fell_only_what_was_read_since_goes_on() -> None:
+    dead = recorded(
+        planned_c=25, readings=measured("mat", [25.0] * 60 + [17.0] * 12), heated={"mat"}
+    )
+    assert dead.goes_on_c == 17
+    assert "the mean since it no longer heats, 17 °C, goes on" in dead.assumed
+    # One cold reading is a slip, or water from the can.
+    slip = recorded(planned_c=25, readings=measured("mat", [25.0] * 71 + [17.0]), heated={"mat"})
+    assert slip.goes_on_c > 24
+
+
+def test_a_mat_that_warms_again_is_counted_with_as_planned() -> None:
+    again = [25.0] * 40 + [17.0] * 24 + [25.0] * 8
+    found = recorded(planned_c=24, readings=measured("mat", again), heated={"mat"})
+    assert found.goes_on_c == 24
 
 
 def test_where_nothing_else_is_known_the_readings_by_hand_go_on() -> None:
@@ -250,7 +283,7 @@ def test_a_mat_switched_off_is_not_counted_with_as_a_warm_one() -> None:
 
 def test_a_late_reading_by_hand_leaves_a_loggers_mean_in_place() -> None:
     found = recorded(read(2, 60, 15.0), readings=measured("mat", [25.0] * 49))
-    assert found.share == pytest.approx(69 / 24 / 6 + 3 / 24 / 14)
+    assert found.share == pytest.approx(58.5 / 24 / 6 + 13.5 / 24 / 14), "it holds"
     assert found.goes_on_c == 25
     assert found.measured_until == START + 60 * HOUR
 

@@ -6,7 +6,7 @@ from typing import Final
 
 from seedstart.daily.alerts.cold_alerts import too_cold_or_hot
 from seedstart.daily.alerts.station_alerts import no_longer_heats, readings_stopped
-from seedstart.daily.check import LEVELS, PRACTICE, Alert, AlertKind, Level, degrees, names
+from seedstart.daily.check import LEVELS, PRACTICE, Alert, AlertKind, Level, alone, degrees, names
 from seedstart.daily.check_status import Said
 from seedstart.daily.checks.emergence_checks import covered_on, to_be_lifted_since
 from seedstart.daily.round_context import Scene
@@ -106,6 +106,8 @@ def hardening_missed(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[
     found = scene.hardening.get(one.id)
     if found is None or not found.moved_days or found.set_out is None or not found.missed:
         return
+    if found.is_hardened or found.place == "outdoors":
+        return  # what was missed is made up for
     called = scene.asked(one).name
     missed = found.missed
     yield Alert(
@@ -160,7 +162,10 @@ def late(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
         f"than planned; its medium is at {degrees(progress.goes_on_c, units)}",
         since=found.zero,
         costs_days=float(days),
-        remedies=(f"{to}: it is quickest at {degrees(crop.fastest_c.best, units)}",),
+        remedies=(
+            f"{to}: it is quickest at {degrees(crop.fastest_c.best, units)}",
+            *alone(called, scene.up_beside(one)),
+        ),
         basis=found.assumed,
         sources=crop.fastest_c.sources,
     )
@@ -289,7 +294,8 @@ def alerts_outdoors(scene: Scene) -> tuple[Alert, ...]:
 
 def told(alerts: Iterable[Alert], said: Mapping[str, Said], scene: Scene) -> tuple[Alert, ...]:
     """The alerts that were not seen yet, the most urgent first; one cause is told once."""
-    found = list(_once([alert for alert in alerts if not _seen(alert, said, scene.today)]))
+    every = list(alerts)
+    found = list(_once([alert for alert in every if not _seen(alert, said, scene.today)], every))
     order = {station.name: number for number, station in enumerate(scene.season.stations)}
     return tuple(
         sorted(
@@ -303,13 +309,20 @@ def told(alerts: Iterable[Alert], said: Mapping[str, Said], scene: Scene) -> tup
     )
 
 
-def _once(alerts: list[Alert]) -> Iterator[Alert]:
-    """A sowing that is too cold is late and overdue for that."""
+def _once(alerts: list[Alert], every: list[Alert]) -> Iterator[Alert]:
+    """A sowing that is too cold is late and overdue for that, one on a dead mat late.
+
+    Args:
+        alerts: Those not seen yet.
+        every: All of them: of a mat that was seen to be dead it is not news that seed is late.
+    """
     chilled = {
         name for one in alerts if one.kind in {"too cold", "too hot"} for name in one.sowings
     }
+    unheated = {name for one in every if one.kind == "mat no longer heats" for name in one.sowings}
     for one in alerts:
-        if one.kind not in _FOR_WANT_OF_WARMTH or not chilled.intersection(one.sowings):
+        for_it = chilled | unheated if one.kind == "late" else chilled
+        if one.kind not in _FOR_WANT_OF_WARMTH or not for_it.intersection(one.sowings):
             yield one
 
 

@@ -6,16 +6,17 @@ from typing import Final
 
 from seedstart.daily.check import Check, What
 from seedstart.daily.checks.care_checks import feed, feel, measure, watered_last
-from seedstart.daily.checks.emergence_checks import (
-    close,
-    count_key,
-    look_or_count,
-    settle,
-    to_the_light,
-    uncover,
+from seedstart.daily.checks.emergence_checks import close, count_key, look_or_count, settle, uncover
+from seedstart.daily.checks.light_checks import to_the_light
+from seedstart.daily.checks.outdoor_checks import harden, set_out
+from seedstart.daily.checks.plant_checks import pot_on, prick_out, thin
+from seedstart.daily.checks.seed_checks import sow
+from seedstart.daily.checks.treatment_checks import (
+    out_of_the_fridge,
+    take_out,
+    treat,
+    treatment_keys,
 )
-from seedstart.daily.checks.plant_checks import harden, pot_on, prick_out, set_out, thin
-from seedstart.daily.checks.seed_checks import sow, take_out, treat, treatment_keys
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.season.journal.entries import Entry
@@ -196,6 +197,7 @@ def _order(entry: Entry) -> tuple[datetime, str]:
 
 # In the order in which they are done at one tray.
 OF_CARRIER: Final[tuple[Callable[[Carrier, Scene], Iterator[Check]], ...]] = (
+    out_of_the_fridge,
     look_or_count,
     settle,
     close,

@@ -20,6 +20,9 @@ _FEEL_AGAIN_DAYS: Final = {True: 1, False: 2}
 # docs/round.md gives the source.
 _FIRST_FEED_DAYS: Final = 14
 _FEED_AGAIN_DAYS: Final = 7
+# Disturbed roots take up none, and salt hurts them. Common practice, no source. While plants are
+# hardened off they get none: Growing Gardens, Guide to Hardening-off (weak).
+_NOT_FED_AFTER_PRICKING_DAYS: Final = 7
 _FEED_BASIS: Final = "University of Massachusetts Extension: none at first, then about 50 ppm N"
 # Common practice, no source.
 _MEASURE_AGAIN_DAYS: Final = 7
@@ -75,6 +78,8 @@ def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     growing = [one for one in raised if one.standing and one.up_since is not None]
     if not growing or len(growing) < len(raised):
         return
+    if any(one.id in scene.hardening or _gets_fresh_medium(one, scene) for one in growing):
+        return
     fed = [scene.records.last(one.id, "fed") for one in growing]
     last = max((one.at for one in fed if one), default=None)
     up = min(_up(one, scene) for one in growing).date()
@@ -104,6 +109,16 @@ def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         due=due,
         tick=Doing("feed", (place_of(carrier),)),
     )
+
+
+def _gets_fresh_medium(one: Standing, scene: Scene) -> bool:
+    """Whether its plants are to be pricked out or potted on now, or some were in the last week."""
+    divided = one.last_act("pricked_out")
+    if divided is not None:
+        return (scene.today - divided.at.date()).days < _NOT_FED_AFTER_PRICKING_DAYS
+    if one.potted_since is None and scene.step_due(one, "pot_on") is not None:
+        return True  # the fresh medium feeds it
+    return one.from_seed and scene.step_due(one, "prick_out") is not None
 
 
 def _up(one: Standing, scene: Scene) -> datetime:

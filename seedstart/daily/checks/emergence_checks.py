@@ -1,18 +1,17 @@
-"""Looking for the first seedlings, counting, lifting the cover, moving to the light."""
+"""Looking for the first seedlings, counting, lifting the cover."""
 
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from typing import Final
 
-from msgspec import structs
-
 from seedstart.crop_table.crop import Crop
-from seedstart.daily.check import PRACTICE, Check, Choice, Doing, Why, first_few, names
+from seedstart.daily.check import PRACTICE, Check, Choice, Doing, Why, names
 from seedstart.daily.checks.care_checks import place_of
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
 from seedstart.planning.calendar.row import when_in_words, window_in_words
+from seedstart.planning.calendar.season_rows import unknown_weather
 from seedstart.planning.prospects.prospect import NONE_NEW_DAYS, last_new
 from seedstart.season.journal.entries import Covered
 from seedstart.text import plural
@@ -27,10 +26,11 @@ _COUNT_AGAIN_DAYS: Final = (1, 2, 3, 7)
 # Of a crop that nobody knows any day may be the first, from the day after sowing on. Common
 # practice, no source.
 _OF_UNKNOWN_CROP_DAYS: Final = 1
+# Out of doors, where nobody knows how warm it is, nothing is up within a week. Common practice, no
+# source.
+_IN_THE_WEATHER_DAYS: Final = 7
 # A pile of reasons is read by nobody.
 _MOST_WHYS: Final = 3
-# A lamp over them, or daylight.
-_BRIGHT: Final = frozenset({"sill", "greenhouse", "tunnel", "frame", "outdoors"})
 
 
 def look_or_count(carrier: Carrier, scene: Scene) -> Iterator[Check]:
@@ -88,6 +88,8 @@ def _first_looked_for(one: Standing, scene: Scene) -> date | None:
     if expected is not None:
         return expected.earliest
     zero = scene.records.day_zero(one.id)
+    if zero is not None and unknown_weather(scene.records.station_of(one.id), scene.season):
+        return zero.date() + timedelta(days=_IN_THE_WEATHER_DAYS)
     if scene.crop(one) is not None or zero is None:
         return None
     return zero.date() + timedelta(days=_OF_UNKNOWN_CROP_DAYS)
@@ -205,73 +207,6 @@ def covered_on(covered: Sequence[Standing], scene: Scene) -> date:
     """The day these were covered: what tells one covering from the next."""
     covers = [scene.records.cover(one.id) for one in covered]
     return max(cover.at.date() for cover in covers if isinstance(cover, Covered))
-
-
-def to_the_light(carrier: Carrier, scene: Scene) -> Iterator[Check]:
-    """The first seedlings bring the move to the light, or the lamp over them."""
-    # Seedlings of a germination test are looked at and thrown away: they need no place to grow on.
-    raised = [one for one in carrier.alive if one.from_seed and one.purpose != "test"]
-    fresh = [one for one in raised if one.standing and _came_up_here(one, scene)]
-    here = scene.station(carrier.station)
-    if not fresh:
-        return
-    thens = [lot.then for one in fresh for lot in (scene.lot(one),) if lot and lot.then]
-    then = next((name for name in thens if name != carrier.station), None)
-    of = "" if carrier.tray else f" {carrier.name}"
-    check = Check(
-        key=f"move to light {carrier.in_key} {carrier.station}",
-        what="move to light",
-        says=f"move{of} to the light",
-        why=tuple(_why_light(carrier, fresh, then, scene)),
-        subject=carrier.subject,
-        station=carrier.station,
-        tray=carrier.tray,
-        sowings=tuple(scene.asked(one) for one in carrier.alive),
-        due=_first_up(fresh),
-        typed=Doing("move", (place_of(carrier),)),
-    )
-    if then is not None:
-        there = scene.station(then)
-        lamp = ", lamp on" if there is not None and there.lamps else ""
-        says = f"move{of} to the {then}{lamp}"
-        carry = Doing("move", ({**place_of(carrier), "station": then},))
-        yield structs.replace(check, says=says, tick=carry)
-    elif here is not None and here.lamps:
-        hours = f", {here.lamps[0].hours:g} h a day" if here.lamps[0].hours else ""
-        key, says = f"lamp on {carrier.in_key} {here.name}", f"lamp on over{of or ' it'}{hours}"
-        seen = Doing("check", ({},), {"check": {"check": key}})
-        yield structs.replace(check, key=key, what="lamp on", says=says, tick=seen, typed=None)
-    elif here is not None and here.kind not in _BRIGHT:
-        yield check
-
-
-def _first_up(fresh: Sequence[Standing]) -> date:
-    return min(one.up_since for one in fresh if one.up_since is not None).date()
-
-
-def _why_light(
-    carrier: Carrier, fresh: Sequence[Standing], then: str | None, scene: Scene
-) -> Iterator[Why]:
-    up = [scene.asked(one).name for one in fresh]
-    yield Why(f"{names(up)} came up, the first on {short_day(_first_up(fresh))}", "counted")
-    here = scene.station(carrier.station)
-    if then is not None and here is not None and (here.lamps or here.kind in _BRIGHT):
-        yield Why(f"at the first seedlings to the {then}", "your plan")
-    else:
-        yield Why("without light seedlings stretch within days", PRACTICE)
-    waiting = [scene.asked(one).name for one in carrier.alive if scene.waits(one)]
-    if waiting:
-        wait = ": they go along and wait there" if then else ""
-        yield Why(f"{first_few(waiting)} not up yet{wait}", "counted")
-
-
-def _came_up_here(one: Standing, scene: Scene) -> bool:
-    """Whether its first seedlings came up where it stands now."""
-    if not one.emerged or one.up_since is None:
-        return False
-    spots = scene.records.spots(one.id)
-    # What is recorded for another day is all of one moment: counted, then moved, has moved.
-    return bool(spots) and spots[-1].since < one.up_since
 
 
 def close(carrier: Carrier, scene: Scene) -> Iterator[Check]:

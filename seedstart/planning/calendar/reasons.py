@@ -56,11 +56,40 @@ def reasons(
         why.append(Reason("sow", text))
     if grows is not None and ask.sow_on is None:
         why += _sow(ask, grows)
+    why += _fridge(ask, steps)
     why += _emerge(ask, found)
     why += _sum(ask, found, grows, steps, counted)
     why += [_treated(treatment) for treatment in to_treat]
     why += _told_of_treatments(ask, to_treat)
     return (*why, *_practice(steps))
+
+
+def how_long_in_the_cold(ask: Ask) -> str:
+    """Why what is sown into a fridge has no date: nobody says how long it stays there."""
+    return (
+        f"The {ask.fridge} is for cold treatment, and nobody prints how long {ask.crop.name} wants "
+        "of it: say so under stratify, and under then where it comes up."
+    )
+
+
+def how_warm_out_there(ask: Ask) -> str:
+    """Why what is sown out of doors has no date: no bench stands in for the weather."""
+    return (
+        f"Nobody says how warm the {ask.unknown_weather} is: say what to expect of it, or read it; "
+        "what comes up out of doors goes by the weather."
+    )
+
+
+def _fridge(ask: Ask, steps: Sequence[Step]) -> Iterator[Reason]:
+    """When it comes out of the fridge, and where to."""
+    sow = next((step.window for step in steps if step.name == "sow"), None)
+    if not ask.fridge or ask.fridge_days is None or sow is None:
+        return
+    out = short_day(sow.best + timedelta(days=ask.fridge_days))
+    to = f"to the {ask.where.name}" if ask.where.name else "to where it is to come up"
+    yield Reason(
+        "emerge", f"It lies in the {ask.fridge} for {ask.fridge_days} days, till {out}; then {to}."
+    )
 
 
 def _sum(
@@ -74,10 +103,12 @@ def _sum(
     sow = next((step.window for step in steps if step.name == "sow"), None)
     if out is None or sow is None or grows is None or found.expected is None:
         return
-    goal = counted + timedelta(days=grows.growing_on + round(found.expected.best))
+    cold = ask.fridge_days or 0
+    goal = counted + timedelta(days=grows.growing_on + round(found.expected.best) + cold)
+    in_the_cold = f", less {cold} in the {ask.fridge}" if cold else ""
     text = (
         f"{short_day(goal)} less {grows.growing_on} days of growing on, less "
-        f"{round(found.expected.best)} to come up: sow on {short_day(counted)}."
+        f"{round(found.expected.best)} to come up{in_the_cold}: sow on {short_day(counted)}."
     )
     if sow.best != counted:
         text += f" You work on {short_day(sow.best)}, the nearest day that suits."

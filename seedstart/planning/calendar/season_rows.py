@@ -10,6 +10,7 @@ from seedstart.crop_table.crop import Crop
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.growing.germination_belief import Belief
 from seedstart.growing.sowing_rate import TooManySeedsError, chance_of_plants, seeds_for_plants
+from seedstart.planning.calendar.cold_treatment import cold_days, is_fridge
 from seedstart.planning.calendar.crop_times import at_station, basis_in_words
 from seedstart.planning.calendar.row import Few, Reason, Row, by_sowing
 from seedstart.planning.calendar.scheduler import plan
@@ -25,7 +26,7 @@ from seedstart.planning.prospects.lot_germination import Expectation, expected_g
 from seedstart.planning.prospects.own_record import NOTHING_OWN, Losses, Own
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.season_file import Season
-from seedstart.season.plan.stations import Station
+from seedstart.season.plan.stations import OUTSIDE, Station
 from seedstart.text import plural
 from seedstart.tracking.figures import OwnFactor
 
@@ -304,7 +305,8 @@ def first_ask(
     """
     others = places if others is None else others
     crop = season.crops.crops[lot.crop]
-    where = _where(lot, crop, season, places)
+    cold = is_fridge(lot.station, season)
+    where = _where(lot.then if cold else lot.station, crop, season, places)
     return Ask(
         crop=crop,
         where=where,
@@ -314,9 +316,13 @@ def first_ask(
         ready=lot.ready,
         work_days=season.work_days,
         away=season.away,
-        untreated=_untreated(lot),
+        # In the fridge it has its cold in the tray.
+        untreated=_untreated(lot) | ({"stratify"} if cold else set()),
         soak_hours=lot.soak or None,
-        stratify_days=lot.stratify or None,
+        stratify_days=None if cold else lot.stratify or None,
+        unknown_weather=unknown_weather(lot.then if cold else lot.station, season),
+        fridge=lot.station or "" if cold else "",
+        fridge_days=cold_days(crop, lot) if cold else 0,
         scarify=bool(lot.scarify),
         others=tuple(place for name, place in others.items() if name != where.name),
         factor=own.counted if own else TRAYS_OVER_TABLE,
@@ -327,16 +333,23 @@ def first_ask(
     )
 
 
-def _where(lot: Lot, crop: Crop, season: Season, places: dict[str, Where]) -> Where:
-    """The lot's own station; without one, or without its temperature, the mixed-tray setting."""
-    if lot.station is None:
+def unknown_weather(name: str | None, season: Season) -> str:
+    """A place, if it is outdoors or under glass and nobody says how warm; else empty."""
+    station = season.stations_by_name.get(name or "")
+    unknown = station is not None and station.kind in OUTSIDE and station.expected is None
+    return name or "" if unknown else ""
+
+
+def _where(name: str | None, crop: Crop, season: Season, places: dict[str, Where]) -> Where:
+    """A lot's station; without one, or without its temperature, the mixed-tray setting."""
+    if name is None:
         return tray_setting(crop)
-    if lot.station in places:
-        return places[lot.station]
-    station = station_named(season, lot.station)
+    if name in places:
+        return places[name]
+    station = station_named(season, name)
     if station is not None and station.expected is not None:
         return Where(station.name, station.expected)
-    return structs.replace(tray_setting(crop), name=lot.station)
+    return structs.replace(tray_setting(crop), name=name)
 
 
 def station_named(season: Season, name: str) -> Station | None:

@@ -179,6 +179,9 @@ class Ask(Struct, frozen=True, kw_only=True):
         soak_hours: The grower's own time to soak.
         stratify_days: The grower's own time of cold.
         scarify: The grower nicks the coat, whatever the crop says.
+        fridge: The fridge that it is sown into; empty for none.
+        fridge_days: How long it lies there before its days begin; None where nobody says.
+        unknown_weather: The place out of doors or under glass of which nobody says how warm it is.
         has_frost: Whether the season counts from a frost at all; a seed library does not.
         others: Other places, to go to where nothing comes up.
         factor: Days in this grower's trays over days of the handbook's table.
@@ -202,6 +205,9 @@ class Ask(Struct, frozen=True, kw_only=True):
     soak_hours: float | None = None
     stratify_days: float | None = None
     scarify: bool = False
+    fridge: str = ""
+    fridge_days: int | None = 0
+    unknown_weather: str = ""
     has_frost: bool = True
     others: tuple[Where, ...] = ()
     factor: float = TRAYS_OVER_TABLE

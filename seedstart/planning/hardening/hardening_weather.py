@@ -6,6 +6,7 @@ from typing import Literal
 from msgspec import Struct
 
 from seedstart.crop_table.crop import BASIS_IN_WORDS
+from seedstart.days import short_day
 from seedstart.growing.hardening_rules import (
     GUSTS,
     Counts,
@@ -17,7 +18,13 @@ from seedstart.growing.hardening_rules import (
     judge_day,
     night_against,
 )
-from seedstart.planning.hardening.hardening_days import Course, DayOut, step_number
+from seedstart.planning.hardening.hardening_days import (
+    NOTHING_AROUND,
+    Course,
+    DayOut,
+    Sheltered,
+    step_number,
+)
 from seedstart.planning.known_weather import KnownDay, Weather, tonight
 from seedstart.text import joined
 from seedstart.units import Units, show_speed, show_temperature
@@ -46,11 +53,17 @@ class Seen(Struct, frozen=True):
         today: Whether they go out.
         night: Whether they stay out for the night.
         why: The reasons, the first the shortest.
+        asks_frost: Whether nobody knows if a frost is due in the night that they spend out.
+        in_for: Why the night that the step asks for is spent in; empty where it is not.
+        cold_tonight: Whether that is for what is forecast, and not for the season.
     """
 
     today: Today
     night: bool
     why: tuple[Said, ...]
+    asks_frost: bool = False
+    in_for: str = ""
+    cold_tonight: bool = False
 
 
 def told(day: DayOut, step: Step) -> Seen:
@@ -65,7 +78,16 @@ def told(day: DayOut, step: Step) -> Seen:
     return Seen("half" if day.counts == "half" else "out", day.night, (Said(text),))
 
 
-def judged(today: date, forecasts: Weather, limits: Limits, step: Step, units: Units) -> Seen:
+def judged(
+    today: date,
+    forecasts: Weather,
+    limits: Limits,
+    step: Step,
+    units: Units,
+    around: Sheltered = NOTHING_AROUND,
+    *,
+    hardened: bool = False,
+) -> Seen:
     """What the forecast of today lets plants do.
 
     Args:
@@ -74,19 +96,27 @@ def judged(today: date, forecasts: Weather, limits: Limits, step: Step, units: U
         limits: What the crop bears.
         step: Today's step.
         units: For the sentences.
+        around: From when on nights are spent out.
+        hardened: Whether every step is done: the plants stand more cold then.
     """
     weather = _weather(forecasts.get(today))
     counts, met = judge_day(weather, limits)
     why = [_sentence(one, limits, units) for one in met]
-    night = step.night and counts != "held"
-    if night:
-        night, counts, said = _night(today, forecasts, limits, counts, units)
+    night, asks, in_for, cold = step.night and counts != "held", False, "", False
+    if night and not around.asked(step, today).night and around.nights_from is not None:
+        night, in_for = False, f"last frost {short_day(around.nights_from)}"
+        why.append(Said(f"In for the night before the {in_for}: a frost kills it."))
+    elif night:
+        lowest = tonight(forecasts, today)
+        night, counts, said = _night(lowest, limits, counts, units, hardened=hardened)
+        asks, cold = lowest is None, not night
+        in_for = f"{show_temperature(lowest, units)} tonight" if cold and lowest is not None else ""
         why += said
     if counts is None:
         why = [_not_judged(weather), _by_your_own_eyes(limits, units), *why]
     elif not why:
         why = [_fair(weather, units)]
-    return Seen(counts or "not judged", night, tuple(why))
+    return Seen(counts or "not judged", night, tuple(why), asks, in_for, cold)
 
 
 class Ahead(Struct, frozen=True):
@@ -102,9 +132,16 @@ class Ahead(Struct, frozen=True):
 
 
 def look_ahead(
-    course: Course, today: date, forecasts: Weather, limits: Limits, units: Units
+    course: Course,
+    today: date,
+    forecasts: Weather,
+    limits: Limits,
+    units: Units,
+    around: Sheltered = NOTHING_AROUND,
 ) -> Ahead:
     """When hardening off is done: days without a forecast are taken to count.
+
+    On days on which nobody is there no step is done.
 
     Args:
         course: How far it has come.
@@ -112,6 +149,7 @@ def look_ahead(
         forecasts: By day.
         limits: What the crop bears.
         units: For the sentences.
+        around: Who is there when, and from when on nights are spent out.
     """
     plan, done = course.plan, course.done
     if done >= len(plan):
@@ -119,9 +157,15 @@ def look_ahead(
     day = today + timedelta(days=1) if course.written else today
     lost: list[DayOut] = []
     while done < len(plan):
+        one = around.of_itself(day) or DayOut(day, "out")
+        if not around.is_attended(day):
+            done += one.worth if one.why else 0
+            day += timedelta(days=1)
+            continue
         one = DayOut(day, "out")
         if day in forecasts:
-            seen = judged(day, forecasts, limits, plan[step_number(done, plan) - 1], units)
+            step = plan[step_number(done, plan) - 1]
+            seen = judged(day, forecasts, limits, step, units, around)
             counts: Counts = "out" if seen.today == "not judged" else seen.today
             one = DayOut(day, counts, why=seen.why[0].text if seen.why else "")
         lost += [one] if one.worth < 1 else []
@@ -166,26 +210,24 @@ def _fair(weather: DayWeather, units: Units) -> Said:
 
 
 def _night(
-    today: date,
-    forecasts: Weather,
-    limits: Limits,
-    counts: Counts | None,
-    units: Units,
+    cold: float | None, limits: Limits, counts: Counts | None, units: Units, *, hardened: bool
 ) -> tuple[bool, Counts | None, list[Said]]:
     """Tonight, as the colder of today's and tomorrow's minimum: the coldest hour may lie in either.
 
-    A night that is barred leaves half a step done.
+    A night that is barred leaves half a step done. Hardened plants are brought in below what they
+    are said to stand, whoever says it: that costs nothing.
     """
-    cold = tonight(forecasts, today)
     if cold is None:
-        return True, counts, [Said("No forecast says how cold tonight gets.")]
+        return True, counts, [Said("No forecast says how cold tonight gets: in if frost is due.")]
     limit = night_against(cold, limits)
+    if hardened:
+        limit = limits.hardened_night if cold < limits.hardened_night.value else None
     if limit is None:
         return True, counts, []
     night = f"Tonight {show_temperature(cold, units)}"
-    if limit.basis == "source":
+    if limit.basis == "source" or hardened:
         text = f"{night}: in for nights below {show_temperature(limit.value, units)}."
-        if cold <= 0:
+        if cold <= 0 and not hardened:
             text = f"{night}: in for the night when freezing is expected."
         return False, "half" if counts == "out" else counts, [said_of(text, limit)]
     text = (

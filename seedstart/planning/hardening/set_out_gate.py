@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from seedstart.crop_table.crop import Crop
 from seedstart.days import long_day, short_day
+from seedstart.growing.frost import days_after_average
 from seedstart.growing.hardening_rules import FREEZING, Limits
 from seedstart.planning.calendar.crop_times import basis_in_words, is_tender
 from seedstart.planning.calendar.sowing_request import FrostDates
@@ -22,7 +23,9 @@ from seedstart.tracking.records import Records
 from seedstart.units import Units, show_temperature
 
 # Below this a risk of frost is not worth a sentence, as in the calendar's reasons.
-_NO_RISK_PERCENT: Final = 2.0
+NO_RISK_PERCENT: Final = 2.0
+# What most growers call safe: a frost comes later in one year of ten.
+_SAFER_PERCENT: Final = 10.0
 # Nights farther ahead are no forecast to plant by: common practice, no source.
 _NIGHTS_AHEAD: Final = 7
 # No source of a figure was found for what a cover buys.
@@ -38,13 +41,15 @@ class Against(Struct, frozen=True):
         what: Which.
         bars: Whether it bars; otherwise it only advises.
         said: The sentence.
-        till: The day on which it is over, where that can be told.
+        brief: The same for a line.
+        until: The day on which it is over, where that can be told.
     """
 
     what: Literal["hardening", "frost", "too early", "night", "soil"]
     bars: bool
     said: Said
-    till: date | None = None
+    brief: str = ""
+    until: date | None = None
 
 
 class Verdict(Struct, frozen=True):
@@ -77,7 +82,7 @@ def verdict_of(against: Sequence[Against]) -> Verdict:
     found = barring or list(against)
     if not found:
         return Verdict("ready")
-    days = [one.till for one in found]
+    days = [one.until for one in found]
     known = [day for day in days if day is not None]
     return Verdict(
         "wait" if barring else "at your own risk",
@@ -143,26 +148,35 @@ def _hardening(gate: Gate) -> Iterator[Against]:
     if gate.days_left:
         left = plural(gate.days_left, "more day")
         text = f"{left} of hardening off; done on {short_day(gate.ready)} at the soonest."
-        yield Against("hardening", bars=True, said=Said(text), till=gate.ready)
+        yield Against("hardening", bars=True, said=Said(text), brief=left, until=gate.ready)
 
 
 def _frost(gate: Gate, today: date) -> Iterator[Against]:
     """The risk of frost that is left: it bars what a frost kills until the trusted day."""
     frost = gate.frost
     risk = frost.risk_left_percent(today) if frost else 0.0
-    if frost is not None and is_tender(gate.crop) and risk >= _NO_RISK_PERCENT:
+    if frost is not None and is_tender(gate.crop) and risk >= NO_RISK_PERCENT:
         text = f"A frost still comes after today in {risk:.0f} % of years."
         waits = frost.trusted is not None and today < frost.trusted
         if frost.trusted is not None and waits:
             text += f" You wait for {long_day(frost.trusted)} ({frost.tender_risk_percent:g} %)."
-        yield Against("frost", bars=waits, said=Said(text, frost.basis), till=frost.trusted)
+        safer = frost.average + timedelta(days=round(days_after_average(_SAFER_PERCENT)))
+        wait = f", in {_SAFER_PERCENT:.0f} % after {short_day(safer)}" if today < safer else ""
+        yield Against(
+            "frost",
+            bars=waits,
+            said=Said(text, frost.basis),
+            brief=f"a frost still comes in {risk:.0f} % of years{wait}",
+            until=frost.trusted if waits else safer if today < safer else None,
+        )
         if waits:
             return
     if gate.printed_from is not None and today < gate.printed_from:
         weeks = gate.crop.set_out_weeks
         text = f"Its time to set out begins on {short_day(gate.printed_from)}."
         said = Said(text, basis_in_words(weeks), weeks.sources) if weeks else Said(text)
-        yield Against("too early", bars=False, said=said, till=gate.printed_from)
+        brief = f"its time begins on {short_day(gate.printed_from)}"
+        yield Against("too early", bars=False, said=said, brief=brief, until=gate.printed_from)
 
 
 def _nights(gate: Gate, forecasts: Weather, today: date) -> Iterator[Against]:
@@ -179,21 +193,21 @@ def _nights(gate: Gate, forecasts: Weather, today: date) -> Iterator[Against]:
     limit = gate.limits.night if gate.days_left else gate.limits.hardened_night
     what = f"{show_temperature(cold, gate.units)} is forecast for {short_day(day)}"
     if cold <= FREEZING.value and is_tender(gate.crop):
+        said = Said(f"{what}: a frost would kill it.")
+        yield Against("night", bars=True, said=said, brief=what, until=_over(nights, limit.value))
+    elif cold < limit.value:
+        text, bars = f"{what}, too cold for it: {_both_nights(gate)}.", limit.basis == "source"
         yield Against(
             "night",
-            bars=True,
-            said=Said(f"{what}: a frost would kill it."),
-            till=_over(nights, limit.value),
-        )
-    elif cold < limit.value:
-        text = f"{what}, too cold for it: {_both_nights(gate)}."
-        bars = limit.basis == "source"
-        yield Against(
-            "night", bars=bars, said=said_of(text, limit), till=_over(nights, limit.value)
+            bars=bars,
+            said=said_of(text, limit),
+            brief=f"{what}: too cold for it" if bars else f"{what}: cover it",
+            until=_over(nights, limit.value),
         )
     elif cold <= FREEZING.value:
         text = f"{what}: have covers at hand ({COVERS}); {_both_nights(gate)}."
-        yield Against("night", bars=False, said=said_of(text, limit))
+        brief = f"{what}: have covers at hand"
+        yield Against("night", bars=False, said=said_of(text, limit), brief=brief)
     yield from _cold_spell(gate, nights)
 
 
@@ -227,7 +241,8 @@ def _cold_spell(gate: Gate, nights: list[tuple[float, date]]) -> Iterator[Agains
         f"of {plural(round(after.best), 'day')} so cold makes it bolt."
     )
     said = Said(text, basis_in_words(below), below.sources)
-    yield Against("night", bars=False, said=said)
+    brief = f"nights below {show_temperature(below.best, gate.units)} ahead: it may bolt"
+    yield Against("night", bars=False, said=said, brief=brief)
 
 
 def _soil(gate: Gate, ground_c: float | None) -> Iterator[Against]:
@@ -241,7 +256,9 @@ def _soil(gate: Gate, ground_c: float | None) -> Iterator[Against]:
     said = Said(text, basis_in_words(wants), wants.sources)
     # Cold ground stops what is tender; hardy plants wait in it.
     bars = wants.basis == "source" and is_tender(gate.crop)
-    yield Against("soil", bars=bars, said=said)
+    has = show_temperature(ground_c, gate.units)
+    brief = f"the soil has {has}, it wants {show_temperature(wants.low, gate.units)}"
+    yield Against("soil", bars=bars, said=said, brief=brief)
 
 
 def ground_now(season: Season, records: Records, readings: Readings, now: datetime) -> float | None:

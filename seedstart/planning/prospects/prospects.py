@@ -35,7 +35,7 @@ from seedstart.planning.prospects.prospect_advice import (
     has_enough,
     lost_since_closed,
 )
-from seedstart.planning.prospects.remedies import better_places
+from seedstart.planning.prospects.remedies import better_places, days_at, last_day_to_sow
 from seedstart.planning.prospects.to_come import (
     Begun,
     Reckoned,
@@ -296,6 +296,16 @@ class Prospects(Mapping[str, Prospect]):
     def better_places(self, crop: Crop, here: str) -> tuple[Where, ...]:
         """Where seed that lies at a station would be better off, the quickest place first."""
         return better_places(crop, here, self._known)
+
+    def days_at(self, crop: Crop, station: str) -> float | None:
+        """Days to come up at a station, as warm as it really is; None where it does not."""
+        return days_at(crop, station, self._known)
+
+    def last_day_to_sow(self, sowing: str, where: Where | None = None) -> date | None:
+        """Until when the lot of a sowing may be sown again, there or at another place."""
+        one = self._known.records.standings[sowing]
+        lot = self._known.season.lots_by_name.get(one.lot or "")
+        return last_day_to_sow(lot, one, self._known, where) if lot is not None else None
 
     def advice_on_lot(self, lot: str) -> Iterator[Advice]:
         """What to do about those sowings of a lot that may give too few."""

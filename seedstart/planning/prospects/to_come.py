@@ -16,17 +16,20 @@ from zoneinfo import ZoneInfo
 from msgspec import structs
 
 from seedstart.crop_table.crop import Crop
-from seedstart.days import Window
+from seedstart.days import Window, short_day
 from seedstart.growing.coming_up import ComingUp, Span, coming_up, hardly_any_late
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.growing.tried_speeds import DugUp, Look, Speed
+from seedstart.planning.calendar.cold_treatment import out_of_the_fridge_on
 from seedstart.planning.calendar.crop_times import at_station, rate_curve
+from seedstart.planning.calendar.season_rows import unknown_weather
 from seedstart.planning.prospects.lot_germination import Expectation, expected_germination
 from seedstart.planning.prospects.own_record import no_fair_chance, of_lot
 from seedstart.planning.prospects.prospect import LEVEL, Known, ToCome
 from seedstart.season.loggers.series import Readings
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.season_file import Season
+from seedstart.season.plan.stations import OUTSIDE
 from seedstart.tracking.figures import ONE_SOWING_SD, UNKNOWN_SD, OwnFactor, own_factor, seen_factor
 from seedstart.tracking.medium import thermostat_holds_medium
 from seedstart.tracking.records import Records
@@ -53,7 +56,8 @@ def warmth_of(season: Season, readings: Readings) -> Warmth:
     planned = {one.name: one.expected for one in season.stations if one.expected}
     heated = frozenset(one.name for one in season.stations if thermostat_holds_medium(one))
     zone = ZoneInfo(season.zone)
-    return Warmth(readings, planned, zone, heated=heated, units=season.units)
+    outside = frozenset(one.name for one in season.stations if one.kind in OUTSIDE)
+    return Warmth(readings, planned, zone, heated=heated, outside=outside, units=season.units)
 
 
 def own_factor_of(
@@ -237,10 +241,17 @@ def _subject(standing: Standing, zero: datetime | None, known: Known) -> Subject
 
 
 def _why_none(standing: Standing, zero: datetime | None, known: Known) -> str:
+    crop = crop_of(standing, known.season)
     if zero is None:
-        return "Its seed is in the cold: its days have not begun."
-    if crop_of(standing, known.season) is None:
+        lot = known.season.lots_by_name.get(standing.lot or "")
+        out = out_of_the_fridge_on(standing, crop, lot, known.records) if crop else None
+        till = f" till {short_day(out)}" if out else ""
+        return f"Its seed is in the cold{till}: its days have not begun."
+    if crop is None:
         return "Its lot is not in lots.toml."
+    station = known.records.station_of(standing.id)
+    if unknown_weather(station, known.season):
+        return f"Nobody says how warm the {station} is, so no day is expected."
     return "Its days are not reckoned."
 
 

@@ -109,6 +109,10 @@ StationKind = Literal[
 
 # Kinds that warm the medium from below.
 HEATED: Final[frozenset[StationKind]] = frozenset({"mat", "propagator"})
+# Kinds with glass or film between them and the frost, and no heat that is sure to keep it out.
+UNDER_GLASS: Final[frozenset[StationKind]] = frozenset({"frame", "tunnel"})
+# Where the weather hardens plants off, and decides how warm it is.
+OUTSIDE: Final[frozenset[StationKind]] = UNDER_GLASS | {"outdoors"}
 
 
 class Lamp(Struct, frozen=True):
