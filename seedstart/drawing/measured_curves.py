@@ -11,8 +11,7 @@ from seedstart.days import WEEKDAYS, Window
 from seedstart.drawing.curve import XY, Axis, Curves, Limit, Tick, curve_lines
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
 from seedstart.drawing.lots_table import advice_lines
-from seedstart.planning.prospects.prospect import LEVEL, Prospect
-from seedstart.planning.prospects.prospect_advice import percent, seen
+from seedstart.planning.prospects.prospect import LEVEL, Prospect, percent, seen
 from seedstart.planning.space.stations_now import WEEK, ReadSeries, StationView
 from seedstart.season.loggers.logger_file import Understood
 from seedstart.season.loggers.series import Readings, Series

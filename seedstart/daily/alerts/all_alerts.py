@@ -22,13 +22,8 @@ from seedstart.planning.calendar.crop_times import is_tender
 from seedstart.planning.calendar.season_rows import frost_of
 from seedstart.planning.calendar.sowing_request import FrostDates
 from seedstart.planning.prospects.own_record import last_loss
-from seedstart.planning.prospects.prospect import Advice, Prospect, last_new_at
-from seedstart.planning.prospects.prospect_advice import (
-    LAST_DAYS,
-    LATE_DAYS,
-    lost_since_closed,
-    usual_end,
-)
+from seedstart.planning.prospects.prospect import Advice, Prospect, last_new_at, usual_end
+from seedstart.planning.prospects.prospect_advice import LAST_DAYS, LATE_DAYS, lost_since_closed
 from seedstart.season.journal.entries import Entry
 from seedstart.season.plan.stations import Station
 from seedstart.text import natural, plural

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 from datetime import date, timedelta
-from typing import Final, NamedTuple
+from functools import cached_property
+from typing import Final
 
-from msgspec import structs
+from msgspec import Struct, structs
 
 from seedstart.crop_table.crop import Crop
 from seedstart.days import short_day
@@ -17,7 +18,10 @@ from seedstart.planning.prospects.prospect import (
     Advice,
     Known,
     Prospect,
+    percent,
     quiet_since,
+    seen,
+    usual_end,
 )
 from seedstart.planning.prospects.remedies import ask_again, better_places, last_day_to_sow
 from seedstart.planning.prospects.to_come import replaced_by
@@ -49,7 +53,7 @@ _LIKELY: Final = 0.5
 LATE_DAYS: Final = 3
 
 
-class _Case(NamedTuple):
+class _Case(Struct, frozen=True, dict=True):
     """A sowing to be judged."""
 
     found: Prospect
@@ -66,7 +70,7 @@ class _Case(NamedTuple):
     def usual_end(self) -> date | None:
         return usual_end(self.found, self.crop)
 
-    @property
+    @cached_property
     def last_day_to_sow(self) -> date | None:
         return last_day_to_sow(self.lot, self.standing, self.known)
 
@@ -142,32 +146,6 @@ def _lost_since(case: _Case) -> Advice | None:
         f"after its count was closed on {short_day(closed.at.date())}."
     )
     return Advice("sow again", f"{text} {_in_time(last)}", until=last)
-
-
-def usual_end(found: Prospect, crop: Crop) -> date | None:
-    """The last day of the curve's nine in ten and of the days printed for trays: then overdue."""
-    if found.usual is None or found.zero is None:
-        return None
-    printed = round(crop.days_in_trays.high) if crop.days_in_trays else 0
-    return max(found.usual.latest, found.zero.date() + timedelta(days=printed))
-
-
-def seen(found: Prospect, *, seeds: bool = True) -> str:
-    """What was seen last, and when: `None of 24 was up on 12 Mar`."""
-    of = f" of {found.seeds}" if seeds and found.seeds else ""
-    if found.looked_at is None:
-        return f"{found.up}{of} up" if found.up else "Not looked at since it was sown"
-    when = short_day(found.looked_at.date())
-    if not found.up:
-        return f"None{of} was up on {when}"
-    return f"{found.up}{of} {'was' if found.up == 1 else 'were'} up by {when}"
-
-
-def percent(chance: float) -> str:
-    """A chance, as it is said."""
-    if chance < 0.01:
-        return "under 1 %"
-    return "over 99 %" if chance > 0.99 else f"{100 * chance:.0f} %"
 
 
 def _nothing_comes(case: _Case) -> Advice | None:

@@ -64,7 +64,8 @@ def prospect_of(standing: Standing, known: Known, *, drawn: bool = False) -> Pro
         known: The season, and what is known by now.
         drawn: Give the course by days too, for a curve.
     """
-    return _prospect(standing, known, begun_of(standing, known), drawn=drawn)
+    begun = begun_of(standing, known, over=all_up(standing, known))
+    return _prospect(standing, known, begun, drawn=drawn)
 
 
 def _prospect(standing: Standing, known: Known, begun: Begun, *, drawn: bool = False) -> Prospect:
@@ -251,12 +252,7 @@ class Prospects(Mapping[str, Prospect]):
 
     def _is_all_up(self, sowing: str) -> bool:
         if sowing not in self._all_up:
-            begun = self._begun.get(sowing)
-            self._all_up[sowing] = (
-                begun.to_come.all_up
-                if begun is not None
-                else all_up(self._known.records.standings[sowing], self._known)
-            )
+            self._all_up[sowing] = all_up(self._known.records.standings[sowing], self._known)
         return self._all_up[sowing]
 
     def may_be_short(self, sowing: str) -> bool:
@@ -327,7 +323,8 @@ class Prospects(Mapping[str, Prospect]):
             standing = self._known.records.standings[sowing]
             if not standing.from_seed:
                 raise KeyError(sowing)
-            self._begun[sowing] = begun_of(standing, self._known)
+            over = self._is_all_up(sowing)
+            self._begun[sowing] = begun_of(standing, self._known, over=over)
         return self._begun[sowing]
 
     def __iter__(self) -> Iterator[str]:

@@ -165,8 +165,14 @@ class Begun(NamedTuple):
     reckoned: Reckoned | None = None
 
 
-def begun_of(standing: Standing, known: Known) -> Begun:
-    """What is to come of one sowing from seed, and what that was reckoned from."""
+def begun_of(standing: Standing, known: Known, *, over: bool) -> Begun:
+    """What is to come of one sowing from seed, and what that was reckoned from.
+
+    Args:
+        standing: It.
+        known: The season, and what is known by now.
+        over: What `all_up` says of it.
+    """
     bare = ToCome(
         sowing=standing.id,
         lot=standing.lot,
@@ -177,7 +183,7 @@ def begun_of(standing: Standing, known: Known) -> Begun:
     one = _subject(standing, bare.zero, known)
     if one is None:
         return Begun(structs.replace(bare, unknown=_why_none(standing, bare.zero, known)))
-    progress, over = one.progress, all_up(standing, known)
+    progress = one.progress
     bare = structs.replace(bare, progress=progress, assumed=progress.assumed, all_up=over)
     if progress.expected is None:
         unknown = f"{'No more' if bare.up else 'Nothing'} of it is expected up at that warmth."
