@@ -85,17 +85,12 @@ def _with(
     by_hand: Mapping[float, float], at_s: Sequence[float], c: Sequence[float]
 ) -> tuple[Sequence[float], Sequence[float]]:
     """Few readings by hand put among a logger's many."""
-    times, found, place = array("d"), array("d"), 0
+    times, found = array("d", at_s), array("d", c)
     for at in sorted(by_hand):
-        here = bisect_left(at_s, at, place)
-        times.extend(at_s[place:here])
-        found.extend(c[place:here])
-        place = here
-        if here == len(at_s) or at_s[here] != at:
-            times.append(at)
-            found.append(by_hand[at])
-    times.extend(at_s[place:])
-    found.extend(c[place:])
+        here = bisect_left(times, at)
+        if here == len(times) or times[here] != at:
+            times.insert(here, at)
+            found.insert(here, by_hand[at])
     return times, found
 
 

@@ -62,14 +62,18 @@ def too_cold_or_hot(station: Station, waiting: Sequence[Standing], scene: Scene)
     """
     if station.kind == "fridge" or not waiting:
         return
-    trace = scene.medium(station.name)
+    trace, now_s = scene.medium(station.name), scene.now.timestamp()
+    week = trace.between(now_s - LOOK_BACK_DAYS * 86_400, now_s).c
     for side in ("too cold", "too hot"):
-        met = [found for one in waiting for found in _met(one, side, station, trace, scene)]
+        # Read once for all that lies there: of a week there may be fifty thousand readings.
+        worst_c = (min if side == "too cold" else max)(week, default=None)
+        at_risk = (one for one in waiting if _is_beyond(worst_c, side, scene.crop(one)))
+        met = [found for one in at_risk for found in _met(one, side, station, trace, scene)]
         if met:
             worst = max(met, key=lambda one: (one.lost or 0.0, one.spell.hours))
             whole = _whole(worst, side, station, trace, scene)
             yield _measured_alert(station, side, met, whole, scene)
-    if not trace.at_s or scene.now.timestamp() - trace.at_s[-1] > 3 * 86_400:
+    if not trace.at_s or now_s - trace.at_s[-1] > 3 * 86_400:
         yield from _planned(station, waiting, scene)
 
 
@@ -96,6 +100,13 @@ def _met(
     planned = _would_come_up_at(crop, station)
     lost = None if spell.alone else days_lost(here, rate_curve(crop), planned, spell)
     yield _Met(one, crop, limit, since_s, spell, lost)
+
+
+def _is_beyond(c: float | None, side: Side, crop: Crop | None) -> bool:
+    if c is None or crop is None:
+        return False
+    limit_c = _limit(side, crop).best
+    return c < limit_c if side == "too cold" else c > limit_c
 
 
 def _limit(side: Side, crop: Crop) -> Figure:
