@@ -5,13 +5,13 @@ from collections.abc import Mapping
 from datetime import date, datetime
 from functools import cached_property
 from itertools import chain
-from typing import NamedTuple
 
 from msgspec import Struct
 
 from seedstart.crop_table.crop import Crop
 from seedstart.daily.alerts.spells import Trace
 from seedstart.daily.check import Asked
+from seedstart.daily.memo import Memo
 from seedstart.days import Window
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.calendar.row import Row, Step, StepName
@@ -21,7 +21,6 @@ from seedstart.planning.prospects.prospect import took_its_medium
 from seedstart.planning.prospects.prospects import Prospects
 from seedstart.planning.prospects.to_come import is_open, replaced_by
 from seedstart.season.journal.entries import Read
-from seedstart.season.journal.place_entries import Quantity
 from seedstart.season.loggers.series import Readings, Series
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.season_file import Season
@@ -47,50 +46,16 @@ def last_measured_s(readings: Readings, records: Records, until_s: float) -> flo
     return max((*logged, *read), default=0.0)
 
 
-class _Kept(NamedTuple):
-    series: Series | None
-    read: tuple[Read, ...]
-    now_s: float
-    trace: Trace
+def _of_medium(series: Series | None, read: tuple[Read, ...], now_s: float) -> Trace:
+    """The medium at a station up to a moment: loggers, and readings by hand."""
+    found = measured(series, read, now_s)
+    return Trace(found.at_s, found.c)
 
 
-class Traces:
-    """Temperatures by station and quantity, as alerts look at them."""
-
-    def __init__(self) -> None:
-        """Know nothing yet."""
-        self._kept: dict[tuple[str, Quantity], _Kept] = {}
-
-    def medium(self, station: str, readings: Readings, records: Records, now: datetime) -> Trace:
-        """The medium at a station: loggers, and readings by hand.
-
-        Args:
-            station: By its present name.
-            readings: What loggers measured.
-            records: What was read by hand.
-            now: Nothing later is known yet.
-        """
-        series, now_s = readings.get((station, "soil_c")), now.timestamp()
-        read = records.place(("station", station)).readings
-        kept = self._kept.get((station, "soil_c"))
-        if kept and kept.series is series and kept.read == read and kept.now_s == now_s:
-            return kept.trace
-        found = measured(series, read, now_s)
-        trace = Trace(found.at_s, found.c)
-        self._kept[station, "soil_c"] = _Kept(series, read, now_s, trace)
-        return trace
-
-    def air(self, station: str, readings: Readings, now: datetime) -> Trace:
-        """The air at a station, by loggers."""
-        series, now_s = readings.get((station, "air_c")), now.timestamp()
-        kept = self._kept.get((station, "air_c"))
-        if kept and kept.series is series and kept.now_s == now_s:
-            return kept.trace
-        good = series.good() if series else None
-        trace = Trace(good.at_s, good.value) if good else Trace((), ())
-        trace = trace.between(0.0, now_s)
-        self._kept[station, "air_c"] = _Kept(series, (), now_s, trace)
-        return trace
+def _of_air(series: Series | None, now_s: float) -> Trace:
+    """The air at a station up to a moment, by loggers."""
+    good = series.good() if series else None
+    return Trace(good.at_s, good.value).between(0.0, now_s) if good else Trace((), ())
 
 
 class Scene(Struct, frozen=True, kw_only=True, dict=True):
@@ -105,7 +70,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         hardening: Who is at which step of hardening off, by the sowing's id.
         own: The grower's own factor; None where no sowing of theirs speaks.
         readings: What loggers measured.
-        traces: The same with what was read by hand, as alerts look at it.
+        memo: What was made of parts of it before.
         today: The day.
         now: The moment; alerts count hours up to it.
     """
@@ -118,7 +83,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     hardening: Mapping[str, Hardening]
     own: OwnFactor | None = None
     readings: Readings
-    traces: Traces
+    memo: Memo
     today: date
     now: datetime
 
@@ -144,11 +109,16 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def medium(self, station: str) -> Trace:
         """How warm the medium at a station was, up to now."""
-        return self.traces.medium(station, self.readings, self.records, self.now)
+        series, read = self.readings.get((station, "soil_c")), self._read_at(station)
+        return self.memo.of(_of_medium, station, series, read, self.now.timestamp())
+
+    def _read_at(self, station: str) -> tuple[Read, ...]:
+        return self.records.place(("station", station)).readings
 
     def air(self, station: str) -> Trace:
         """How warm the air at a station was, up to now."""
-        return self.traces.air(station, self.readings, self.now)
+        series = self.readings.get((station, "air_c"))
+        return self.memo.of(_of_air, station, series, self.now.timestamp())
 
     def lot(self, one: Standing) -> Lot | None:
         """The lot of a sowing; None where the season no longer lists it."""

@@ -1,6 +1,6 @@
 """Too cold, too hot: hours that the medium was beyond a crop's limit while seed lay in it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date, datetime, timedelta
 from typing import Final, Literal, NamedTuple
 
@@ -16,6 +16,7 @@ from seedstart.daily.alerts.spells import (
 )
 from seedstart.daily.check import Alert, Level, degrees, first_few, moment
 from seedstart.daily.round_context import Scene
+from seedstart.growing.emergence import RateCurve
 from seedstart.planning.calendar.crop_times import (
     HALF_FAILS,
     at_station,
@@ -92,14 +93,34 @@ def _met(
     limit = _limit(side, crop)
     since_s = max(zero, spots[-1].since).timestamp()
     now_s = scene.now.timestamp()
-    here = trace.between(max(since_s, now_s - (days + 1) * 86_400), now_s)
+    begins_s, of = max(since_s, now_s - (days + 1) * 86_400), (one.id, side, days)
     find = spell_below if side == "too cold" else spell_above
-    spell = find(here, limit.best, now_s, days)
+    within = begins_s, now_s
+    # Of another station's readings nothing here is new, but the remedy may be.
+    spell = scene.memo.of(_in_part, of, trace, within, find, limit.best, days)
     if spell is None or not _told(spell, scene):
         return
     planned = _would_come_up_at(crop, station)
-    lost = None if spell.alone else days_lost(here, rate_curve(crop), planned, spell)
+    lost = None
+    if not spell.alone:
+        lost = scene.memo.of(_lost, of, trace, within, rate_curve(crop), planned, spell)
     yield _Met(one, crop, limit, since_s, spell, lost)
+
+
+def _in_part(
+    trace: Trace,
+    within: tuple[float, float],
+    find: Callable[[Trace, float, float, float], Spell | None],
+    limit_c: float,
+    days: float,
+) -> Spell | None:
+    return find(trace.between(*within), limit_c, within[1], days)
+
+
+def _lost(
+    trace: Trace, within: tuple[float, float], curve: RateCurve, planned_c: float, spell: Spell
+) -> float | None:
+    return days_lost(trace.between(*within), curve, planned_c, spell)
 
 
 def _is_beyond(c: float | None, side: Side, crop: Crop | None) -> bool:
