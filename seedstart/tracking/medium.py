@@ -85,12 +85,20 @@ def _with(
     by_hand: Mapping[float, float], at_s: Sequence[float], c: Sequence[float]
 ) -> tuple[Sequence[float], Sequence[float]]:
     """Few readings by hand put among a logger's many."""
-    times, found = array("d", at_s), array("d", c)
-    for at in sorted(by_hand):
-        here = bisect_left(times, at)
-        if here == len(times) or times[here] != at:
-            times.insert(here, at)
-            found.insert(here, by_hand[at])
+    times, found, place = array("d"), array("d"), 0
+    # Parts of a view are copied once, slices of an array twice.
+    logged = [
+        memoryview(one if isinstance(one, array) else array("d", one)).cast("B")
+        for one in (at_s, c)
+    ]
+    for at in (*sorted(by_hand), None):
+        here = len(at_s) if at is None else bisect_left(at_s, at, place)
+        for into, part in zip((times, found), logged, strict=True):
+            into.frombytes(part[place * into.itemsize : here * into.itemsize])
+        place = here
+        if at is not None and (here == len(at_s) or at_s[here] != at):
+            times.append(at)
+            found.append(by_hand[at])
     return times, found
 
 
