@@ -5,13 +5,14 @@ from collections.abc import Mapping
 from datetime import date, datetime
 from functools import cached_property
 from itertools import chain
-from typing import Final, NamedTuple
+from typing import Final
 
 from msgspec import Struct
 
 from seedstart.crop_table.crop import Crop
 from seedstart.daily.alerts.spells import Trace
 from seedstart.daily.check import Asked
+from seedstart.daily.memo import Memo
 from seedstart.days import Window
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.calendar.row import Row, Step, StepName
@@ -48,46 +49,12 @@ def last_measured_s(readings: Readings, records: Records, until_s: float) -> flo
     return max((*logged, *read), default=0.0)
 
 
-class _Kept(NamedTuple):
-    series: Series | None
-    read: tuple[Read, ...]
-    now_s: float
-    trace: Trace
-
-
-class Traces:
-    """Temperatures by station and quantity, as alerts look at them."""
-
-    def __init__(self) -> None:
-        """Know nothing yet."""
-        self._kept: dict[tuple[str, Quantity], _Kept] = {}
-
-    def of(
-        self,
-        station: str,
-        quantity: Quantity,
-        readings: Readings,
-        records: Records,
-        now: datetime,
-    ) -> Trace:
-        """The medium at a station, or its air: loggers, and readings by hand.
-
-        Args:
-            station: By its present name.
-            quantity: Which.
-            readings: What loggers measured.
-            records: What was read by hand.
-            now: Nothing later is known yet.
-        """
-        series, now_s = readings.get((station, quantity)), now.timestamp()
-        read = records.place(("station", station)).readings
-        kept = self._kept.get((station, quantity))
-        if kept and kept.series is series and kept.read == read and kept.now_s == now_s:
-            return kept.trace
-        found = measured(series, read, now_s, quantity)
-        trace = Trace(found.at_s, found.c, found.by_hand)
-        self._kept[station, quantity] = _Kept(series, read, now_s, trace)
-        return trace
+def _traced(
+    series: Series | None, read: tuple[Read, ...], now_s: float, quantity: Quantity
+) -> Trace:
+    """What was measured at a station up to a moment: by loggers, and by hand."""
+    found = measured(series, read, now_s, quantity)
+    return Trace(found.at_s, found.c, found.by_hand)
 
 
 # Of those that are expected in all, so many are up before any is pricked out or taken off the
@@ -108,7 +75,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         own: The grower's own factor; None where no sowing of theirs speaks.
         weather: As it is known, by day.
         readings: What loggers measured.
-        traces: The same with what was read by hand, as alerts look at it.
+        memo: What was made of parts of it before.
         today: The day.
         now: The moment; alerts count hours up to it.
     """
@@ -122,7 +89,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     own: OwnFactor | None = None
     weather: Weather
     readings: Readings
-    traces: Traces
+    memo: Memo
     today: date
     now: datetime
 
@@ -148,11 +115,19 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def medium(self, station: str) -> Trace:
         """How warm the medium at a station was, up to now."""
-        return self.traces.of(station, "soil_c", self.readings, self.records, self.now)
+        return self._measured(station, "soil_c")
 
     def air(self, station: str) -> Trace:
         """How warm the air at a station was, up to now."""
-        return self.traces.of(station, "air_c", self.readings, self.records, self.now)
+        return self._measured(station, "air_c")
+
+    def _measured(self, station: str, quantity: Quantity) -> Trace:
+        series, read = self.readings.get((station, quantity)), self._read_at(station)
+        subject, now_s = (station, quantity), self.now.timestamp()
+        return self.memo.of(_traced, subject, series, read, now_s, quantity)
+
+    def _read_at(self, station: str) -> tuple[Read, ...]:
+        return self.records.place(("station", station)).readings
 
     def lot(self, one: Standing) -> Lot | None:
         """The lot of a sowing; None where the season no longer lists it."""

@@ -116,16 +116,19 @@ def _with(
 ) -> tuple[Sequence[float], Sequence[float]]:
     """Few readings by hand put among a logger's many."""
     times, found, place = array("d"), array("d"), 0
-    for at in sorted(by_hand):
-        here = bisect_left(at_s, at, place)
-        times.extend(at_s[place:here])
-        found.extend(c[place:here])
+    # Parts of a view are copied once, slices of an array twice.
+    logged = [
+        memoryview(one if isinstance(one, array) else array("d", one)).cast("B")
+        for one in (at_s, c)
+    ]
+    for at in (*sorted(by_hand), None):
+        here = len(at_s) if at is None else bisect_left(at_s, at, place)
+        for into, part in zip((times, found), logged, strict=True):
+            into.frombytes(part[place * into.itemsize : here * into.itemsize])
         place = here
-        if here == len(at_s) or at_s[here] != at:
+        if at is not None and (here == len(at_s) or at_s[here] != at):
             times.append(at)
             found.append(by_hand[at])
-    times.extend(at_s[place:])
-    found.extend(c[place:])
     return times, found
 
 

@@ -1,7 +1,8 @@
 """How warm one station was and is expected to be: what was measured, and what stands in for it."""
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, tzinfo
 from functools import cached_property
 from itertools import accumulate
@@ -47,10 +48,9 @@ class LastDays(NamedTuple):
     from_s: float
     fell: bool = False
 
-    def mean(self, values: Sequence[float]) -> float:
-        """The mean of what belongs to these days, of one value for each reading."""
-        own = values[self.first : self.last + 1]
-        return sum(own) / len(own)
+    def times(self, c: Sequence[float]) -> dict[float, int]:
+        """How often each temperature was read in these days: few differ, every crop asks."""
+        return Counter(c[self.first : self.last + 1])
 
 
 class StationWarmth:
@@ -138,19 +138,31 @@ class StationWarmth:
     @cached_property
     def _last_mean_c(self) -> float | None:
         """The mean of the last days, which goes on; kept, since every sowing there asks for it."""
-        days = self._last_days[-1]
-        return None if days is None else days.mean(self.measured.c)
+        times = self._times_read[-1]
+        return None if times is None else _mean(times, {c: c for c in times})
 
-    def per_day(self, curve: RateCurve, tray_setting: Temperatures) -> list[float]:
-        """A crop's rate of emergence by the numbers of the course, 1/days."""
-        measured = [curve.rate(c) for c in self.course.c]
+    @cached_property
+    def _times_read(self) -> list[dict[float, int] | None]:
+        return [days and days.times(self.measured.c) for days in self._last_days]
+
+    def per_day(
+        self, curve: RateCurve, tray_setting: Temperatures, begun: Sequence[float] = ()
+    ) -> list[float]:
+        """A crop's rate of emergence by the numbers of the course, 1/days.
+
+        Args:
+            curve: The crop's.
+            tray_setting: Stands in where the station's temperature is not known at all.
+            begun: The same of the one from whose course its own goes on.
+        """
+        measured = list(begun[self.course.stand_ins :])
+        measured += map(curve.rate, self.course.c[len(measured) :])
         known = dict(zip(self.course.c, measured, strict=True))
         found = []
-        for one, days in zip(self.expected, self._last_days, strict=True):
+        for one, times in zip(self.expected, self._times_read, strict=True):
             found.append(curve.mean_rate(one.counted_with(tray_setting)))
-            if days is not None:
-                own = self.measured.c[days.first : days.last + 1]
-                found.append(sum(known[c] for c in own) / len(own))
+            if times is not None:
+                found.append(_mean(times, known))
         return found + measured
 
     def in_words(self, tray_setting: Temperatures, units: Units, zone: tzinfo) -> str:
@@ -187,6 +199,11 @@ class StationWarmth:
         if self.name is None:
             says = f"Nobody has said where it stands: {stands_in}."
         return f"{says} Its air was, and air is not the medium." if self.air_measured else says
+
+
+def _mean(times: Mapping[float, int], of: Mapping[float, float]) -> float:
+    """The mean of a value for each temperature that was read, each as often as it was."""
+    return sum(of[c] * count for c, count in times.items()) / sum(times.values())
 
 
 class _Gapless:

@@ -1,6 +1,6 @@
 """Too cold, too hot: hours that the medium was beyond a crop's limit while seed lay in it."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date, datetime, timedelta
 from typing import Final, Literal, NamedTuple
 
@@ -17,6 +17,7 @@ from seedstart.daily.alerts.spells import (
 from seedstart.daily.check import Alert, Level, alone, degrees, first_few, moment
 from seedstart.daily.round_context import Scene
 from seedstart.days import short_day
+from seedstart.growing.emergence import RateCurve
 from seedstart.planning.calendar.crop_times import (
     HALF_FAILS,
     at_station,
@@ -72,14 +73,18 @@ def too_cold_or_hot(station: Station, waiting: Sequence[Standing], scene: Scene)
     """
     if station.kind == "fridge" or not waiting:
         return
-    trace = scene.medium(station.name)
+    trace, now_s = scene.medium(station.name), scene.now.timestamp()
+    week = trace.between(now_s - LOOK_BACK_DAYS * 86_400, now_s).c
     for side in ("too cold", "too hot"):
-        met = [found for one in waiting for found in _met(one, side, station, trace, scene)]
+        # Read once for all that lies there: of a week there may be fifty thousand readings.
+        worst_c = (min if side == "too cold" else max)(week, default=None)
+        at_risk = (one for one in waiting if _is_beyond(worst_c, side, scene.crop(one)))
+        met = [found for one in at_risk for found in _met(one, side, station, trace, scene)]
         if met:
             worst = max(met, key=lambda one: (one.lost or 0.0, one.spell.hours))
             whole = _whole(worst, side, station, trace, scene)
             yield _measured_alert(station, side, met, whole, scene)
-    if not trace.at_s or scene.now.timestamp() - trace.at_s[-1] > 3 * 86_400:
+    if not trace.at_s or now_s - trace.at_s[-1] > 3 * 86_400:
         yield from _planned(station, waiting, scene)
 
 
@@ -98,14 +103,41 @@ def _met(
     limit = _limit(side, crop)
     since_s = max(zero, spots[-1].since).timestamp()
     now_s = scene.now.timestamp()
-    here = trace.between(max(since_s, now_s - (days + 1) * 86_400), now_s)
+    begins_s, of = max(since_s, now_s - (days + 1) * 86_400), (one.id, side, days)
     find = spell_below if side == "too cold" else spell_above
-    spell = find(here, limit.best, now_s, days)
+    within = begins_s, now_s
+    # Of another station's readings nothing here is new, but the remedy may be.
+    spell = scene.memo.of(_in_part, of, trace, within, find, limit.best, days)
     if spell is None or not _told(spell, scene):
         return
     planned = _would_come_up_at(crop, station)
-    lost = None if spell.alone else days_lost(here, rate_curve(crop), planned, spell)
+    lost = None
+    if not spell.alone:
+        lost = scene.memo.of(_lost, of, trace, within, rate_curve(crop), planned, spell)
     yield _Met(one, crop, limit, since_s, spell, lost)
+
+
+def _in_part(
+    trace: Trace,
+    within: tuple[float, float],
+    find: Callable[[Trace, float, float, float], Spell | None],
+    limit_c: float,
+    days: float,
+) -> Spell | None:
+    return find(trace.between(*within), limit_c, within[1], days)
+
+
+def _lost(
+    trace: Trace, within: tuple[float, float], curve: RateCurve, planned_c: float, spell: Spell
+) -> float | None:
+    return days_lost(trace.between(*within), curve, planned_c, spell)
+
+
+def _is_beyond(c: float | None, side: Side, crop: Crop | None) -> bool:
+    if c is None or crop is None:
+        return False
+    limit_c = _limit(side, crop).best
+    return c < limit_c if side == "too cold" else c > limit_c
 
 
 def _limit(side: Side, crop: Crop) -> Figure:
