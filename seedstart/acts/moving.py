@@ -223,7 +223,7 @@ _DIVIDING: Final = (
         ways={"plants": Way("{it} into {own}", "How many, all told.", arg=True)},
     ),
     container_field(),
-    station_field("New trays at", "where trays stand that are new", _where_they_came_up,
+    station_field("Station", "where the new trays stand", _where_they_came_up,
                   tacit=True),
     number_field("cells", "Cells", "how many each part fills", rare=True),
     _SPOT,

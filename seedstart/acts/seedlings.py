@@ -113,7 +113,7 @@ SET_OUT: Final = _leave(
     SetOut, "set out", "plants planted in their final place",
     _how_many("all; e.g. 30; or 12 left", "all"),
     example="leek 40", short=plants_in_short, also="planted bed plant out",
-    short_says="how many, e.g. 12; nothing for all; keep if they stay",
+    short_says="how many, e.g. 12; empty for all; keep if they stay",
     confirms=_confirm_leaving("set out"),
 )  # fmt: skip
 FINISH: Final = Act(

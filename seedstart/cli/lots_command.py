@@ -160,13 +160,13 @@ _HELP = {
     "crop": "The crop; `seedstart crops` lists them.",
     "variety": "The cultivar on the packet.",
     "want": "Plants wanted at setting out, from each sowing.",
-    "sowings": "How many sowings, all told.",
+    "sowings": "How many sowings in all.",
     "every": "Time between them, as '14 days'.",
-    "station": "Where it is to come up.",
-    "then": "Where it goes at the first seedlings.",
+    "station": "Station where it will come up.",
+    "then": "Station it moves to once seedlings are up.",
     "container": "As 'tray of 72', '9 cm pot'.",
-    "ready": "Count back from this day and not from the frost.",
-    "sow": "Your own day to sow; repeatable.",
+    "ready": "Count back from this day instead of from the frost.",
+    "sow": "Your own sowing day; repeatable.",
     "soak": "As '12 h', or none.",
     "stratify": "As '28 days', or none.",
     "scarify": "yes or none.",
@@ -181,10 +181,16 @@ _HELP = {
 @click.command(name="add")
 @season_option
 @click.argument("name", required=False)
-@click.option("--from", "file", type=click.Path(path_type=Path), help="Many at once, from a CSV.")
+@click.option(
+    "--from", "file", type=click.Path(path_type=Path), help="Add many at once, from a CSV file."
+)
 @click.option("--source", metavar="TEXT", help="Donor or supplier.")
 @click.option(
-    "--column", "columns", multiple=True, metavar="HEAD=KEY", help="What a CSV's column holds."
+    "--column",
+    "columns",
+    multiple=True,
+    metavar="HEAD=KEY",
+    help="Which key a column of the CSV holds; repeatable.",
 )
 @click.option("--dry-run", is_flag=True, help="Show what would be added, and add nothing.")
 def add(
@@ -233,7 +239,7 @@ def add(
 def _keys(name: str | None, source: str | None, keys: dict[str, object]) -> dict[str, object]:
     """The keys of one lot as lots.toml takes them."""
     if not name:
-        hint = "Name the lot, or read many from a file: --from FILE.csv."
+        hint = "Name the lot, or add many from a file: --from FILE.csv."
         raise BadInputError([Problem(file="lot add", hint=hint)])
     said: dict[str, object] = {"name": name}
     for key, value in keys.items():
@@ -247,7 +253,7 @@ def _keys(name: str | None, source: str | None, keys: dict[str, object]) -> dict
 
 def _no_keys_beside(name: str | None, source: str | None, keys: dict[str, object]) -> None:
     if name or source or any(keys.values()):
-        hint = "--from FILE.csv reads whole lots; a name or other options go with one lot alone."
+        hint = "--from FILE.csv reads complete lots; a name and other options are for one lot."
         raise BadInputError([Problem(file="lot add", hint=hint)])
 
 
@@ -271,16 +277,16 @@ lot.add_command(_lot_options(add))
 @as_of_option
 @click.argument("name", required=False)
 @click.option(
-    "--curve", is_flag=True, help="With a NAME: how its sowings come up, and what is to come."
+    "--curve", is_flag=True, help="With a NAME: draw how its sowings come up, and what is expected."
 )
-@click.option("--json", "json_", is_flag=True, help="For scripts.")
+@click.option("--json", "json_", is_flag=True, help="Print JSON, for scripts.")
 def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json_: bool) -> None:
     """What came up of every lot; with a NAME, one lot with its sowings and their history.
 
     Example: seedstart lots --season sample_season --on 2026-04-10
     """
     if curve and (name is None or json_):
-        hint = "It draws the sowings of one lot: give its name, and no --json."
+        hint = "It draws one lot's sowings: give the lot's name, without --json."
         raise BadInputError([Problem(file="--curve", hint=hint)])
     season = open_for(folder, on)
     typed = Typed()
@@ -301,7 +307,9 @@ def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json
             show([plain("No lots yet: `seedstart lot add NAME --crop CROP` adds one.")])
             return
         show(
-            lots_lines(chosen, figures, rows, "`seedstart lots NAME` shows one lot whole.", width())
+            lots_lines(
+                chosen, figures, rows, "`seedstart lots NAME` shows one lot in full.", width()
+            )
         )
     else:
         _show_one(season, chosen[0], figures[wanted])
@@ -314,7 +322,7 @@ def _show_curves(season: OpenSeason, figure: LotFigure) -> None:
         show([heading(f"{sowing.name} comes up"), *emergence_lines(found, width())])
         show([*outlook_lines(found, width()), plain("")])
     if not figure.sowings:
-        show([plain(f"Nothing of {figure.lot} was sown yet.")])
+        show([plain(f"None of {figure.lot} has been sown yet.")])
 
 
 def _show_one(season: OpenSeason, lot: Lot, figure: LotFigure) -> None:

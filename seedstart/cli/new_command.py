@@ -32,9 +32,11 @@ from seedstart.units import RISKS, parse_risk
 
 @click.command()
 @click.argument("folder", type=click.Path(path_type=Path))
-@click.option("--title", help="For the head of the calendar. Default: the folder's name.")
+@click.option("--title", help="Heads the calendar. Default: the folder's name.")
 @click.option("--timezone", "zone", help="An IANA name, as Europe/Vienna. Default: this machine's.")
-@click.option("--units", metavar="metric|us", help="What is shown, and what a bare number means.")
+@click.option(
+    "--units", metavar="metric|us", help="Units to show, and of a number typed without a unit."
+)
 @click.option("--last-frost", metavar="DATE", help="As 2027-05-12; `none` for a seed library.")
 @click.option(
     "--risk",
@@ -42,9 +44,13 @@ from seedstart.units import RISKS, parse_risk
     help="What that date means: `average` (50: a later frost in half of all years), `safe` (10: "
     "in one year of ten), or the percentage.",
 )
-@click.option("--trust", metavar="PERCENT", help="The risk you take with tender plants.")
-@click.option("--sample", is_flag=True, help="A copy of the invented sample season, to play with.")
-@click.option("--from", "last_season", metavar="PATH", help="Take over last season's lots, places.")
+@click.option(
+    "--trust", metavar="PERCENT", help="Tender plants: the chance of a later frost you accept."
+)
+@click.option("--sample", is_flag=True, help="Copy the invented sample season, to play with.")
+@click.option(
+    "--from", "last_season", metavar="PATH", help="Copy lots and stations from last season."
+)
 def new(
     folder: Path,
     title: str | None,
@@ -85,7 +91,7 @@ def _tests(folder: Path) -> dict[str, tuple[LotTest, ...]]:
 def _ask(wishes: Wishes, folder: Path) -> None:
     """The few things that are needed, each with a default; what was given is not asked."""
     if wishes.title is None:
-        wishes.title = click.prompt("What is this season called", default=folder.resolve().name)
+        wishes.title = click.prompt("Name of this season", default=folder.resolve().name)
     if wishes.zone is None:
         wishes.zone = click.prompt("Time zone", default=clock.local_zone(), value_proc=_typed_zone)
     if wishes.units is None:
@@ -103,9 +109,9 @@ def _ask(wishes: Wishes, folder: Path) -> None:
         meanings = click.Choice(list(RISKS))
         wishes.risk = click.prompt("The date is", default="average", type=meanings)
         if wishes.risk == "average" and wishes.trust is None:
-            click.echo("How many percent of years with a later frost do you risk tender plants in?")
+            click.echo("Tender plants: what chance of a later frost will you accept, in percent?")
             wishes.trust = click.prompt(
-                "  (none: their own weeks decide)", default="none", value_proc=_typed_risk
+                "  (none: each crop's own weeks decide)", default="none", value_proc=_typed_risk
             )
 
 

@@ -67,7 +67,7 @@ def add(folder: str | None, name: str, dry_run: bool, **said: str | None) -> Non
 @click.command()
 @season_option
 @as_of_option
-@click.option("--json", "json_", is_flag=True, help="For scripts.")
+@click.option("--json", "json_", is_flag=True, help="Print JSON, for scripts.")
 def space(folder: str | None, on: str | None, json_: bool) -> None:
     """How full each station is, week by week from today on; and what to do about a clash.
 

@@ -90,7 +90,7 @@ def harden_lines(
     lines += [plain(""), heading("Today")]
     lines += _grouped(((one.name, _sentences(one.why)) for one in found), width)
     if any(one.held or one.missed or one.ahead for one in found):
-        lines += [plain(""), heading("Held and missed")]
+        lines += [plain(""), heading("Kept in and missed")]
         lost = ((one.name, _lost_days(one)) for one in found)
         lines += _grouped(((name, text) for name, text in lost if text), width)
     lines += [plain(""), heading("Against setting out today")]
@@ -132,7 +132,7 @@ def _sentences(said: Iterable[Said]) -> str:
 
 
 def _lost_days(one: Hardening) -> str:
-    parts = [f"{short_day(day.day)} held ({day.why})" for day in one.held]
+    parts = [f"{short_day(day.day)} kept in ({day.why})" for day in one.held]
     parts += [f"{short_day(day.day)} missed" for day in one.missed]
     parts += [f"{short_day(day.day)} {_by_forecast(day)}" for day in one.ahead]
     moved = "did not move"
@@ -142,7 +142,7 @@ def _lost_days(one: Hardening) -> str:
 
 
 def _by_forecast(day: DayOut) -> str:
-    return f"{'counts half' if day.counts == 'half' else 'is held'} by the forecast"
+    return f"{'counts half' if day.counts == 'half' else 'to be kept in'} by the forecast"
 
 
 def harden_sheet(
@@ -153,9 +153,9 @@ def harden_sheet(
     begun = (
         f"Out since {short_day(one.begun)}; {one.done_days:g} of {one.of} days count."
         if one.begun
-        else f"Due since {short_day(one.due)}; it was not out yet."
+        else f"Due since {short_day(one.due)}; it has not been out yet."
         if one.due < today
-        else "Due today; it was not out yet."
+        else "Due today; it has not been out yet."
     )
     text = f"{plural(one.plants, 'plant')}{f', {where}' if where else ''}. {begun}"
     lines = [heading(f"{one.name}: step {one.step} of {one.of}")]
@@ -195,7 +195,7 @@ def _so_far(days: Sequence[DayOut]) -> str:
 
 def _day_in_words(day: DayOut) -> str:
     if day.counts == "held":
-        return f"held ({day.why})"
+        return f"kept in ({day.why})"
     if day.counts == "missed":
         return "missed"
     half = ", half" if day.counts == "half" else ""
@@ -206,14 +206,14 @@ def _next(one: Hardening) -> str:
     """The three steps after today's."""
     ahead = one.course.plan[one.step : one.step + 3]
     if not ahead:
-        return "it stays out until it is set out"
+        return "it stays outdoors until it is set out"
     return "; ".join(step_in_words(step, night=step.night) for step in ahead)
 
 
 def _gate_lines(one: Hardening, width: int) -> list[Line]:
     if not one.against:
         return [(Span("Nothing is against setting out today.", "good"),)]
-    head = "Not to be set out today:" if not one.may_set_out else "To know before setting out:"
+    head = "Do not set out today:" if not one.may_set_out else "Before setting out:"
     lines = [plain(head)]
     for gate in one.against:
         role: Role = "warn" if gate.bars else "plain"
@@ -226,7 +226,7 @@ def _source_lines(one: Hardening, sources: Mapping[str, Source], width: int) -> 
     """Each source once, as it is cited."""
     keys = [key for said in one.why for key in said.sources]
     keys += [key for gate in one.against for key in gate.said.sources]
-    lines = [plain(""), (Span("What it rests on", "quiet"),)]
+    lines = [plain(""), (Span("Sources", "quiet"),)]
     steps = f"The steps: {STEPS_BASIS}."
     lines += wrapped(steps, width, indent="  ", role="quiet")
     for key in dict.fromkeys((*STEPS_SOURCES, *keys)):

@@ -84,7 +84,7 @@ def lot_line_of(
 
 def lots_head(width: int) -> Line:
     """The names of the columns."""
-    cells = ["lot", "sow", "state", "up", "percent (95 %)", "half in"]
+    cells = ["lot", "sow", "state", "up", "percent (95 %)", "half up"]
     return (Span("  " + _cells(cells, width, "crop", "station"), "quiet"),)
 
 

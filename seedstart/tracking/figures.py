@@ -124,7 +124,7 @@ def lot_figure(
         for one in sowings
         if (
             why := judge(one, unfair or {})
-            or ("a tray, and tests speak" if tests and one not in tests else "")
+            or ("a tray; its tests count instead" if tests and one not in tests else "")
             or ("a test" if not tests and one not in grown else "")
         )
     )
@@ -203,11 +203,11 @@ def _why_not_whatever_came(one: Standing) -> str:
     if one.seeds is None:
         return "its seeds were not counted"
     if one.topped_up:
-        return "seed was sown onto it"
+        return "seed was added to it"
     if one.mixed_up:
         return "mixed up with others"
     if one.onto is not None:
-        return "sown onto another"
+        return "added to another sowing"
     if not one.lot_sure:
         return "its label is in doubt"
     if one.estimate is not None:
@@ -221,7 +221,7 @@ def _why_not_clusters(one: Standing, unfair: Mapping[str, str]) -> str:
         return why
     if one.ended is None:
         if one.cells_up is None:
-            return "one seed gives several seedlings: count the cells or clusters"
+            return "one seed gives several seedlings: count cells or clusters instead"
         if one.cells_up > seeds_of(one, clusters=True):
             return "more cells were up than were sown"
     return unfair.get(one.id, "")

@@ -196,7 +196,7 @@ class Fold:
 
     def _take_back_end(self, at: datetime) -> None:
         """It was counted after it was finished."""
-        hint = f"It was finished, and counted again on {at.date()}: strike one of the two."
+        hint = f"It was finished, and counted again on {at.date()}: take back one of the two."
         self.problems.append(self._problem(hint))
         self.tally.take_back_end(at)
         self.ended_at = None
@@ -339,7 +339,7 @@ class Fold:
         if wrong := self._ended()[1]:
             yield wrong
         if isinstance(self.maker, Dividing) and self.tally.total > self.plants:
-            yield f"{self.tally.total} plants were there and {self.plants} came: one is wrong."
+            yield f"{self.tally.total} plants were there and {self.plants} left: one is wrong."
 
     def _all_gone(self) -> Closing | None:
         """None stands and none can come: plants are gone, seed all came or was dug up."""

@@ -142,22 +142,22 @@ class StationWarmth:
         if days is not None and self._last_mean_c is not None:
             mean = show_temperature(self._last_mean_c, units)
             until = _shown(self.measured.at_s[days.last], zone)
-            how, when = "measured", "after that"
+            how, when = "measured", "then"
             if self.measured.only_by_hand:
-                how, when = "read by hand alone", "else and after that"
+                how, when = "read by hand only", "otherwise and after that"
             return (
-                f"By the warmth {how} at the {self.name} until {until}; {when} the mean of its "
-                f"last three days, {mean}, goes on."
+                f"By the warmth {how} at the {self.name} until {until}; {when} its average "
+                f"of the last three days, {mean}, is assumed."
             )
         last = _shown(self.measured.at_s[-1], zone)
         if self.measured.only_by_hand:
             degrees = show_temperature(self.measured.c[-1], units)
             return (
-                f"Read by hand alone at the {self.name}, last {degrees} on {last}: each reading "
+                f"Read by hand only at the {self.name}, last {degrees} on {last}: each reading "
                 f"counts for {SPEAKS_S / 3600:g} h to either side; otherwise {stands_in}."
             )
         anew = self.measured.at_s[-1] < self._settings[-1][0]
-        why = "it was set anew since" if anew else "less than a day of it is no mean"
+        why = "its setting was changed since" if anew else "less than a day was measured"
         return (
             f"By the warmth measured at the {self.name} until {last}; {why}, so after that "
             f"{stands_in}."
@@ -166,8 +166,8 @@ class StationWarmth:
     def _not_measured(self, stands_in: str) -> str:
         says = f"Nothing was measured at the {self.name}: {stands_in}."
         if self.name is None:
-            says = f"Nobody has said where it stands: {stands_in}."
-        return f"{says} Its air was, and air is not the medium." if self.air_measured else says
+            says = f"Nobody wrote down where it is: {stands_in}."
+        return f"{says} Only its air was measured, not the medium." if self.air_measured else says
 
 
 class _Gapless:

@@ -94,7 +94,7 @@ async def test_nothing_found_is_said_and_nothing_opens(season: OpenSeason) -> No
     async with Host().run_test(size=SIZE) as pilot:
         host = await choosing(pilot, season)
         await typed(pilot, "zzz", "<enter>")
-        assert "Nothing is called so." in host.said()
+        assert "No match." in host.said()
         assert isinstance(host.screen, Chooser)
         await typed(pilot, "<escape>")
         assert host.left_with == [None]

@@ -79,7 +79,7 @@ async def test_a_station_is_added_as_its_fields_say(season: OpenSeason) -> None:
         }  # fmt: skip
         await put(pilot, form, **tent)
         told = host.said()
-        assert "adds to season.toml: tent, shelf, 21C day, 14C night; the last on the walk" in told
+        assert "adds to season.toml: tent, shelf, 21C day, 14C night; last on the walk" in told
         await typed(pilot, "<ctrl+s>")
         added = (season.folder / "season.toml").read_text("utf-8").removeprefix(before)
         assert added == (

@@ -87,7 +87,7 @@ async def test_a_lot_that_was_not_sown_says_so(folder: Path) -> None:
         await pilot.pause()
         lot = shown(app, LotScreen).lot_name
         printed = run_json("lots", lot, "--season", str(folder), "--on", "2026-04-10")
-        assert ("Nothing of it was sown yet." in text(app)) == (not printed["sowings"])
+        assert ("None of it has been sown yet." in text(app)) == (not printed["sowings"])
 
 
 async def test_what_is_looked_at_is_offered_to_the_form(folder: Path) -> None:

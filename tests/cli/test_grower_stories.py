@@ -92,8 +92,9 @@ def test_two_writers_eighteen_and_seventeen_of_one_morning_are_a_disagreement(
     assert (leek["standing"], leek["emerged"], leek["lost"]) == (17, 18, 0)
     result = run("verify")
     assert result.exit_code == 1
-    assert "bench counted 18 (08:00) and phone 17 (08:20) on Thu 12 Mar: which stands?" in " ".join(
-        result.stdout.split()
+    assert (
+        "bench counted 18 (08:00) and phone 17 (08:20) on Thu 12 Mar: which is right?"
+        in " ".join(result.stdout.split())
     )
 
 

@@ -59,7 +59,7 @@ def test_nothing_is_said_to_be_taken_back_that_was_not(
     monkeypatch.setattr(os, "fsync", broken(errno.EFBIG))
     said = refused("log", "struck", *ON)
     assert "Taken back" not in said
-    assert "Not recorded: the file may not grow any further." in said
+    assert "Not recorded: the file may not grow any larger." in said
     assert (bench / "journal" / "bench.jsonl").read_bytes() == before
 
 
@@ -152,7 +152,7 @@ def test_ctrl_c_between_answers_is_no_success_and_names_those_that_are_not_recor
     assert len(counted) == 3 - len(not_recorded)
     assert result.exit_code == (2 if not_recorded else 0)
     for number in (2, 3):
-        said = f"'count tray {number}'. Not recorded: you stopped it before that."
+        said = f"'count tray {number}'. Not recorded: you stopped before that."
         assert (said in result.stderr) == (number in not_recorded)
 
 

@@ -81,7 +81,7 @@ def test_without_areas_space_says_that_nobody_can_tell(bench: Path) -> None:
 def test_where_some_areas_are_given_space_judges_those_alone() -> None:
     sixty()
     said = text("space", "--on", "2027-03-08")
-    assert "What stands where an area is given fits." in said
+    assert "Everything fits at the stations with an area." in said
     assert "Whether it fits on sill nobody can tell" in said
 
 

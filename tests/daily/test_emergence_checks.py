@@ -296,7 +296,7 @@ def test_a_tray_goes_to_the_light_with_what_is_not_up_yet(walk: MakeWalk) -> Non
     counted(found, "3-12", 3)
     check = found.check("3-12 10:00", "move to light")
     assert check.says == "move to the shelf, lamp on"
-    assert "leek, parsley not up yet: they go along and wait there" in whys(
+    assert "leek, parsley not up yet: they move too, and come up there" in whys(
         found, "3-12 10:00", "move to light"
     )
     (moved,) = found.tick(check, "3-12 11:00")

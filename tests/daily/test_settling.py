@@ -30,7 +30,7 @@ def doubted(found: Walk) -> list[str]:
 def test_the_check_names_both_writers_and_their_counts(walk: MakeWalk) -> None:
     check = counted_by_two(walk).check("3-12 09:00", "settle")
     assert check.says == (
-        "leek: bench counted 18 (08:00) and phone 17 (08:20) on Fri 12 Mar; which stands?"
+        "leek: bench counted 18 (08:00) and phone 17 (08:20) on Fri 12 Mar; which is right?"
     )
     assert (check.tray, check.has_to_be_typed) == ("tray 5", True)
 

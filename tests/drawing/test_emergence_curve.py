@@ -93,9 +93,9 @@ def test_without_a_number_the_counts_are_drawn_alone() -> None:
 def test_with_nothing_to_draw_it_says_why() -> None:
     none = Prospect(
         sowing="1", name="leek", seeds=40,
-        unknown="Its seed is in the cold: its days have not begun.",
+        unknown="Its seed is still in the cold.",
     )  # fmt: skip
-    assert drawn(none) == ["No curve: Its seed is in the cold: its days have not begun."]
+    assert drawn(none) == ["No curve: Its seed is still in the cold."]
 
 
 def test_it_never_is_wider_than_asked() -> None:

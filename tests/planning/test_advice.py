@@ -110,7 +110,7 @@ def test_at_a_warmth_at_which_none_comes_those_that_came_are_not_denied() -> Non
     book = sown(station="sill", name="pepper")
     book.write(Counted, "3-30", sowing="pepper", standing=3)
     found = prospect(book, "3-30 20:00", PEPPER, "pepper")
-    assert words(found).startswith("Warmer: No more of it is expected up at that warmth.")
+    assert words(found).startswith("Warmer: No more of it will come up at that temperature.")
 
 
 @pytest.mark.parametrize("at", ["3-12", "3-30"])

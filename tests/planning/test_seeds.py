@@ -113,7 +113,7 @@ def test_a_threshold_from_memory_is_marked() -> None:
 
 def test_where_nothing_is_known_one_in_two_is_said_to_be_a_guess_of_practice() -> None:
     text = advice(lot("gourd")).reasons[0].text
-    assert "nothing is known, so one in two (common practice, no source)" in text
+    assert "nothing is known, so half are assumed to come up (common practice, no source)" in text
 
 
 def lots_of_the_handbook() -> dict[str, tuple[float, float]]:

@@ -149,7 +149,7 @@ def test_strikes_in_a_circle_are_named() -> None:
     (problem,) = journal.disputed
     assert str(problem) == (
         f"journal, struck: found '{an_id(2)}, {an_id(3)}'."
-        " These strikes name each other in a circle: they strike nothing."
+        " These entries take each other back in a circle: they take back nothing."
     )
     assert journal.struck == set()
 

@@ -235,14 +235,14 @@ FAULTS = {
         " width from 1 cm to 3 m."
     ),
     ZONE + "title = hut": (
-        "season.toml, line 2: found 'title = hut'. Text stands in quotes, a list in [ ] (column 9)."
+        "season.toml, line 2: found 'title = hut'. Put text in quotes, a list in [ ] (column 9)."
     ),
     ZONE + "title = “hut”": (
         "season.toml, line 2: found 'title = “hut”'. Typographic quotes are none in TOML:"
         ' write " (column 9).'
     ),
     ZONE + ZONE: (
-        "season.toml, line 2: found 'timezone = \"Europe/Vienna\"'. The key stands here twice"
+        "season.toml, line 2: found 'timezone = \"Europe/Vienna\"'. The key is here twice"
         " (column 27)."
     ),
 }

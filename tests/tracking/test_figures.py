@@ -103,7 +103,7 @@ def test_tests_speak_for_a_lot_and_not_its_trays() -> None:
     counted(book, "b", {"3-10": 10, "3-20": 20})
     found = figure(book)
     assert (found.of, found.pooled_up, found.pooled_seeds) == ("germinated", 15, 20)
-    assert found.left_out[0].why == "a tray, and tests speak"
+    assert found.left_out[0].why == "a tray; its tests count instead"
 
 
 def test_a_test_and_the_trays_of_one_lot_are_never_added_up() -> None:

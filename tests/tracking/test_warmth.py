@@ -176,7 +176,7 @@ def test_a_reading_by_hand_counts_for_three_hours_and_the_rest_as_planned() -> N
     assert found.share == pytest.approx(3 / 24 / 6 + 69 / 24 / 14)
     assert found.measured_until == START + 30 * HOUR
     assert found.goes_on_c == 15
-    assert "Read by hand alone at the mat, last 25 °C on 2 Mar 14:00" in found.assumed
+    assert "Read by hand only at the mat, last 25 °C on 2 Mar 14:00" in found.assumed
     assert "otherwise its planned 15 °C stands in" in found.assumed
 
 
@@ -213,7 +213,7 @@ def test_air_is_not_the_medium_and_that_is_said() -> None:
     air = entry(Read, 2, START + HOUR, station="mat", quantity="air_c", value=25.0)
     found = recorded(air)
     assert found.share == pytest.approx(3 / 14)
-    assert found.assumed.endswith("Its air was, and air is not the medium.")
+    assert found.assumed.endswith("Only its air was measured, not the medium.")
 
 
 def test_of_air_that_nobody_measured_nothing_is_said() -> None:
@@ -238,14 +238,16 @@ def test_what_is_expected_anew_holds_from_then_on_and_not_before() -> None:
 def test_a_thermostat_is_the_medium_from_then_on_also_after_a_loggers_last_reading() -> None:
     found = recorded(adjusted(2, 48, thermostat_c=25.0), readings=measured("mat", [15.0] * 25))
     assert found.share == pytest.approx(2 / 14 + 1 / 6, abs=1e-9)
-    assert "it was set anew since, so after that the 25 °C of its thermostat" in found.assumed
+    assert (
+        "its setting was changed since, so after that the 25 °C of its thermostat" in found.assumed
+    )
 
 
 def test_a_mat_switched_off_is_not_counted_with_as_a_warm_one() -> None:
     found = recorded(adjusted(2, 24, mat="off"), planned_c=25)
     assert found.share == pytest.approx(1 / 6 + 2 * curve_of("Tomato").rate(24))
     assert "24 °C is assumed, the mixed-tray setting" in found.assumed
-    assert "switched off on 2 Mar and how warm it is since is not known" in found.assumed
+    assert "switched off on 2 Mar and how warm it has been since is not known" in found.assumed
 
 
 def test_a_late_reading_by_hand_leaves_a_loggers_mean_in_place() -> None:
@@ -258,7 +260,7 @@ def test_a_late_reading_by_hand_leaves_a_loggers_mean_in_place() -> None:
 def test_less_than_a_day_of_readings_is_no_mean_that_goes_on() -> None:
     found = recorded(readings=measured("mat", [25.0] * 12))
     assert found.share == pytest.approx(12.5 / 24 / 6 + 59.5 / 24 / 14)
-    assert "less than a day of it is no mean" in found.assumed
+    assert "less than a day was measured" in found.assumed
 
 
 def test_nothing_counts_that_was_not_known_by_then() -> None:

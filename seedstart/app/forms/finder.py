@@ -64,7 +64,7 @@ class Finder(KeepsItsPlace[T], ModalScreen[T], Generic[T]):
         self._title, self._words_of = title, words_of
         self.listed = LineList[T](draw, key=words_of, id="listed")
         self.listed.can_focus = False  # what is typed narrows the list down, wherever one looks
-        self._none = Static("Nothing is called so.", id="none", markup=False)
+        self._none = Static("No match.", id="none", markup=False)
 
     def all(self) -> Sequence[T]:
         """All that can be found, in the order in which it is listed."""

@@ -60,12 +60,12 @@ def _told_of_frost(_: Known, texts: Texts) -> str:
     try:
         return long_day(parse_day(texts.get("last-frost", "")))
     except ValueError:
-        return "a date you trust, with its year; none for a seed library"
+        return "the date you count from, with its year; none for a seed library"
 
 
 def _told_of_risk(_: Known, texts: Texts) -> str:
     if not _has_frost(texts):
-        return "what that date means; nothing without a date"
+        return "what that date means; leave empty without a date"
     return (
         "average: a later frost in half of all years; safe: in one year of ten; or the percentage"
     )
@@ -76,19 +76,19 @@ def _fields(last: Season | None, zone: str) -> tuple[Field, ...]:
     trust = last.frost.trust_percent if last and last.frost else None
     common = (
         Field(key="folder", label="Folder", says="a new one, as spring-2027", need=NEEDED),
-        Field(key="title", label="Title", says="for the head of the calendar; else the folder's"),
+        Field(key="title", label="Title", says="heads the calendar; if empty, the folder's name"),
         Field(
             key="last-frost", label="Last frost", need=NEEDED, told=_told_of_frost,
             says="as 2027-05-12; or none",
         ),
         Field(
-            key="risk", label="It is", names=lambda _: tuple(RISKS), told=_told_of_risk,
+            key="risk", label="This date is", names=lambda _: tuple(RISKS), told=_told_of_risk,
             default=lambda _, texts: "average" if _has_frost(texts) else "",
         ),
         Field(
-            key="trust", label="Risk you take", says="with tender plants: 10%; none",
+            key="trust", label="Tender plants", says="the frost risk you accept: 10%; none",
             default=lambda _, texts: f"{trust:g}%" if trust and _has_frost(texts) else "",
-            told=lambda _known, _texts: "with tender plants; none: their own weeks decide",
+            told=lambda _known, _texts: "chance of a later frost you accept; none: their own weeks decide",
         ),
         Field(
             key="units", label="Units", says="metric (°C, cm) or us (°F, inches)", only=True,
@@ -102,7 +102,7 @@ def _fields(last: Season | None, zone: str) -> tuple[Field, ...]:
     if last is None:
         return common
     over = structs.replace(
-        yes_field("over", "Take over", "yes: lots, tests, stations of this season"),
+        yes_field("over", "Copy", "yes: copy lots, tests and stations from this season"),
         default=lambda _known, _texts: "yes",
     )
     return (*common, over)

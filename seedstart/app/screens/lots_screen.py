@@ -157,7 +157,7 @@ class LotScreen(SeasonScreen[LotState]):
     def _curve(self, width: int) -> list[Line]:
         found = self._prospect
         if found is None:
-            return [plain("Nothing of it was sown yet.")]
+            return [plain("None of it has been sown yet.")]
         height = self.query_one("#curve").size.height - 3
         return [
             heading(f"{found.name} comes up"),

@@ -210,7 +210,7 @@ class RoundScreen(SeasonScreen[RoundState]):
     def _start_typing(self, text: str = "") -> None:
         self._typing = True
         self.lines.typed = text
-        self.say("Type it; Enter writes it down, Escape leaves it.")
+        self.say("Type it. Enter writes it down, Escape leaves it.")
 
     def _stop_typing(self) -> None:
         self._typing, self._asked_why = False, None
@@ -266,7 +266,7 @@ class RoundScreen(SeasonScreen[RoundState]):
         if check.counts:
             self._answer(_SAME)
         else:
-            self.say("= is for counts; Space ticks this line.")
+            self.say("= is only for counts; Space ticks this line.")
 
     def action_put_off(self) -> None:
         """For later: till when, or why."""

@@ -145,15 +145,15 @@ def no_longer_heats(station: Station, scene: Scene) -> Iterator[Alert]:
         sowings=tuple(here),
         brief=f"{degrees(found.now_c, units)}, was {degrees(found.week_c, units)}"
         " → plug, thermostat, probe?",
-        text=f"{degrees(found.now_c, units)} in the medium, {degrees(found.week_c, units)} over "
-        f"its week before: {rise} above the room instead of {rose}",
+        text=f"the medium is at {degrees(found.now_c, units)} ({degrees(found.week_c, units)} last "
+        f"week): {rise} above the room instead of {rose}",
         since=since,
         remedies=(
-            "see that it is plugged in, its thermostat set and its probe in the medium",
+            "check that it is plugged in, its thermostat set and its probe in the medium",
             "unplug a mat with a damaged cable or a wet plug, and leave it to an electrician",
         ),
         basis=f"measured until {moment(_last(medium, scene), scene.today)}, against "
-        f"the air; not told within {plural(round(AFTER_WATERING_HOURS), 'hour')} of watering",
+        f"the air; ignored for {plural(round(AFTER_WATERING_HOURS), 'hour')} after watering",
     )
 
 
@@ -194,7 +194,7 @@ def readings_stopped(station: Station, scene: Scene) -> Iterator[Alert]:
         return
     waiting = [one for one in here if scene.waits(scene.records.standings[one])]
     names = [scene.asked(scene.records.standings[one]).name for one in waiting]
-    rests = f": the dates of {first_few(names)} rest on what went before" if names else ""
+    rests = f": the dates of {first_few(names)} go by earlier readings" if names else ""
     yield Alert(
         key=f"readings stopped {station.name} {last.date().isoformat()}",
         kind="readings stopped",
@@ -205,7 +205,7 @@ def readings_stopped(station: Station, scene: Scene) -> Iterator[Alert]:
         brief=f"no reading since {moment(last, scene.today)} → take in the logger's file",
         text=f"no reading for {plural(round(silent / 24), 'day')}{rests}",
         since=last,
-        remedies=("take in the logger's file", "see whether the logger runs"),
+        remedies=("take in the logger's file", "check that the logger is running"),
         basis=f"readings on each of the {_DAILY_DAYS} days before; common practice, no source",
     )
 

@@ -138,7 +138,7 @@ def _why(one: Standing, scene: Scene) -> Iterator[Why]:
     if crop is None:
         lot = f"the lot {one.lot}" if one.lot else "its lot"
         text = f"{one.name}: {lot} is not in lots.toml, so nobody knows when it comes up"
-        yield Why(f"{text}: looked for from the day after sowing on", PRACTICE)
+        yield Why(f"{text}: looked for from the day after sowing", PRACTICE)
     if expected is None:
         return
     step = scene.to_come_up(one)
@@ -256,12 +256,12 @@ def _why_light(
     yield Why(f"{names(up)} came up, the first on {short_day(_first_up(fresh))}", "counted")
     here = scene.station(carrier.station)
     if then is not None and here is not None and (here.lamps or here.kind in _BRIGHT):
-        yield Why(f"at the first seedlings to the {then}", "your plan")
+        yield Why(f"to the {then} once seedlings are up", "your plan")
     else:
         yield Why("without light seedlings stretch within days", PRACTICE)
     waiting = [scene.asked(one).name for one in carrier.alive if scene.waits(one)]
     if waiting:
-        wait = ": they go along and wait there" if then else ""
+        wait = ": they move too, and come up there" if then else ""
         yield Why(f"{first_few(waiting)} not up yet{wait}", "counted")
 
 
@@ -288,17 +288,17 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
     if again is not None:
         due = again.at.date()
         short = f"sown again as {scene.asked(again).name}"
-        why = Why(f"{short}: no more is waited for in it")
+        why = Why(f"{short}: nothing more is expected of it")
     elif scene.is_empty(one):
         seen = (entry.at for entry in (*one.counted[-1:], *one.acts[-1:]))
         due = max(seen, default=one.at).date()
         short = "nothing is left in it"
-        why = Why(f"{short}, and none more is to be expected")
+        why = Why(f"{short}, and no more should come up")
     elif since is not None:
         weeks_let_by = -(-(one.counted[-1].at.date() - since).days // NONE_NEW_DAYS)
         due = since + timedelta(days=1 + NONE_NEW_DAYS * weeks_let_by)
         short = f"none new for {plural((one.counted[-1].at.date() - last_new(one)).days, 'day')}"
-        why = Why(f"{short}, and no more is to be expected", PRACTICE)
+        why = Why(f"{short}, and no more should come up", PRACTICE)
     else:
         return None
     asked = scene.asked(one)
@@ -312,7 +312,7 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
         key=f"close {asked.name} {len(one.counted) + 1}",
         what="close",
         says=f"{asked.name}: {short}; close the {what} at {one.emerged}{of}{wanted}?",
-        why=(why, Why("without a last count it gets no percentage")),
+        why=(why, Why("it gets no percentage until its count is closed")),
         subject=("sowing", one.id),
         station=carrier.station,
         tray=carrier.tray,
@@ -339,7 +339,7 @@ def _finish(
         key=f"finish {asked.name}",
         what="close",
         says=f"{asked.name}: {short}; finish it?",
-        why=(why, Why("till then its tray is cared for and takes room")),
+        why=(why, Why("until then its tray is cared for and takes up room")),
         subject=("sowing", one.id),
         station=carrier.station,
         tray=carrier.tray,
@@ -363,8 +363,8 @@ def _of_one(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Check]:
         yield Check(
             key=f"settle {asked.name} {found.later.at:%Y-%m-%d %H:%M}",
             what="settle",
-            says=f"{asked.name}: {both_counts(found)}; which stands?",
-            why=(Why("until one is taken back, the later one is gone by"),),
+            says=f"{asked.name}: {both_counts(found)}; which is right?",
+            why=(Why("until one is taken back, the later one is used"),),
             subject=("sowing", one.id),
             station=carrier.station,
             tray=carrier.tray,

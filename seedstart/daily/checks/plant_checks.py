@@ -16,6 +16,7 @@ from seedstart.days import short_day
 from seedstart.planning.calendar.row import Step, StepName, when_in_words
 from seedstart.planning.calendar.season_today import STEP_DONE_BY
 from seedstart.planning.hardening.hardening_status import Hardening
+from seedstart.text import plural
 from seedstart.tracking.meanings import Did
 from seedstart.tracking.standing import Standing
 
@@ -75,7 +76,7 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         yield Check(
             key=f"prick out {asked.name} {one.times('pricked_out') + 1}",
             what="prick out",
-            says=f"prick out {what}: {one.standing} stand; how many, where to?",
+            says=f"prick out {what} ({plural(one.standing, 'seedling')}): how many, and into what?",
             why=why,
             subject=("sowing", one.id),
             station=carrier.station,
@@ -115,7 +116,7 @@ def _first_pricking(one: Standing, scene: Scene) -> _Found | None:
         return step.best_day, whys
     if one.emerged < _SHARE_UP * to_come.total.best:
         return None  # each pricking out disturbs those that follow
-    follow = Why(f"some {to_come.more:.0f} more are to be expected: count on")
+    follow = Why(f"about {to_come.more:.0f} more should come up: keep counting")
     return step.best_day, (*whys, follow)
 
 
@@ -135,17 +136,17 @@ def _rest(one: Standing, name: StepName, scene: Scene) -> _Found | None:
     done = f"some of {scene.asked(one).name} were {_DONE[name]} on {short_day(last.at.date())}"
     ways = "`keep` if they stay, `0` if they were thrown away"
     return due, (
-        Why(f"{done}, {one.standing} still stand there: {ways}"),
-        Why("what was too small then is asked for again after a week", PRACTICE),
+        Why(f"{done}, {one.standing} are still there: {ways}"),
+        Why("those too small then are asked for again after a week", PRACTICE),
     )
 
 
 def _from_calendar(done: str, step: Step, one: Standing, sources: tuple[str, ...] = ()) -> Why:
     """When the calendar has it, in the calendar's own words."""
     if step.is_ == "happened":
-        text = f"{one.name}: not {done} yet; others of it were {done} on {when_in_words(step)}"
+        text = f"{one.name}: not {done} yet; others were {done} on {when_in_words(step)}"
     else:
-        text = f"{one.name}: to be {done} {when_in_words(step)}"
+        text = f"{one.name}: should be {done} {when_in_words(step)}"
     return Why(text, "the calendar", sources)
 
 
@@ -249,14 +250,14 @@ def _to_begin(pairs: list[tuple[Hardening, Standing]], scene: Scene) -> Iterator
         step = row.step("harden") if row and hardening.begun is None else None
         if step is not None and step.is_ != "happened":
             name = scene.asked(one).name
-            yield Why(f"{name}: hardening off to begin {when_in_words(step)}", "the calendar")
+            yield Why(f"{name}: hardening off should begin {when_in_words(step)}", "the calendar")
 
 
 _LIGHT: Final = {"shade": "the shade", "half sun": "half sun", "sun": "the sun"}
 
 
 def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
-    """The plants go to their final place once the window is open and nothing speaks against it."""
+    """The plants go to their final place once the window is open and nothing against it."""
     for one in carrier.alive:
         if not one.standing:
             continue

@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
+from typing import Final
 
 from msgspec import Struct, structs
 
 from seedstart.days import Window, nearest_work_day, short_day
 from seedstart.planning.calendar.crop_times import AtStation, at_station, growing
 from seedstart.planning.calendar.row import (
-    IN_WORDS,
     SOW_OUTDOORS,
     Reason,
     Row,
@@ -22,6 +22,13 @@ from seedstart.planning.calendar.unsuitable import too_cold_or_hot, warnings_of
 
 # How far ahead a work day is looked for when the day to sow has passed.
 _SOON_DAYS = 14
+# What is said of a step whose latest day is past.
+_SHOULD: Final[dict[StepName, str]] = {
+    "prick_out": "It should have been pricked out",
+    "pot_on": "It should have been potted on",
+    "harden": "Hardening off should have begun",
+    "set_out": "It should have been set out",
+}
 
 
 class Happened(Struct, frozen=True, kw_only=True):
@@ -77,14 +84,14 @@ def _not_yet_sown(ask: Ask, today: date) -> Row:
         else structs.replace(step, is_="expected")
         for step in moved.steps
     ]
-    late = f"It was to be sown on {short_day(sow.best)}; counted as if sown on {short_day(day)}."
+    late = f"It should have been sown on {short_day(sow.best)}; counted as if sown on {short_day(day)}."
     warnings = row.warnings
     if day > sow.latest:
         out = moved.window("set_out")
         then = (
             f" Sown on {short_day(day)} it is set out about {short_day(out.best)}." if out else ""
         )
-        warnings = (*warnings, f"Its time to sow ended on {short_day(sow.latest)}.{then}")
+        warnings = (*warnings, f"Its sowing time ended on {short_day(sow.latest)}.{then}")
     told = (*row.told, Reason("sow", late))
     return structs.replace(row, steps=tuple(steps), warnings=warnings, told=told)
 
@@ -136,7 +143,7 @@ def _warnings(
     if found.expected is not None:
         yield from warnings_of(ask, found)
     if expected_up is not None and not happened.over and today > expected_up.latest:
-        yield f"It was expected up by {short_day(expected_up.latest)} at latest."
+        yield f"It should have been up by {short_day(expected_up.latest)}."
 
 
 class _ToldOnceSown(Telling, frozen=True):
@@ -209,7 +216,7 @@ def _from_what_happened(
         window = _moved(step, step.window, moved, allowed)
         if today > window.latest:
             ended = short_day(window.latest)
-            warnings.append(f"To {IN_WORDS[step.name]} was to be done by {ended} at latest.")
+            warnings.append(f"{_SHOULD[step.name]} by {ended}.")
         # Past its latest day it no longer keeps back what follows: not everybody writes it down.
         # But nothing is hardened off that is still to be pricked out.
         until = today if step.name == "prick_out" else min(today, window.latest)

@@ -143,7 +143,7 @@ def _weather(forecast: Forecast | None) -> DayWeather:
 def _not_judged(weather: DayWeather) -> Said:
     if weather == DayWeather():
         return Said("No forecast for today.")
-    return Said("The forecast for today does not say how warm the day gets.")
+    return Said("The forecast for today does not say how warm it gets.")
 
 
 def _by_your_own_eyes(limits: Limits, units: Units) -> Said:
@@ -151,8 +151,8 @@ def _by_your_own_eyes(limits: Limits, units: Units) -> Said:
     whole, least, gusts = limits.day_counts, limits.day_held, _speed(GUSTS.value, units)
     windy = "on windy days" if limits.stays_in_on_windy_days else f"in gusts of {gusts}"
     text = (
-        f"A day of {show_temperature(whole.value, units)} or more counts whole; below "
-        f"{show_temperature(least.value, units)} and {windy} it stays in."
+        f"{show_temperature(whole.value, units)} or warmer counts as a full day; below "
+        f"{show_temperature(least.value, units)}, or {windy}, keep it in."
     )
     return Said(text, "", tuple(dict.fromkeys((*whole.sources, *least.sources))))
 
@@ -163,9 +163,9 @@ def _fair(weather: DayWeather, units: Units) -> Said:
         parts.append(f"wind {_speed(weather.wind_ms, units)}")
     if weather.rain_mm is not None:
         parts.append(f"{weather.rain_mm:g} mm of rain")
-    text = f"Forecast: {joined(parts)}; nothing speaks against it."
+    text = f"Forecast: {joined(parts)}; nothing against it."
     if weather.wind_ms is None and weather.gust_ms is None:
-        text += " Of wind it says nothing."
+        text += " It does not mention wind."
     return Said(text)
 
 
@@ -183,20 +183,20 @@ def _night(
     days = (forecasts.get(day) for day in (today, today + timedelta(days=1)))
     lowest = [day.tmin_c for day in days if day is not None and day.tmin_c is not None]
     if not lowest:
-        return True, counts, [Said("No forecast says how cold tonight gets.")]
+        return True, counts, [Said("No forecast for how cold tonight gets.")]
     cold = min(lowest)
     limit = night_against(cold, limits)
     if limit is None:
         return True, counts, []
     tonight = f"Tonight {show_temperature(cold, units)}"
     if limit.basis == "source":
-        text = f"{tonight}: in for nights below {show_temperature(limit.value, units)}."
+        text = f"{tonight}: keep it in on nights below {show_temperature(limit.value, units)}."
         if cold <= 0:
-            text = f"{tonight}: in for the night when freezing is expected."
+            text = f"{tonight}: bring it in for the night when frost is expected."
         return False, "half" if counts == "out" else counts, [said_of(text, limit)]
     text = (
-        f"{tonight}: nights below {show_temperature(limit.value, units)} are better spent in; "
-        "that figure only advises."
+        f"{tonight}: better kept in on nights below {show_temperature(limit.value, units)}; "
+        "that figure is only advice."
     )
     return True, counts, [said_of(text, limit)]
 
@@ -215,7 +215,7 @@ def _text(met: Meets, *, stays_in: bool, units: Units) -> str:
         value, limit = (show_temperature(one, units) for one in (met.value, met.limit.value))
         then = "it counts half"
         if met.what == "cold day":
-            then = "tender plants stay in" if stays_in else "in when it freezes"
+            then = "tender plants stay in" if stays_in else "keep it in when it freezes"
         return f"{value} by day: below {limit} {then}."
     if met.what == "gusts":
         value, limit = (_speed(one, units) for one in (met.value, met.limit.value))
@@ -223,8 +223,8 @@ def _text(met: Meets, *, stays_in: bool, units: Units) -> str:
     if met.what == "wind":
         then = "tender plants stay in" if stays_in else "it counts half"
         return f"Wind of {_speed(met.value, units)}: on a windy day {then}."
-    then = "in from it" if met.what == "downpour" else "under shelter, it counts half"
-    return f"{met.value:g} mm of rain, that is hard rain: {then}."
+    then = "keep it in" if met.what == "downpour" else "under shelter it counts half"
+    return f"{met.value:g} mm of rain is heavy rain: {then}."
 
 
 def _speed(metres_a_second: float, units: Units) -> str:

@@ -91,7 +91,7 @@ def against_setting_out(
 def _hardening(gate: Gate) -> Iterator[Against]:
     if gate.days_left:
         left = plural(gate.days_left, "more day")
-        text = f"{left} of hardening off; done on {short_day(gate.ready)} at the soonest."
+        text = f"{left} of hardening off; done on {short_day(gate.ready)} at the earliest."
         yield Against("hardening", bars=True, said=Said(text))
 
 
@@ -100,7 +100,7 @@ def _frost(gate: Gate, today: date) -> Iterator[Against]:
     frost = gate.frost
     risk = frost.risk_left_percent(today) if frost else 0.0
     if frost is not None and is_tender(gate.crop) and risk >= _NO_RISK_PERCENT:
-        text = f"A frost still comes after today in {risk:.0f} % of years."
+        text = f"There is still a {risk:.0f} % chance of frost after today."
         basis = f"estimated from a spread of {STATION_SPREAD_DAYS:g} days at published stations"
         waits = frost.trusted is not None and today < frost.trusted
         if frost.trusted is not None and waits:
@@ -110,7 +110,7 @@ def _frost(gate: Gate, today: date) -> Iterator[Against]:
             return
     if gate.printed_from is not None and today < gate.printed_from:
         weeks = gate.crop.set_out_weeks
-        text = f"Its time to set out begins on {short_day(gate.printed_from)}."
+        text = f"Its time to be set out begins on {short_day(gate.printed_from)}."
         said = Said(text, basis_in_words(weeks), weeks.sources) if weeks else Said(text)
         yield Against("too early", bars=False, said=said)
 
@@ -142,7 +142,7 @@ def _both_nights(gate: Gate) -> str:
     """What it stands unhardened and hardened, by the more cautious of the printed figures."""
     before, after = gate.limits.night.value, gate.limits.hardened_night.value
     if before == after:
-        return f"it wants nights of {show_temperature(before, gate.units)} and more"
+        return f"it wants nights of {show_temperature(before, gate.units)} or more"
     return (
         f"hardened it stands {show_temperature(after, gate.units)}, before that "
         f"{show_temperature(before, gate.units)}"
@@ -159,7 +159,7 @@ def _cold_spell(gate: Gate, nights: list[tuple[float, date]]) -> Iterator[Agains
         return
     text = (
         f"Most of the nights ahead are below {show_temperature(below.best, gate.units)}: a spell "
-        f"of {plural(round(after.best), 'day')} so cold makes it bolt."
+        f"of {plural(round(after.best), 'day')} that cold makes it bolt."
     )
     said = Said(text, basis_in_words(below), below.sources)
     yield Against("night", bars=False, said=said)
@@ -170,7 +170,7 @@ def _soil(gate: Gate, ground_c: float | None) -> Iterator[Against]:
     if wants is None or ground_c is None or ground_c >= wants.low:
         return
     text = (
-        f"The soil outside has {show_temperature(ground_c, gate.units)}; "
+        f"The soil outside is at {show_temperature(ground_c, gate.units)}; "
         f"it wants {show_temperature(wants.low, gate.units)}."
     )
     said = Said(text, basis_in_words(wants), wants.sources)

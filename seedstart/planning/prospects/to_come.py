@@ -176,7 +176,7 @@ def begun_of(standing: Standing, known: Known) -> Begun:
     progress, over = one.progress, all_up(standing, known)
     bare = structs.replace(bare, progress=progress, assumed=progress.assumed, all_up=over)
     if progress.expected is None:
-        unknown = f"{'No more' if bare.up else 'Nothing'} of it is expected up at that warmth."
+        unknown = f"{'No more' if bare.up else 'Nothing'} of it will come up at that temperature."
         return Begun(structs.replace(bare, unknown=unknown), one)
     reckoned = _reckoned(one)
     return Begun(_to_come(bare, one, reckoned.coming), one, reckoned)
@@ -238,10 +238,10 @@ def _subject(standing: Standing, zero: datetime | None, known: Known) -> Subject
 
 def _why_none(standing: Standing, zero: datetime | None, known: Known) -> str:
     if zero is None:
-        return "Its seed is in the cold: its days have not begun."
+        return "Its seed is still in the cold."
     if crop_of(standing, known.season) is None:
         return "Its lot is not in lots.toml."
-    return "Its days are not reckoned."
+    return "Its days cannot be worked out."
 
 
 def _reckoned(one: Subject) -> Reckoned:

@@ -74,7 +74,7 @@ def not_an_entry(line: bytes, error: Exception, file: str, number: int) -> Probl
     """
     found = _shown(line.decode(errors="replace"))
     if line.startswith(_MERGE_MARKS):
-        hint = "A merge left this mark: delete the line; those around it count."
+        hint = "A merge left this mark: delete the line; the lines around it count."
         return Problem(file=file, line=number, found=found, hint=hint)
     if isinstance(error, ValidationError):
         try:

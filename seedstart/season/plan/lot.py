@@ -140,9 +140,9 @@ class Lot(Struct, frozen=True, kw_only=True):
         sowings: How many, all told.
         every_days: Days between sowings.
         station: Where it is to come up, by the station's present name.
-        then: Where it goes at the first seedlings.
+        then: Station it moves to once seedlings are up.
         container: What it is sown in.
-        ready: Count back from this day and not from the frost.
+        ready: Count back from this day instead of from the frost.
         sow: The grower's own dates, in order; they overrule the calendar's.
         soak: Hours of soaking; None as the crop says, 0 none.
         stratify: Days in the cold; None as the crop says, 0 none.
