@@ -13,7 +13,7 @@ from seedstart.season.journal.sowing_entries import Plant
 from seedstart.text import clean
 from seedstart.units import Units, parse_grams, parse_temperature
 
-_SAY = "a time as 18:00, sat 18:00, yesterday 8:30, or 2027-03-20 18:00"
+_SAY = "a time, e.g. 18:00, sat 18:00, yesterday 8:30, or 2027-03-20 18:00"
 # Where only the day is said: nobody remembers better, and the day is what counts.
 _NOON = time(12)
 
@@ -268,7 +268,7 @@ def parse_destinations(text: str) -> list[tuple[str, int]]:
         total = known
     left = total - known
     if left < unsaid or (left and not unsaid):
-        raise ValueError(f"the places get {known}, and there are {total}")
+        raise ValueError(f"that makes {known}, and there are {total}")
     each, more = divmod(left, max(unsaid, 1))
     shares = iter([each + (place < more) for place in range(unsaid)])
     return [(where, next(shares) if number is None else number) for where, number in places]

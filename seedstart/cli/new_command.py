@@ -33,11 +33,15 @@ from seedstart.units import RISKS, parse_risk
 @click.command()
 @click.argument("folder", type=click.Path(path_type=Path))
 @click.option("--title", help="Heads the calendar. Default: the folder's name.")
-@click.option("--timezone", "zone", help="An IANA name, as Europe/Vienna. Default: this machine's.")
+@click.option(
+    "--timezone", "zone", help="An IANA name, e.g. Europe/Vienna. Default: this computer's."
+)
 @click.option(
     "--units", metavar="metric|us", help="Units to show, and of a number typed without a unit."
 )
-@click.option("--last-frost", metavar="DATE", help="As 2027-05-12; `none` for a seed library.")
+@click.option(
+    "--last-frost", metavar="DATE", help="For example 2027-05-12; `none` for a seed library."
+)
 @click.option(
     "--risk",
     metavar="PERCENT",
@@ -99,7 +103,7 @@ def _ask(wishes: Wishes, folder: Path) -> None:
         wishes.units = click.prompt("Units (metric: °C, cm; us: °F, inches)", "metric", type=choice)
     if wishes.last_frost is None:
         wishes.last_frost = click.prompt(
-            "Last frost, as 2027-05-12 (or none)", value_proc=_typed_day
+            "Last frost, e.g. 2027-05-12 (or none)", value_proc=_typed_day
         )
     if wishes.last_frost != "none" and wishes.risk is None:
         day = long_day(parse_day(wishes.last_frost))

@@ -34,15 +34,17 @@ def station() -> None:
     help="shelf, bench, mat, sill, propagator, cabinet, fridge, greenhouse, tunnel, frame or "
     "outdoors.",
 )
-@click.option("--expected", metavar="TEXT", help="Of the medium, as '24C' or '21C day, 14C night'.")
-@click.option("--area", metavar="TEXT", help="Length and width, as '1.2 x 0.5 m'.")
-@click.option("--lamps", "count", metavar="NUMBER", help="How many lamps, all alike.")
-@click.option("--watts", metavar="NUMBER", help="Of one lamp.")
+@click.option(
+    "--expected", metavar="TEXT", help="Of the medium, e.g. '24C' or '21C day, 14C night'."
+)
+@click.option("--area", metavar="TEXT", help="Length and width, e.g. '1.2 x 0.5 m'.")
+@click.option("--lamps", "count", metavar="NUMBER", help="How many identical lamps.")
+@click.option("--watts", metavar="NUMBER", help="Watts of one lamp.")
 @click.option("--ppf", "ppf_umol_s", metavar="NUMBER", help="Photon flux of one lamp, in µmol/s.")
-@click.option("--length", metavar="TEXT", help="Of a lamp's lit strip, as '1.2 m'.")
-@click.option("--height", metavar="TEXT", help="Of the lamps over the leaves, as '30 cm'.")
+@click.option("--length", metavar="TEXT", help="Of a lamp's lit part, e.g. '1.2 m'.")
+@click.option("--height", metavar="TEXT", help="Of the lamps above the leaves, e.g. '30 cm'.")
 @click.option("--hours", metavar="NUMBER", help="Hours of light a day.")
-@click.option("--dry-run", is_flag=True, help="Check it, and add nothing.")
+@click.option("--dry-run", is_flag=True, help="Show what would be added, and add nothing.")
 def add(folder: str | None, name: str, dry_run: bool, **said: str | None) -> None:
     """Add a station, the last on the walk; comments and order of season.toml stay.
 

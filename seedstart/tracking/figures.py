@@ -39,7 +39,7 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         of: Whether tests (`germinated`: normal seedlings) or trays (`emerged`) speak.
         seeds_sown: Seeds of all its sowings that were counted, tests and trays.
         emerged: Seedlings up so far, of all of them.
-        pooled_up: Up in the sowings that count: seedlings; of clusters, cells with at least one.
+        pooled_up: Up in the sowings that count: seedlings; of clusters, cells with at least one seedling.
         pooled_seeds: Sown in them: seeds, less sound ones dug up; of clusters, cells, or clusters
             where no cells were said.
         interval: 95 % Wilson interval of the percentage; None before any sowing counts.
@@ -175,7 +175,7 @@ def counts_in(one: Standing, unfair: str = "", *, clusters: bool) -> bool:
 
 
 def up_of(one: Standing, *, clusters: bool) -> int:
-    """What came up: normal seedlings of a test; of clusters, cells with at least one."""
+    """What came up: normal seedlings of a test; of clusters, cells with at least one seedling."""
     if one.ended is not None:
         return one.ended.normal
     return (one.cells_up or 0) if clusters else one.emerged

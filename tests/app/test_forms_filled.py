@@ -201,7 +201,7 @@ REFUSED: list[tuple[str, dict[str, str], str, str]] = [
     ("sow", {"lot": "leek"}, "seeds", "It is missing"),
     ("soak", {"lot": "leek", "lasts": "long"}, "lasts", "A time, e.g. 12 h or 28 days."),
     ("soak", {"lot": "leek", "c": "300"}, "c", "from -40C to 100C"),
-    ("take out", {"lot": "leek"}, "lot", "No soak or cold of that lot is open."),
+    ("take out", {"lot": "leek"}, "lot", "No seed of that lot is soaking or in the cold."),
     ("count", {"sowing": "leek", "standing": "x"}, "standing", "How many stand now"),
     ("count", {"sowing": "leek", "standing": "1" * 12}, "standing", "How many stand now"),
     ("count", {"sowing": "leek", "standing": "37"}, "gone", "40 stood, 3 are missing."),

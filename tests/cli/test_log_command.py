@@ -349,7 +349,7 @@ def test_a_key_that_nothing_bears_is_asked_about_and_the_beginning_of_one_will_d
 ) -> None:
     log("sown", "leek", "60")
     said = refused("log", "checked", "water leak", "--on", "2027-03-22")
-    assert "No check of this day has that key." in said
+    assert "No check today has that key." in said
     assert "water leek 2027-03-20" in said
     log("checked", "water leak", "--sure", on="2027-03-22")
     log("checked", "water leek", on="2027-03-22")

@@ -148,7 +148,7 @@ def test_the_rest_may_be_put_off_or_said_to_stay(walk: MakeWalk) -> None:
     found.tick(found.check("4-27", "prick out"), "4-27 09:00", "put off: 3 days")
     assert found.checks("4-29", "prick out") == []
     rest = found.check("4-30", "prick out")
-    assert "keep if they stay" in found.refused(rest, "")
+    assert "keep if they stay as they are" in found.refused(rest, "")
     (kept,) = found.tick(rest, "4-30 09:00", "Keep")
     assert isinstance(kept, Checked)
     assert [one.key for one in found.done("4-30 10:00", "prick out")] == [rest.key]

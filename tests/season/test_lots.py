@@ -135,7 +135,7 @@ def test_days_of_its_own_are_as_many_sowings_as_there_are_days() -> None:
 LOT = '[[lot]]\nname = "a"\ncrop = "leek"\n'
 FAULTS = {
     "[[lot]]\n": [
-        "lots.toml, line 1, lot[1].name. It is missing: what stands on the label.",
+        "lots.toml, line 1, lot[1].name. It is missing: as on the label.",
         "lots.toml, line 1, lot[1].crop. It is missing: a crop of the crop table.",
     ],
     '[[lot]]\nname = "a"\ncrop = "peper"': [

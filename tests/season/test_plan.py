@@ -117,7 +117,7 @@ def test_text_is_cleaned_where_it_enters() -> None:
 ZONE = 'timezone = "Europe/Vienna"\n'
 MAT = ZONE + '[[station]]\nname = "mat"\n'
 FAULTS = {
-    'title = "x"': "season.toml, timezone. It is missing: an IANA time zone, as Europe/Vienna.",
+    'title = "x"': "season.toml, timezone. It is missing: an IANA time zone, e.g. Europe/Vienna.",
     'timezone = "Europe/Wien"': (
         "season.toml, line 1, timezone: found 'Europe/Wien', allowed: an IANA time zone, as"
         " Europe/Vienna. Nearest: Europe/Vienna."

@@ -75,11 +75,11 @@ def _fields(last: Season | None, zone: str) -> tuple[Field, ...]:
     units = last.units if last else "metric"
     trust = last.frost.trust_percent if last and last.frost else None
     common = (
-        Field(key="folder", label="Folder", says="a new one, as spring-2027", need=NEEDED),
+        Field(key="folder", label="Folder", says="a new one, e.g. spring-2027", need=NEEDED),
         Field(key="title", label="Title", says="heads the calendar; if empty, the folder's name"),
         Field(
             key="last-frost", label="Last frost", need=NEEDED, told=_told_of_frost,
-            says="as 2027-05-12; or none",
+            says="e.g. 2027-05-12; or none",
         ),
         Field(
             key="risk", label="This date is", names=lambda _: tuple(RISKS), told=_told_of_risk,
@@ -95,7 +95,7 @@ def _fields(last: Season | None, zone: str) -> tuple[Field, ...]:
             names=lambda _: ("metric", "us"), default=lambda _known, _texts: units,
         ),
         Field(
-            key="timezone", label="Time zone", says="as Europe/Vienna", need=NEEDED,
+            key="timezone", label="Time zone", says="e.g. Europe/Vienna", need=NEEDED,
             names=lambda _: _zones(), only=True, default=lambda _known, _texts: zone,
         ),
     )  # fmt: skip
@@ -109,7 +109,7 @@ def _fields(last: Season | None, zone: str) -> tuple[Field, ...]:
 
 
 def _zone(slip: Slip) -> str:
-    typed = slip.need("timezone", "an IANA time zone, as Europe/Vienna")
+    typed = slip.need("timezone", "an IANA time zone, e.g. Europe/Vienna")
     if not typed:
         return ""
     try:
@@ -122,7 +122,7 @@ def _zone(slip: Slip) -> str:
 
 def _season(last: LastSeason | None) -> Callable[[Slip], NewSeason]:
     def make(slip: Slip) -> NewSeason:
-        folder = slip.need("folder", "the folder that is to be made, as spring-2027")
+        folder = slip.need("folder", "the folder to make, e.g. spring-2027")
         slip.need("last-frost", "the date of the last frost, or none")
         wishes = Wishes(
             last_frost=slip.text("last-frost"), risk=slip.text("risk"), trust=slip.text("trust")

@@ -103,10 +103,10 @@ LOT: Final = PlanAct[Keys](
             names=Known.stations, only=True, makes="station",
         ),
         Field(
-            key="container", label="Sown in", says="as tray of 72", names=Known.containers,
+            key="container", label="Sown in", says="e.g. tray of 72", names=Known.containers,
             only=True,
         ),
-        Field(key="have", label="Seed left", says="as 50 seeds, 2.5 g"),
+        Field(key="have", label="In the packet", says="e.g. 50 seeds, 2.5 g"),
         Field(key="germination", label="Germination", says="as printed on the packet: 85%"),
         Field(key="harvested", label="Harvested", says="2026; 2022-2024; unknown"),
         Field(key="from", label="From", says="donor or supplier"),
@@ -114,7 +114,7 @@ LOT: Final = PlanAct[Keys](
             key="form", label="Seed is", says=", ".join(_FORMS), names=lambda _: _FORMS, only=True
         ),
         Field(key="sowings", label="Sowings", says="how many in all, if more than one"),
-        Field(key="every", label="Every", says="time between them, as 14 days"),
+        Field(key="every", label="Every", says="time between them, e.g. 14 days"),
         Field(key="sow", label="Own days", says="e.g. 2027-03-02, 2027-03-16; instead of the calendar's"),
     ),
     make=_lot,
@@ -161,11 +161,11 @@ STATION: Final = PlanAct[Keys](
             names=lambda _: _KINDS, only=True,
         ),
         Field(
-            key="expected", label="Temperature", says="as 24C, 75F; 21C day, 14C night",
+            key="expected", label="Temperature", says="e.g. 24C, 75F; 21C day, 14C night",
             told=_of_one("of the medium there; used until there are readings"),
         ),
         Field(
-            key="area", label="Size", says="length x width, as 1.2 x 0.5 m; 4 x 2 ft",
+            key="area", label="Size", says="length x width, e.g. 1.2 x 0.5 m; 4 x 2 ft",
             told=_of_one("for the space plan: how many trays fit"),
         ),
         Field(key="count", label="Lamps", says="how many identical lamps; leave empty for none"),
@@ -173,9 +173,9 @@ STATION: Final = PlanAct[Keys](
         Field(
             key="ppf_umol_s", label="Photon flux", says="of one lamp, µmol/s, as on its box",
         ),
-        Field(key="length", label="Lit length", says="of one lamp, as 1.2 m"),
-        Field(key="height", label="Lamp height", says="over the leaves, as 30 cm"),
-        Field(key="hours", label="Hours lit", says="a day, as 16"),
+        Field(key="length", label="Lit length", says="of one lamp, e.g. 1.2 m"),
+        Field(key="height", label="Lamp height", says="above the leaves, e.g. 30 cm"),
+        Field(key="hours", label="Hours lit", says="a day, e.g. 16"),
     ),
     make=_station,
     asks="name",

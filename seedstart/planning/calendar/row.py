@@ -188,7 +188,7 @@ class Row(Struct, frozen=True, kw_only=True, dict=True):
 
     @property
     def stations(self) -> tuple[str, ...]:
-        """Every station at which it stands, or the one where it is to come up."""
+        """Every station at which it stands, or the one where it will come up."""
         return (self.station, *self.others) if self.station else ()
 
     @property

@@ -27,8 +27,8 @@ _TYPES: Final = {
     "bool": "true or false",
     "array": "a list",
     "object": "an object in braces",
-    "datetime": "a time with its offset, as 2027-03-20T08:00:00+01:00",
-    "date": "a day, as 2027-03-20",
+    "datetime": "a time with its offset, e.g. 2027-03-20T08:00:00+01:00",
+    "date": "a day, e.g. 2027-03-20",
 }
 _BOUNDS: Final = {">=": "{} or more", ">": "more than {}", "<=": "{} or less", "<": "less than {}"}
 
