@@ -115,7 +115,7 @@ def show_temperatures(station: Temperatures, units: Units = "metric") -> str:
     if station.steady:
         return show_temperature(station.day_c, units)
     day, night = show_temperature(station.day_c, units), show_temperature(station.night_c, units)
-    return f"{day} by day ({station.day_hours:g} h), {night} by night"
+    return f"{day} for {station.day_hours:g} h by day, {night} by night"
 
 
 def parse_days(text: str) -> int:

@@ -94,7 +94,7 @@ def test_temperatures_are_shown_with_their_unit() -> None:
     assert show_temperature(23.9) == "23.9 °C"
     assert show_temperature(24.0) == "24 °C"
     assert show_temperature(20, "us") == "68 °F"
-    assert show_temperatures(Temperatures(21, 14)) == "21 °C by day (12 h), 14 °C by night"
+    assert show_temperatures(Temperatures(21, 14)) == "21 °C for 12 h by day, 14 °C by night"
 
 
 @given(st.text(max_size=24))

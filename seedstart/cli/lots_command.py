@@ -123,17 +123,10 @@ def _sowing_as_json(
         "went": {why: plants for why, plants in one.left.items() if why != "lost"},
         "progress": None if progress is None else progress.share,
         "expected": expected._asdict() if expected else None,
-        "state": _state(one),
+        "state": one.state,
+        "closed": one.closed.why if one.closed else None,
         "outlook": _outlook_as_json(found),
     }
-
-
-def _state(one: Standing) -> str:
-    if not one.alive:
-        return "over"
-    if one.closed is not None:
-        return f"closed: {one.closed.why}"
-    return "up" if one.up_since is not None else "waiting"
 
 
 _OPTIONS = tuple(key for key in LOT_KEYS if key not in {"name", "tests", "was", "from"})
@@ -184,7 +177,7 @@ _HELP = {
 @click.option(
     "--from", "file", type=click.Path(path_type=Path), help="Add many at once, from a CSV file."
 )
-@click.option("--source", metavar="TEXT", help="Donor or supplier.")
+@click.option("--donor", metavar="TEXT", help="Donor or supplier.")
 @click.option(
     "--column",
     "columns",
@@ -192,26 +185,26 @@ _HELP = {
     metavar="HEAD=KEY",
     help="Which key a column of the CSV holds; repeatable.",
 )
-@click.option("--dry-run", is_flag=True, help="Show what would be added, and add nothing.")
+@click.option("--preview", is_flag=True, help="Show what would be added, and add nothing.")
 def add(
     folder: str | None,
     name: str | None,
     file: Path | None,
-    source: str | None,
+    donor: str | None,
     columns: tuple[str, ...],
-    dry_run: bool,
+    preview: bool,
     **keys: object,
 ) -> None:
-    """Add one lot by its options, or many from a CSV; comments and order of lots.toml stay.
+    """Add one lot by its options, or many from a CSV; your comments and order are kept.
 
     Example: seedstart lot add pepper-long --crop pepper --want 12 --station "heat mat"
 
-    Example: seedstart lot add --from packets.csv --dry-run
+    Example: seedstart lot add --from packets.csv --preview
     """
     place = find_season(folder)
     season = read_plan(place)
     if file is not None:
-        _no_keys_beside(name, source, keys)
+        _no_keys_beside(name, donor, keys)
         found = read_lots_csv(disk.read(file), season, _mapping(columns), file=str(file))
         for column in found.columns:
             tell(f"column {column.head!r} is read as {column.key}")
@@ -220,14 +213,14 @@ def add(
             tell(f"not read: {heads} (--column HEAD=KEY says what one holds)")
         new_lots, lots = list(found.keys), found.lots
     else:
-        new_lots = [_keys(name, source, keys)]
+        new_lots = [_keys(name, donor, keys)]
         lots = check_lots(new_lots, season)
     show(lot_list_lines(lots, width()))
     for crop in dict.fromkeys(lot.crop for lot in lots):
         cautions = season.crops.crops[crop].cautions
         if cautions:
             show([plain(f"{crop}:"), *caution_lines(cautions, width())])
-    if dry_run:
+    if preview:
         tell(
             f"{plural(len(lots), 'lot')} would be added to {place / LOTS_FILE}; nothing is written."
         )
@@ -236,7 +229,7 @@ def add(
     tell(f"{plural(len(lots), 'lot')} added to {place / LOTS_FILE}.")
 
 
-def _keys(name: str | None, source: str | None, keys: dict[str, object]) -> dict[str, object]:
+def _keys(name: str | None, donor: str | None, keys: dict[str, object]) -> dict[str, object]:
     """The keys of one lot as lots.toml takes them."""
     if not name:
         hint = "Name the lot, or add many from a file: --from FILE.csv."
@@ -246,13 +239,13 @@ def _keys(name: str | None, source: str | None, keys: dict[str, object]) -> dict
         if value in (None, ()):
             continue
         said[key] = list(value) if isinstance(value, tuple) else lot_value(key, str(value))
-    if source:
-        said["from"] = source
+    if donor:
+        said["from"] = donor
     return said
 
 
-def _no_keys_beside(name: str | None, source: str | None, keys: dict[str, object]) -> None:
-    if name or source or any(keys.values()):
+def _no_keys_beside(name: str | None, donor: str | None, keys: dict[str, object]) -> None:
+    if name or donor or any(keys.values()):
         hint = "--from FILE.csv reads complete lots; a name and other options are for one lot."
         raise BadInputError([Problem(file="lot add", hint=hint)])
 

@@ -24,7 +24,11 @@ from seedstart.cli.printing import (
 from seedstart.problems import BadInputError, Problem, Typed
 
 # Options as they were called, for whoever types them still: named, and not taken.
-_NOW = {"--done": "--tick", "--later": "--put-off", "--until": "--till"}
+# What options were called, and are called now.
+_NOW = {
+    "--done": "--tick", "--later": "--put-off", "--until": "--till", "--preview": "--preview",
+    "--source": "--donor", "--trust": "--tender-risk",
+}  # fmt: skip
 REFUSED = 2
 FAILED = 3
 
@@ -165,7 +169,7 @@ _COMMANDS = {
     "harden": (
         "today_commands",
         "harden",
-        "Hardening off: today's step and hours, what stays in, what still rules out setting out.",
+        "Hardening off: today's step and hours, what stays in, what rules out setting out.",
     ),
     "space": (
         "stations_command",

@@ -75,7 +75,7 @@ def readings(ctx: click.Context, folder: str | None, on: str | None, json_: bool
 @click.option(
     "--zone", metavar="ZONE", help="The logger's time zone, e.g. Europe/Vienna, or +01:00 all year."
 )
-@click.option("--dry-run", is_flag=True, help="Show how the file is read, and keep nothing.")
+@click.option("--preview", is_flag=True, help="Show how the file is read, and keep nothing.")
 @click.pass_obj
 def add(
     group_folder: str | None,
@@ -87,9 +87,9 @@ def add(
     order: str | None,
     unit: str | None,
     zone: str | None,
-    dry_run: bool,
+    preview: bool,
 ) -> None:
-    """Take a logger's file in: shown first, nothing dropped, nothing twice.
+    """Take in a logger's file: shown first; nothing is dropped or counted twice.
 
     Example: seedstart readings add logger.csv --station "heat mat" --quantity soil_c --order dmy
     """
@@ -112,7 +112,7 @@ def add(
     if not count:
         tell("All of it is here already; nothing was added.")
         return
-    if dry_run:
+    if preview:
         tell(f"{plural(count, 'reading')} would be added; nothing was written.")
         return
     if somebody_types() and not click.confirm("Keep them?", default=True):

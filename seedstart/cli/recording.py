@@ -80,7 +80,7 @@ def by_ids(season: OpenSeason, typed: Sequence[str]) -> tuple[Entry, ...]:
         if len(fits) == 1 and len(text) >= _FEWEST_LETTERS:
             found[fits[0].id] = fits[0]
         else:
-            hint = "Give the whole id, or its last six characters or more: `lots NAME` shows them."
+            hint = "Give the whole id, or at least its last six characters; or the time: --at TIME."
             problems.append(Problem(file=_COMMAND, found=text, hint=hint))
     if problems:
         raise BadInputError(problems)

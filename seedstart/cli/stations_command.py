@@ -44,9 +44,9 @@ def station() -> None:
 @click.option("--length", metavar="TEXT", help="Of a lamp's lit part, e.g. '1.2 m'.")
 @click.option("--height", metavar="TEXT", help="Of the lamps above the leaves, e.g. '30 cm'.")
 @click.option("--hours", metavar="NUMBER", help="Hours of light a day.")
-@click.option("--dry-run", is_flag=True, help="Show what would be added, and add nothing.")
-def add(folder: str | None, name: str, dry_run: bool, **said: str | None) -> None:
-    """Add a station, the last on the walk; comments and order of season.toml stay.
+@click.option("--preview", is_flag=True, help="Show what would be added, and add nothing.")
+def add(folder: str | None, name: str, preview: bool, **said: str | None) -> None:
+    """Add a station, the last on the walk; your comments and order are kept.
 
     Example: seedstart station add "heat mat" --kind mat --expected 24C --area "1.2 x 0.5 m"
 
@@ -59,7 +59,7 @@ def add(folder: str | None, name: str, dry_run: bool, **said: str | None) -> Non
     place = opened.folder / SEASON_FILE
     for text in station_cautions(found.kind, lamps=bool(found.lamps)):
         show(wrapped(text, width(), role="warn"))
-    if dry_run:
+    if preview:
         tell(f"{found.name} ({found.kind}) would be added to {place}; nothing is written.")
         return
     append_station(opened.folder, keys, trays)
@@ -71,10 +71,10 @@ def add(folder: str | None, name: str, dry_run: bool, **said: str | None) -> Non
 @as_of_option
 @click.option("--json", "json_", is_flag=True, help="Print JSON, for scripts.")
 def space(folder: str | None, on: str | None, json_: bool) -> None:
-    """How full each station is, week by week from today on; and what to do about a clash.
+    """How full each station is, week by week from today, and what to do where it is too full.
 
-    What was sown stands where it is, in what it is in; what is still to be done, where and in what
-    the plan has it.
+    What was sown is counted where it stands and in its own container; what is still to sow, as
+    planned.
 
     Example: seedstart space --season sample_season --on 2026-04-10
     """

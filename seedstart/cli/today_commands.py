@@ -53,7 +53,7 @@ def round(  # noqa: A001 - the trade's word
     on: str | None,
     folder: str | None,
 ) -> None:
-    """What to do and to look at today, in walking order.
+    """Today's jobs and looks, in walking order.
 
     A key may be shortened as long as only one fits: --tick "water tray M" ticks that check.
 
@@ -163,10 +163,10 @@ def _drafts(opened: OpenSeason, option: str, key: str, text: str) -> Iterable[En
 @as_of_option
 @season_option
 def alerts(as_json: bool, on: str | None, folder: str | None) -> None:
-    """What goes wrong: too cold, too hot, overdue, a mat that no longer heats.
+    """What is wrong: too cold, too hot, overdue, a mat that no longer heats.
 
-    Exit code 1 when something is to be done about it now or today; 0 when not. What was seen is
-    ticked with seedstart round --tick.
+    Exit code 1 when something is to be done now or today, else 0. Tick what you have seen with
+    seedstart round --tick.
 
     \b
     Example: seedstart alerts
@@ -186,9 +186,9 @@ def alerts(as_json: bool, on: str | None, folder: str | None) -> None:
 @as_of_option
 @click.option("--json", "json_", is_flag=True, help="Print JSON, for scripts.")
 def harden(names: tuple[str, ...], folder: str | None, on: str | None, json_: bool) -> None:
-    """Steps, hours, what is held and why, and what is still against setting out.
+    """Hardening off: today's step and hours, what stays in, what rules out setting out.
 
-    Named sowings are told in full, with the sources.
+    Name sowings to see them in full, with the sources.
 
     Example: seedstart harden --season sample_season --on 2026-04-10
     """

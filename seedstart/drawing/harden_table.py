@@ -14,16 +14,18 @@ from seedstart.planning.hardening.hardening_status import Hardening
 from seedstart.planning.hardening.hardening_weather import Said, Today
 from seedstart.text import joined, plural
 
-_NAME, _STEPS, _WHAT, _TODAY, _OUT = 20, 10, 24, 10, 11
+_NAME, _STEPS, _WHAT, _TODAY, _OUT = 20, 10, 24, 11, 11
 NOTHING: Final = "Nothing is being hardened off, and nothing is due to be."
 _SOON: Final = "Begin soon: "
-_DONE, _HALF, _TO_DO = "●", "◐", "○"
+_STAIR, _TO_DO = "▁▂▃▄▅▆▇█", "·"
 _ROLES: Final[dict[Today, Role]] = {
     "out": "good",
     "half": "expected",
     "held": "warn",
     "not judged": "plain",
 }
+
+_TODAY_WORDS: Final[dict[Today, str]] = {"held": "in", "not judged": "no forecast"}
 
 
 def harden_head(width: int = 80) -> Line:
@@ -45,18 +47,20 @@ def harden_line(one: Hardening, width: int = 80) -> Line:
     return (
         Span(mark, _ROLES[one.today]),
         Span(f"{fitted(one.name, _name(width))} ", "name"),
-        Span(f"{fitted(_dots(one), _STEPS)} ", "plain"),
+        Span(f"{fitted(_stair(one), _STEPS)} ", "plain"),
         Span(f"{fitted(_today(one), _WHAT)} ", "plain"),
-        Span(f"{one.today:<{_TODAY}} ", _ROLES[one.today]),
+        Span(f"{_TODAY_WORDS.get(one.today, one.today):<{_TODAY}} ", _ROLES[one.today]),
         Span(f"{out}{moved}", "warn" if one.moved_days else "plain"),
     )
 
 
-def _dots(one: Hardening) -> str:
-    """A dot a step: done, half done, to be done."""
-    whole = min(int(one.done_days), one.of)
-    half = one.done_days > whole and whole < one.of
-    return _DONE * whole + _HALF * half + _TO_DO * (one.of - whole - half)
+def _stair(one: Hardening) -> str:
+    """A stair of the hours of each step done, then a dot a step still to do."""
+    plan = one.course.plan
+    done = min(int(one.done_days), len(plan))
+    most = max((step.hours for step in plan), default=0.0) or 1.0
+    heights = (round(step.hours / most * (len(_STAIR) - 1)) for step in plan[:done])
+    return "".join(_STAIR[height] for height in heights) + _TO_DO * (one.of - done)
 
 
 def _today(one: Hardening) -> str:
@@ -184,7 +188,7 @@ def _today_line(one: Hardening) -> Line:
     done = " (written down)" if one.written else ""
     return (
         Span("Today: "),
-        Span(f"{one.today}{done}", _ROLES[one.today]),
+        Span(f"{_TODAY_WORDS.get(one.today, one.today)}{done}", _ROLES[one.today]),
         Span(f"; the step asks for {step_in_words(one.course.step, night=one.course.step.night)}."),
     )
 

@@ -95,8 +95,7 @@ def lot_list_line(line: LotLine, width: int, today: date) -> Line:
     # Of what still comes up half is not up: the lot's curve says when it will be.
     half = figure.t50_days if figure.percent is not None else None
     days = f"{half:.1f} d" if half is not None else ""
-    up = "" if figure.state == "not sown" else figure.state
-    cells = ["", when, _state(line, today), up, _percent(figure), days]
+    cells = ["", when, _state(line, today), figure.came_up, _percent(figure), days]
     name, rest = _name_wide(width), _cells(cells, width, line.lot.crop, _where(line))
     role: Role = "quiet" if not figure.sowings else "plain"
     return (
@@ -126,16 +125,12 @@ def _percent(figure: LotFigure) -> str:
 
 
 def _state(line: LotLine, today: date) -> str:
-    sowings = line.figure.sowings
-    if not sowings:
-        return "not sown"
-    if line.advice is not None:
+    state = line.figure.state
+    if line.advice is not None and state != "to sow":
         return _TO_DO[line.advice]
     if line.since is not None:
-        return f"waits {(today - line.since.date()).days} d"
-    if all(not one.alive for one in sowings):
-        return "over"
-    return "closed" if line.figure.final else "coming up"
+        return f"waiting {(today - line.since.date()).days} d"
+    return state
 
 
 def _name_wide(width: int) -> int:

@@ -87,7 +87,7 @@ def _line(lot: Lot, figure: LotFigure, row: Row | None) -> Line:
     cells = f" {fitted(lot.crop, _CROP)} {_want(lot):>{_WANT - 1}}  {when:<8}"
     return (
         Span(f"  {fitted(lot.name, _NAME)}", "name"),
-        Span(f"{cells}{fitted(figure.state, _STATE)}"),
+        Span(f"{cells}{fitted(figure.came_up or figure.state, _STATE)}"),
         Span(percent_in_words(figure).replace(" to ", "–"), "good"),
     )
 
@@ -112,15 +112,14 @@ def lot_lines(
     groups: Mapping[str, Group] | None = None,
     cautions: Sequence[Caution] = (),
 ) -> list[Line]:
-    """One lot whole: what it is, what came up, each sowing, where it stands now, its history with
-    the ends of ids.
+    """One lot in full: what it is, what came up, each sowing, where it stands now, its history.
 
     Then what was pricked out and split off from its sowings, and where those plants went.
-    """  # noqa: D205
+    """
     lines: list[Line] = [heading(lot.name), *wrapped(_what(lot), width, role="quiet", hang="")]
     lines += caution_lines(cautions, width)
     share = percent_in_words(figure)
-    up = f"Up: {figure.state}"
+    up = f"Up: {figure.came_up}" if figure.sowings else "To sow"
     closed = "" if figure.final else " of the closed sowings"
     up += f"; {share} {figure.of}{closed}, 95 % interval (Wilson)" if share else ""
     lines += [plain(""), *wrapped(f"{up}.", width)]
@@ -147,8 +146,7 @@ def lot_lines(
         if group is not None:
             lines += wrapped(f"Now {where_in_words(group)}.", width, indent="    ")
         for entry in histories.get(sowing.id, ()):
-            text = f"{entry_in_words(entry, units)}  …{entry.id[-6:]}"
-            lines += wrapped(text, width, indent="    ", role="quiet")
+            lines += wrapped(entry_in_words(entry, units), width, indent="    ", role="quiet")
     return lines
 
 

@@ -16,7 +16,7 @@ from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_SD
 from seedstart.growing.indices import Newly, half_time, mean_time
 from seedstart.growing.intervals import Interval, wilson
 from seedstart.tracking.records import Records
-from seedstart.tracking.standing import Standing
+from seedstart.tracking.standing import SowingState, Standing
 from seedstart.tracking.warmth import Emerging, Warmth
 
 LEVEL = 0.95
@@ -80,10 +80,20 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         return bool(self.sowings) and all(one.closed is not None for one in self.grown)
 
     @property
-    def state(self) -> str:
-        """`not sown`, `8 of 24 so far`, or `20 of 24`."""
+    def state(self) -> SowingState:
+        """How far its sowings are together: waiting as long as one of them is."""
+        states = {one.state for one in self.sowings}
+        if not states:
+            return "to sow"
+        if "waiting" in states or states == {"over"}:
+            return "waiting" if "waiting" in states else "over"
+        return "growing" if self.final else "coming up"
+
+    @property
+    def came_up(self) -> str:
+        """`8 of 24 so far`, or `20 of 24`; empty before anything is sown."""
         if not self.sowings:
-            return "not sown"
+            return ""
         tests_speak = self.of == "germinated" and self.grown != self.sowings
         if self.pooled_seeds and self.final and not tests_speak:
             return f"{self.pooled_up} of {self.pooled_seeds}"

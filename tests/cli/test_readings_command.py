@@ -48,7 +48,7 @@ def test_a_second_import_of_the_same_file_adds_nothing(bench: Path) -> None:
 
 
 def test_a_dry_run_keeps_nothing(bench: Path) -> None:
-    shown = run("readings", "add", logger(bench), "--station", "mat", "--dry-run")
+    shown = run("readings", "add", logger(bench), "--station", "mat", "--preview")
     assert "24 readings would be added" in shown.stderr
     assert not (bench / "readings").exists()
 

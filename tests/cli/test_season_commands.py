@@ -297,7 +297,7 @@ def test_a_csv_with_semicolons_and_a_bom_is_shown_and_then_added(
     file = tmp_path / "packets.csv"
     file.write_text(CSV, "utf-8")
     before = (tmp_path / "lots.toml").read_bytes()
-    shown = run("lot", "add", "--from", str(file), "--dry-run", "--season", bench)
+    shown = run("lot", "add", "--from", str(file), "--preview", "--season", bench)
     assert "2 lots would be added" in shown.stderr
     assert (tmp_path / "lots.toml").read_bytes() == before
     assert run("lot", "add", "--from", str(file), "--season", bench).exit_code == 0

@@ -32,7 +32,7 @@ def test_a_station_comes_last_and_comments_stay(folder: Path) -> None:
 
 def test_a_dry_run_checks_and_writes_nothing(folder: Path) -> None:
     before = (folder / "season.toml").read_bytes()
-    done = run("station", "add", "tent", "--kind", "shelf", "--dry-run", "--season", str(folder))
+    done = run("station", "add", "tent", "--kind", "shelf", "--preview", "--season", str(folder))
     assert "nothing is written" in done.stderr
     assert (folder / "season.toml").read_bytes() == before
 
@@ -56,7 +56,7 @@ def test_a_name_that_a_tray_bears_is_refused(folder: Path) -> None:
 
 # Technical Safety BC 2018, 2019 (strips); the rest is from memory and says so.
 def test_a_new_mat_and_lamps_come_with_what_to_mind(folder: Path) -> None:
-    args = ("--season", str(folder), "--dry-run")
+    args = ("--season", str(folder), "--preview")
     mat = run("station", "add", "warm", "--kind", "mat", "--expected", "24C", *args).stdout
     assert "never folded" in mat
     assert "probe belongs in the medium" in " ".join(mat.split())

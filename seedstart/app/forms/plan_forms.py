@@ -109,7 +109,7 @@ LOT: Final = PlanAct[Keys](
         Field(key="have", label="In the packet", says="e.g. 50 seeds, 2.5 g"),
         Field(key="germination", label="Germination", says="as printed on the packet: 85%"),
         Field(key="harvested", label="Harvested", says="2026; 2022-2024; unknown"),
-        Field(key="from", label="From", says="donor or supplier"),
+        Field(key="from", label="Donor", says="who gave or sold it"),
         Field(
             key="form", label="Seed is", says=", ".join(_FORMS), names=lambda _: _FORMS, only=True
         ),

@@ -214,12 +214,12 @@ def _text(spell: Spell, side: Side, crop: Crop, limit: Figure, scene: Scene) -> 
     of = f"{beyond} {degrees(limit.best, units)}, {_which(side, crop)}"
     read = moment(_at(spell.now_at_s, scene), scene.today)
     if spell.alone:
-        return f"{now} read {read}, {of}"
+        return f"{now} ({read}), {of}"
     word = "lowest" if side == "too cold" else "highest"
     worst = degrees(spell.worst_c, units)
     when = moment(_at(spell.worst_at_s, scene), scene.today)
     long = _long(spell.hours, decimals=spell.hours < 10)
-    return f"{long} {of}; {word} {worst} at {when}, last {now} at {read}"
+    return f"{long} {of}; {word} {worst} ({when}), last {now} ({read})"
 
 
 def _which(side: Side, crop: Crop) -> str:

@@ -105,7 +105,7 @@ def _set_out(ask: Ask, grows: Growing | None, steps: Sequence[Step]) -> Iterator
     if grows is not None and grows.wait >= 1:
         text = (
             f"Sown by the printed weeks it would be too young by then: it goes out "
-            f"{round(grows.wait)} days later (common practice, no source)."
+            f"{plural(round(grows.wait), 'day')} later (common practice, no source)."
         )
         yield Reason("set_out", text)
     if not is_tender(ask.crop):
