@@ -198,7 +198,8 @@ ADJUST: Final = Act(
     example="'heat mat' --thermostat 24C",
     fields=(
         station_field(
-            says="the station with that lamp or mat", need="the station with that lamp, mat or thermostat",
+            says="the station with that lamp or mat",
+            need="the station with that lamp, mat or thermostat",
             default=lambda known, _: known.subject_name("station"),
         ),
         word_field("mat", "Mat", "on or off", ("on", "off")),
@@ -265,7 +266,7 @@ HARDEN: Final = Act(
 )  # fmt: skip
 HOLD: Final = Act(
     kind=Held,
-    name="hold",
+    name="keep in",
     about="plants kept in on a day of hardening off",
     example="leek --why windy",
     fields=(

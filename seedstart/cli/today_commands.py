@@ -89,7 +89,8 @@ def _tell_lines_set_aside(opened: OpenSeason) -> None:
     if lines:
         which = f"{plural(lines, 'line')} of the journal"
         tell(
-            f"{which} cannot be read, and what was written there is missing here: see `seedstart verify`."
+            f"{which} cannot be read, and what was written there is missing here: "
+            "see `seedstart verify`."
         )
 
 

@@ -184,7 +184,7 @@ def _otherwise(check: Check, typed: str) -> Doing | None:
     if held and not held[1]:
         raise RefusedError("why they were kept in, e.g. held: windy")
     if held:
-        return Doing("hold", tuple({**one, "why": held[1]} for one in doing.of))
+        return Doing("keep in", tuple({**one, "why": held[1]} for one in doing.of))
     if doing.act not in {"prick out", "set out"}:
         return None
     if word in _KEPT:

@@ -14,7 +14,7 @@ from seedstart.season.plan.lot import Lot
 from seedstart.tracking.figures import LotFigure
 
 # Cells of each column; crop and station are shown where the screen is wide.
-_SOW, _STATE, _UP, _PERCENT, _DAYS = 7, 10, 17, 14, 7
+_SOW, _STATE, _UP, _PERCENT, _DAYS = 7, 12, 17, 14, 7
 _CROP, _STATION = 15, 14
 _LEAST_NAME, _MOST_NAME = 10, 24
 _GAP: Final = " "

@@ -126,8 +126,8 @@ def lot_lines(
     those = "the seedlings so far" if figure.percent is None else "the seedlings"
     if figure.mean_days is not None and figure.t50_days is not None:
         text = (
-            f"Half of {those} were up by day {figure.t50_days:.1f}; mean {figure.mean_days:.1f} days, by "
-            "the day they were counted."
+            f"Half of {those} were up by day {figure.t50_days:.1f}; mean {figure.mean_days:.1f} "
+            "days, by the day they were counted."
         )
         lines += wrapped(text, width)
     elif figure.mean_days is not None:

@@ -74,8 +74,8 @@ def _when(found: Prospect, half: Window) -> list[str]:
     said = [f"Day {found.days_now:.0f} today."] if found.is_open else []
     is_ = "is" if found.is_open else "was"
     said.append(
-        f"Of those that come up, one in ten {is_} expected by day {first}, half by day {best} ({low} "
-        f"to {high}), nine in ten by day {last}."
+        f"Of those that come up, one in ten {is_} expected by day {first}, half by day {best} "
+        f"({low} to {high}), nine in ten by day {last}."
     )
     if 0 < found.days_looked < _FEWEST_LOOKS and found.up:
         looks = "one look" if found.days_looked == 1 else f"{found.days_looked} looks"

@@ -53,7 +53,7 @@ def odd(entry: Entry, before: Standing | None, after: Standing, *, clusters: boo
     seeds = after.seeds
     if seeds is not None and not clusters and before.emerged <= seeds < after.emerged:
         yield (
-            f"{after.name}: {after.emerged} came up of {plural(seeds, 'seed')}. It is kept, and "
+            f"{after.name}: {after.emerged} came up of {plural(seeds, 'seed')}. It is kept, but "
             "gets no percentage. If that was a slip, take it back."
         )
 

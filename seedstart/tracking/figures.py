@@ -39,7 +39,7 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         of: Whether tests (`germinated`: normal seedlings) or trays (`emerged`) speak.
         seeds_sown: Seeds of all its sowings that were counted, tests and trays.
         emerged: Seedlings up so far, of all of them.
-        pooled_up: Up in the sowings that count: seedlings; of clusters, cells with at least one seedling.
+        pooled_up: Up in the sowings that count: seedlings; of clusters, cells with at least one.
         pooled_seeds: Sown in them: seeds, less sound ones dug up; of clusters, cells, or clusters
             where no cells were said.
         interval: 95 % Wilson interval of the percentage; None before any sowing counts.

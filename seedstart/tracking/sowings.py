@@ -339,7 +339,7 @@ class Fold:
         if wrong := self._ended()[1]:
             yield wrong
         if isinstance(self.maker, Dividing) and self.tally.total > self.plants:
-            yield f"{self.tally.total} plants were there and {self.plants} left: one is wrong."
+            yield f"{self.tally.total} plants were there and {self.plants} came: one is wrong."
 
     def _all_gone(self) -> Closing | None:
         """None stands and none can come: plants are gone, seed all came or was dug up."""

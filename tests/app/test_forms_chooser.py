@@ -55,6 +55,8 @@ def test_acts_that_fit_what_was_looked_at_come_before_the_others() -> None:
         ("temperature", "read"),
         ("lid lift", "uncover"),
         ("packet", "new lot"),
+        ("lot", "new lot"),
+        ("station", "new station"),
         ("HARD", "harden off"),
     ],
 )

@@ -52,7 +52,7 @@ def test_twenty_of_twenty_four_were_pricked_out_given_away_and_thrown_and_none_w
     log("set-out", "leek.1", "6", "--on", "2026-05-15")
     log("given", "leek.1", "6", "--to", "Ana", "--on", "2026-05-16")
     told = of_lot("leek")
-    assert (told["state"], told["final"], told["left_out"]) == ("20 of 24", True, [])
+    assert (told["state"], told["final"], told["left_out"]) == ("over", True, [])
     assert [one["lost"] for one in told["sowings"]] == [0, 0]
     said = text_of("leek")
     assert "20 of 24 up, closed (finished); 0 stand, 0 lost, 12 pricked out, 8 thrown away." in said

@@ -75,7 +75,7 @@ def test_a_key_may_be_cut_short_while_it_is_plain(sample: Path) -> None:
     ticked("--tick", "UNCOVER")
     assert [line["kind"] for line in mine(sample)] == ["uncovered"]
     said = refused("round", "--tick", "prick out", *ON)
-    assert "More than one fits" in said
+    assert "Several match" in said
     assert "prick out parsley-flat 1" in said
     assert "prick out parsley-flat 1" in refused("round", "--tick", "prick out celariac 1", *ON)
     assert len(mine(sample)) == 1

@@ -90,7 +90,7 @@ def test_ctrl_c_after_it_stands_says_that_it_is_recorded(
     monkeypatch.setattr(OpenSeason, "_take_own", stopped)
     result = run("log", "watered", "mat", *ON)
     assert result.exit_code == 0
-    assert "Stopped. It is recorded, so do not enter it again: it stands in" in result.stderr
+    assert "Stopped. It is recorded, so do not enter it again: it is in" in result.stderr
     assert len(journal(bench)) == 1
 
 
@@ -196,7 +196,7 @@ def test_the_act_of_a_time_is_taken_back_and_two_of_one_time_are_said() -> None:
     said = refused("log", "take-back", "--at", "8:00", *ON)
     assert "noted: late " in said
     assert "noted: late too" in said
-    assert "wrote nothing of" in refused("log", "take-back", "--at", "7:00", *ON)
+    assert "wrote nothing at" in refused("log", "take-back", "--at", "7:00", *ON)
 
 
 # A fault in lots.toml
@@ -214,7 +214,7 @@ def test_a_fault_in_lots_toml_does_not_stop_what_is_written_at_the_bench(bench: 
         ("noted", "white fluff", "--lot", "leek-old"),
     ):
         said = log(*args)
-        assert said.count("Until that is put right, names are written as you type them") == 1
+        assert said.count("Until that is corrected, names are written as you type them") == 1
         assert "lots.toml, line 6" in said
         assert "Written: " in said
     assert [line["kind"] for line in journal(bench)[2:]] == ["watered", "counted", "sown", "noted"]

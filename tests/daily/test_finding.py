@@ -68,7 +68,7 @@ def test_of_one_that_is_done_and_one_that_is_not_the_latter_is_meant() -> None:
 def test_what_fits_several_is_refused_with_those(typed: str) -> None:
     found = find(ROUND, typed, option="--tick")
     assert isinstance(found, Problem)
-    assert "More than one fits" in found.hint
+    assert "Several match" in found.hint
     assert all(key.startswith(typed) for key in found.allowed)
 
 

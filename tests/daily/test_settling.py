@@ -75,7 +75,7 @@ def test_what_settled_it_is_an_act_that_can_be_taken_back(walk: MakeWalk) -> Non
 def test_another_answer_says_which_will_do(walk: MakeWalk, typed: str) -> None:
     found = counted_by_two(walk)
     said = found.refused(found.check("3-12 09:00", "settle"), typed)
-    assert said == "the count that stands: 18 (bench) or 17 (phone)"
+    assert said == "the count that is right: 18 (bench) or 17 (phone)"
 
 
 def test_it_is_asked_on_later_days_too_until_it_is_settled(walk: MakeWalk) -> None:

@@ -18,8 +18,8 @@ from seedstart.daily.alerts.spells import (
 from seedstart.growing.emergence import RateCurve
 
 HOUR: Final = 3600.0
-# Worked by hand in degree-hours, the area between the line and the limit: a gap of six hours between
-# the fourth and the fifth reading.
+# Worked by hand in degree-hours, the area between the line and the limit: a gap of six hours
+# between the fourth and the fifth reading.
 HOURS: Final = (0, 1, 1.5, 2.5, 8.5, 9.5)
 CELSIUS: Final = (18, 20, 22, 24, 24, 20)
 

@@ -35,14 +35,14 @@ def sown() -> Notebook:
 def test_before_sowing_it_shows_the_day_to_sow() -> None:
     found = line(Notebook(), date(2027, 1, 10))
     assert found.sow is not None
-    assert "not sown" in drawn(Notebook(), date(2027, 1, 10))
+    assert "to sow" in drawn(Notebook(), date(2027, 1, 10))
     assert "✓" not in drawn(Notebook(), date(2027, 1, 10))
 
 
 def test_a_sowing_that_nothing_came_of_yet_counts_its_days() -> None:
     text = drawn(sown(), moment("3-11").date())
     assert "2 Mar✓" in text
-    assert "waits 9 d" in text
+    assert "waiting 9 d" in text
     assert "0 of 24 so far" in text
 
 

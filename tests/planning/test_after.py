@@ -50,14 +50,14 @@ def test_a_sowing_passed_undone_is_expected_today_and_moves_what_follows() -> No
     assert day(row, "sow") == today
     assert day(row, "emerge") == day(PLAN, "emerge") + timedelta(days=4)
     assert set(is_(row).values()) == {"expected"}
-    assert any("It was to be sown on" in reason.text for reason in row.reasons)
+    assert any("It should have been sown on" in reason.text for reason in row.reasons)
 
 
 def test_past_its_latest_day_to_sow_the_row_says_so() -> None:
     latest = PLAN.window("sow")
     assert latest is not None
     row = row_today(PEPPER, None, latest.latest + timedelta(days=10))
-    assert any("Its time to sow ended" in warning for warning in row.warnings)
+    assert any("Its sowing time ended" in warning for warning in row.warnings)
 
 
 def test_once_sown_the_dates_after_it_are_counted_from_that_day() -> None:
@@ -90,7 +90,7 @@ def test_what_is_overdue_is_expected_today_and_said() -> None:
     today = SOW + timedelta(days=40)
     row = after(today, sow=SOW)
     assert day(row, "emerge") == today
-    assert any("expected up by" in warning for warning in row.warnings)
+    assert any("should have been up by" in warning for warning in row.warnings)
 
 
 def test_later_steps_are_counted_from_the_emergence_that_happened() -> None:

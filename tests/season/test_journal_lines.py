@@ -98,7 +98,10 @@ TORN = "It is torn or garbled and counts for nothing; the other lines do."
         (b"\0\0\0", "A power cut left 3 empty bytes here; the other lines count."),
         (
             b"<<<<<<< HEAD",
-            "found '<<<<<<< HEAD'. A merge left this mark: delete the line; the lines around it count.",
+            (
+                "found '<<<<<<< HEAD'. A merge left this mark: delete the line; the lines "
+                "around it count."
+            ),
         ),
         (
             b"=======",

@@ -263,7 +263,7 @@ FAULTS = {
         (
             "lots.toml, line 4, lot[1].harvested (a): found '2022-2019', allowed: a"
             " year, a range of"
-            ' years or unknown, as "2024", "2019-2022".'
+            ' years or unknown, e.g. "2024", "2019-2022".'
         )
     ],
     LOT + "have = 50": [
@@ -302,7 +302,7 @@ FAULTS = {
     ],
     LOT + '[[lot]]\nname = "b"\ncrop = "leek"\nwas = ["c", "A"]': [
         (
-            "lots.toml, line 7, lot[2].was (b): found 'A'. lot[1] bears or bore this name too: give"
+            "lots.toml, line 7, lot[2].was (b): found 'A'. lot[1] has or had this name too: give"
             " each its own."
         )
     ],
@@ -317,7 +317,7 @@ FAULTS = {
     "lot = 3": ["lots.toml, line 1, lot: found '3', allowed: [[lot]]."],
     LOT + "every = 14 days": [
         (
-            "lots.toml, line 4: found 'every = 14 days'. Text stands in quotes, and each key on a"
+            "lots.toml, line 4: found 'every = 14 days'. Put text in quotes, and each key on a"
             " line of its own (column 12)."
         )
     ],
@@ -440,8 +440,8 @@ def test_nothing_to_add_changes_nothing() -> None:
     ("old", "text"),
     [
         (b"[[lot]\n", r"lots\.toml, line 1"),
-        (b'lot = [{ name = "a" }]\n', "each lot must stand under a \\[\\[lot\\]\\] of its own"),
-        (b'[lot]\nname = "a"\n', "each lot must stand under a \\[\\[lot\\]\\] of its own"),
+        (b'lot = [{ name = "a" }]\n', "each lot must be under a \\[\\[lot\\]\\] of its own"),
+        (b'[lot]\nname = "a"\n', "each lot must be under a \\[\\[lot\\]\\] of its own"),
         (b"[[lot]]\nready = 2027-02-30\n", "February 2027 has 28 days"),
         (b"# \xff\n", "not UTF-8"),
     ],
@@ -478,7 +478,7 @@ def test_a_new_lot_is_checked_against_the_lots_there_are() -> None:
         ),
         "new lot, want: found 'some', allowed: a whole number from 1 to 1000000.",
         (
-            "new lot, name: found 'LEEK'. leek in lots.toml bears or bore this name too: give each"
+            "new lot, name: found 'LEEK'. leek in lots.toml has or had this name too: give each"
             " its own."
         ),
     ]

@@ -124,7 +124,7 @@ def test_all_faults_of_all_rows_are_told_at_once() -> None:
         ),
         "lots.csv, row 5, crop (B). It is missing: a crop of the crop table.",
         (
-            "lots.csv, row 5, name (B): found 'B'. row 3 bears or bore this name too: give each its"
+            "lots.csv, row 5, name (B): found 'B'. row 3 has or had this name too: give each its"
             " own."
         ),
         "lots.csv, row 6, name. It is missing: as on the label.",

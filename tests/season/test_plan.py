@@ -208,7 +208,7 @@ FAULTS = {
     ),
     MAT + 'kind = "mat"\narea = "1.2 x 0.5"': (
         "season.toml, line 5, station[1].area (mat): found '1.2 x 0.5', allowed: length and width"
-        " with a unit (mm, cm, m, in, ft), as 1.2 x 0.5 m."
+        " with a unit (mm, cm, m, in, ft), e.g. 1.2 x 0.5 m."
     ),
     MAT + 'kind = "mat"\nlamps = [\n  { watts = 20 },\n  { wats = 20 },\n]': (
         "season.toml, line 7, station[1].lamps[2].wats (mat): found 'wats', allowed: count, name,"
@@ -223,7 +223,7 @@ FAULTS = {
         " name too: give each its own."
     ),
     MAT + 'kind = "mat"\n[[tray]]\nname = "A"\nwas = ["mat"]': (
-        "season.toml, line 7, tray[1].was (A): found 'mat'. station[1] bears or bore this name"
+        "season.toml, line 7, tray[1].was (A): found 'mat'. station[1] has or had this name"
         " too: give each its own."
     ),
     ZONE + '[[container]]\nname = "p"\ncells = 2.5\nfootprint = "5 x 5 cm"': (

@@ -70,7 +70,7 @@ def test_a_name_that_fits_two_is_named_with_both() -> None:
     book.write(Counted, "3-12", "tablet", sowing="leek", standing=5)
     problem = the_only(book)
     assert problem.allowed == (f"leek#{one.id[-6:]}", f"leek#{other.id[-6:]}")
-    assert "More than one sowing bears the name" in problem.hint
+    assert "Several sowings have that name" in problem.hint
 
 
 def test_lots_that_no_file_lists_are_named_once_and_plans_for_them_elsewhere() -> None:

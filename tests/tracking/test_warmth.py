@@ -177,7 +177,7 @@ def test_a_reading_by_hand_counts_for_three_hours_and_the_rest_as_planned() -> N
     assert found.measured_until == START + 30 * HOUR
     assert found.goes_on_c == 15
     assert "Read by hand only at the mat, last 25 °C on 2 Mar 14:00" in found.assumed
-    assert "otherwise its planned 15 °C stands in" in found.assumed
+    assert "otherwise its planned 15 °C is used" in found.assumed
 
 
 def test_readings_by_hand_near_each_other_are_joined_by_a_straight_line() -> None:
@@ -190,7 +190,7 @@ def test_readings_by_hand_near_each_other_are_joined_by_a_straight_line() -> Non
 def test_where_nothing_else_is_known_the_readings_by_hand_go_on() -> None:
     found = recorded(read(2, 0, 25.0), read(3, 30, 25.0), planned_c=None)
     assert found.share == pytest.approx(3 / 6)
-    assert "read by hand alone at the mat" in found.assumed
+    assert "read by hand only at the mat" in found.assumed
 
 
 def test_a_trays_readings_go_before_its_stations() -> None:
@@ -201,7 +201,7 @@ def test_a_trays_readings_go_before_its_stations() -> None:
     expected = spoken_hours / 24 / 6 + (72 - spoken_hours) / 24 / 14
     assert found.share == pytest.approx(expected)
     assert found.goes_on_c == pytest.approx(15)
-    assert "What was read by hand in the blue, last 25 °C on 2 Mar 17:00, goes" in found.assumed
+    assert "Readings by hand in the blue, last 25 °C on 2 Mar 17:00, are used" in found.assumed
 
 
 def test_a_trays_readings_count_where_it_stood_when_they_were_made() -> None:
@@ -232,21 +232,19 @@ def test_what_is_expected_anew_holds_from_then_on_and_not_before() -> None:
     found = recorded(adjusted(2, 24, expected="25C"))
     assert found.share == pytest.approx(1 / 14 + 2 / 6)
     assert found.goes_on_c == 25
-    assert "the 25 °C expected of it since 2 Mar stands in" in found.assumed
+    assert "the 25 °C expected of it since 2 Mar is used" in found.assumed
 
 
 def test_a_thermostat_is_the_medium_from_then_on_also_after_a_loggers_last_reading() -> None:
     found = recorded(adjusted(2, 48, thermostat_c=25.0), readings=measured("mat", [15.0] * 25))
     assert found.share == pytest.approx(2 / 14 + 1 / 6, abs=1e-9)
-    assert (
-        "its setting was changed since, so after that the 25 °C of its thermostat" in found.assumed
-    )
+    assert "its setting was changed since, so after that its thermostat's 25 °C" in found.assumed
 
 
 def test_a_mat_switched_off_is_not_counted_with_as_a_warm_one() -> None:
     found = recorded(adjusted(2, 24, mat="off"), planned_c=25)
     assert found.share == pytest.approx(1 / 6 + 2 * curve_of("Tomato").rate(24))
-    assert "24 °C is assumed, the mixed-tray setting" in found.assumed
+    assert "24 °C is assumed (the mixed-tray setting)" in found.assumed
     assert "switched off on 2 Mar and how warm it has been since is not known" in found.assumed
 
 

@@ -88,7 +88,9 @@ def _fields(last: Season | None, zone: str) -> tuple[Field, ...]:
         Field(
             key="trust", label="Tender plants", says="the frost risk you accept: 10%; none",
             default=lambda _, texts: f"{trust:g}%" if trust and _has_frost(texts) else "",
-            told=lambda _known, _texts: "chance of a later frost you accept; none: their own weeks decide",
+            told=lambda _known, _texts: (
+                "accepted chance of a later frost; none: their own weeks decide"
+            ),
         ),
         Field(
             key="units", label="Units", says="metric (°C, cm) or us (°F, inches)", only=True,

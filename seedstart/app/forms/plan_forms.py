@@ -115,7 +115,10 @@ LOT: Final = PlanAct[Keys](
         ),
         Field(key="sowings", label="Sowings", says="how many in all, if more than one"),
         Field(key="every", label="Every", says="time between them, e.g. 14 days"),
-        Field(key="sow", label="Own days", says="e.g. 2027-03-02, 2027-03-16; instead of the calendar's"),
+        Field(
+            key="sow", label="Own days",
+            says="e.g. 2027-03-02, 2027-03-16; instead of the calendar's",
+        ),
     ),
     make=_lot,
     asks="name",

@@ -217,8 +217,8 @@ class FaultsSoFar(FittedScreen):
 
     def _lines(self, width: int) -> list[Line]:
         said = (
-            "The season goes on with the last valid plan, and everything you record is written. Fix "
-            "the file and save: the new plan is used at once."
+            "The season goes on with the last valid plan, and everything you record is written. "
+            "Fix the file and save: the new plan is used at once."
         )
         return [
             heading("Faults in the season's files"),

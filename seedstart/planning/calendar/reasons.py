@@ -113,7 +113,8 @@ def _set_out(ask: Ask, grows: Growing | None, steps: Sequence[Step]) -> Iterator
     if frost.trusted is not None:
         text = (
             f"A frost kills it, so it waits for {short_day(frost.trusted)}, "
-            f"the date with the risk you accept (a later frost in {frost.trust_percent:g} % of years)."
+            "the date with the risk you accept (a later frost in "
+            f"{frost.trust_percent:g} % of years)."
         )
         yield Reason("set_out", text)
     left = frost.risk_left_percent(window.best)

@@ -84,7 +84,8 @@ def _not_yet_sown(ask: Ask, today: date) -> Row:
         else structs.replace(step, is_="expected")
         for step in moved.steps
     ]
-    late = f"It should have been sown on {short_day(sow.best)}; counted as if sown on {short_day(day)}."
+    due, taken = short_day(sow.best), short_day(day)
+    late = f"It should have been sown on {due}; counted as if sown on {taken}."
     warnings = row.warnings
     if day > sow.latest:
         out = moved.window("set_out")

@@ -147,8 +147,8 @@ def _as_it_went(
 def _goes_on_unnumbered(one: Standing, records: Records) -> bool:
     """Whether plants head a row that are of no numbered sowing of their lot.
 
-    They came up in one that was sown again, or was added to another sowing; or they were pricked out or
-    split off before it was known of which lot they are.
+    They came up in one that was sown again, or was added to another sowing; or they were
+    pricked out or split off before it was known of which lot they are.
     """
     if one.from_seed:
         family = records.family(one.id)

@@ -149,7 +149,8 @@ def _threshold(crop: Crop) -> _Known:
         )
     text = (
         f"{least.best:g} % is a label threshold ({basis_in_words(least)}), not an expectation: any "
-        "share from there to all is taken as equally likely (common practice, no source); a test would show"
+        "share from there to all is taken as equally likely (common practice, no source); a test "
+        "would show"
     )
     return _Known(anywhere_above(min(least.best / 100, _SURELY)), text, least.sources)
 

@@ -396,7 +396,10 @@ def _alike(one: Entry, other: Entry) -> bool:
 
 
 def _differing(entry_id: str) -> Problem:
-    hint = "Lines that differ have this id, and one of them counts: take it back and write it down again."
+    hint = (
+        "Lines that differ have this id, and one of them counts: take it back and write it down "
+        "again."
+    )
     return Problem(file="journal", key=f"id {entry_id}", hint=hint)
 
 
