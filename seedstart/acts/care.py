@@ -29,7 +29,7 @@ from seedstart.units import Units, parse_temperatures
 
 # In a grower's words → as a line calls it.
 QUANTITIES: Final[dict[str, Quantity]] = {
-    "soil": "soil_c",
+    "medium": "soil_c",
     "air": "air_c",
     "ppfd": "ppfd_umol",
     "lux": "lux",
@@ -125,13 +125,13 @@ def _quantity_by_unit(known: Known, texts: Texts) -> str:
     try:
         found = parse_reading(texts.get("value", ""), None, known.plan.units)[0]
     except ValueError:
-        return "soil"
+        return "medium"
     return next(word for word, quantity in QUANTITIES.items() if quantity == found)
 
 
 def _quantity(text: str) -> Quantity:
     """In a grower's words, or as a line calls it."""
-    known = {word: word for word in VALUE_RANGES} | QUANTITIES
+    known = {word: word for word in VALUE_RANGES} | QUANTITIES | {"soil": "soil_c"}
     return known[folded(text)] if folded(text) in known else known[one_of(text, (*QUANTITIES,))]
 
 

@@ -145,7 +145,7 @@ APP_KEYS: Final = (
     Key("s", "stations", "app.go('stations')"),
     Key("h", "hardening", "app.go('hardening')"),
     Key("j", "journal", "app.go('journal')"),
-    Key("n", "note", "app.note"),
+    Key("n", "write", "app.note"),
     Key("?", "help", "app.help"),
     Key("q", "quit", "app.quit"),
 )

@@ -296,7 +296,7 @@ def _alert(alert: Alert) -> dict[str, Any]:
     return {
         "alert": alert.key,
         "kind": alert.kind,
-        "level": alert.level,
+        "urgency": alert.level,
         "station": alert.station,
         "tray": alert.tray,
         "sowing": alert.sowings[0] if len(alert.sowings) == 1 else None,

@@ -287,7 +287,7 @@ def readings_lines(
 
 
 def _head() -> Line:
-    cells = ("place", _PLACE), ("what", _QUANTITY), ("last", _VALUE), ("when", _WHEN)
+    cells = ("where", _PLACE), ("what", _QUANTITY), ("last", _VALUE), ("when", _WHEN)
     text = " ".join(fitted(word, wide) for word, wide in cells)
     return (Span(f"  {text} {'number':>{_NUMBER}}  range", "quiet"),)
 

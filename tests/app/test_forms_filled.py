@@ -375,7 +375,7 @@ def test_defaults_follow_the_other_fields(season: OpenSeason) -> None:
     assert lasts.default(here, {"lot": "sweet-pea"}) == "12 h"
     quantity = next(one for one in act_named("read").fields if one.key == "quantity")
     assert quantity.default(here, {"value": "8000 lux"}) == "lux"
-    assert quantity.default(here, {"value": "19"}) == "soil"
+    assert quantity.default(here, {"value": "19"}) == "medium"
 
 
 def test_a_us_season_takes_a_bare_number_for_fahrenheit(tmp_path: Path) -> None:

@@ -189,8 +189,8 @@ class LotScreen(SeasonScreen[LotState]):
 
 
 _NOTE = (
-    "Percent: emerged over sown, of closed sowings that had a fair chance, with its 95 % interval "
-    "(Wilson). Half in: days until half of those that came were up."
+    "Percent: seedlings out of seeds sown, of closed sowings not too cold or too hot, with its 95 % "
+    "interval (Wilson). Half up: days until half of them had emerged."
 )
 
 
