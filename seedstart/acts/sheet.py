@@ -204,7 +204,7 @@ class Sheet:
         if self.act.kind is Counted:
             self.say(AT, f"{one.name} was sown on {day}: it cannot have been counted before.")
         else:
-            self.ask(self.field, f"It began only on {day}.")
+            self.ask(self.field, f"It was not there before {day}.")
 
     def _ask_if_not_there(self, name: str) -> None:
         """What was not made yet, or over by then: another may have ended it meanwhile."""

@@ -219,7 +219,7 @@ REFUSED: list[tuple[str, dict[str, str], str, str]] = [
     ("prick out", {"sowing": "leek", "into": "9 into a:5, b:5"}, "into", "That makes 10"),
     ("pot on", {"sowing": "leek", "container": "bucket"}, "container", "allowed: tray of 24"),
     ("water", {"what": "nowhere"}, "what", "Found 'nowhere'"),
-    ("water", {"what": "shelf", "ml": "-3"}, "ml", "Millilitres, if you measured, e.g. 400 or 1.5 l"),
+    ("water", {"what": "shelf", "ml": "-3"}, "ml", "Millilitres, if you measured, e.g. 400"),
     ("feed", {"what": "shelf", "ppm_n": "lots"}, "ppm_n", "Parts per million of N"),
     ("weigh", {"what": "tray 5", "grams": "0"}, "grams", "A weight above 0"),
     ("weigh", {"what": "tray 5", "grams": "9", "state": "wet"}, "state", "allowed: dry, full, now"),

@@ -196,6 +196,14 @@ async def test_the_reasons_stand_beside_and_whole_on_a_page(folder: Path) -> Non
         assert "Rests on: measured until 07:10" in text(app)
 
 
+@pytest.mark.parametrize("key", ["p", "5"])
+async def test_an_alert_says_that_it_is_not_put_off_or_counted(folder: Path, key: str) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("home", key)
+        assert "An alert is not put off or counted" in text(app)
+        assert mine(folder) == []
+
+
 async def test_an_alert_is_seen(folder: Path) -> None:
     async with running(folder) as (app, pilot):
         await pilot.press("home", "space")

@@ -388,7 +388,7 @@ def test_an_entry_of_another_time_is_taken_back_by_that_time(bench: Path) -> Non
     assert "bench wrote nothing at Wed 10 Mar 2027, 07:14 that still counts" in nothing
     log("watered", "shelf")
     both = refused("log", "take-back", "--at", "12:00", "--on", "2027-03-20")
-    assert "Several acts are of that time" in both
+    assert "Several acts have that time" in both
     assert kinds(bench) == ["sown", "counted", "struck", "watered"]
 
 

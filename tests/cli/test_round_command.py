@@ -186,6 +186,9 @@ def test_till_belongs_to_put_off() -> None:
         (("round", "--done", "count"), "--done is now --tick, --later --put-off, --until --till."),
         (("round", "--later", "count"), "--later is now --put-off, --done --tick, --until --till."),
         (("log", "put-off", "count", "--until", "saturday"), "--until is now --till."),
+        (("lot", "add", "--dry-run"), "--dry-run is now --preview, --source --donor."),
+        (("lot", "add", "x", "--source", "club"), "--source is now --donor, --dry-run --preview."),
+        (("readings", "add", "x.csv", "--dry-run"), "--dry-run is now --preview."),
     ],
 )
 def test_an_option_that_was_renamed_is_refused_with_its_name_of_now(

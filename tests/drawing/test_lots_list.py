@@ -52,7 +52,7 @@ def test_a_closed_sowing_has_its_percentage_and_interval() -> None:
     book.write(Counted, "3-14", sowing="leek", standing=10)
     book.write(Counted, "3-20", sowing="leek", standing=20, final=True)
     text = drawn(book, moment("3-21").date())
-    assert "closed" in text
+    assert "growing" in text
     assert "20 of 24" in text
     assert "83 % (64–93)" in text
     book.write(Finished, "3-22", sowing="leek")

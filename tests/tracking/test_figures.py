@@ -49,6 +49,24 @@ def test_until_it_is_closed_it_is_so_many_so_far() -> None:
     assert found.percent == pytest.approx(100 * 8 / 24)
 
 
+def test_a_lot_is_to_sow_then_waits_comes_up_grows_and_is_over() -> None:
+    book = Notebook()
+    assert figure(book).state == "to sow"
+    book.write(Sown, "3-01", sowing="a", lot="leek", seeds=24)
+    assert figure(book).state == "waiting"
+    counted(book, "a", {"3-10": 8}, final=False)
+    assert figure(book).state == "coming up"
+    book.write(Sown, "3-11", sowing="b", lot="leek", seeds=24)
+    assert figure(book).state == "waiting", "one of its sowings still waits"
+    counted(book, "a", {"3-20": 9}, final=True)
+    counted(book, "b", {"3-20": 9}, final=True)
+    assert figure(book).state == "growing"
+    book.write(Finished, "4-01", sowing="a")
+    assert figure(book).state == "growing"
+    book.write(Finished, "4-01", sowing="b")
+    assert figure(book).state == "over"
+
+
 def test_a_doubtful_label_and_a_sample_give_no_figure() -> None:
     book = Notebook()
     for name in ("a", "b"):

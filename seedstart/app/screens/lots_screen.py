@@ -189,8 +189,8 @@ class LotScreen(SeasonScreen[LotState]):
 
 
 _NOTE = (
-    "Percent: seedlings out of seeds sown, of closed sowings not too cold or too hot, with its 95 % "
-    "interval (Wilson). Half up: days until half of them had emerged."
+    "Percent: seedlings out of seeds sown, of closed sowings not too cold or too hot, with its 95 "
+    "% interval (Wilson). Half up: days until half of them had emerged."
 )
 
 
