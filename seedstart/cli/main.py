@@ -26,7 +26,7 @@ from seedstart.problems import BadInputError, Problem, Typed
 # Options as they were called, for whoever types them still: named, and not taken.
 # What options were called, and are called now.
 _NOW = {
-    "--done": "--tick", "--later": "--put-off", "--until": "--till", "--preview": "--preview",
+    "--done": "--tick", "--later": "--put-off", "--until": "--till", "--dry-run": "--preview",
     "--source": "--donor", "--trust": "--tender-risk",
 }  # fmt: skip
 REFUSED = 2
