@@ -97,7 +97,7 @@ def test_pricking_out_is_asked_when_half_of_the_expected_are_up(walk: MakeWalk) 
     assert check.says == (
         "prick out those of tomato with a leaf (20 seedlings): how many, and into what?"
     )
-    assert any("more are to be expected" in why.text for why in check.why)
+    assert any("more should come up" in why.text for why in check.why)
 
 
 def done_with(walk: MakeWalk) -> Walk:

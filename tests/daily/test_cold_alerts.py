@@ -56,7 +56,7 @@ def test_a_cold_night_is_told_in_the_morning_with_its_hours_and_its_cost(walk: M
     assert (
         f"4.0 h below {COLDEST} °C, pepper's printed lower limit; lowest 9 °C (00:00)" in alert.text
     )
-    assert "last 24 °C at 08:00" in alert.text
+    assert "last 24 °C (08:00)" in alert.text
     assert (alert.level, alert.sowings) == ("today", ("pepper",))
     assert alert.since == pytest.approx(moment("3-04 23:56"), abs=timedelta(minutes=1))
     # At 10 °C nothing came up in the handbook's table: four hours cost four hours.

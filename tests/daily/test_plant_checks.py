@@ -128,7 +128,7 @@ def test_those_that_were_left_are_asked_for_again_after_a_week(walk: MakeWalk) -
     rest = found.check("4-27", "prick out")
     assert (rest.key, rest.due) == ("prick out tomato 2", date(2027, 4, 27))
     assert rest.says == "prick out the rest of tomato (8 seedlings): how many, and into what?"
-    assert rest.why[0].text.startswith("some of tomato were taken out on 20 Apr, 8 still stand")
+    assert rest.why[0].text.startswith("some of tomato were taken out on 20 Apr, 8 are still there")
     assert "common practice, no source" in rest.why[1].basis
     assert found.check("5-10", "prick out").key == rest.key
     found.tick(rest, "4-28 09:00", "5 into tray 7")

@@ -336,7 +336,7 @@ def test_frost_bars_tender_plants_until_the_trusted_day_and_tells_its_risk() -> 
     assert against(found)["frost"]
     (frost,) = (gate.said.text for gate in found.against if gate.what == "frost")
     # On the average date itself a frost comes later in half of all years.
-    assert "50 % of years" in frost
+    assert "50 % chance of frost" in frost
     assert not found.may_set_out
 
 

@@ -173,7 +173,7 @@ def test_too_few_are_sown_again_while_the_window_of_the_plan_is_open() -> None:
     assert after.advice is not None
     assert after.advice.what == "too late"
     assert "The last day to sow again was" in after.advice.text
-    assert "it is set out about" in after.advice.text
+    assert "it would be set out about" in after.advice.text
 
 
 def test_it_is_sown_again_by_the_last_day_that_is_told_and_set_out_in_its_window() -> None:

@@ -68,8 +68,8 @@ def test_own_losses_stand_in_the_place_of_the_usual_ones() -> None:
     found = advice(lot(tests=(TEST,)), own=Own(losses=Losses(5, 98, 29)))
     assert found.seeds == seeds_for_plants(12, 0.9, EVEN.updated(17, 20).times(0.7)).seeds
     assert (
-        "30 % of those that come up are counted off: of 98 in your 5 sowings that are over 29 "
-        "were lost" in told(found)
+        "30 % of those that come up are allowed "
+        "for losses: of 98 in your 5 finished sowings 29 were lost" in told(found)
     )
 
 

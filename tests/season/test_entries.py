@@ -165,8 +165,8 @@ def test_a_field_of_a_newer_version_is_passed_over(kind: str) -> None:
             "finished",
             {"at": "2027-03-14T08:00:00"},
             (
-                "at: found '2027-03-14T08:00:00', allowed: a time with its offset,"
-                " as 2027-03-20T08:00:00+01:00."
+                "at: found '2027-03-14T08:00:00', allowed: a time with "
+                "its offset, e.g. 2027-03-20T08:00:00+01:00."
             ),
         ),
         (

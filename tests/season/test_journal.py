@@ -172,8 +172,8 @@ def test_lines_that_differ_under_one_id_count_once_and_are_named(other: Entry) -
     assert sum(entry.id == an_id(1) for listed in first.of.values() for entry in listed) == 1
     (problem,) = first.disputed
     assert str(problem) == (
-        f"journal, id {an_id(1)}. Lines that differ bear this id, and one of them counts:"
-        " strike it and enter it anew."
+        f"journal, id {an_id(1)}. Lines that differ have "
+        "this id, and one of them counts: take it back and write it down again."
     )
 
 

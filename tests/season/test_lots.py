@@ -188,8 +188,8 @@ FAULTS = {
     ],
     LOT + 'sowings = 3\nevery = "a fortnight"': [
         (
-            "lots.toml, line 5, lot[1].every (a): found 'a fortnight', allowed: a time"
-            " as 14 days or"
+            "lots.toml, line 5, lot[1].every (a): found 'a fortnight', allowed: a "
+            "time, e.g. 14 days or"
             " 2 weeks."
         )
     ],
@@ -227,14 +227,14 @@ FAULTS = {
     ],
     LOT + 'soak = "a while"': [
         (
-            "lots.toml, line 4, lot[1].soak (a): found 'a while', allowed: none, or a time up to 10"
-            " days, as 12 h."
+            "lots.toml, line 4, lot[1].soak (a): found 'a while', allowed: none, or a time up to "
+            "10 days, e.g. 12 h."
         )
     ],
     LOT + "stratify = 28": [
         (
-            "lots.toml, line 4, lot[1].stratify (a): found '28', allowed: none, or a time up to 400"
-            " days, as 4 weeks."
+            "lots.toml, line 4, lot[1].stratify (a): found '28', allowed: none, or a time up to "
+            "400 days, e.g. 4 weeks."
         )
     ],
     LOT + 'scarify = "a bit"': [
@@ -242,8 +242,8 @@ FAULTS = {
     ],
     LOT + 'depth = "12 cm"': [
         (
-            "lots.toml, line 4, lot[1].depth (a): found '12 cm', allowed: a depth up to 10 cm, as"
-            " 12 mm or 0.5 in."
+            "lots.toml, line 4, lot[1].depth (a): found '12 cm', allowed: a depth up to 10 "
+            "cm, e.g. 12 mm or 0.5 in."
         )
     ],
     LOT + 'form = "pelletted"': [
@@ -268,8 +268,8 @@ FAULTS = {
     ],
     LOT + "have = 50": [
         (
-            "lots.toml, line 4, lot[1].have (a): found '50', allowed: seeds or a mass,"
-            " as 50 seeds or"
+            "lots.toml, line 4, lot[1].have (a): found '50', allowed: seeds or "
+            "a mass, e.g. 50 seeds or"
             " 2.5 g."
         )
     ],
@@ -295,9 +295,8 @@ FAULTS = {
     # One name in capitals, and the two ways to write é.
     '[[lot]]\nname = "Caf\u00e9"\ncrop = "leek"\n[[lot]]\nname = "CAFE\u0301"\ncrop = "leek"': [
         (
-            "lots.toml, line 5, lot[2].name (CAF\u00c9): found 'CAF\u00c9'. lot[1] bears"
-            " or bore this"
-            " name too: give each its own."
+            "lots.toml, line 5, lot[2].name (CAF\u00c9): found 'CAF\u00c9'. lot[1] has "
+            "or had this name too: give each its own."
         )
     ],
     LOT + '[[lot]]\nname = "b"\ncrop = "leek"\nwas = ["c", "A"]': [
@@ -308,8 +307,8 @@ FAULTS = {
     ],
     '[[lot]]\nname = "b"\ncrop = "leek"\nwas = ["a"]\n' + LOT: [
         (
-            "lots.toml, line 6, lot[2].name (a): found 'a'. lot[1] bears or bore this"
-            " name too: give"
+            "lots.toml, line 6, lot[2].name (a): found 'a'. lot[1] has "
+            "or had this name too: give"
             " each its own."
         )
     ],

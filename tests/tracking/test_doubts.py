@@ -112,7 +112,7 @@ def test_two_writers_who_differ_on_a_morning_are_named_with_both_counts() -> Non
     book.write(Counted, "3-08 08:20", "phone", sowing="leek", standing=17)
     assert str(the_only(book)) == (
         "journal, sowing leek. bench counted 18 (08:00) and phone 17 (08:20) on Mon 8 Mar: which "
-        "stands? Until one is taken back, the later one is used."
+        "is right? Until one is taken back, the later one is used."
     )
     book.strike(wrong)
     assert found(book) == []
