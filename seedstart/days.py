@@ -208,7 +208,7 @@ def _month(name: str) -> int:
     try:
         return MONTHS.index(name[:3].lower()) + 1
     except ValueError:
-        raise ValueError(f"{name} is no month: write the day as 2027-05-12") from None
+        raise ValueError(f"{name} is no month: write the day like this: 2027-05-12") from None
 
 
 def _real_day(year: int, month: int, day: int) -> date:

@@ -29,7 +29,7 @@ from seedstart.units import Units, parse_temperatures
 
 # In a grower's words → as a line calls it.
 QUANTITIES: Final[dict[str, Quantity]] = {
-    "soil": "soil_c",
+    "medium": "soil_c",
     "air": "air_c",
     "ppfd": "ppfd_umol",
     "lux": "lux",
@@ -43,7 +43,7 @@ _EVERYTHING: Final = ("station", "tray", "sowing")
 _CARRIED: Final = ("tray", "sowing")
 
 _ML: Final = Field(
-    key="ml", label="How much", says="millilitres, if you measured: 400; 1.5 l", into="ml",
+    key="ml", label="How much", says="millilitres, if you measured, e.g. 400 or 1.5 l", into="ml",
     metavar="ML",
 )  # fmt: skip
 _PPM: Final = Field(
@@ -77,13 +77,13 @@ WATER: Final = Act(
 FEED: Final = Act(
     kind=Fed,
     name="feed",
-    about="feed for a whole station, a tray or a sowing",
+    about="liquid feed for a whole station, a tray or a sowing",
     example="leek --ppm-n 50",
     fields=(
         what_field(*_EVERYTHING),
         _PPM,
         _ML,
-        text_field("with", "Of what", "the feed, in your words", into="what"),
+        text_field("with", "Of what", "which feed, in your words", into="what"),
     ),
     asks="ppm_n",
     on=_EVERYTHING,
@@ -99,16 +99,16 @@ def _grams_in_short(typed: str, _: Known) -> Texts:
 WEIGH: Final = Act(
     kind=Weighed,
     name="weigh",
-    about="a tray: as it is now, dry, or wet through",
+    about="a tray, as it is now, dry or soaked through",
     example="'tray 5' 1700 now",
     fields=(
         what_field(*_CARRIED),
         Field(
-            key="grams", label="Weight", says="a weight above nought: 1700 (grams), 1.7 kg, 60 oz",
+            key="grams", label="Weight", says="a weight above 0: 1700 (grams), 1.7 kg, 60 oz",
             into="grams", need="its weight in grams, e.g. 1700", arg=True,
         ),
         structs.replace(
-            word_field("state", "State", "now, full (wet through and drained), dry", _STATES),
+            word_field("state", "State", "now, full (soaked and drained) or dry", _STATES),
             default=lambda _known, _texts: "now", tacit=True, arg=True, metavar="",
         ),
     ),
@@ -125,13 +125,13 @@ def _quantity_by_unit(known: Known, texts: Texts) -> str:
     try:
         found = parse_reading(texts.get("value", ""), None, known.plan.units)[0]
     except ValueError:
-        return "soil"
+        return "medium"
     return next(word for word, quantity in QUANTITIES.items() if quantity == found)
 
 
 def _quantity(text: str) -> Quantity:
     """In a grower's words, or as a line calls it."""
-    known = {word: word for word in VALUE_RANGES} | QUANTITIES
+    known = {word: word for word in VALUE_RANGES} | QUANTITIES | {"soil": "soil_c"}
     return known[folded(text)] if folded(text) in known else known[one_of(text, (*QUANTITIES,))]
 
 
@@ -186,7 +186,9 @@ def _expected(text: str, sheet: Sheet) -> Values:
 
 def _anything_set(sheet: Sheet) -> None:
     if not any(sheet.text(one.key) for one in sheet.act.fields[1:]):
-        sheet.say("mat", "Say what was set: mat, thermostat, lamp, or what to plan with.")
+        sheet.say(
+            "mat", "Say what was changed: mat, thermostat, lamp, or the temperature to plan with."
+        )
 
 
 ADJUST: Final = Act(
@@ -196,7 +198,8 @@ ADJUST: Final = Act(
     example="'heat mat' --thermostat 24C",
     fields=(
         station_field(
-            says="whose lamp or mat it is", need="the station whose lamp, mat or thermostat it is",
+            says="the station with that lamp or mat",
+            need="the station with that lamp, mat or thermostat",
             default=lambda known, _: known.subject_name("station"),
         ),
         word_field("mat", "Mat", "on or off", ("on", "off")),
@@ -204,7 +207,7 @@ ADJUST: Final = Act(
               metavar="T"),
         Field(key="lamp_hours", label="Lamp hours", says="hours a day, from 0 to 24, e.g. 16",
               into="lamp_hours", metavar="H"),
-        Field(key="lamp_height", label="Lamp height", says="over the leaves, e.g. 20 cm",
+        Field(key="lamp_height", label="Lamp height", says="above the leaves, e.g. 20 cm",
               into="lamp_height_mm", metavar="L"),
         Field(key="lamp_percent", label="Lamp dimmed", says="percent, from 0 to 100, e.g. 70",
               into="lamp_percent", metavar="P"),
@@ -241,19 +244,19 @@ def _hardened_in_words(entry: Hardened, _: Units) -> str:
 HARDEN: Final = Act(
     kind=Hardened,
     name="harden off",
-    about="hours outdoors that day",
+    about="hours spent outdoors that day",
     example="leek 3 --night",
     fields=(
         what_field(*_CARRIED),
         Field(
-            key="hours", label="Hours out", says="hours out that day, from 0 to 24, e.g. 3",
-            into="hours", need="how many hours they stood out, e.g. 3", arg=True,
+            key="hours", label="Hours out", says="hours outdoors that day, from 0 to 24, e.g. 3",
+            into="hours", need="how many hours they were outdoors, e.g. 3", arg=True,
         ),
-        yes_field("night", "Night too", "yes, if they stayed out"),
+        yes_field("night", "Night too", "yes, if they stayed out overnight"),
     ),
     asks="hours",
     short=_hours_in_short,
-    short_says="hours outdoors, e.g. 2; 8 night with the night; held: windy",
+    short_says="hours outdoors, e.g. 2; 8 night if overnight; held: windy",
     on=_CARRIED,
     also="hardened outdoors outside",
     says=_hardened_in_words,
@@ -263,8 +266,8 @@ HARDEN: Final = Act(
 )  # fmt: skip
 HOLD: Final = Act(
     kind=Held,
-    name="hold",
-    about="kept in on a day of hardening off",
+    name="keep in",
+    about="plants kept in on a day of hardening off",
     example="leek --why windy",
     fields=(
         what_field(*_CARRIED),

@@ -32,7 +32,7 @@ _DIED: Final = frozenset({"died", "dead", "lost", "damped off", "damping off", "
 _EATEN: Final = frozenset({"eaten", "slugs", "mice"})
 _LAST: Final = frozenset({"final", "last"})
 SAY_COUNT: Final = (
-    "how many stand now, e.g. 18; = for as many as last time; 18 final for the last count"
+    "how many stand now, e.g. 18; = for the same as last time; 18 final for the last count"
 )
 
 # Count
@@ -95,7 +95,7 @@ def _earlier_was_wrong(sheet: Sheet, one: Standing) -> None:
     if "standing" not in sheet.values or not high:
         sheet.say("gone", "There is no earlier count to take back.")
     if sheet.values.get("lost"):
-        sheet.say("lost", "None died where an earlier count was wrong.")
+        sheet.say("lost", "If an earlier count was wrong, none died.")
 
 
 def _ask_what_happened(sheet: Sheet, one: Standing, missing: int) -> None:
@@ -187,18 +187,18 @@ COUNT: Final = Act(
     fields=(
         sowing_field(),
         Field(
-            key="standing", label="Standing", says="how many; = for as many as last time",
+            key="standing", label="Standing", says="how many; = for the same as last time",
             read=_standing, arg=True, told=_told_of_standing,
-            ways={"new": Way("{it} new", "New since the last count, taken away as counted.")},
+            ways={"new": Way("{it} new", "New since the last count (removed as you count them).")},
         ),
         Field(
             key="gone", label="If fewer", says="died, eaten, or earlier wrong", metavar="TEXT",
             names=lambda _: ("died", "eaten", EARLIER_WRONG, *WHYS), told=_told_of_missing,
             ways={"why": Way("{it}", "Why they died.", "TEXT")},
         ),
-        yes_field("final", "Last count", "yes, if no more are to come"),
-        number_field("lost", "Found dead", "if not all that are missing", rare=True),
-        number_field("cells", "Cells up", "cells with at least one", rare=True),
+        yes_field("final", "Last count", "yes, if no more will come up"),
+        number_field("lost", "Found dead", "if not all of those missing", rare=True),
+        number_field("cells", "Cells up", "cells with at least one seedling", rare=True),
         number_field("looked_at", "Looked at", "a sample: only so many cells or seeds", rare=True),
         *(
             number_field(key, key.capitalize(), says, rare=True)
@@ -244,13 +244,13 @@ _FOUND: Final = ("sound", "soft", "gone")
 DIG: Final = Act(
     kind=Dug,
     name="dig up",
-    about="some seeds dug up and looked at; they are no longer in the medium",
+    about="a few seeds dug up to look at; they do not go back",
     example="leek --sound 2 --soft 3",
     fields=(
         sowing_field(),
-        number_field("sound", "Sound", "firm ones, which might still have come up"),
-        number_field("soft", "Soft", "rotten or empty ones"),
-        number_field("gone", "Gone", "places where none was found"),
+        number_field("sound", "Sound", "firm seeds, which might still have come up"),
+        number_field("soft", "Soft", "rotten or empty seeds"),
+        number_field("gone", "Gone", "places with no seed left"),
     ),
     checks=(_any_dug,),
     asks="sound",

@@ -156,7 +156,7 @@ def lot_field(
     return Field(
         key="lot",
         label="Lot",
-        says="what stands on the label",
+        says="as on the label",
         read=_into("lot", Sheet.lot),
         need=need,
         arg=bool(need),
@@ -257,7 +257,7 @@ def plants_leave(sheet: Sheet, key: str, plants: int) -> None:
         return
     fresh = _counted_lately(one, sheet.moment)
     if not one.from_seed:
-        sheet.ask(key, f"{one.standing} stand, not {plants}.")
+        sheet.ask(key, f"{one.standing} stand there, not {plants}.")
     elif fresh is not None:
         day = long_day(fresh.date())
         sheet.ask(key, f"{one.standing} stood on {day}, not {plants}; count them first if more do.")

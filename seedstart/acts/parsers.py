@@ -268,7 +268,7 @@ def parse_destinations(text: str) -> list[tuple[str, int]]:
         total = known
     left = total - known
     if left < unsaid or (left and not unsaid):
-        raise ValueError(f"the places get {known}, and there are {total}")
+        raise ValueError(f"that makes {known}, and there are {total}")
     each, more = divmod(left, max(unsaid, 1))
     shares = iter([each + (place < more) for place in range(unsaid)])
     return [(where, next(shares) if number is None else number) for where, number in places]

@@ -349,7 +349,7 @@ class SeedstartApp(Shell):
             return
         faults = self._frame(self.opened).faults
         if not faults:
-            self.say("Nothing is wrong in the season's files.")
+            self.say("No faults in the season's files.")
             return
         from seedstart.app.screens.fault_screens import FaultsSoFar
 

@@ -123,17 +123,10 @@ def _sowing_as_json(
         "went": {why: plants for why, plants in one.left.items() if why != "lost"},
         "progress": None if progress is None else progress.share,
         "expected": expected._asdict() if expected else None,
-        "state": _state(one),
+        "state": one.state,
+        "closed": one.closed.why if one.closed else None,
         "outlook": _outlook_as_json(found),
     }
-
-
-def _state(one: Standing) -> str:
-    if not one.alive:
-        return "over"
-    if one.closed is not None:
-        return f"closed: {one.closed.why}"
-    return "up" if one.up_since is not None else "waiting"
 
 
 _OPTIONS = tuple(key for key in LOT_KEYS if key not in {"name", "tests", "was", "from"})
@@ -160,52 +153,58 @@ _HELP = {
     "crop": "The crop; `seedstart crops` lists them.",
     "variety": "The cultivar on the packet.",
     "want": "Plants wanted at setting out, from each sowing.",
-    "sowings": "How many sowings, all told.",
-    "every": "Time between them, as '14 days'.",
-    "station": "Where it is to come up.",
-    "then": "Where it goes at the first seedlings.",
-    "container": "As 'tray of 72', '9 cm pot'.",
-    "ready": "Count back from this day and not from the frost.",
-    "sow": "Your own day to sow; repeatable.",
-    "soak": "As '12 h', or none.",
-    "stratify": "As '28 days', or none.",
-    "scarify": "yes or none.",
-    "depth": "As '6 mm'.",
+    "sowings": "How many sowings in all.",
+    "every": "Time between them, e.g. '14 days'.",
+    "station": "Station where it will come up.",
+    "then": "Station it moves to once seedlings are up.",
+    "container": "For example 'tray of 72' or '9 cm pot'.",
+    "ready": "Count back from this day instead of from the frost.",
+    "sow": "Your own sowing day; repeatable.",
+    "soak": "Soak for so long, e.g. '12 h'; or none.",
+    "stratify": "Keep cold and damp for so long, e.g. '28 days'; or none.",
+    "scarify": "Nick or scald the seed: yes or none.",
+    "depth": "Sowing depth, e.g. '6 mm'.",
     "form": "natural, pelleted, primed, coated or treated.",
     "germination": "As printed on the packet: '85%'.",
     "harvested": "A year, a range of years, or unknown.",
-    "have": "As '50 seeds' or '2.5 g'.",
+    "have": "What the packet held when the season began, e.g. '50 seeds' or '2.5 g'.",
 }
 
 
 @click.command(name="add")
 @season_option
 @click.argument("name", required=False)
-@click.option("--from", "file", type=click.Path(path_type=Path), help="Many at once, from a CSV.")
-@click.option("--source", metavar="TEXT", help="Donor or supplier.")
 @click.option(
-    "--column", "columns", multiple=True, metavar="HEAD=KEY", help="What a CSV's column holds."
+    "--from", "file", type=click.Path(path_type=Path), help="Add many at once, from a CSV file."
 )
-@click.option("--dry-run", is_flag=True, help="Show what would be added, and add nothing.")
+@click.option("--donor", metavar="TEXT", help="Donor or supplier.")
+@click.option(
+    "--column",
+    "columns",
+    multiple=True,
+    metavar="HEAD=KEY",
+    help="Which key a column of the CSV holds; repeatable.",
+)
+@click.option("--preview", is_flag=True, help="Show what would be added, and add nothing.")
 def add(
     folder: str | None,
     name: str | None,
     file: Path | None,
-    source: str | None,
+    donor: str | None,
     columns: tuple[str, ...],
-    dry_run: bool,
+    preview: bool,
     **keys: object,
 ) -> None:
-    """Add one lot by its options, or many from a CSV; comments and order of lots.toml stay.
+    """Add one lot by its options, or many from a CSV; your comments and order are kept.
 
     Example: seedstart lot add pepper-long --crop pepper --want 12 --station "heat mat"
 
-    Example: seedstart lot add --from packets.csv --dry-run
+    Example: seedstart lot add --from packets.csv --preview
     """
     place = find_season(folder)
     season = read_plan(place)
     if file is not None:
-        _no_keys_beside(name, source, keys)
+        _no_keys_beside(name, donor, keys)
         found = read_lots_csv(disk.read(file), season, _mapping(columns), file=str(file))
         for column in found.columns:
             tell(f"column {column.head!r} is read as {column.key}")
@@ -214,14 +213,14 @@ def add(
             tell(f"not read: {heads} (--column HEAD=KEY says what one holds)")
         new_lots, lots = list(found.keys), found.lots
     else:
-        new_lots = [_keys(name, source, keys)]
+        new_lots = [_keys(name, donor, keys)]
         lots = check_lots(new_lots, season)
     show(lot_list_lines(lots, width()))
     for crop in dict.fromkeys(lot.crop for lot in lots):
         cautions = season.crops.crops[crop].cautions
         if cautions:
             show([plain(f"{crop}:"), *caution_lines(cautions, width())])
-    if dry_run:
+    if preview:
         tell(
             f"{plural(len(lots), 'lot')} would be added to {place / LOTS_FILE}; nothing is written."
         )
@@ -230,24 +229,24 @@ def add(
     tell(f"{plural(len(lots), 'lot')} added to {place / LOTS_FILE}.")
 
 
-def _keys(name: str | None, source: str | None, keys: dict[str, object]) -> dict[str, object]:
+def _keys(name: str | None, donor: str | None, keys: dict[str, object]) -> dict[str, object]:
     """The keys of one lot as lots.toml takes them."""
     if not name:
-        hint = "Name the lot, or read many from a file: --from FILE.csv."
+        hint = "Name the lot, or add many from a file: --from FILE.csv."
         raise BadInputError([Problem(file="lot add", hint=hint)])
     said: dict[str, object] = {"name": name}
     for key, value in keys.items():
         if value in (None, ()):
             continue
         said[key] = list(value) if isinstance(value, tuple) else lot_value(key, str(value))
-    if source:
-        said["from"] = source
+    if donor:
+        said["from"] = donor
     return said
 
 
-def _no_keys_beside(name: str | None, source: str | None, keys: dict[str, object]) -> None:
-    if name or source or any(keys.values()):
-        hint = "--from FILE.csv reads whole lots; a name or other options go with one lot alone."
+def _no_keys_beside(name: str | None, donor: str | None, keys: dict[str, object]) -> None:
+    if name or donor or any(keys.values()):
+        hint = "--from FILE.csv reads complete lots; a name and other options are for one lot."
         raise BadInputError([Problem(file="lot add", hint=hint)])
 
 
@@ -271,16 +270,16 @@ lot.add_command(_lot_options(add))
 @as_of_option
 @click.argument("name", required=False)
 @click.option(
-    "--curve", is_flag=True, help="With a NAME: how its sowings come up, and what is to come."
+    "--curve", is_flag=True, help="With a NAME: draw how its sowings come up, and what is expected."
 )
-@click.option("--json", "json_", is_flag=True, help="For scripts.")
+@click.option("--json", "json_", is_flag=True, help="Print JSON, for scripts.")
 def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json_: bool) -> None:
     """What came up of every lot; with a NAME, one lot with its sowings and their history.
 
     Example: seedstart lots --season sample_season --on 2026-04-10
     """
     if curve and (name is None or json_):
-        hint = "It draws the sowings of one lot: give its name, and no --json."
+        hint = "It draws one lot's sowings: give the lot's name, without --json."
         raise BadInputError([Problem(file="--curve", hint=hint)])
     season = open_for(folder, on)
     typed = Typed()
@@ -301,7 +300,9 @@ def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json
             show([plain("No lots yet: `seedstart lot add NAME --crop CROP` adds one.")])
             return
         show(
-            lots_lines(chosen, figures, rows, "`seedstart lots NAME` shows one lot whole.", width())
+            lots_lines(
+                chosen, figures, rows, "`seedstart lots NAME` shows one lot in full.", width()
+            )
         )
     else:
         _show_one(season, chosen[0], figures[wanted])
@@ -314,7 +315,7 @@ def _show_curves(season: OpenSeason, figure: LotFigure) -> None:
         show([heading(f"{sowing.name} comes up"), *emergence_lines(found, width())])
         show([*outlook_lines(found, width()), plain("")])
     if not figure.sowings:
-        show([plain(f"Nothing of {figure.lot} was sown yet.")])
+        show([plain(f"None of {figure.lot} has been sown yet.")])
 
 
 def _show_one(season: OpenSeason, lot: Lot, figure: LotFigure) -> None:

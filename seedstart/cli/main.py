@@ -24,7 +24,11 @@ from seedstart.cli.printing import (
 from seedstart.problems import BadInputError, Problem, Typed
 
 # Options as they were called, for whoever types them still: named, and not taken.
-_NOW = {"--done": "--tick", "--later": "--put-off", "--until": "--till"}
+# What options were called, and are called now.
+_NOW = {
+    "--done": "--tick", "--later": "--put-off", "--until": "--till", "--dry-run": "--preview",
+    "--source": "--donor", "--trust": "--tender-risk",
+}  # fmt: skip
 REFUSED = 2
 FAILED = 3
 
@@ -120,7 +124,7 @@ def _of_a_file(error: OSError) -> tuple[str, str]:
 
 def _recorded() -> str:
     paths = ", ".join(dict.fromkeys(str(one.path) for one in disk.written()))
-    return f"It is recorded, so do not enter it again: it stands in {paths}."
+    return f"It is recorded, so do not enter it again: it is in {paths}."
 
 
 def _failed(error: Exception) -> int:
@@ -141,18 +145,36 @@ _COMMANDS = {
     "round": (
         "today_commands",
         "round",
-        "What to do this morning, station by station; ticks it off.",
+        "This morning's jobs, station by station; tick them off here.",
     ),
-    "alerts": ("today_commands", "alerts", "What is wrong, what it costs, what to do."),
+    "alerts": (
+        "today_commands",
+        "alerts",
+        "What is wrong, since when, how many days it costs and what to do.",
+    ),
     "log": ("log_command", "log", "Write down what was done or seen: log counted leek 18."),
-    "verify": ("verify_command", "verify", "Read every file whole; name what is wrong."),
-    "readings": ("readings_command", "readings", "What was measured; readings add FILE."),
-    "lots": ("lots_command", "lots", "What came up of each lot; lots NAME, one whole."),
+    "verify": ("verify_command", "verify", "Check every file and list what is wrong."),
+    "readings": (
+        "readings_command",
+        "readings",
+        "What was measured; readings add FILE takes in a logger's file.",
+    ),
+    "lots": ("lots_command", "lots", "How much of each lot came up; lots NAME for one in full."),
     "lot": ("lots_command", "lot", "Add packets of seed: lot add NAME, lot add --from FILE.csv."),
     "station": (
         "stations_command",
         "station",
-        "Add a place where trays stand: station add NAME --kind mat",
+        "Add a station where trays stand: station add NAME --kind mat.",
+    ),
+    "harden": (
+        "today_commands",
+        "harden",
+        "Hardening off: today's step and hours, what stays in, what rules out setting out.",
+    ),
+    "space": (
+        "stations_command",
+        "space",
+        "Whether everything fits on the stations, week by week.",
     ),
     "harden": ("today_commands", "harden", "Hardening off: steps, hours, what is held, what bars."),
     "frost": ("frost_command", "frost", "When the last frost comes, at the risk you choose."),
@@ -164,7 +186,7 @@ _COMMANDS = {
     ),
     "space": ("stations_command", "space", "Whether it all fits on the stations, week by week."),
     "new": ("new_command", "new", "Make the folder of a new season."),
-    "crops": ("crops_command", "crops", "The crop table, and where each figure comes from."),
+    "crops": ("crops_command", "crops", "The crop table, and the source of each figure."),
 }
 
 
@@ -248,16 +270,18 @@ def _show_version(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
     "--season",
     "folder",
     metavar="PATH",
-    help="Without a command: open the app on this season, not on the one in this folder or above.",
+    help="Without a command: open the app on this season.",
 )
-@click.option("--on", metavar="DATE", help="Without a command: open the app as of that day.")
+@click.option(
+    "--on", metavar="DATE", help="Without a command: open the app at the end of that day."
+)
 @click.option(
     "--version",
     is_flag=True,
     is_eager=True,
     expose_value=False,
     callback=_show_version,
-    help="Show the version and end.",
+    help="Show the version.",
 )
 @click.pass_context
 def cli(ctx: click.Context, folder: str | None, on: str | None) -> None:
@@ -271,7 +295,7 @@ def cli(ctx: click.Context, folder: str | None, on: str | None) -> None:
     if ctx.invoked_subcommand is not None:
         if folder is not None or on is not None:
             given = "--season" if folder is not None else "--on"
-            raise click.UsageError(f"{given} belongs behind the command: {_behind(ctx, given)}")
+            raise click.UsageError(f"{given} goes after the command: {_behind(ctx, given)}")
         return
     if ctx.obj is None or not is_on_a_terminal():
         click.echo(ctx.get_help())

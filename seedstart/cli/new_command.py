@@ -32,10 +32,16 @@ from seedstart.units import RISKS, parse_risk
 
 @click.command()
 @click.argument("folder", type=click.Path(path_type=Path))
-@click.option("--title", help="For the head of the calendar. Default: the folder's name.")
-@click.option("--timezone", "zone", help="An IANA name, as Europe/Vienna. Default: this machine's.")
-@click.option("--units", metavar="metric|us", help="What is shown, and what a bare number means.")
-@click.option("--last-frost", metavar="DATE", help="As 2027-05-12; `none` for a seed library.")
+@click.option("--title", help="Heads the calendar. Default: the folder's name.")
+@click.option(
+    "--timezone", "zone", help="An IANA name, e.g. Europe/Vienna. Default: this computer's."
+)
+@click.option(
+    "--units", metavar="metric|us", help="Units to show, and of a number typed without a unit."
+)
+@click.option(
+    "--last-frost", metavar="DATE", help="For example 2027-05-12; `none` for a seed library."
+)
 @click.option(
     "--risk",
     metavar="PERCENT",
@@ -85,7 +91,7 @@ def _tests(folder: Path) -> dict[str, tuple[LotTest, ...]]:
 def _ask(wishes: Wishes, folder: Path) -> None:
     """The few things that are needed, each with a default; what was given is not asked."""
     if wishes.title is None:
-        wishes.title = click.prompt("What is this season called", default=folder.resolve().name)
+        wishes.title = click.prompt("Name of this season", default=folder.resolve().name)
     if wishes.zone is None:
         wishes.zone = click.prompt("Time zone", default=clock.local_zone(), value_proc=_typed_zone)
     if wishes.units is None:
@@ -93,7 +99,7 @@ def _ask(wishes: Wishes, folder: Path) -> None:
         wishes.units = click.prompt("Units (metric: °C, cm; us: °F, inches)", "metric", type=choice)
     if wishes.last_frost is None:
         wishes.last_frost = click.prompt(
-            "Last frost, as 2027-05-12 (or none)", value_proc=_typed_day
+            "Last frost, e.g. 2027-05-12 (or none)", value_proc=_typed_day
         )
     if wishes.last_frost != "none" and wishes.risk is None:
         day = long_day(parse_day(wishes.last_frost))

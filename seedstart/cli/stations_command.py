@@ -34,17 +34,19 @@ def station() -> None:
     help="shelf, bench, mat, sill, propagator, cabinet, fridge, greenhouse, tunnel, frame or "
     "outdoors.",
 )
-@click.option("--expected", metavar="TEXT", help="Of the medium, as '24C' or '21C day, 14C night'.")
-@click.option("--area", metavar="TEXT", help="Length and width, as '1.2 x 0.5 m'.")
-@click.option("--lamps", "count", metavar="NUMBER", help="How many lamps, all alike.")
-@click.option("--watts", metavar="NUMBER", help="Of one lamp.")
+@click.option(
+    "--expected", metavar="TEXT", help="Of the medium, e.g. '24C' or '21C day, 14C night'."
+)
+@click.option("--area", metavar="TEXT", help="Length and width, e.g. '1.2 x 0.5 m'.")
+@click.option("--lamps", "count", metavar="NUMBER", help="How many identical lamps.")
+@click.option("--watts", metavar="NUMBER", help="Watts of one lamp.")
 @click.option("--ppf", "ppf_umol_s", metavar="NUMBER", help="Photon flux of one lamp, in µmol/s.")
-@click.option("--length", metavar="TEXT", help="Of a lamp's lit strip, as '1.2 m'.")
-@click.option("--height", metavar="TEXT", help="Of the lamps over the leaves, as '30 cm'.")
+@click.option("--length", metavar="TEXT", help="Of a lamp's lit part, e.g. '1.2 m'.")
+@click.option("--height", metavar="TEXT", help="Of the lamps above the leaves, e.g. '30 cm'.")
 @click.option("--hours", metavar="NUMBER", help="Hours of light a day.")
-@click.option("--dry-run", is_flag=True, help="Check it, and add nothing.")
-def add(folder: str | None, name: str, dry_run: bool, **said: str | None) -> None:
-    """Add a station, the last on the walk; comments and order of season.toml stay.
+@click.option("--preview", is_flag=True, help="Show what would be added, and add nothing.")
+def add(folder: str | None, name: str, preview: bool, **said: str | None) -> None:
+    """Add a station, the last on the walk; your comments and order are kept.
 
     Example: seedstart station add "heat mat" --kind mat --expected 24C --area "1.2 x 0.5 m"
 
@@ -57,7 +59,7 @@ def add(folder: str | None, name: str, dry_run: bool, **said: str | None) -> Non
     place = opened.folder / SEASON_FILE
     for text in station_cautions(found.kind, lamps=bool(found.lamps)):
         show(wrapped(text, width(), role="warn"))
-    if dry_run:
+    if preview:
         tell(f"{found.name} ({found.kind}) would be added to {place}; nothing is written.")
         return
     append_station(opened.folder, keys, trays)
@@ -67,12 +69,12 @@ def add(folder: str | None, name: str, dry_run: bool, **said: str | None) -> Non
 @click.command()
 @season_option
 @as_of_option
-@click.option("--json", "json_", is_flag=True, help="For scripts.")
+@click.option("--json", "json_", is_flag=True, help="Print JSON, for scripts.")
 def space(folder: str | None, on: str | None, json_: bool) -> None:
-    """How full each station is, week by week from today on; and what to do about a clash.
+    """How full each station is, week by week from today, and what to do where it is too full.
 
-    What was sown stands where it is, in what it is in; what is still to be done, where and in what
-    the plan has it.
+    What was sown is counted where it stands and in its own container; what is still to sow, as
+    planned.
 
     Example: seedstart space --season sample_season --on 2026-04-10
     """

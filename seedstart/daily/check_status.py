@@ -88,7 +88,7 @@ def find(found: Round, typed: str, *, option: str) -> Check | Alert | Problem:
     if len(fits) == 1:
         return fits[0]
     keys = tuple(one.key for one in fits or every)
-    hint = "More than one fits: type more of it." if fits else _where(every)
+    hint = "Several match: type more of it." if fits else _where(every)
     return Problem(
         file=option,
         found=typed,
@@ -104,7 +104,7 @@ def _to_be_done(found: list[Check | Alert]) -> list[Check | Alert]:
 
 
 def _where(every: Sequence[Check | Alert]) -> str:
-    return "" if every else "Nothing is to be done today."
+    return "" if every else "Nothing to do today."
 
 
 def lines_and_parts(checks: Iterable[Check]) -> Iterator[Check]:

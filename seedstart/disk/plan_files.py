@@ -327,7 +327,7 @@ class PlanInForce:
 
         Args:
             journal: What has it.
-            until: As of the end of that day.
+            until: Show the end of that day.
         """
         planned = [
             entry

@@ -14,7 +14,7 @@ from seedstart.season.plan.lot import Lot
 from seedstart.tracking.figures import LotFigure
 
 # Cells of each column; crop and station are shown where the screen is wide.
-_SOW, _STATE, _UP, _PERCENT, _DAYS = 7, 10, 17, 14, 7
+_SOW, _STATE, _UP, _PERCENT, _DAYS = 7, 12, 17, 14, 7
 _CROP, _STATION = 15, 14
 _LEAST_NAME, _MOST_NAME = 10, 24
 _GAP: Final = " "
@@ -84,7 +84,7 @@ def lot_line_of(
 
 def lots_head(width: int) -> Line:
     """The names of the columns."""
-    cells = ["lot", "sow", "state", "up", "percent (95 %)", "half in"]
+    cells = ["lot", "sow", "state", "up", "percent (95 %)", "half up"]
     return (Span("  " + _cells(cells, width, "crop", "station"), "quiet"),)
 
 
@@ -95,8 +95,7 @@ def lot_list_line(line: LotLine, width: int, today: date) -> Line:
     # Of what still comes up half is not up: the lot's curve says when it will be.
     half = figure.t50_days if figure.percent is not None else None
     days = f"{half:.1f} d" if half is not None else ""
-    up = "" if figure.state == "not sown" else figure.state
-    cells = ["", when, _state(line, today), up, _percent(figure), days]
+    cells = ["", when, _state(line, today), figure.came_up, _percent(figure), days]
     name, rest = _name_wide(width), _cells(cells, width, line.lot.crop, _where(line))
     role: Role = "quiet" if not figure.sowings else "plain"
     return (
@@ -126,16 +125,12 @@ def _percent(figure: LotFigure) -> str:
 
 
 def _state(line: LotLine, today: date) -> str:
-    sowings = line.figure.sowings
-    if not sowings:
-        return "not sown"
-    if line.advice is not None:
+    state = line.figure.state
+    if line.advice is not None and state != "to sow":
         return _TO_DO[line.advice]
     if line.since is not None:
-        return f"waits {(today - line.since.date()).days} d"
-    if all(not one.alive for one in sowings):
-        return "over"
-    return "closed" if line.figure.final else "coming up"
+        return f"waiting {(today - line.since.date()).days} d"
+    return state
 
 
 def _name_wide(width: int) -> int:

@@ -16,7 +16,7 @@ from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_SD
 from seedstart.growing.indices import Newly, half_time, mean_time
 from seedstart.growing.intervals import Interval, wilson
 from seedstart.tracking.records import Records
-from seedstart.tracking.standing import Standing
+from seedstart.tracking.standing import SowingState, Standing
 from seedstart.tracking.warmth import Emerging, Warmth
 
 LEVEL = 0.95
@@ -80,10 +80,20 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         return bool(self.sowings) and all(one.closed is not None for one in self.grown)
 
     @property
-    def state(self) -> str:
-        """`not sown`, `8 of 24 so far`, or `20 of 24`."""
+    def state(self) -> SowingState:
+        """How far its sowings are together: waiting as long as one of them is."""
+        states = {one.state for one in self.sowings}
+        if not states:
+            return "to sow"
+        if "waiting" in states or states == {"over"}:
+            return "waiting" if "waiting" in states else "over"
+        return "growing" if self.final else "coming up"
+
+    @property
+    def came_up(self) -> str:
+        """`8 of 24 so far`, or `20 of 24`; empty before anything is sown."""
         if not self.sowings:
-            return "not sown"
+            return ""
         tests_speak = self.of == "germinated" and self.grown != self.sowings
         if self.pooled_seeds and self.final and not tests_speak:
             return f"{self.pooled_up} of {self.pooled_seeds}"
@@ -124,7 +134,7 @@ def lot_figure(
         for one in sowings
         if (
             why := judge(one, unfair or {})
-            or ("a tray, and tests speak" if tests and one not in tests else "")
+            or ("a tray; its tests count instead" if tests and one not in tests else "")
             or ("a test" if not tests and one not in grown else "")
         )
     )
@@ -175,7 +185,7 @@ def counts_in(one: Standing, unfair: str = "", *, clusters: bool) -> bool:
 
 
 def up_of(one: Standing, *, clusters: bool) -> int:
-    """What came up: normal seedlings of a test; of clusters, cells with at least one."""
+    """What came up: normal seedlings of a test; of clusters, cells with at least one seedling."""
     if one.ended is not None:
         return one.ended.normal
     return (one.cells_up or 0) if clusters else one.emerged
@@ -203,11 +213,11 @@ def _why_not_whatever_came(one: Standing) -> str:
     if one.seeds is None:
         return "its seeds were not counted"
     if one.topped_up:
-        return "seed was sown onto it"
+        return "seed was added to it"
     if one.mixed_up:
         return "mixed up with others"
     if one.onto is not None:
-        return "sown onto another"
+        return "added to another sowing"
     if not one.lot_sure:
         return "its label is in doubt"
     if one.estimate is not None:
@@ -221,7 +231,7 @@ def _why_not_clusters(one: Standing, unfair: Mapping[str, str]) -> str:
         return why
     if one.ended is None:
         if one.cells_up is None:
-            return "one seed gives several seedlings: count the cells or clusters"
+            return "one seed gives several seedlings: count cells or clusters instead"
         if one.cells_up > seeds_of(one, clusters=True):
             return "more cells were up than were sown"
     return unfair.get(one.id, "")

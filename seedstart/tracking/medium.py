@@ -217,22 +217,22 @@ class Expectation(NamedTuple):
         return tray_setting
 
     def in_words(self, tray_setting: Temperatures, units: Units) -> str:
-        """What stands in, and why, as the end of a sentence: `its planned 24 °C stands in`."""
+        """What stands in, and why, as the end of a sentence: `its planned 24 °C is used`."""
         counted = self.counted_with(tray_setting)
         degrees = show_temperature(counted.mean_c, units)
         if self.why == "off" and self.since is not None:
             as_what = "the mixed-tray setting" if counted == tray_setting else "as with the heat on"
             return (
-                f"{degrees} is assumed, {as_what}, for its heat was switched off on "
-                f"{short_day(self.since.date())} and how warm it is since is not known"
+                f"{degrees} is assumed ({as_what}), since its heat was switched off on "
+                f"{short_day(self.since.date())} and how warm it has been since is not known"
             )
         if self.medium is None:
-            return f"{degrees} stands in, the mixed-tray setting, for no temperature is planned"
+            return f"the mixed-tray setting, {degrees}, is used, since no temperature is planned"
         if self.why == "thermostat":
-            return f"the {degrees} of its thermostat stands in"
+            return f"its thermostat's {degrees} is used"
         if self.why == "said" and self.since is not None:
-            return f"the {degrees} expected of it since {short_day(self.since.date())} stands in"
-        return f"its planned {degrees} stands in"
+            return f"the {degrees} expected of it since {short_day(self.since.date())} is used"
+        return f"its planned {degrees} is used"
 
 
 def expectations(

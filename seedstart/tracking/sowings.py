@@ -196,7 +196,7 @@ class Fold:
 
     def _take_back_end(self, at: datetime) -> None:
         """It was counted after it was finished."""
-        hint = f"It was finished, and counted again on {at.date()}: strike one of the two."
+        hint = f"It was finished, and counted again on {at.date()}: take back one of the two."
         self.problems.append(self._problem(hint))
         self.tally.take_back_end(at)
         self.ended_at = None

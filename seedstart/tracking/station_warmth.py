@@ -188,7 +188,7 @@ class StationWarmth:
                 f"a day, or till the next reading; otherwise {stands_in}."
             )
         anew = self.measured.at_s[-1] < self._settings[-1][0]
-        why = "it was set anew since" if anew else "less than a day of it is no mean"
+        why = "its setting was changed since" if anew else "less than a day was measured"
         return (
             f"By the warmth measured at the {self.name} until {last}; {why}, so after that "
             f"{stands_in}."
@@ -197,8 +197,8 @@ class StationWarmth:
     def _not_measured(self, stands_in: str) -> str:
         says = f"Nothing was measured at the {self.name}: {stands_in}."
         if self.name is None:
-            says = f"Nobody has said where it stands: {stands_in}."
-        return f"{says} Its air was, and air is not the medium." if self.air_measured else says
+            says = f"Nobody wrote down where it is: {stands_in}."
+        return f"{says} Only its air was measured, not the medium." if self.air_measured else says
 
 
 def _mean(times: Mapping[float, int], of: Mapping[float, float]) -> float:

@@ -260,8 +260,8 @@ class Warmth:
         degrees = show_temperature(leg.tray.c[-1], self._units)
         at = datetime.fromtimestamp(leg.tray.at_s[-1], self._zone)
         return (
-            f"{leg.here.says} What was read by hand in the {leg.spot.tray}, last {degrees} on "
-            f"{at:%-d %b %H:%M}, goes before that."
+            f"{leg.here.says} Readings by hand in the {leg.spot.tray}, last {degrees} on "
+            f"{at:%-d %b %H:%M}, are used before that."
         )
 
 

@@ -77,7 +77,7 @@ SAID = [
     ("water", {"what": "tray M", "ml": "400"}, "Watered tray M: 400 ml."),
     ("harden off", {"what": "leek", "hours": "3", "night": "yes"},
      "Put leek out for 3 h, the night too."),
-    ("hold", {"what": "leek", "why": "windy"}, "Kept leek in: windy."),
+    ("keep in", {"what": "leek", "why": "windy"}, "Kept leek in: windy."),
     ("take out", {"lot": "pea"}, "Took pea out of its soak."),
     ("relabel", {"sowing": "leek", "name": "leek-late", "lot": "pea"},
      "Relabelled leek: leek-late from now on, of lot pea."),

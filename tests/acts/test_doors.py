@@ -45,7 +45,7 @@ GOOD: dict[str, tuple[str, ...]] = {
     "into": ("5 into tray 9", "3 into sill", "tray 5:1, tray 9:2", "leeks"),
     "keys": ("want=80", "want=80, station=shelf"),
     "value": ("23.5C", "8000lux", "60%"),
-    "quantity": ("", "soil", "lux"),
+    "quantity": ("", "medium", "lux"),
     "hours": ("3", "3 hours", "2.5 h", "0"),
     "grams": ("1700", "1.7 kg", "60 oz"),
     "state": ("now", "full", "d"),

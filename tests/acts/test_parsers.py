@@ -155,9 +155,9 @@ def test_plants_go_to_one_place_or_several(text: str, places: list[tuple[str, in
         ("tray 5:0", "30 into tray 5"),
         (":4", "30 into tray 5"),
         ("tray 5:4,", "30 into tray 5"),
-        ("10 into a:5, b:6", "the places get 11, and there are 10"),
-        ("15 into a:15, b", "the places get 15, and there are 15"),
-        ("9 into a:5", "the places get 5, and there are 9"),
+        ("10 into a:5, b:6", "that makes 11, and there are 10"),
+        ("15 into a:15, b", "that makes 15, and there are 15"),
+        ("9 into a:5", "that makes 5, and there are 9"),
     ],
 )
 def test_places_that_do_not_add_up_are_refused(text: str, said: str) -> None:

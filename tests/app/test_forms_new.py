@@ -79,7 +79,7 @@ async def test_a_station_is_added_as_its_fields_say(season: OpenSeason) -> None:
         }  # fmt: skip
         await put(pilot, form, **tent)
         told = host.said()
-        assert "adds to season.toml: tent, shelf, 21C day, 14C night; the last on the walk" in told
+        assert "adds to season.toml: tent, shelf, 21C day, 14C night; last on the walk" in told
         await typed(pilot, "<ctrl+s>")
         added = (season.folder / "season.toml").read_text("utf-8").removeprefix(before)
         assert added == (
@@ -101,7 +101,7 @@ async def test_every_fault_of_a_station_stands_at_its_field(season: OpenSeason) 
         said = {key: in_words(problem) for key, problem in form.check().problems.items()}
         assert set(said) == set(wrong)
         assert "Nearest: shelf." in said["kind"]
-        assert "A tray bears or bore this name too" in said["name"]
+        assert "A tray has or had this name too" in said["name"]
 
 
 def test_what_the_disk_says_of_a_lot_is_handed_on(season: OpenSeason) -> None:

@@ -93,7 +93,7 @@ def test_no_name_of_a_file_and_no_key_reaches_the_terminal_uncleaned(bench: Path
     logger = bench / f"{ESCAPES}.csv"
     logger.write_text("Time,Soil temperature (°C)\n2027-03-14 08:00,21\n2027-03-14 09:00,22\n")
     said = outputs("verify")
-    said += outputs("readings", "add", str(logger), "--station", "mat", "--dry-run")
+    said += outputs("readings", "add", str(logger), "--station", "mat", "--preview")
     said += outputs("readings", "add", f"no {ESCAPES}")
     said += outputs("readings", "add", str(logger), f"--od{ESCAPES}d")
     said += outputs(f"od{ESCAPES}d")

@@ -75,7 +75,7 @@ def test_a_key_may_be_cut_short_while_it_is_plain(sample: Path) -> None:
     ticked("--tick", "UNCOVER")
     assert [line["kind"] for line in mine(sample)] == ["uncovered"]
     said = refused("round", "--tick", "prick out", *ON)
-    assert "More than one fits" in said
+    assert "Several match" in said
     assert "prick out parsley-flat 1" in said
     assert "prick out parsley-flat 1" in refused("round", "--tick", "prick out celariac 1", *ON)
     assert len(mine(sample)) == 1
@@ -186,6 +186,9 @@ def test_till_belongs_to_put_off() -> None:
         (("round", "--done", "count"), "--done is now --tick, --later --put-off, --until --till."),
         (("round", "--later", "count"), "--later is now --put-off, --done --tick, --until --till."),
         (("log", "put-off", "count", "--until", "saturday"), "--until is now --till."),
+        (("lot", "add", "--dry-run"), "--dry-run is now --preview, --source --donor."),
+        (("lot", "add", "x", "--source", "club"), "--source is now --donor, --dry-run --preview."),
+        (("readings", "add", "x.csv", "--dry-run"), "--dry-run is now --preview."),
     ],
 )
 def test_an_option_that_was_renamed_is_refused_with_its_name_of_now(

@@ -32,7 +32,7 @@ def test_a_station_comes_last_and_comments_stay(folder: Path) -> None:
 
 def test_a_dry_run_checks_and_writes_nothing(folder: Path) -> None:
     before = (folder / "season.toml").read_bytes()
-    done = run("station", "add", "tent", "--kind", "shelf", "--dry-run", "--season", str(folder))
+    done = run("station", "add", "tent", "--kind", "shelf", "--preview", "--season", str(folder))
     assert "nothing is written" in done.stderr
     assert (folder / "season.toml").read_bytes() == before
 
@@ -44,19 +44,19 @@ def test_all_that_is_wrong_is_told_and_nothing_is_written(folder: Path) -> None:
     assert "station add, kind: found 'sil'" in told
     assert "Nearest: sill." in told
     assert "station add, lamps[1].hours: found '25'" in told
-    assert "mat in season.toml bears or bore this name too" in told
+    assert "mat in season.toml has or had this name too" in told
     assert (folder / "season.toml").read_bytes() == before
 
 
 def test_a_name_that_a_tray_bears_is_refused(folder: Path) -> None:
     OpenSeason(folder, "bench").record(Watered(**BLANK, tray="Tent"))
     told = refused("station", "add", "tent", "--kind", "shelf", "--season", str(folder))
-    assert "A tray bears or bore this name too" in told
+    assert "A tray has or had this name too" in told
 
 
 # Technical Safety BC 2018, 2019 (strips); the rest is from memory and says so.
 def test_a_new_mat_and_lamps_come_with_what_to_mind(folder: Path) -> None:
-    args = ("--season", str(folder), "--dry-run")
+    args = ("--season", str(folder), "--preview")
     mat = run("station", "add", "warm", "--kind", "mat", "--expected", "24C", *args).stdout
     assert "never folded" in mat
     assert "probe belongs in the medium" in " ".join(mat.split())

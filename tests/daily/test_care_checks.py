@@ -51,7 +51,7 @@ def test_water_is_a_question_and_never_late(walk: MakeWalk) -> None:
     found = leek(walk)
     check = found.check("3-30", "water")
     assert check.due == date(2027, 3, 30)
-    assert check.why[0].text == "no watering is written down since Mon 1 Mar 08:00"
+    assert check.why[0].text == "no watering recorded since Mon 1 Mar 08:00"
 
 
 def test_a_tick_waters_and_the_check_is_done(walk: MakeWalk) -> None:

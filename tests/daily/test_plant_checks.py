@@ -82,7 +82,7 @@ def test_seedlings_are_pricked_out_on_the_calendars_day(walk: MakeWalk) -> None:
     assert first_day(found, "prick out") == due
     late = found.check(moment("4-01") + timedelta(days=30), "prick out")
     assert (late.due, late.key) == (due, "prick out tomato 1")
-    assert late.why[0].text.startswith("tomato: to be pricked out ")
+    assert late.why[0].text.startswith("tomato: should be pricked out ")
 
 
 def test_without_a_true_leaf_it_is_asked_again_in_three_days(walk: MakeWalk) -> None:
@@ -127,8 +127,8 @@ def test_those_that_were_left_are_asked_for_again_after_a_week(walk: MakeWalk) -
     assert found.checks("4-26", "prick out") == []
     rest = found.check("4-27", "prick out")
     assert (rest.key, rest.due) == ("prick out tomato 2", date(2027, 4, 27))
-    assert rest.says == "prick out the rest of tomato: 8 stand; how many, where to?"
-    assert rest.why[0].text.startswith("some of tomato were taken out on 20 Apr, 8 still stand")
+    assert rest.says == "prick out the rest of tomato (8 seedlings): how many, and into what?"
+    assert rest.why[0].text.startswith("some of tomato were taken out on 20 Apr, 8 are still there")
     assert "common practice, no source" in rest.why[1].basis
     assert found.check("5-10", "prick out").key == rest.key
     found.tick(rest, "4-28 09:00", "5 into tray 7")
@@ -197,7 +197,7 @@ def test_each_tray_is_potted_on_though_another_was_before_it(walk: MakeWalk) -> 
     (left,) = found.checks(at + timedelta(days=2), "pot on")
     assert (left.key, left.due) == (second.key, day)
     name = left.sowings[0].name
-    others = f"{name}: not potted on yet; others of it were potted on"
+    others = f"{name}: not potted on yet; others were potted on"
     assert left.why[0].text.startswith(others)
     found.tick(left, at + timedelta(days=2))
     assert found.checks(at + timedelta(days=3), "pot on") == []
@@ -252,7 +252,7 @@ def test_a_day_of_hardening_off_is_asked_for_and_a_tick_writes_its_hours(walk: M
     # First day 2 h in the shade: growing/hardening_rules.py names its sources.
     assert check.says.startswith("put cabbage.1 out: 2 h in the shade (step 1 of")
     (from_calendar,) = [why.text for why in check.why if why.basis == "the calendar"]
-    assert from_calendar.startswith("cabbage.1: hardening off to begin ")
+    assert from_calendar.startswith("cabbage.1: hardening off should begin ")
     (entry,) = found.tick(check, at(day, hour=18))
     assert isinstance(entry, Hardened)
     assert (entry.sowing, entry.hours, entry.night) == ("cabbage.1", 2, False)
@@ -310,7 +310,7 @@ def test_plants_are_set_out_when_hardening_off_is_done(walk: MakeWalk) -> None:
     found, out = hardened(walk, "cabbage")
     check = found.check(at(out), "set out")
     assert found.check(at(out, 4), "set out").key == check.key == "set out cabbage.1 1"
-    assert "20 stand, not 21" in found.refused(check, "21")
+    assert "20 stand there, not 21" in found.refused(check, "21")
     (entry,) = found.tick(check, at(out, hour=18))
     assert isinstance(entry, SetOut)
     assert entry.left == 0

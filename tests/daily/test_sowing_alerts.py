@@ -140,7 +140,7 @@ def test_overdue_says_what_may_be_done_and_stays_one_event(walk: MakeWalk) -> No
     found = sown(walk)
     silent(found, "3-08", "3-21")
     alert = found.alert("3-21", "overdue")
-    assert "None of 24 was up on 21 Mar" in alert.text
+    assert "None of 24 up on 21 Mar" in alert.text
     assert "dig a few seeds up" in "; ".join(alert.remedies)
     silent(found, "3-22", "4-05")
     later = found.alert("4-05", "overdue")
@@ -251,7 +251,7 @@ def test_tender_plants_out_before_the_frost_date_are_told_of_for_days(
     (first,), (later,) = early(found, "4-25 12:00"), early(found, "4-28")
     assert first.key == later.key
     assert first.level == "today"
-    assert "a frost kills tomato" in first.text
+    assert "frost kills tomato" in first.text
     assert early(found, "5-12") == []
 
 
@@ -279,7 +279,7 @@ def test_the_day_that_is_trusted_counts_and_not_the_average(walk: MakeWalk) -> N
     found = out(walk, "tomato", "5-13", head=trusting)
     (alert,) = early(found, "5-13 12:00")
     # By the normal curve half of the years have a frost after the average day.
-    assert "in about 4" in alert.text
+    assert "still a 4" in alert.text
 
 
 def test_without_a_frost_date_nobody_knows(walk: MakeWalk) -> None:
@@ -381,7 +381,7 @@ def test_what_is_lost_after_the_count_was_closed_is_told_while_sowing_again_help
     assert found.alerts("3-19", "too few up") == []
     found.write(Lost, "3-20 10:00", sowing="pepper", plants=8, why="slugs")
     alert = found.alert("3-21", "too few up")
-    assert "5 of those that came are left, and 12 are wanted" in alert.text
+    assert "5 of those that came up are left, and 12 are wanted" in alert.text
     assert alert.brief.startswith("pepper: 5 of 12 left → sow again by ")
     assert alert.since == moment("3-20 10:00")
     found.write(

@@ -56,7 +56,7 @@ def test_a_mat_that_fell_to_the_room_is_told_with_what_it_was(walk: MakeWalk) ->
     found = fell(walk)
     (alert,) = failed(found, "3-05 21:00")
     assert alert.text == (
-        "18 °C in the medium, 25 °C over its week before: 1.0 °C above the room instead of 8.0 °C"
+        "the medium is at 18 °C (25 °C last week): 1.0 °C above the room instead of 8.0 °C"
     )
     assert (alert.level, alert.sowings) == ("act_now", ("pepper",))
     assert alert.since == moment("3-05 18:00")
@@ -263,7 +263,7 @@ def test_readings_that_came_daily_and_stopped_are_told_after_a_day_and_a_half(
     found = by_hand(walk, *DAILY)
     assert stopped(found, "3-08 18:00") == []
     (alert,) = stopped(found, "3-09 08:00")
-    assert alert.text == "no reading for 2 days: the dates of pepper rest on what went before"
+    assert alert.text == "no reading for 2 days: the dates of pepper go by earlier readings"
     assert (alert.level, alert.since) == ("know", moment("3-07 08:00"))
     assert alert.key == stopped(found, "3-12 08:00")[0].key
 

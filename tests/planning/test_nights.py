@@ -96,7 +96,7 @@ def test_a_cold_spell_and_no_single_night_speaks_against_celery() -> None:
     assert not [one for one in night("celery", 12, 14, 15, 14) if "bolt" in one.said.text]
     (found,) = [one for one in night("celery", 11, 11, 12, 12, 11) if "bolt" in one.said.text]
     assert not found.bars
-    assert "a spell of 10 days so cold makes it bolt" in found.said.text
+    assert "a spell of 10 days that cold makes it bolt" in found.said.text
 
 
 # transplant_timing.csv, one county's column (McLaurin 2000): mustard 18.3 °C, okra and melon 23.9,

@@ -136,7 +136,7 @@ def test_losses_are_those_of_sowings_that_are_over_with_all_their_daughters() ->
     losses = of_lot(book, "f").losses
     assert losses == Losses(4, 80, 7)
     assert losses.share == pytest.approx(8 / 82, abs=0.005)
-    assert "of 80 in your 4 sowings that are over 7 were lost" in seeds_of(book, "f")[1]
+    assert "of 80 in your 4 finished sowings 7 were lost" in seeds_of(book, "f")[1]
 
 
 def test_neither_a_test_nor_clusters_of_several_seedlings_speak_of_losses() -> None:

@@ -41,8 +41,8 @@ def test_a_past_moment_is_read_as_it_is_said(text: str, moment: str) -> None:
     [
         ("18:00", "lies ahead of now"),
         ("2027-03-25", "lies ahead"),
-        ("25:00", "a time as 18:00"),
-        ("soon", "a time as 18:00"),
+        ("25:00", "a time, e.g. 18:00"),
+        ("soon", "a time, e.g. 18:00"),
         ("3.4. 18:00", "needs its year"),
         ("Sun 20 Mar 18:00", "20 Mar 2027 is a Saturday, not a Sunday"),
         ("31 Apr", "April has 30 days"),

@@ -65,7 +65,7 @@ def in_order(used: Counter[type[Entry]], subject: Subject | None = None) -> list
 
 def words_of(act: AnyAct) -> str:
     """What an act is found by, its name first."""
-    return f"{act.name} {act.about} {act.also}"
+    return f"{act.name}\n{act.about} {act.also}"
 
 
 def _act_line(act: AnyAct, _: int) -> Line:

@@ -165,7 +165,7 @@ class HardeningScreen(SeasonScreen[HardeningState]):
     def _to_write(self) -> Hardening | None:
         one = self.sowings.item
         if one is not None and one.written:
-            self.say(f"Today is written down already for {one.name}; u takes the last act back.")
+            self.say(f"Today is already written down for {one.name}; u takes the last act back.")
             return None
         return one
 
@@ -227,7 +227,9 @@ class HardeningOfOne(SeasonScreen[HardeningState]):
         one = next((one for one in state.found if one.id == self.sowing), None)
         pane = self.query_one(TextPane)
         if one is None:
-            pane.show_text(lambda _: [plain(f"{self.sowing_name} is no longer hardened off.")])
+            pane.show_text(
+                lambda _: [plain(f"{self.sowing_name} is no longer being hardened off.")]
+            )
         else:
             pane.show_text(
                 lambda width: harden_sheet(

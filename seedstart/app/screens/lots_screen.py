@@ -157,7 +157,7 @@ class LotScreen(SeasonScreen[LotState]):
     def _curve(self, width: int) -> list[Line]:
         found = self._prospect
         if found is None:
-            return [plain("Nothing of it was sown yet.")]
+            return [plain("None of it has been sown yet.")]
         height = self.query_one("#curve").size.height - 3
         return [
             heading(f"{found.name} comes up"),
@@ -189,8 +189,8 @@ class LotScreen(SeasonScreen[LotState]):
 
 
 _NOTE = (
-    "Percent: emerged over sown, of closed sowings that had a fair chance, with its 95 % interval "
-    "(Wilson). Half in: days until half of those that came were up."
+    "Percent: seedlings out of seeds sown, of closed sowings not too cold or too hot, with its 95 "
+    "% interval (Wilson). Half up: days until half of them had emerged."
 )
 
 

@@ -68,7 +68,7 @@ class NewSeasonScreen(FittedScreen):
         )
         sample = (
             f"An invented season in full swing, copied to {self.here / SAMPLE}. Nothing in it is "
-            "real: look round, tick, break it."
+            "real: look round, tick things, break it."
         )
         return [
             heading("seedstart"),

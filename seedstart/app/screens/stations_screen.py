@@ -29,7 +29,7 @@ from seedstart.units import Units
 
 _NO_STATIONS = (
     "No stations yet: the shelves, mats and sills where trays stand, in walking order. a adds the "
-    "first; season.toml holds them."
+    "first; they are kept in season.toml."
 )
 # A curve lower than this shows nothing.
 _LEAST_CURVE_LINES = 6

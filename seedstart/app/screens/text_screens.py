@@ -21,8 +21,8 @@ from seedstart.text import clean
 
 _EVERYWHERE: Final = (
     ("r c l s h", "round, calendar, lots, stations, hardening off"),
-    ("n", "note down what was done; new lots, new stations"),
-    ("u", "take back what you did last; once more restores it"),
+    ("n", "write down what was done; new lot, new station"),
+    ("u", "take back what you did last; again restores it"),
     ("j", "journal: t takes back, or restores, anything done before"),
     ("↑ ↓ PgUp PgDn", "up and down; Home and End to the ends"),
     ("Enter, Esc", "open what the cursor is on; back again"),
@@ -32,21 +32,21 @@ _EVERYWHERE: Final = (
     ("q", "quit; everything is written already"),
 )
 _ROUND: Final = (
-    ("Space", "tick: done; on an alert: seen. The cursor goes on by itself"),
-    ("0-9 … Enter", "type a count where the cursor is; 12, 9, = for several"),
+    ("Space", "tick as done, or an alert as seen; moves to the next line"),
+    ("0-9 … Enter", "type a count for this line; 12, 9, = for several"),
     ("Enter", "type words: moist; held: windy; 30 into tray 40"),
     ("=", "as many as last time"),
-    ("p", "put off: till when, or why"),
+    ("p", "put off: till when, or why not yet"),
     ("w", "why the line is there: numbers and sources"),
     ("m", "a remark about it"),
 )
-_HARDENING: Final = (("Space, k", "out for today's hours; kept in"),)
+_HARDENING: Final = (("Space, k", "put out for today's hours; keep in"),)
 _LISTS: Final = (("a", "add a lot, on the lots; a station, on the stations"),)
 _FORMS: Final = (
     ("Enter, ↑ ↓", "the next field; from field to field"),
-    ("→", "completes the name that is begun"),
-    ("ctrl+n", "makes the lot or the station that a field asks for"),
-    ("ctrl+s, Esc", "writes it; leaves it, nothing written"),
+    ("→", "completes the name"),
+    ("ctrl+n", "makes a new lot or station for the field"),
+    ("ctrl+s, Esc", "write it; leave it, nothing written"),
 )
 _CALENDAR: Final = (
     ("← →", "earlier, later; with Shift a whole page"),

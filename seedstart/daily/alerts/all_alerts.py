@@ -52,7 +52,7 @@ def cover_still_on(carrier: Carrier, scene: Scene) -> Iterator[Alert]:
         text=f"the cover is still on, and {len(up)} of {len(covered)} are up "
         f"({names(up)}) since {short_day(since)}",
         since=datetime.combine(since, time(), scene.now.tzinfo),
-        remedies=("lift it", "mist what is not up yet"),
+        remedies=("lift it", "mist the sowings that are not up yet"),
         basis=f"counts; from half of the sowings up: {PRACTICE}",
     )
 
@@ -87,8 +87,8 @@ def _out_too_early(one: Standing, act: Entry, frost: FrostDates, scene: Scene) -
         tray=spot.tray if spot else None,
         sowings=(called,),
         brief=f"{called} out early, frost risk {left:.0f} % → cover it on clear nights",
-        text=f"{called} stands out since {short_day(day)}; a frost kills {crop.name}, and one "
-        f"comes after today in about {left:.0f} % of years",
+        text=f"{called} has been outside since {short_day(day)}; frost kills {crop.name}, and "
+        f"there is still a {left:.0f} % chance of one",
         since=act.at,
         remedies=(f"cover it on clear nights till {short_day(safe)}", "keep some plants back"),
         basis=f"the season's frost date; its risk {frost.basis}",
@@ -118,7 +118,9 @@ def hardening_missed(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[
         f"{short_day(found.set_out.best)}, {plural(found.moved_days, 'day')} later",
         since=datetime.combine(missed[0].day, time(), scene.now.tzinfo),
         costs_days=float(found.moved_days),
-        remedies=(f"out today: step {found.step} of {found.of}, {found.hours:g} h, {found.light}",),
+        remedies=(
+            f"put it out today: step {found.step} of {found.of}, {found.hours:g} h, {found.light}",
+        ),
         basis="; ".join(dict.fromkeys(said.basis for said in found.why if said.basis))
         or "the steps of hardening off",
     )
@@ -248,7 +250,7 @@ def _remedies(found: Prospect, advice: Advice) -> tuple[str, ...]:
     until = f" by {short_day(advice.until)}" if advice.until else ""
     again = (f", for the {found.short} short", f"or {keep}") if stand else ("", "or finish it")
     return {
-        "look": ("look, and write down how many are up; none is a count too",),
+        "look": ("look, and write down how many are up; 0 is a count too",),
         "dig": ("dig a few seeds up and write down how many were sound, soft or gone",),
         "sow again": (f"sow again{until} in its place{again[0]}", again[1]),
         "too late": (keep if stand else "finish it",),

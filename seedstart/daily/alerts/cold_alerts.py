@@ -212,7 +212,7 @@ def _measured_alert(
     names = [scene.asked(one.one).name for one in met]
     measured = f"measured until {moment(_at(spell.now_at_s, scene), scene.today)}"
     planned = degrees(_would_come_up_at(crop, station), scene.season.units)
-    against = f"; days are counted against {planned}"
+    against = f"; the delay is measured against {planned}"
     level: Level = "act_now" if goes_on else "today"
     if all(one.limit.basis in _NO_SOURCE for one in met):
         # Seed that lies too cold rots meanwhile, and a guess is enough to look at it.
@@ -297,12 +297,12 @@ def _text(spell: Spell, side: Side, crop: Crop, limit: Figure, scene: Scene) -> 
     of = f"{beyond} {degrees(limit.best, units)}, {_which(side, crop)}"
     read = moment(_at(spell.now_at_s, scene), scene.today)
     if spell.alone:
-        return f"{now} read {read}, {of}"
+        return f"{now} ({read}), {of}"
     word = "lowest" if side == "too cold" else "highest"
     worst = degrees(spell.worst_c, units)
     when = moment(_at(spell.worst_at_s, scene), scene.today)
     long = _long(spell.hours, decimals=spell.hours < 10)
-    return f"{long} {of}; {word} {worst} at {when}, last {now} at {read}"
+    return f"{long} {of}; {word} {worst} ({when}), last {now} ({read})"
 
 
 def _which(side: Side, crop: Crop) -> str:
@@ -319,7 +319,7 @@ def _which(side: Side, crop: Crop) -> str:
 
 
 def _rests_on(side: Side, crop: Crop, scene: Scene) -> str:
-    """Who says so; and where the calendar goes by the end of a table instead, that too."""
+    """Sources; and where the calendar goes by the end of a table instead, that too."""
     cold = side == "too cold"
     limit = _limit(side, crop)
     which = f"{crop.name}'s {'lower' if cold else 'upper'} limit"
@@ -329,8 +329,8 @@ def _rests_on(side: Side, crop: Crop, scene: Scene) -> str:
     coldest, hottest = rate_curve(crop).inside
     end = coldest if cold else hottest
     if (end < limit.best) if cold else (end > limit.best):
-        there, most = degrees(end, scene.season.units), "coldest" if cold else "hottest"
-        text += f"; the calendar still dates it at {there}, the {most} at which its table has it up"
+        there, most = degrees(end, scene.season.units), "down to" if cold else "up to"
+        text += f"; its table shows it emerging {most} {there}"
     return text
 
 
@@ -356,7 +356,7 @@ def _remedies(
     )
     elsewhere = remedy(ask).rstrip(".")
     if side == "too hot" and goes_on:
-        return (f"off the {station.name}: {elsewhere}",)
+        return (f"move it off the {station.name}: {elsewhere}",)
     if side == "too cold" and station.kind in HEATED:
         return f"see that the {station.name} has power and warms", f"{_OR_MOVE}{elsewhere}"
     return (elsewhere if goes_on else f"{_IF_AGAIN}{elsewhere}",)
@@ -397,7 +397,7 @@ def _planned(station: Station, waiting: Sequence[Standing], scene: Scene) -> Ite
             brief=f"planned at {expected}, {beyond} {crop.name}'s "
             f"{degrees(limit.best, units)}{_to(station, crop, scene)}",
             text=f"planned at {expected}, {beyond} {degrees(limit.best, units)}, "
-            f"{_which(side, crop)} ({first_few(names)}); nothing was measured of late",
+            f"{_which(side, crop)} ({first_few(names)}); nothing measured lately",
             since=max(one.at for one, _ in met),
             remedies=(
                 *_remedies(station, side, crop, expected_now, scene, goes_on=True),

@@ -204,7 +204,7 @@ def no_longer_heats(station: Station, scene: Scene) -> Iterator[Alert]:
         text=_fell_in_words(found, held, scene),
         since=since,
         remedies=(
-            "see that it is plugged in, its thermostat set and its probe in the medium",
+            "check that it is plugged in, its thermostat set and its probe in the medium",
             "unplug a mat with a damaged cable or a wet plug, and leave it to an electrician",
         ),
         basis=f"measured until {moment(_last(medium, scene), scene.today)}, "
@@ -265,7 +265,7 @@ def readings_stopped(station: Station, scene: Scene) -> Iterator[Alert]:
         return
     waiting = [one for one in here if scene.waits(scene.records.standings[one])]
     names = [scene.asked(scene.records.standings[one]).name for one in waiting]
-    rests = f": the dates of {first_few(names)} rest on what went before" if names else ""
+    rests = f": the dates of {first_few(names)} go by earlier readings" if names else ""
     yield Alert(
         key=f"readings stopped {station.name} {last.date().isoformat()}",
         kind="readings stopped",
@@ -276,7 +276,7 @@ def readings_stopped(station: Station, scene: Scene) -> Iterator[Alert]:
         brief=f"no reading since {moment(last, scene.today)} → take in the logger's file",
         text=f"no reading for {plural(round(silent / 24), 'day')}{rests}",
         since=last,
-        remedies=("take in the logger's file", "see whether the logger runs"),
+        remedies=("take in the logger's file", "check that the logger is running"),
         basis=f"readings on each of the {_DAILY_DAYS} days before; common practice, no source",
     )
 

@@ -42,9 +42,9 @@ def feel(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         return
     of = "the tray" if carrier.tray else carrier.name
     when = moment(since, scene.today)
-    last = f"watered {when}" if watered else f"no watering is written down since {when}"
+    last = f"watered {when}" if watered else f"no watering recorded since {when}"
     how_often = "felt every day" if waiting or heated else "felt every other day"
-    need = " while seed lies in it" if waiting else " on a heated place" if heated else ""
+    need = " while seed is germinating in it" if waiting else " on a heated place" if heated else ""
     yield Check(
         key=f"water {carrier.in_key} {since.date().isoformat()}",
         what="water",

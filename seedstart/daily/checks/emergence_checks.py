@@ -140,7 +140,7 @@ def _why(one: Standing, scene: Scene) -> Iterator[Why]:
     if crop is None:
         lot = f"the lot {one.lot}" if one.lot else "its lot"
         text = f"{one.name}: {lot} is not in lots.toml, so nobody knows when it comes up"
-        yield Why(f"{text}: looked for from the day after sowing on", PRACTICE)
+        yield Why(f"{text}: looked for from the day after sowing", PRACTICE)
     if expected is None:
         return
     step = scene.to_come_up(one)
@@ -223,17 +223,17 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
     if again is not None:
         due = again.at.date()
         short = f"sown again as {scene.asked(again).name}"
-        why = Why(f"{short}: no more is waited for in it")
+        why = Why(f"{short}: nothing more is expected of it")
     elif scene.is_empty(one):
         seen = (entry.at for entry in (*one.counted[-1:], *one.acts[-1:]))
         due = max(seen, default=one.at).date()
         short = "nothing is left in it"
-        why = Why(f"{short}, and none more is to be expected")
+        why = Why(f"{short}, and no more should come up")
     elif since is not None:
         weeks_let_by = -(-(one.counted[-1].at.date() - since).days // NONE_NEW_DAYS)
         due = since + timedelta(days=1 + NONE_NEW_DAYS * weeks_let_by)
         short = f"none new for {plural((one.counted[-1].at.date() - last_new(one)).days, 'day')}"
-        why = Why(f"{short}, and no more is to be expected", PRACTICE)
+        why = Why(f"{short}, and no more should come up", PRACTICE)
     else:
         return None
     asked = scene.asked(one)
@@ -247,7 +247,7 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
         key=f"close {asked.name} {len(one.counted) + 1}",
         what="close",
         says=f"{asked.name}: {short}; close the {what} at {one.emerged}{of}{wanted}?",
-        why=(why, Why("without a last count it gets no percentage")),
+        why=(why, Why("it gets no percentage until its count is closed")),
         subject=("sowing", one.id),
         station=carrier.station,
         tray=carrier.tray,
@@ -274,7 +274,7 @@ def _finish(
         key=f"finish {asked.name}",
         what="close",
         says=f"{asked.name}: {short}; finish it?",
-        why=(why, Why("till then its tray is cared for and takes room")),
+        why=(why, Why("until then its tray is cared for and takes up room")),
         subject=("sowing", one.id),
         station=carrier.station,
         tray=carrier.tray,
@@ -298,8 +298,8 @@ def _of_one(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Check]:
         yield Check(
             key=f"settle {asked.name} {found.later.at:%Y-%m-%d %H:%M}",
             what="settle",
-            says=f"{asked.name}: {both_counts(found)}; which stands?",
-            why=(Why("until one is taken back, the later one is gone by"),),
+            says=f"{asked.name}: {both_counts(found)}; which is right?",
+            why=(Why("until one is taken back, the later one is used"),),
             subject=("sowing", one.id),
             station=carrier.station,
             tray=carrier.tray,

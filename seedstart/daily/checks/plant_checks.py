@@ -68,7 +68,7 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         yield Check(
             key=f"prick out {asked.name} {one.times('pricked_out') + 1}",
             what="prick out",
-            says=f"prick out {what}: {one.standing} stand; how many, where to?",
+            says=f"prick out {what} ({plural(one.standing, 'seedling')}): how many, and into what?",
             why=why,
             subject=("sowing", one.id),
             station=carrier.station,
@@ -123,7 +123,7 @@ def _first_pricking(one: Standing, scene: Scene) -> Found | None:
         return step.best_day, whys
     if not scene.half_is_up(one):
         return None  # each pricking out disturbs those that follow
-    follow = Why(f"some {to_come.more:.0f} more are to be expected: count on")
+    follow = Why(f"about {to_come.more:.0f} more should come up: keep counting")
     return step.best_day, (*whys, follow)
 
 
@@ -143,17 +143,17 @@ def rest(one: Standing, name: StepName, scene: Scene) -> Found | None:
     done = f"some of {scene.asked(one).name} were {_DONE[name]} on {short_day(last.at.date())}"
     ways = "`keep` if they stay, `0` if they were thrown away"
     return due, (
-        Why(f"{done}, {one.standing} still stand there: {ways}"),
-        Why("what was too small then is asked for again after a week", PRACTICE),
+        Why(f"{done}, {one.standing} are still there: {ways}"),
+        Why("those too small then are asked for again after a week", PRACTICE),
     )
 
 
 def from_calendar(done: str, step: Step, one: Standing, sources: tuple[str, ...] = ()) -> Why:
     """When the calendar has it, in the calendar's own words."""
     if step.is_ == "happened":
-        text = f"{one.name}: not {done} yet; others of it were {done} on {when_in_words(step)}"
+        text = f"{one.name}: not {done} yet; others were {done} on {when_in_words(step)}"
     else:
-        text = f"{one.name}: to be {done} {when_in_words(step)}"
+        text = f"{one.name}: should be {done} {when_in_words(step)}"
     return Why(text, "the calendar", sources)
 
 

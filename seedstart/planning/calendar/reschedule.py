@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
+from typing import Final
 
 from msgspec import Struct, structs
 
@@ -9,7 +10,6 @@ from seedstart.days import Window, nearest_work_day, short_day
 from seedstart.planning.calendar.crop_times import AtStation, at_station, growing
 from seedstart.planning.calendar.reasons import how_long_in_the_cold, how_warm_out_there
 from seedstart.planning.calendar.row import (
-    IN_WORDS,
     SOW_OUTDOORS,
     Reason,
     Row,
@@ -145,14 +145,15 @@ def _not_yet_sown(ask: Ask, row: Row, today: date) -> Row:
         else structs.replace(step, is_="expected")
         for step in moved.steps
     ]
-    late = f"It was to be sown on {short_day(sow.best)}; counted as if sown on {short_day(day)}."
+    due, taken = short_day(sow.best), short_day(day)
+    late = f"It should have been sown on {due}; counted as if sown on {taken}."
     warnings = row.warnings
     if day > sow.latest:
         out = moved.window("set_out")
         then = (
             f" Sown on {short_day(day)} it is set out about {short_day(out.best)}." if out else ""
         )
-        warnings = (*warnings, f"Its time to sow ended on {short_day(sow.latest)}.{then}")
+        warnings = (*warnings, f"Its sowing time ended on {short_day(sow.latest)}.{then}")
     told = (*row.told, Reason("sow", late))
     return structs.replace(row, steps=tuple(steps), warnings=warnings, told=told)
 
@@ -214,7 +215,7 @@ def _warnings(
     if found.expected is not None:
         yield from warnings_of(ask, found)
     if expected_up is not None and not happened.over and today > expected_up.latest:
-        yield f"It was expected up by {short_day(expected_up.latest)} at latest."
+        yield f"It should have been up by {short_day(expected_up.latest)}."
 
 
 class _ToldOnceSown(Telling, frozen=True):
@@ -293,7 +294,7 @@ def _from_what_happened(
             continue
         if today > window.latest:
             ended = short_day(window.latest)
-            warnings.append(f"To {IN_WORDS[step.name]} was to be done by {ended} at latest.")
+            warnings.append(f"{_SHOULD[step.name]} by {ended}.")
         # Past its latest day it no longer keeps back what follows: not everybody writes it down.
         # But nothing is hardened off that is still to be pricked out.
         until = today if step.name == "prick_out" else min(today, window.latest)

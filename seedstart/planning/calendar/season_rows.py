@@ -102,7 +102,7 @@ def seeds_to_sow(
     try:
         found = seeds_for_plants(lot.want, chance, plants_a_seed)
     except TooManySeedsError as error:
-        text = f"No number of seeds is given: {error} ({expects.rests_on})."
+        text = f"No number of seeds can be given: {error} ({expects.rests_on})."
         return _advice(lot, chance, expects, (Reason("sow", text, expects.sources),))
     text = (
         f"{plural(found.seeds, 'seed')} for {plural(lot.want, 'plant')} {in_words(chance)}: "
@@ -171,12 +171,12 @@ def _lost(losses: Losses) -> Reason:
     percent = f"{100 * losses.share:.0f} %"
     if losses.speak:
         text = (
-            f"{percent} of those that come up are counted off: of {losses.came_up} in your "
-            f"{losses.sowings} sowings that are over {losses.lost} were lost before setting out."
+            f"{percent} of those that come up are allowed for losses: of {losses.came_up} in your "
+            f"{losses.sowings} finished sowings {losses.lost} were lost before setting out."
         )
     else:
         text = (
-            f"{percent} of those that come up are counted off as lost before setting out (common "
+            f"{percent} of those that come up are allowed for losses before setting out (common "
             "practice, no source)."
         )
     return Reason("sow", text)
@@ -189,7 +189,7 @@ def _told(crop: Crop) -> tuple[Reason, ...]:
         text = (
             f"A seed of {crop.name} is a cluster that gives {several.low:g} to {several.high:g} "
             f"seedlings ({basis_in_words(several)}): each cluster that comes up counts as one "
-            "plant, thinned or left as a clump. Pricked apart, fewer would do."
+            "plant, thinned or left as a clump. Pricked out singly, fewer would do."
         )
         told.append(Reason("sow", text, several.sources))
     return tuple(told)

@@ -173,8 +173,8 @@ def _as_cold_as_it_was(ask: Ask, lot: Lot, head: Standing, records: Records, tod
 def _goes_on_unnumbered(one: Standing, records: Records) -> bool:
     """Whether plants head a row that are of no numbered sowing of their lot.
 
-    They came up in one that was sown again, or was sown onto another; or they were pricked out or
-    split off before it was known of which lot they are.
+    They came up in one that was sown again, or was added to another sowing; or they were
+    pricked out or split off before it was known of which lot they are.
     """
     if one.from_seed:
         family = records.family(one.id)
@@ -184,7 +184,7 @@ def _goes_on_unnumbered(one: Standing, records: Records) -> bool:
 
 def by_number(sowings: Sequence[Standing], records: Records) -> list[Standing]:
     """The sowings of a lot that count as its first, second …: one sown instead of another has
-    that one's number; tests, and seed sown onto another sowing, have none.
+    that one's number; tests, and seed added to another sowing sowing, have none.
     """  # noqa: D205
     numbered: list[Standing] = []
     for one in sowings:

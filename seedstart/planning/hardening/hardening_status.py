@@ -311,8 +311,8 @@ def row_as_hardened(row: Row, family: Iterable[Hardening]) -> Row:
     if window.best <= step.window.best:
         return row
     text = (
-        f"{plural(days_left, 'day')} of hardening off are left, and what is held and missed moves "
-        f"setting out: about {short_day(window.best)}."
+        f"{plural(days_left, 'day')} of hardening off are left; days kept in or missed move "
+        f"setting out to about {short_day(window.best)}."
     )
     steps = (structs.replace(one, window=window) if one is step else one for one in row.steps)
     told = (*row.told, Reason("set_out", text))

@@ -183,7 +183,7 @@ def _weather(forecast: KnownDay | None) -> DayWeather:
 def _not_judged(weather: DayWeather) -> Said:
     if weather == DayWeather():
         return Said("No forecast for today.")
-    return Said("The forecast for today does not say how warm the day gets.")
+    return Said("The forecast for today does not say how warm it gets.")
 
 
 def _by_your_own_eyes(limits: Limits, units: Units) -> Said:
@@ -191,8 +191,8 @@ def _by_your_own_eyes(limits: Limits, units: Units) -> Said:
     whole, least, gusts = limits.day_counts, limits.day_held, show_speed(GUSTS.value, units)
     windy = "on windy days" if limits.stays_in_on_windy_days else f"in gusts of {gusts}"
     text = (
-        f"A day of {show_temperature(whole.value, units)} or more counts whole; below "
-        f"{show_temperature(least.value, units)} and {windy} it stays in."
+        f"{show_temperature(whole.value, units)} or warmer counts as a full day; below "
+        f"{show_temperature(least.value, units)}, or {windy}, keep it in."
     )
     return Said(text, "", tuple(dict.fromkeys((*whole.sources, *least.sources))))
 
@@ -203,9 +203,9 @@ def _fair(weather: DayWeather, units: Units) -> Said:
         parts.append(f"wind {show_speed(weather.wind_ms, units)}")
     if weather.rain_mm is not None:
         parts.append(f"{weather.rain_mm:g} mm of rain")
-    text = f"Forecast: {joined(parts)}; nothing speaks against it."
+    text = f"Forecast: {joined(parts)}; nothing against it."
     if weather.wind_ms is None and weather.gust_ms is None:
-        text += " Of wind it says nothing."
+        text += " It does not mention wind."
     return Said(text)
 
 
@@ -251,7 +251,7 @@ def _text(met: Meets, *, stays_in: bool, units: Units) -> str:
         value, limit = (show_temperature(one, units) for one in (met.value, met.limit.value))
         then = "it counts half"
         if met.what == "cold day":
-            then = "tender plants stay in" if stays_in else "in when it freezes"
+            then = "tender plants stay in" if stays_in else "keep it in when it freezes"
         return f"{value} by day: below {limit} {then}."
     if met.what == "gusts":
         value, limit = (show_speed(one, units) for one in (met.value, met.limit.value))

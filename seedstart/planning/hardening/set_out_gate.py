@@ -173,7 +173,7 @@ def _frost(gate: Gate, today: date) -> Iterator[Against]:
             return
     if gate.printed_from is not None and today < gate.printed_from:
         weeks = gate.crop.set_out_weeks
-        text = f"Its time to set out begins on {short_day(gate.printed_from)}."
+        text = f"Its time to be set out begins on {short_day(gate.printed_from)}."
         said = Said(text, basis_in_words(weeks), weeks.sources) if weeks else Said(text)
         brief = f"its time begins on {short_day(gate.printed_from)}"
         yield Against("too early", bars=False, said=said, brief=brief, until=gate.printed_from)
@@ -221,7 +221,7 @@ def _both_nights(gate: Gate) -> str:
     """What it stands unhardened and hardened, by the more cautious of the printed figures."""
     before, after = gate.limits.night.value, gate.limits.hardened_night.value
     if before == after:
-        return f"it wants nights of {show_temperature(before, gate.units)} and more"
+        return f"it wants nights of {show_temperature(before, gate.units)} or more"
     return (
         f"hardened it stands {show_temperature(after, gate.units)}, before that "
         f"{show_temperature(before, gate.units)}"
@@ -238,7 +238,7 @@ def _cold_spell(gate: Gate, nights: list[tuple[float, date]]) -> Iterator[Agains
         return
     text = (
         f"Most of the nights ahead are below {show_temperature(below.best, gate.units)}: a spell "
-        f"of {plural(round(after.best), 'day')} so cold makes it bolt."
+        f"of {plural(round(after.best), 'day')} that cold makes it bolt."
     )
     said = Said(text, basis_in_words(below), below.sources)
     brief = f"nights below {show_temperature(below.best, gate.units)} ahead: it may bolt"
@@ -250,7 +250,7 @@ def _soil(gate: Gate, ground_c: float | None) -> Iterator[Against]:
     if wants is None or ground_c is None or ground_c >= wants.low:
         return
     text = (
-        f"The soil outside has {show_temperature(ground_c, gate.units)}; "
+        f"The soil outside is at {show_temperature(ground_c, gate.units)}; "
         f"it wants {show_temperature(wants.low, gate.units)}."
     )
     said = Said(text, basis_in_words(wants), wants.sources)

@@ -129,13 +129,13 @@ def _without_tests(lot: Lot, crop: Crop, own_lots: OwnLots, *, alone: bool) -> _
     if lot.germination_percent is not None and not alone:
         percent = lot.germination_percent
         text = (
-            f"the packet says {percent:g} %, taken as a test of {PACKET_WORTH:g} seeds "
+            f"the packet says {percent:g} %, counted like a test of {PACKET_WORTH:g} seeds "
             "(common practice, no source)"
         )
         return _Known(as_if_tested(percent / 100, PACKET_WORTH), text)
     if len(own_lots) >= FEWEST_LOTS:
         belief = belief_from_lots(own_lots)
-        text = f"your {len(own_lots)} other lots came up to {100 * belief.mean:.0f} % on the whole"
+        text = f"your {len(own_lots)} other lots came up to {100 * belief.mean:.0f} % on average"
         return _Known(belief, text, ages=False)
     return _threshold(crop)
 
@@ -144,10 +144,13 @@ def _threshold(crop: Crop) -> _Known:
     least = crop.minimum_germination_percent
     if least is None:
         belief = as_if_tested(_NOTHING_KNOWN, _NOTHING_KNOWN_WORTH)
-        return _Known(belief, "nothing is known, so one in two (common practice, no source)")
+        return _Known(
+            belief, "nothing is known, so half are assumed to come up (common practice, no source)"
+        )
     text = (
         f"{least.best:g} % is a label threshold ({basis_in_words(least)}), not an expectation: any "
-        "share from there to all is taken as likely (common practice, no source); a test would tell"
+        "share from there to all is taken as equally likely (common practice, no source); a test "
+        "would show"
     )
     return _Known(anywhere_above(min(least.best / 100, _SURELY)), text, least.sources)
 
@@ -187,7 +190,7 @@ def _aged(
     since = f", {plural(years, 'year')} of it since your test" if known_on and before else ""
     text = (
         f"It is {plural(past, 'year')} past its seed life of {plural(life.best, 'year')} "
-        f"({basis_in_words(life)}){since}: {100 * aged.mean:.0f} % is counted with, not "
+        f"({basis_in_words(life)}){since}: {100 * aged.mean:.0f} % is used instead of "
         f"{100 * belief.mean:.0f} %, and less surely (common practice, no source). Test it."
     )
     return aged, [Reason("sow", text, life.sources)]
@@ -195,7 +198,7 @@ def _aged(
 
 def _share_reason(crop: Crop, share: float) -> Reason:
     text = (
-        f"At this temperature {100 * share:.0f} % of the crop's best share of normal seedlings "
-        "is to be expected; so many fewer are counted with."
+        f"At this temperature expect {100 * share:.0f} % of the normal seedlings the crop gives at "
+        "its best; the number of seeds allows for that."
     )
     return Reason("sow", text, crop.emergence.sources if crop.emergence else ())

@@ -142,7 +142,7 @@ def _lost_since(case: _Case) -> Advice | None:
     left = found.up - found.lost
     are = "is" if left == 1 else "are"
     text = (
-        f"{left} of those that came {are} left, and {found.wanted} are wanted: some were lost "
+        f"{left} of those that came up {are} left, and {found.wanted} are wanted: some were lost "
         f"after its count was closed on {short_day(closed.at.date())}."
     )
     return Advice("sow again", f"{text} {_in_time(last)}", until=last)
@@ -164,7 +164,7 @@ def _elsewhere(case: _Case, *, cold: bool, why: str) -> Advice:
     units = case.known.season.units
     best = show_temperature(case.crop.fastest_c.best, units)
     to = f"the {where}" if where else f"a {'warmer' if cold else 'cooler'} place"
-    text = f"{why} Carry it to {to}: it is quickest at {best}."
+    text = f"{why} Move it to {to}: it is quickest at {best}."
     return Advice("warmer" if cold else "cooler", text, where=where)
 
 
@@ -202,7 +202,7 @@ def _enough(case: _Case) -> Advice | None:
 def enough_of(left: int, wanted: int) -> Advice:
     """That as many are left of those that came as are wanted."""
     are = "is" if left == 1 else "are"
-    return Advice("enough", f"{left} of those that came {are} left, and {wanted} are wanted.")
+    return Advice("enough", f"{left} of those that came up {are} left, and {wanted} are wanted.")
 
 
 def _too_few(case: _Case) -> Advice | None:
@@ -274,19 +274,19 @@ def _none_comes(dead: float) -> str:
 
 
 def _in_time(last: date) -> str:
-    return f"Sown again by {short_day(last)} it is set out in its time."
+    return f"Sown again by {short_day(last)} it can still be set out in time."
 
 
 def _what_is_left(case: _Case, last: date) -> Iterator[str]:
     """What still makes sense when the time to sow again is over."""
     ask = ask_again(case.lot, case.standing, case.known)
-    yield f"Its time to sow again ended on {short_day(last)}."
+    yield f"The last day to sow again was {short_day(last)}."
     out = plan(structs.replace(ask, sow_on=case.today)).window("set_out")
     allowed = set_out_window(ask)
     if out is not None and allowed is not None:
         days = (out.best - allowed.latest).days
         past = f", {plural(days, 'day')} past its window" if days > 0 else ""
-        yield f"Sown today it is set out about {short_day(out.best)}{past}."
+        yield f"Sown today it would be set out about {short_day(out.best)}{past}."
     if case.crop.raising in {"own pot", "clump", "sown in place"}:
         yield "Or sow it where it is to grow."
 
@@ -298,9 +298,9 @@ def _is_quiet(case: _Case) -> bool:
 
 def _quiet(case: _Case) -> str:
     if case.found.chance_of_more is None:
-        return "None is new for two weeks."
+        return "Nothing new for two weeks."
     more = percent(case.found.chance_of_more)
-    return f"None is new for a week; the chance that one more comes is {more}."
+    return f"Nothing new for a week; the chance that one more comes up is {more}."
 
 
 def _close(case: _Case) -> Advice | None:

@@ -186,7 +186,7 @@ def begun_of(standing: Standing, known: Known, *, over: bool) -> Begun:
     progress = one.progress
     bare = structs.replace(bare, progress=progress, assumed=progress.assumed, all_up=over)
     if progress.expected is None:
-        unknown = f"{'No more' if bare.up else 'Nothing'} of it is expected up at that warmth."
+        unknown = f"{'No more' if bare.up else 'Nothing'} of it will come up at that temperature."
         return Begun(structs.replace(bare, unknown=unknown), one)
     reckoned = _reckoned(one)
     return Begun(_to_come(bare, one, reckoned.coming), one, reckoned)

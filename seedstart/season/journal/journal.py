@@ -395,10 +395,13 @@ def _alike(one: Entry, other: Entry) -> bool:
 
 
 def _differing(entry_id: str) -> Problem:
-    hint = "Lines that differ bear this id, and one of them counts: strike it and enter it anew."
+    hint = (
+        "Lines that differ have this id, and one of them counts: take it back and write it down "
+        "again."
+    )
     return Problem(file="journal", key=f"id {entry_id}", hint=hint)
 
 
 def _circle(circle: tuple[str, ...]) -> Problem:
-    hint = "These strikes name each other in a circle: they strike nothing."
+    hint = "These entries take each other back in a circle: they take back nothing."
     return Problem(file="journal", key="struck", found=", ".join(circle), hint=hint)

@@ -183,7 +183,7 @@ def _present_names(season: Season) -> dict[str, str]:
 
 def _edited(entry: Planned, keys: list[str]) -> Problem:
     hint = (
-        f"{LOTS_FILE} was edited since {entry.at:%Y-%m-%d}: what it says holds, not what was "
+        f"{LOTS_FILE} was edited since {entry.at:%Y-%m-%d}: that line counts, not what was "
         "planned then."
     )
     return Problem(file=LOTS_FILE, key=f"{entry.lot}.{', '.join(keys)}", hint=hint)

@@ -57,11 +57,11 @@ _LOTS_HELP: Final = """\
 # Edit them here as you like. The program only ever adds to the end of this file.
 #
 # [[lot]]
-# name = "pepper-long"            # what stands on the label
+# name = "pepper-long"            # as on the label
 # crop = "pepper"                 # `seedstart crops` lists them
 # variety = "Long red, own seed"
 # want = 12                       # plants wanted at setting out from each sowing
-# station = "heat mat"            # where it is to come up
+# station = "heat mat"            # where it will come up
 # then = "shelf 1"                # where it goes at the first seedlings
 # container = "tray of 72"
 # germination = "85%"             # as printed on the packet

@@ -180,7 +180,7 @@ def _season(data: bytes, crops: CropTable) -> tuple[Season | None, list[Problem]
     faults: list[Fault] = []
     table = Table(parsed.values, faults)
     title = table.take("title", text, "")
-    zone = table.need("timezone", zone_name, "UTC", what="an IANA time zone, as Europe/Vienna")
+    zone = table.need("timezone", zone_name, "UTC", what="an IANA time zone, e.g. Europe/Vienna")
     units: Units = table.take("units", one_of(get_args(Units)), "metric")
     season = Season(
         title=title,
@@ -209,7 +209,7 @@ def zone_name(value: object) -> str:
         known = sorted(available_timezones())
         near = nearest_word(name, known) or _same_city(name, known)
         hint = f"Nearest: {near}." if near else ""
-        raise RefusedError(allowed=("an IANA time zone, as Europe/Vienna",), hint=hint) from None
+        raise RefusedError(allowed=("an IANA time zone, e.g. Europe/Vienna",), hint=hint) from None
     return name
 
 
@@ -234,7 +234,7 @@ def _weekday(value: object) -> str:
 
 def _days_away(value: object) -> tuple[date, date]:
     if not isinstance(value, list) or len(value) != 2:
-        raise ValueError('the first and the last day away, as ["2027-03-20", "2027-03-30"]')
+        raise ValueError('the first and the last day away, e.g. ["2027-03-20", "2027-03-30"]')
     first, last = (day(part) for part in value)
     if last < first:
         raise RefusedError(hint=f"The last day, {last}, lies before the first, {first}.")
@@ -252,7 +252,7 @@ def _frost(table: Table | None, units: Units) -> Frost | None:
     if older == "trust_percent" and "tender_risk_percent" in table:
         table.refuse("trust_percent", hint="It is the old name of tender_risk_percent: give one.")
     threshold = between(
-        quantity(parse_temperature, units), -10, 10, "a temperature from -10C to 10C, as 0C"
+        quantity(parse_temperature, units), -10, 10, "a temperature from -10C to 10C, e.g. 0C"
     )
     frost = Frost(
         last=table.take("last", day, None),

@@ -78,7 +78,7 @@ def read_container(table: Table) -> Container:
         name=name,
         cells=table.need("cells", whole(0, 2000), 0, what="1 for a pot, 0 for an open tray"),
         footprint_m=table.need(
-            "footprint", _footprint, (0.54, 0.28), what="its length and width, as 54 x 28 cm"
+            "footprint", _footprint, (0.54, 0.28), what="its length and width, e.g. 54 x 28 cm"
         ),
         cell_ml=table.take("cell_ml", number(0.5, 100_000, "millilitres"), None),
     )
