@@ -176,7 +176,6 @@ _COMMANDS = {
         "space",
         "Whether everything fits on the stations, week by week.",
     ),
-    "harden": ("today_commands", "harden", "Hardening off: steps, hours, what is held, what bars."),
     "frost": ("frost_command", "frost", "When the last frost comes, at the risk you choose."),
     "weather": ("weather_command", "weather", "What the days bring; weather add FILE."),
     "export": (
@@ -184,7 +183,6 @@ _COMMANDS = {
         "export",
         "Reminders for a phone's calendar: export ics FILE.",
     ),
-    "space": ("stations_command", "space", "Whether it all fits on the stations, week by week."),
     "new": ("new_command", "new", "Make the folder of a new season."),
     "crops": ("crops_command", "crops", "The crop table, and the source of each figure."),
 }

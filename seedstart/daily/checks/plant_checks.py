@@ -12,6 +12,7 @@ from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
 from seedstart.planning.calendar.row import Step, StepName, when_in_words
 from seedstart.planning.calendar.season_today import STEP_DONE_BY
+from seedstart.text import plural
 from seedstart.tracking.meanings import Did
 from seedstart.tracking.standing import Standing
 

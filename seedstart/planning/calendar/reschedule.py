@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
-from typing import Final
 
 from msgspec import Struct, structs
 
@@ -33,6 +32,12 @@ _SOON_DAYS = 14
 # For cold that was asked for plants are set out so much past their window; past that it is dropped.
 # Common practice, no source.
 _LATER_FOR_THE_COLD_DAYS = 14
+_SHOULD: Final[dict[StepName, str]] = {
+    "prick_out": "It should have been pricked out",
+    "pot_on": "It should have been potted on",
+    "harden": "Hardening off should have begun",
+    "set_out": "It should have been set out",
+}
 
 
 class Happened(Struct, frozen=True, kw_only=True):
