@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
+from typing import Final
 
 from msgspec import Struct, structs
 
