@@ -20,9 +20,10 @@ from seedstart.season.checked import (
     refuse_clashes,
 )
 from seedstart.season.containers import Container, read_container, with_shipped
+from seedstart.season.lamps import Lamp
 from seedstart.season.lots import Known, Lot, read_lots
 from seedstart.season.names import Called, Names
-from seedstart.season.stations import Lamp, Station, StationKind, Tray, read_places
+from seedstart.season.stations import Station, StationKind, Tray, read_places
 from seedstart.season.toml_in import parse_toml
 from seedstart.season.values import (
     RefusedError,
@@ -99,6 +100,9 @@ class Season(Struct, frozen=True, dict=True):
         lots: In the order of the file.
         crops: The crop table, the season's own crops in it.
         trays: Those with former names.
+        latitude_deg: Where it is, south negative; for the length of the day.
+        price_per_kwh: What electricity costs, in `currency`.
+        currency: As the grower writes it.
     """
 
     title: str
@@ -112,6 +116,9 @@ class Season(Struct, frozen=True, dict=True):
     lots: tuple[Lot, ...]
     crops: CropTable
     trays: tuple[Tray, ...] = ()
+    latitude_deg: float | None = None
+    price_per_kwh: float | None = None
+    currency: str = ""
 
     @cached_property
     def lots_by_name(self) -> dict[str, Lot]:
@@ -185,6 +192,9 @@ def _season(data: bytes, crops: CropTable) -> tuple[Season | None, list[Problem]
         containers=_containers(table),
         lots=(),
         crops=crops,
+        latitude_deg=table.take("latitude", number(-90, 90, "degrees, south negative,"), None),
+        price_per_kwh=table.take("price_per_kwh", number(0, 1000), None),
+        currency=table.take("currency", text, ""),
     )
     stations, trays = read_places(table, units)
     table.close()

@@ -10,11 +10,13 @@ from seedstart.app.forms.desk import Desk
 from seedstart.app.forms.filling import NEEDED, PlanAct
 from seedstart.app.forms.plan_form import Keys, PlanForm
 from seedstart.app.forms.slip import Slip
+from seedstart.growing.light.dose import LightSource
 from seedstart.season.bench_cautions import station_cautions
 from seedstart.season.new_stations import check_station, station_keys
 from seedstart.season.plan import StationKind
 
 _KINDS: Final[tuple[str, ...]] = get_args(StationKind)
+_LIGHTS: Final[tuple[str, ...]] = get_args(LightSource)
 
 
 def _station(slip: Slip) -> Keys:
@@ -49,6 +51,9 @@ STATION: Final = PlanAct[Keys](
         Field(
             key="ppf_umol_s", label="Photon flux", says="of one lamp, µmol/s; as on its box",
         ),
+        Field(key="lumens", label="Lumens", says="of one lamp, where its box gives no flux"),
+        Field(key="light", label="Light", says="white, warm white, cool white, red-blue …",
+              names=lambda _: _LIGHTS, only=True),
         Field(key="length", label="Lit length", says="of one lamp, as 1.2 m"),
         Field(key="height", label="Lamp height", says="over the leaves, as 30 cm"),
         Field(key="hours", label="Hours lit", says="a day, as 16"),
