@@ -9,7 +9,7 @@ from typing import Final, NamedTuple
 from seedstart.season.place_entries import VALUE_RANGES, Quantity, range_in_words
 from seedstart.season.sowing_entries import Plant
 from seedstart.text import clean
-from seedstart.units import Units, parse_grams, parse_temperature
+from seedstart.units import Units, parse_grams, parse_length, parse_temperature
 
 # Unit as it is typed → quantity. A bare temperature is the medium's: that is what is asked for.
 _UNITS: Final[dict[str, Quantity]] = {
@@ -59,6 +59,23 @@ def parse_reading(text: str, quantity: Quantity | None, units: Units) -> tuple[Q
     if not low <= number <= high:
         raise ValueError(range_in_words(what))
     return what, number
+
+
+def parse_spot(text: str, units: Units) -> tuple[float, float]:
+    """A spot on a station, from its left end and its front, metres: `60 x 35 cm`, `24 x 14 in`.
+
+    Raises:
+        ValueError: Something else.
+    """
+    parts = re.split(r"\s*[x×]\s*", text.strip().casefold())
+    unit = (re.search(r"(?:mm|cm|m|in|ft)$", parts[-1]) or [""])[0]  # of the last, of all
+    try:
+        along, across = (
+            parse_length(one if one[-1:].isalpha() else f"{one}{unit}", units) for one in parts
+        )
+    except ValueError:
+        raise ValueError("from the left and from the front, e.g. 60 x 35 cm") from None
+    return along, across
 
 
 def parse_plants(text: str) -> tuple[Plant, ...]:

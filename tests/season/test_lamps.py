@@ -8,7 +8,8 @@ from seedstart.season.lamps import Lamp
 
 
 def lamps(written: str) -> tuple[Lamp, ...]:
-    text = f'timezone = "Europe/Vienna"\n[[station]]\nname = "shelf"\nkind = "shelf"\nlamps = [{{ {written} }}]\n'
+    shelf = '[[station]]\nname = "shelf"\nkind = "shelf"'
+    text = f'timezone = "Europe/Vienna"\n{shelf}\nlamps = [{{ {written} }}]\n'
     return season(head=text).stations[0].lamps
 
 
