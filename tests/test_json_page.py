@@ -17,7 +17,7 @@ SEASON = ["--season", str(disk.shipped("sample_season"))]
 # Documented, and there only where they say something.
 NOT_ALWAYS = {
     "crops", "sowings", "split", "set_out", "given", "thinned", "counted", "finished", "mixed_up",
-    "pricked_out",
+    "pricked_out", "low", "likely", "high",
 }  # fmt: skip
 
 
@@ -51,6 +51,7 @@ def printed(*args: str) -> Any:
         ("harden", ["harden", *SEASON, "--on", "2026-04-10"]),
         ("space", ["space", *SEASON, "--on", "2026-04-10"]),
         ("readings", ["readings", *SEASON]),
+        ("light", ["light", *SEASON, "--on", "2026-04-10"]),
         ("verify", ["verify", *SEASON]),
     ],
 )

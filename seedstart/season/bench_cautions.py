@@ -12,6 +12,10 @@ _LAMPS: Final = (
     "residual-current device (RCD, GFCI); no strip on another strip or lead (Technical Safety BC). "
     "Do not look into a bright LED or any lamp with UV (from memory)."
 )
+_CLOSE: Final = (
+    "Lamps close above covers warm what lies under them: look at the medium's temperature. Leaves "
+    "that touch a lamp scorch (from memory)."
+)
 _MAT: Final = (
     "Heat mat: one made for plants, flat on hard dry ground, never folded, on carpet or under a "
     "cloth; its thermostat's probe belongs in the medium (from memory)."
@@ -32,6 +36,7 @@ _BY_KIND: Final[dict[StationKind, str]] = {
     ),
 }
 _FIRST: Final = "Your local code and the maker's sheet go before this."
+LAMP_CAUTIONS: Final = (_LAMPS, _CLOSE, _FIRST)
 
 
 def station_cautions(kind: str, *, lamps: bool) -> tuple[str, ...]:
@@ -43,5 +48,5 @@ def station_cautions(kind: str, *, lamps: bool) -> tuple[str, ...]:
     """
     found = [_MAT] if kind in HEATED else []
     found += [text for one, text in _BY_KIND.items() if one == kind]
-    found += [_LAMPS] if lamps else []
+    found += [_LAMPS, _CLOSE] if lamps else []
     return (*found, _FIRST) if found else ()

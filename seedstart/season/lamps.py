@@ -139,7 +139,7 @@ def _dimming(value: object) -> float:
 def _check_flux(table: Table, lamp: Lamp) -> None:
     """Lumens that say nothing, and lamps that are better than any."""
     by_lumens = next((key for key in ("lumens", "lumens_per_watt") if getattr(lamp, key)), "")
-    if by_lumens and lamp.lux_factor is None:
+    if by_lumens and lamp.full_flux is None and lamp.lux_factor is None:
         try:
             lux_factor(lamp.light)
         except ValueError as error:

@@ -118,9 +118,15 @@ class Patch(NamedTuple):
     width_m: float
 
 
-def field_over(lamps: Sequence[Emitter], patch: Patch) -> Field:
-    """Mean, darkest and brightest spot, and what lands on a patch."""
-    n, m = _cells(patch)
+def field_over(lamps: Sequence[Emitter], patch: Patch, fine: int = _FINE) -> Field:
+    """Mean, darkest and brightest spot, and what lands on a patch.
+
+    Args:
+        lamps: Over the shelf.
+        patch: The whole of it or a part.
+        fine: Cells along the shorter side; fewer take less time.
+    """
+    n, m = _cells(patch, fine)
     dx, dy = patch.length_m / n, patch.width_m / m
     xs = [patch.x_m + dx * (i + 0.5) for i in range(n)]
     ys = [patch.y_m + dy * (j + 0.5) for j in range(m)]
@@ -135,12 +141,12 @@ def field_over(lamps: Sequence[Emitter], patch: Patch) -> Field:
     return Field(mean, min(*cells, *rim), max(*cells, *rim), mean * area, total)
 
 
-def _cells(patch: Patch) -> tuple[int, int]:
+def _cells(patch: Patch, fine: int) -> tuple[int, int]:
     short = min(patch.length_m, patch.width_m)
     if not short > 0:
         raise ValueError(f"a patch of some length and width; got {patch}")
     along, across = patch.length_m / short, patch.width_m / short
-    return min(round(_FINE * along), 4 * _FINE), min(round(_FINE * across), 4 * _FINE)
+    return min(round(fine * along), 4 * fine), min(round(fine * across), 4 * fine)
 
 
 def grid_over(
@@ -183,12 +189,12 @@ def hung(
     return found
 
 
-def brightest_narrower(
-    lamps: Sequence[Emitter], shelf: Patch, enough: Callable[[Field], bool], step_m: float = 0.02
+def largest_lit(
+    lamps: Sequence[Emitter], shelf: Patch, enough: Callable[[Patch], bool], step_m: float = 0.02
 ) -> Patch | None:
-    """The widest patch around the lamps' middle line that is lit well enough; None where none is.
+    """The largest patch around the lamps' middle line that is lit well enough; None for none.
 
-    It keeps the shelf's length where that helps, else it is cut to the length of the lamps too.
+    It keeps the shelf's length where that helps, else it is cut to the length of the lamps.
 
     Args:
         lamps: Over the shelf.
@@ -201,9 +207,9 @@ def brightest_narrower(
     lit = (max(left, shelf.x_m), min(right, shelf.x_m + shelf.length_m))
     middle = shelf.y_m + shelf.width_m / 2
     for x, length in ((shelf.x_m, shelf.length_m), (lit[0], lit[1] - lit[0])):
-        for number in range(int(shelf.width_m / step_m), 4, -1):
+        for number in range(int(shelf.width_m / step_m + 1e-9), 4, -1):
             width = number * step_m
             patch = Patch(x, middle - width / 2, length, width)
-            if enough(field_over(lamps, patch)):
+            if enough(patch):
                 return patch
     return None
