@@ -253,6 +253,23 @@ def _adjusted_in_words(entry: Adjusted, units: Units) -> str:
     return "; ".join(parts)
 
 
+def _adjust_in_short(typed: str, _: Known) -> Texts:
+    """`25 cm`, `14 h`, `70 %`, `24C`, `off`: the unit says what was set."""
+    said = typed.strip().casefold()
+    for units, key in _ADJUSTED_BY_UNIT:
+        if re.fullmatch(rf"[\d.,]+\s*(?:{units})", said):
+            return {key: said}
+    return {"mat": said} if said in {"on", "off"} else {"lamp_height": said}
+
+
+_ADJUSTED_BY_UNIT: Final = (
+    ("mm|cm|m|in|ft", "lamp_height"),
+    ("h|hours?", "lamp_hours"),
+    ("%", "lamp_percent"),
+    ("°?[cf]", "thermostat"),
+)
+
+
 ADJUST: Final = Act(
     kind=Adjusted,
     name="adjust",
@@ -277,6 +294,8 @@ ADJUST: Final = Act(
     ),
     checks=(_anything_set,),
     asks="mat",
+    short=_adjust_in_short,
+    short_says="the height over the leaves, e.g. 25 cm; or 14 h, 70 %, 24C, off",
     on=("station",),
     also="thermostat mat lamp heat light raise lower",
     says=_adjusted_in_words,

@@ -155,7 +155,7 @@ def _of_season(
             latitude_deg=plan.latitude_deg,
             today=opened.today,
         )
-        return one, light_options(one), distance_at(one, records, now)
+        return one, light_options(one), distance_at(station, records, now)
 
     return [lit(station) for station in stations]
 

@@ -6,6 +6,7 @@ from datetime import date
 from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import LEVELS, Alert
 from seedstart.daily.cold_alerts import too_cold_or_hot
+from seedstart.daily.light_alerts import day_too_long, too_little_light
 from seedstart.daily.prospect_alerts import late, too_few_up
 from seedstart.daily.said import Said
 from seedstart.daily.scene import Scene
@@ -32,6 +33,8 @@ def station_alerts(station: Station, scene: Scene) -> tuple[Alert, ...]:
         *no_longer_heats(station, scene),
         *too_cold_or_hot(station, waiting, scene),
         *readings_stopped(station, scene),
+        *too_little_light(station, scene),
+        *day_too_long(station, scene),
     )
 
 

@@ -28,6 +28,7 @@ What = Literal[
     "harden",
     "set out",
     "lamp on",
+    "raise lamps",
 ]
 AlertKind = Literal[
     "too cold",
@@ -41,6 +42,8 @@ AlertKind = Literal[
     "cover still on",
     "too early to set out",
     "hardening missed",
+    "too little light",
+    "day too long",
 ]
 Level = Literal["act_now", "today", "know"]
 LEVELS: Final[tuple[Level, ...]] = ("act_now", "today", "know")

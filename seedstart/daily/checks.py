@@ -9,6 +9,7 @@ from seedstart.daily.check import Check
 from seedstart.daily.closing import close
 from seedstart.daily.done import carrier_done, seed_done
 from seedstart.daily.emergence_checks import look_or_count, to_the_light, uncover
+from seedstart.daily.light_checks import lamps_done, raise_lamps
 from seedstart.daily.lot_checks import sow, take_out, treat
 from seedstart.daily.plant_checks import harden, pot_on, prick_out, set_out, thin
 from seedstart.daily.scene import Scene
@@ -30,8 +31,14 @@ OF_CARRIER: Final[tuple[Callable[[Carrier, Scene], Iterator[Check]], ...]] = (
     harden,
     set_out,
 )
-# On no tray: seed, before it is sown; they see the whole scene, and are asked anew each time.
-OF_NO_TRAY: Final[tuple[Callable[[Scene], Iterator[Check]], ...]] = (take_out, treat, sow)
+# On no tray: seed before it is sown, and lamps; they see the whole scene, and are asked anew each
+# time.
+OF_NO_TRAY: Final[tuple[Callable[[Scene], Iterator[Check]], ...]] = (
+    take_out,
+    treat,
+    sow,
+    raise_lamps,
+)
 
 
 def checks_of(carrier: Carrier, scene: Scene) -> tuple[Check, ...]:
@@ -42,4 +49,8 @@ def checks_of(carrier: Carrier, scene: Scene) -> tuple[Check, ...]:
 
 def trayless_checks(scene: Scene) -> tuple[Check, ...]:
     """What is to be done today on no tray, and what was."""
-    return (*(check for one in OF_NO_TRAY for check in one(scene)), *seed_done(scene))
+    return (
+        *(check for one in OF_NO_TRAY for check in one(scene)),
+        *seed_done(scene),
+        *lamps_done(scene),
+    )

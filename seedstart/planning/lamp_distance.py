@@ -1,14 +1,16 @@
 """How near the leaves have come to the lamps, and when they will be too near."""
 
 from datetime import date, datetime, timedelta
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from seedstart.growing.light.needs import CLOSEST_MM
-from seedstart.planning.station_light import StationLight
 from seedstart.season.entries import Measured
+from seedstart.season.stations import Station
+from seedstart.tracking.lamp_settings import lamps_since
 from seedstart.tracking.records import Records
 
-_DAY_S = 86_400
+_DAY_S: Final = 86_400
+_FAR_DAYS: Final = 365.0
 
 
 class Growth(NamedTuple):
@@ -31,11 +33,13 @@ class Distance(NamedTuple):
     Attributes:
         now_mm: Now, as the plants have grown since the height was said; as said, where nobody
             measured them.
+        said_on: When the height was last said; None for the plan's.
         growth: How fast they grow; None where nobody measured twice.
         too_close_on: When they come nearer than 8 cm; None where nobody knows.
     """
 
     now_mm: float
+    said_on: datetime | None = None
     growth: Growth | None = None
     too_close_on: date | None = None
 
@@ -63,15 +67,23 @@ def _by_day(measured: tuple[Measured, ...]) -> list[tuple[datetime, float]]:
     return [means[day] for day in sorted(means)]
 
 
-def distance_at(light: StationLight, records: Records, now: datetime) -> Distance | None:
-    """How near the leaves are to the lamps; None where nobody has said their height."""
-    said = light.height_mm
+def distance_at(station: Station, records: Records, now: datetime) -> Distance | None:
+    """How near the leaves are to the lamps; None where nobody has said their height.
+
+    Args:
+        station: With its lamps as planned; what was adjusted counts.
+        records: What happened.
+        now: The moment.
+    """
+    place = records.place(("station", station.name))
+    set_now = lamps_since(station, place.settings)[-1]
+    said = min((lamp.height_mm for lamp in set_now.lamps if lamp.height_mm), default=None)
     if said is None:
         return None
-    growth = growth_at(light.station.name, records)
-    if growth is None or growth.mm_a_day <= 0 or light.since is None:
-        return Distance(said, growth)
-    days = (now - light.since).total_seconds() / _DAY_S
-    left = said - growth.mm_a_day * days
-    until = timedelta(days=max((left - CLOSEST_MM) / growth.mm_a_day, 0.0))
-    return Distance(left, growth, (now + until).date())
+    growth, since = growth_at(station.name, records), set_now.height_said
+    if growth is None or growth.mm_a_day <= 0 or since is None:
+        return Distance(said, since, growth)
+    left = said - growth.mm_a_day * (now - since).total_seconds() / _DAY_S
+    days = max((left - CLOSEST_MM) / growth.mm_a_day, 0.0)
+    close = now + timedelta(days=min(days, _FAR_DAYS))
+    return Distance(left, since, growth, close.date() if days < _FAR_DAYS else None)

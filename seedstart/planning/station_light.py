@@ -3,11 +3,12 @@
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from math import hypot
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from msgspec import Struct
 
 from seedstart.growing.light.daylight import Dose, day_length_hours, window_dli_mol
+from seedstart.growing.light.dose import dli_mol
 from seedstart.growing.light.needs import LEAST_SHARE, LightNeed, need_of_all
 from seedstart.growing.light.over_shelf import Emitter, Field, Patch, field_over, grid_over
 from seedstart.season.entries import Adjusted, Read
@@ -22,7 +23,8 @@ from seedstart.tracking.lamp_settings import (
     lamps_since,
     shelf_of,
 )
-from seedstart.tracking.light_readings import Scale, scale_by_readings
+from seedstart.tracking.light_readings import LIGHT, Scale, ppfd_of, scale_by_readings
+from seedstart.tracking.place import Place
 from seedstart.tracking.records import Records
 
 Verdict = Literal["too dark", "dark at the edge", "enough", "more than needed", "day too long"]
@@ -30,6 +32,20 @@ Verdict = Literal["too dark", "dark at the edge", "enough", "more than needed", 
 # tray, 24 × 19 cm (docs/formats.md).
 EDGE_TRAY_M: Final = (0.24, 0.19)
 COLUMNS, LINES = 12, 5
+
+
+class ReadDose(NamedTuple):
+    """The DLI at the leaf by a grower's own readings.
+
+    Attributes:
+        mol: mol m⁻² d⁻¹, over the station.
+        number: How many readings it rests on.
+        last: When the latest was made.
+    """
+
+    mol: float
+    number: int
+    last: datetime
 
 
 class StationLight(Struct, frozen=True, kw_only=True):
@@ -233,3 +249,34 @@ def light_at(station: Station, season: Season, records: Records, today: date) ->
         latitude_deg=season.latitude_deg,
         today=today,
     )
+
+
+def read_dose(station: Station, place: Place) -> ReadDose | None:
+    """The DLI at a station by what was read there, under the lamps as they are set now.
+
+    Where size or lamps are not described, the mean of the readings since the lamps were last set.
+
+    Returns:
+        None without a reading that says something, or without hours of light.
+    """
+    light = [one for one in place.readings if one.quantity in LIGHT]
+    if not light or not station.lamps:
+        return None
+    found = lamps_since(station, place.settings)
+    lamps, shelf = found[-1].lamps, shelf_of(station)
+    if shelf is not None and not _missing(station, lamps):
+        scale = scale_by_readings(station, found, light)
+        if scale.last is None:
+            return None
+        dosing = scaled(dosers(lamps, shelf), scale.factor)
+        return ReadDose(field_over(dosing, shelf, fine=8).mean, scale.number, scale.last)
+    hours, since = lamps[0].hours, found[-1].since
+    read = [
+        (ppfd[0], one.at)
+        for one in light
+        if (since is None or one.at >= since) and (ppfd := ppfd_of(one, lamps)) is not None
+    ]
+    if not read or hours is None:
+        return None
+    mean = sum(ppfd for ppfd, _ in read) / len(read)
+    return ReadDose(dli_mol(mean, hours), len(read), read[-1][1])

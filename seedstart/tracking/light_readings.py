@@ -94,7 +94,7 @@ def scale_by_readings(
         if one.from_left_mm is not None and one.from_front_mm is not None:
             model = ppfd_umol(hanging, one.from_left_mm / 1000, one.from_front_mm / 1000)
         else:
-            model, off = field_over(hanging, shelf).mean, _SPOT_UNKNOWN
+            model, off = field_over(hanging, shelf, fine=8).mean, _SPOT_UNKNOWN
         ratios.append((log(read[0] / model), off))
         errors.append(read[1])
         values.append(one.value)

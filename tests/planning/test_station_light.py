@@ -228,7 +228,7 @@ def test_the_leaves_come_nearer_as_they_grow() -> None:
     assert growth.mm_a_day == pytest.approx(5)  # 50 mm in ten days
     light = light_at(station, plan, records, DAY)
     assert light.crops == ("leek",)
-    found = distance_at(light, records, moment("3-20"))
+    found = distance_at(station, records, moment("3-20"))
     assert found is not None
     assert found.now_mm == pytest.approx(200 - 12 * 5)
     assert found.too_close_on == date(2027, 4, 1)  # 60 mm more at 5 mm a day
@@ -238,7 +238,6 @@ def test_of_plants_that_nobody_measured_nobody_knows_when() -> None:
     book = Notebook()
     book.write(Sown, "2-20", sowing="leek", lot="leek", seeds=20, station="shelf")
     book.write(Moved, "3-01", sowing="leek", station="shelf")
-    light = light_at(shelf(STRIP), season(LEEK), book.records(LEEK), DAY)
-    found = distance_at(light, book.records(LEEK), moment("3-20"))
+    found = distance_at(shelf(STRIP), book.records(LEEK), moment("3-20"))
     assert found is not None
     assert (found.now_mm, found.too_close_on) == (300, None)
