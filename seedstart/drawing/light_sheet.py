@@ -265,8 +265,8 @@ def _distance_in_words(distance: Distance, units: Units) -> Iterator[str]:
         yield (
             f"{growth.sowing} grew {growth.mm_a_day:.1f} mm a day (measured till "
             f"{short_day(growth.measured_on)}): the leaves are about "
-            f"{show_length(round(max(distance.now_mm, 0) / 1000, 2), units)} from the lamps, and within "
-            f"{closest} on {short_day(distance.too_close_on)}."
+            f"{show_length(round(max(distance.now_mm, 0) / 1000, 2), units)} from the lamps, and "
+            f"within {closest} on {short_day(distance.too_close_on)}."
         )
 
 
