@@ -6,7 +6,6 @@ plant is compared with its own batch, never called leggy by a number alone.
 
 from collections.abc import Sequence
 from math import sqrt
-from statistics import mean, median, stdev
 from typing import Final, NamedTuple
 
 # What differs so many times from the middle of its own tray is ten times off: millimetres and
@@ -63,12 +62,12 @@ def group_mean(values: Sequence[float], level: float = 0.95) -> GroupMean:
     """
     if not values:
         raise ValueError("at least one value")
-    middle = mean(values)
+    middle = sum(values) / len(values)
     if len(values) == 1:
         return GroupMean(1, middle, middle, middle, 0.0)
     from scipy.special import stdtrit
 
-    spread = stdev(values)
+    spread = sqrt(sum((one - middle) ** 2 for one in values) / (len(values) - 1))
     half = float(stdtrit(len(values) - 1, (1 + level) / 2)) * spread / sqrt(len(values))
     return GroupMean(len(values), middle, middle - half, middle + half, spread)
 
@@ -81,8 +80,15 @@ def ten_times_off(values: Sequence[float]) -> list[float | None]:
     found: list[float | None] = []
     for number, value in enumerate(values):
         others = [*values[:number], *values[number + 1 :]]
-        found.append(tenth_or_tenfold(value, median(others)) if len(others) > 1 else None)
+        found.append(tenth_or_tenfold(value, middle_of(others)) if len(others) > 1 else None)
     return found
+
+
+def middle_of(values: Sequence[float]) -> float:
+    """The median of some values."""
+    ranked = sorted(values)
+    half = len(ranked) // 2
+    return ranked[half] if len(ranked) % 2 else (ranked[half - 1] + ranked[half]) / 2
 
 
 def tenth_or_tenfold(value: float, usual: float) -> float | None:
