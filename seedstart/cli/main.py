@@ -29,6 +29,7 @@ _COMMANDS = {
     "harden": ("harden", "harden", "Hardening off: steps, hours, what is held, what bars."),
     "space": ("space", "space", "Whether it all fits on the stations, week by week."),
     "light": ("light", "light", "Light at the leaf, how even, what to set and what it costs."),
+    "trial": ("trial", "trial", "Trials of light or another treatment: trial new, trial show."),
     "new": ("new", "new", "Make the folder of a new season."),
     "crops": ("crops", "crops", "The crop table, and where each figure comes from."),
 }
