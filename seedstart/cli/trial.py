@@ -75,6 +75,11 @@ def new(folder: str | None, name: str, preview: bool, **said: str) -> None:
         return
     write_trial_file(opened.folder, planned.trial)
     tell(f"Written: trials/{name}.toml.")
+    first = planned.trial.places[0]
+    tell(
+        f"Sow each tray so: seedstart log sown {first.lot} {asked.plants} --tray {first.tray} "
+        f"--station '{first.station}' --purpose trial --trial {name}"
+    )
 
 
 def _asked(
@@ -101,9 +106,8 @@ def _asked(
             typed.refuse(Problem(file=option, hint=f"Say {option} once at least."))
     if not said["levels"]:
         typed.refuse(Problem(file="--levels", hint="Say the levels, e.g. --levels '3, 4.5, 6'."))
-    levels = typed.read(
-        "--levels", said["levels"] or None, lambda text: _levels(text, said["kind"])
-    )
+    kind = said["kind"]
+    levels = typed.read("--levels", said["levels"] or None, lambda text: _levels(text, kind))
     numbers = {
         key: typed.read(f"--{key}", said[key], whole(least, 10**6))
         for key, least in (("trays", 1), ("plants", 1), ("seed", 0))

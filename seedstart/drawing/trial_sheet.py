@@ -8,7 +8,7 @@ from seedstart.drawing.axis import Axis
 from seedstart.drawing.curve import Curves, curve_lines
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
 from seedstart.growing.light.needs import light_need
-from seedstart.growing.plateau import Fit, Response
+from seedstart.growing.plateau import BETTER_BY, PLATEAUS, Fit, Response
 from seedstart.growing.sturdiness import GroupMean
 from seedstart.planning.trial_planning import Planned
 from seedstart.planning.trial_result import MEASURES, Measure, TrialGroup, TrialResult
@@ -61,17 +61,13 @@ def planned_lines(planned: Planned, units: Units, width: int) -> list[Line]:
         trays = plural(planned.enough_trays, "tray")
         said.append(f"The difference that you want to see needs {trays} a level.")
     said += planned.remarks
-    said.append(
-        f"Sow every tray for it: log sown {trial.lots[0]} {trial.plants} --tray T1 --purpose trial "
-        f"--trial {trial.name}."
-    )
     return [*lines, *(line for text in said for line in wrapped(text, width, hang=""))]
 
 
 def place_lines(places: Iterable[TrialPlace], trial: TrialPlan, units: Units) -> Iterator[Line]:
     """Where each tray stands: so far from its lamps, there on the station."""
     yield (
-        Span(f"  {'tray':<8}{'level':<12}{'lot':<18}{'station':<16}lamp to leaf, place", "quiet"),
+        Span(f"  {'tray':<8}{'level':<10}{'lot':<15}{'station':<14}lamp to leaf, place", "quiet"),
     )
     for one in places:
         where = ""
@@ -79,8 +75,10 @@ def place_lines(places: Iterable[TrialPlace], trial: TrialPlan, units: Units) ->
             where = show_length(one.height_mm / 1000, units)
         if one.from_left_mm is not None:
             where += f", {show_length(one.from_left_mm / 1000, units)} from the left"
+        if one.from_front_mm is not None:
+            where += f", {show_length(one.from_front_mm / 1000, units)} from the front"
         level = level_in_words(one.level, trial)
-        text = f"  {one.tray:<8}{level:<12}{fitted(one.lot, 17)} {fitted(one.station, 15)} {where}"
+        text = f"  {one.tray:<8}{level:<10}{fitted(one.lot, 14)} {fitted(one.station, 13)} {where}"
         yield plain(text.rstrip())
 
 
@@ -132,7 +130,10 @@ def _response_in_words(fits: Response, found: TrialResult) -> Iterator[str]:
     if plateau is None or plateau.join is None:
         yield f"The data do not show where stretching stops: {fits.why_none}."
         return
-    does = "they stretch less with more" if plateau.slope < 0 else "they grow taller with more"
+    more = "more light" if found.trial.of_light else "more"
+    does = (
+        f"they stretch less with {more}" if plateau.slope < 0 else f"they grow taller with {more}"
+    )
     yield f"Up to about {plateau.join:.1f} {unit} {does}; above, no further."
     yield (
         f"The join lies between {plateau.low:.1f} and {plateau.high:.1f} (95 in 100, with the "
@@ -146,8 +147,16 @@ def _response_in_words(fits: Response, found: TrialResult) -> Iterator[str]:
     line, none = rivals["straight line"], rivals["no effect"]
     yield (
         f"{plateau.model.capitalize()}; a straight line fits worse by {line:.0f} in AICc, no "
-        f"effect by {none:.0f}."
+        f"effect by {none:.0f}.{_other_plateau(fits, plateau)}"
     )
+
+
+def _other_plateau(fits: Response, plateau: Fit) -> str:
+    """Where the other plateau would join, which fits about as well; empty where it does not."""
+    other = next(one for one in fits.fits if one.model in PLATEAUS and one is not plateau)
+    if other.join is None or other.aicc - plateau.aicc > BETTER_BY:
+        return ""
+    return f" A {other.model} fits about as well, and joins at {other.join:.1f}."
 
 
 def limits(found: TrialResult) -> list[str]:

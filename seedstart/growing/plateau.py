@@ -140,9 +140,9 @@ def _joins(doses: "Array", model: Model) -> "Array":
     import numpy as np
 
     first, last = float(doses[0]), float(doses[-1])
-    begin = first + (float(doses[1]) - first) * 1e-3
+    begin = first + (last - first) * 1e-3
     grid = np.linspace(begin, last, _GRID)
-    parts = [grid, doses[1:]]
+    parts = [grid, doses[doses > begin]]
     if model == "quadratic plateau":
         parts.append(np.linspace(last, last + _FAR * (last - first), _GRID))
     return np.unique(np.concatenate(parts))

@@ -72,6 +72,38 @@ def group_mean(values: Sequence[float], level: float = 0.95) -> GroupMean:
     return GroupMean(len(values), middle, middle - half, middle + half, spread)
 
 
+def pooled_means(groups: Sequence[Sequence[float]], level: float = 0.95) -> list[GroupMean]:
+    """Means of groups whose values vary alike: their intervals share one spread.
+
+    So few values as two trays a level say too little of their own spread; all levels together do.
+
+    Args:
+        groups: Each with one value at least.
+        level: Of the intervals.
+
+    Source:
+        The analysis of variance: t with as many degrees of freedom as values less groups.
+    """
+    means = [sum(values) / len(values) for values in groups]
+    free = sum(len(values) for values in groups) - len(groups)
+    if free < 1:
+        return [group_mean(values, level) for values in groups]
+    from scipy.special import stdtrit
+
+    squares = sum(
+        (one - middle) ** 2 for values, middle in zip(groups, means, strict=True) for one in values
+    )
+    spread = sqrt(squares / free)
+    half = float(stdtrit(free, (1 + level) / 2)) * spread
+    return [
+        GroupMean(
+            len(values), middle, middle - half / sqrt(len(values)),
+            middle + half / sqrt(len(values)), spread,
+        )
+        for values, middle in zip(groups, means, strict=True)
+    ]  # fmt: skip
+
+
 def ten_times_off(values: Sequence[float]) -> list[float | None]:
     """For each value the one that was likely meant, where it is ten times off its own tray.
 

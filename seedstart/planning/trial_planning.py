@@ -14,11 +14,12 @@ from seedstart.growing.trial_design import (
     drawn,
     trays_needed,
 )
-from seedstart.planning.station_light import StationLight, scaled
+from seedstart.planning.station_light import EDGE_TRAY_M, StationLight, scaled
 from seedstart.season.light_trial import TrialPlace, TrialPlan
 from seedstart.tracking.lamp_settings import dosers
 
-_NEAREST_MM, _FARTHEST_MM = 50.0, 1500.0
+# Plants are to grow under the lamps for weeks: no nearer than this to begin with. Common practice.
+_NEAREST_MM = 100.0
 
 
 class Planned(Struct, frozen=True):
@@ -59,10 +60,10 @@ def plan_trial(
     order = drawn(list(product(trial.levels, trial.lots)), trial.trays, trial.seed)
     spots = _spots(at, len(order))
     places, remarks = [], list[str]()
-    for number, ((level, lot), (light, along)) in enumerate(zip(order, spots, strict=True), 1):
+    for number, ((level, lot), (light, spot)) in enumerate(zip(order, spots, strict=True), 1):
         place = TrialPlace(f"T{number}", level, lot, light.station.name)
         if trial.of_light and isinstance(level, float):
-            found = _under_lamps(place, level, light, along)
+            found = _under_lamps(place, level, light, spot)
             if isinstance(found, str):
                 remarks.append(found)
             else:
@@ -78,18 +79,26 @@ def plan_trial(
     return Planned(planned, shown, needed.trays if needed else None, tuple(dict.fromkeys(remarks)))
 
 
-def _spots(at: Sequence[StationLight], number: int) -> list[tuple[StationLight, float]]:
-    """The trays in a row along the stations, as many at each as fall to it."""
-    found: list[tuple[StationLight, float]] = []
+def _spots(
+    at: Sequence[StationLight], number: int
+) -> list[tuple[StationLight, tuple[float, float]]]:
+    """Where the trays stand, side by side in as few rows as a station's length allows, metres."""
+    found: list[tuple[StationLight, tuple[float, float]]] = []
     for index, light in enumerate(at):
         here = number // len(at) + (index < number % len(at))
-        length = light.shelf.length_m
-        found += [(light, length * (place + 0.5) / here) for place in range(here)]
+        shelf = light.shelf
+        in_row = max(int(shelf.length_m / EDGE_TRAY_M[0] + 0.01), 1)
+        rows = min(-(-here // in_row), max(int(shelf.width_m / EDGE_TRAY_M[1]), 1))
+        in_row = -(-here // rows) if here else 1
+        for place in range(here):
+            row, column = divmod(place, in_row)
+            x = shelf.length_m * (column + 0.5) / in_row
+            found.append((light, (x, shelf.width_m * (row + 0.5) / rows)))
     return found
 
 
 def _under_lamps(
-    place: TrialPlace, level: float, light: StationLight, along_m: float
+    place: TrialPlace, level: float, light: StationLight, spot_m: tuple[float, float]
 ) -> TrialPlace | str:
     """How far under the lamps the leaf gets its level; a sentence where it cannot."""
     if light.missing:
@@ -97,26 +106,24 @@ def _under_lamps(
             f"The light of {light.station.name} is not known ({'; '.join(light.missing)}): set "
             "each tray by a light meter."
         )
-    middle = light.shelf.width_m / 2
 
     def dose(height_mm: float) -> float:
         dosing = dosers(light.lamps, light.shelf, height_mm=height_mm)
-        return ppfd_umol(scaled(dosing, light.scale.factor), along_m, middle)
+        return ppfd_umol(scaled(dosing, light.scale.factor), *spot_m)
 
-    if not dose(_FARTHEST_MM) <= level <= dose(_NEAREST_MM):
-        side = "at most" if level > dose(_NEAREST_MM) else "at least"
-        most = dose(_NEAREST_MM) if side == "at most" else dose(_FARTHEST_MM)
+    low, high = _NEAREST_MM, max(light.height_mm or 0.0, _NEAREST_MM)  # it stands on the shelf
+    if not dose(high) <= level <= dose(low):
+        side, gets = ("at most", dose(low)) if level > dose(low) else ("at least", dose(high))
         return (
-            f"{place.tray} at {light.station.name} gets {side} {most:.1f} mol where it stands, "
-            f"not {level:g}: other hours, another spot or other lamps."
+            f"{place.tray} at {light.station.name} gets {side} {gets:.1f} mol where it stands, "
+            f"not {level:g}: other hours, another spot, lamps that are stronger or hang higher."
         )
-    low, high = _NEAREST_MM, _FARTHEST_MM
     while high - low > 1:
         half = (low + high) / 2
         low, high = (half, high) if dose(half) > level else (low, half)
     return structs.replace(
         place,
         height_mm=round(high / 5) * 5.0,
-        from_left_mm=round(along_m * 1000),
-        from_front_mm=round(middle * 1000),
+        from_left_mm=float(round(spot_m[0] * 1000)),
+        from_front_mm=float(round(spot_m[1] * 1000)),
     )

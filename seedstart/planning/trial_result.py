@@ -1,7 +1,7 @@
 """A trial as it came out: plants, doses by what the lamps did, groups, where stretching stops."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
 from typing import Final, Literal
 
@@ -10,7 +10,12 @@ from msgspec import Struct
 from seedstart.growing.light.dose import dli_mol
 from seedstart.growing.light.over_shelf import ppfd_umol
 from seedstart.growing.plateau import Apart, Response, response, varieties_apart
-from seedstart.growing.sturdiness import GroupMean, group_mean, sturdiness_quotient
+from seedstart.growing.sturdiness import (
+    GroupMean,
+    group_mean,
+    pooled_means,
+    sturdiness_quotient,
+)
 from seedstart.planning.station_light import scaled
 from seedstart.season.entries import Lost, Measured
 from seedstart.season.light_trial import TrialPlace, TrialPlan
@@ -284,8 +289,12 @@ def _groups(
     trial: TrialPlan, trays: Sequence[TrialTray], *, of_trays: bool
 ) -> Iterable[TrialGroup]:
     for lot in trial.lots:
-        for level in trial.levels:
-            those = [one for one in trays if (one.place.lot, one.place.level) == (lot, level)]
+        by_level = {
+            level: [one for one in trays if (one.place.lot, one.place.level) == (lot, level)]
+            for level in trial.levels
+        }
+        means = _means(by_level, of_trays=of_trays)
+        for level, those in by_level.items():
             measured = [one for one in those if one.plants]
             doses = [one.dose_mol for one in measured or those if one.dose_mol is not None]
             yield TrialGroup(
@@ -295,16 +304,30 @@ def _groups(
                 trays=len(measured),
                 plants=sum(len(one.plants) for one in measured),
                 dead=sum(one.dead for one in those),
-                of={
-                    of: group_mean(
-                        [tray_mean(one, of) for one in measured]
-                        if of_trays
-                        else [plant.value(of) for one in measured for plant in one.plants]
-                    )
-                    for of in MEASURES
-                    if measured
-                },
+                of=means.get(level, {}),
             )
+
+
+def _means(
+    by_level: Mapping[float | str, Sequence[TrialTray]], *, of_trays: bool
+) -> dict[float | str, dict[Measure, GroupMean]]:
+    """Mean and interval of each level that was measured; trays of all levels share one spread."""
+    there = {
+        level: measured
+        for level, those in by_level.items()
+        if (measured := [one for one in those if one.plants])
+    }
+    found: dict[float | str, dict[Measure, GroupMean]] = {level: {} for level in there}
+    for of in MEASURES:
+        if of_trays:
+            values = [[tray_mean(one, of) for one in those] for those in there.values()]
+            means = pooled_means(values)
+        else:
+            plants = [[one for tray in those for one in tray.plants] for those in there.values()]
+            means = [group_mean([one.value(of) for one in those]) for those in plants]
+        for level, mean in zip(there, means, strict=True):
+            found[level][of] = mean
+    return found
 
 
 def _apart(
