@@ -22,6 +22,10 @@ LABELS: Final[dict[Measure, str]] = {
 _SAID: Final[dict[Measure, str]] = {
     "height_mm": "height", "diameter_mm": "stem", "quotient": "quotient",
 }  # fmt: skip
+_HEADS: Final[dict[Measure, str]] = {
+    "height_mm": "height, mm", "diameter_mm": "stem, mm", "quotient": "quotient",
+}  # fmt: skip
+_MEAN: Final = 13
 ELSE: Final = (
     "What else moves height as much as light does: its colour, warmth and spacing. Keep them the "
     "same in all trays, or it is their effect that you see."
@@ -196,8 +200,8 @@ def group_lines(found: TrialResult) -> Iterator[Line]:
     """Level by level: dose, how many, means with their intervals."""
     trial = found.trial
     several = len(trial.lots) > 1
-    head = f"  {'level':<10}{'got':>6} {'trays':>6}{'plants':>7}{'dead':>5}"
-    heads = "".join(f"  {_SAID[of] + (' mm' if of != 'quotient' else ''):<17}" for of in MEASURES)
+    head = f"  {'level':<9}{'got':>5}{'trays':>6}{'plants':>7}{'dead':>5}"
+    heads = "".join(f"  {_HEADS[of]:<{_MEAN}}" for of in MEASURES)
     yield (Span(f"{head}{heads}".rstrip(), "quiet"),)
     before = ""
     for one in found.groups:
@@ -206,22 +210,24 @@ def group_lines(found: TrialResult) -> Iterator[Line]:
             before = one.lot
         got = "" if one.dose_mol is None else f"{one.dose_mol:.1f}"
         dead = f"{one.dead}" if one.dead else "·"
-        text = f"  {level_in_words(one.level, trial):<10}{got:>6} {one.trays:>6}{one.plants:>7}"
-        yield plain(f"{text}{dead:>5}{_means(one)}".rstrip())
+        level = fitted(level_in_words(one.level, trial), 9)
+        yield plain(
+            f"  {level}{got:>5}{one.trays:>6}{one.plants:>7}{dead:>5}{_means(one)}".rstrip()
+        )
 
 
 def _means(one: TrialGroup) -> str:
     if not one.of:
         return "  none measured"
-    return "".join(f"  {mean_in_words(one.of[of], of):<17}" for of in MEASURES)
+    return "".join(f"  {mean_in_words(one.of[of], of):<{_MEAN}}" for of in MEASURES)
 
 
 def mean_in_words(of: GroupMean, measure: Measure) -> str:
-    """`36 (34 to 38)`."""
-    digits = 0 if measure == "height_mm" else 2
+    """`36 (34–38)`."""
+    digits = 0 if measure == "height_mm" else 1
     if of.number == 1:
         return f"{of.mean:.{digits}f}"
-    return f"{of.mean:.{digits}f} ({of.low:.{digits}f} to {of.high:.{digits}f})"
+    return f"{of.mean:.{digits}f} ({of.low:.{digits}f}–{of.high:.{digits}f})"
 
 
 def curves(groups: Sequence[TrialGroup], fits: Response, of: Measure, trial: TrialPlan) -> Curves:
