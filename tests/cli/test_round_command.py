@@ -144,7 +144,7 @@ def test_an_alert_is_seen_and_stays_away(sample: Path) -> None:
     ticked("--tick", "too little light")
     after = run("alerts", *ON)
     assert (after.exit_code, after.stdout) == (0, "No alerts.\n")
-    assert [line["kind"] for line in mine(sample)] == ["checked"] * 3
+    assert [line["kind"] for line in mine(sample)] == ["checked"] * 4
 
 
 def test_the_reasons_say_what_they_rest_on() -> None:

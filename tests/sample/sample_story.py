@@ -283,15 +283,15 @@ def _trial() -> list[Act]:
         sowing = f"cabbage-early/{number}"
         acts += [
             on(
-                "4-11", 18, "bench",
+                "4-11", 18, "tablet",
                 line(
                     Sown, sowing=sowing, lot="cabbage-early", seeds=10, station="trial shelf",
                     tray=tray, purpose="trial", trial="cabbage-light",
                 ),
             ),
-            *counts(sowing, "bench", 8.2, m4d15=2, m4d16=6, m4d18=8),
-            on("5-7", 17, "bench", line(Measured, sowing=sowing, plants=_plants(level, random))),
-            on("5-8", 18, "bench", line(Finished, sowing=sowing, why="trial over")),
+            *counts(sowing, "tablet", 8.2, m4d15=2, m4d16=6, m4d18=8),
+            on("5-7", 17, "tablet", line(Measured, sowing=sowing, plants=_plants(level, random))),
+            on("5-8", 18, "tablet", line(Finished, sowing=sowing, why="trial over")),
         ]  # fmt: skip
     read = [
         line(
@@ -301,7 +301,7 @@ def _trial() -> list[Act]:
         for left, front, value in _READ_ON_18_APRIL
     ]  # fmt: skip
     hours = line(Adjusted, station="trial shelf", lamp_hours=15.0)
-    return [*acts, on("4-18", 9, "bench", *read), on("4-25", 9, "bench", hours)]
+    return [*acts, on("4-18", 9, "tablet", *read), on("4-25", 9, "tablet", hours)]
 
 
 def _plants(level: float, random: Random) -> tuple[Plant, ...]:
