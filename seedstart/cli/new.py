@@ -12,11 +12,15 @@ from seedstart.cli.show import tell
 from seedstart.cli.streams import somebody_types
 from seedstart.days import long_day, parse_day
 from seedstart.disk.season_folder import check_new_season, make_season
+from seedstart.open_season import OpenSeason
+from seedstart.planning.own_record import tests_of_lots
 from seedstart.problems import Typed
+from seedstart.season.lot import LotTest
 from seedstart.season.new_season import NewFiles, next_season
 from seedstart.season.plan import LOTS_FILE, SEASON_FILE, read_season, zone_name
 from seedstart.season.values import RefusedError
 from seedstart.season.wishes import Wishes, first_season, frost_wished, parse_units
+from seedstart.settings import read_settings
 from seedstart.text import clean
 from seedstart.units import RISKS, parse_risk
 
@@ -65,6 +69,12 @@ def new(
     tell(f"The season is in {folder}. Say how warm your stations are in {folder / SEASON_FILE},")
     tell(f"add your packets: seedstart lot add NAME --crop CROP --season {folder}")
     tell(f"and then: seedstart calendar --season {folder}")
+
+
+def _tests(folder: Path) -> dict[str, tuple[LotTest, ...]]:
+    """The germination tests of a season's lots, those of its journal too."""
+    opened = OpenSeason(folder, read_settings().writer)
+    return tests_of_lots(opened.plan, opened.records())
 
 
 def _ask(wishes: Wishes, folder: Path) -> None:
@@ -134,5 +144,6 @@ def _files(wishes: Wishes, folder: Path, last_season: str | None) -> NewFiles:
         before = read_season(season, lots, own).frost
         if frost is not None and before is not None and wishes.trust is None:
             frost = structs.replace(frost, trust_percent=before.trust_percent)
-        return next_season(season, lots, own, title=title, frost=frost)
+        tests = _tests(last)
+        return next_season(season, lots, own, title=title, frost=frost, tests=tests)
     return first_season(title, wishes.zone or clock.local_zone(), units, frost, crop_table())

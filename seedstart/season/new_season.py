@@ -1,11 +1,12 @@
 """The files of a new season: empty with words of help, or with what last season leaves."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from msgspec import Struct
 
 from seedstart.crop_table.load import CropTable
+from seedstart.season.lot import LotTest
 from seedstart.season.lots import LOTS_FILE
 from seedstart.season.plan import SEASON_FILE, Frost, read_season
 from seedstart.season.seed_values import SeedAmount
@@ -101,6 +102,7 @@ def next_season(
     title: str,
     frost: Frost | None,
     left: Mapping[str, SeedAmount] | None = None,
+    tests: Mapping[str, Sequence[LotTest]] | None = None,
 ) -> NewFiles:
     """The files of the season after: zone, units, work days, stations, containers, lots.
 
@@ -115,6 +117,8 @@ def next_season(
         frost: The new season's last frost.
         left: By lot, the seed that is left; a lot with none left stays behind, and one that
             is not named comes along as it was.
+        tests: By lot, its germination tests, those of the journal too; a lot that is not named
+            keeps those that its file has.
 
     Raises:
         BadInputError: Last season's files cannot be read.
@@ -124,7 +128,7 @@ def next_season(
     old_lots = parse_toml(lots_toml, LOTS_FILE).values.get("lot", [])
     amounts = {folded(name): amount for name, amount in (left or {}).items()}
     lots = [
-        block("lot", _carried(keys, amounts.get(folded(lot.name))))
+        block("lot", _carried(keys, amounts.get(folded(lot.name)), (tests or {}).get(lot.name, ())))
         for keys, lot in zip(old_lots, season.lots, strict=True)
         if amounts.get(folded(lot.name)) not in _NONE_LEFT
     ]
@@ -132,14 +136,24 @@ def next_season(
     return NewFiles(_season_text(head, frost, old), "\n".join([_LOTS_HELP, *lots]).encode())
 
 
-def _carried(keys: Mapping[str, Any], amount: SeedAmount | None) -> dict[str, Any]:
-    """The keys of a lot without the days of the old year, and with what is left of its seed."""
+def _carried(
+    keys: Mapping[str, Any], amount: SeedAmount | None, tests: Sequence[LotTest]
+) -> dict[str, Any]:
+    """The keys of a lot without the days of the old year, with what is left and its tests."""
     kept = {key: value for key, value in keys.items() if key not in {"ready", "sow"}}
     if "every" not in kept:  # its sowings stood in `sow`, day by day
         kept.pop("sowings", None)
     if amount is not None:
         kept["have"] = str(amount)
+    if tests:
+        kept["tests"] = [_test(one) for one in sorted(tests, key=lambda one: one.on)]
     return kept
+
+
+def _test(one: LotTest) -> dict[str, Any]:
+    """A test as it stands in lots.toml."""
+    where = {"where": one.where} if one.where else {}
+    return {"on": one.on, "seeds": one.seeds, "up": one.up} | where
 
 
 def _season_text(head: Mapping[str, Any], frost: Frost | None, old: Mapping[str, Any]) -> bytes:

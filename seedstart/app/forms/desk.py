@@ -1,7 +1,7 @@
 """What the app gives to every form, and what it gets back. Forms themselves touch no file."""
 
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -14,9 +14,11 @@ from seedstart.crop_table.load import CropTable
 from seedstart.disk.plan_files import append_lots, append_station
 from seedstart.disk.season_folder import make_season
 from seedstart.open_season import OpenSeason
+from seedstart.planning.own_record import tests_of_lots
 from seedstart.problems import BadInputError, in_words
 from seedstart.season.adding import Added
 from seedstart.season.entries import Entry
+from seedstart.season.lot import LotTest
 from seedstart.season.new_season import NewFiles
 from seedstart.season.plan import LOTS_FILE, SEASON_FILE
 
@@ -42,11 +44,13 @@ class LastSeason(Struct, frozen=True):
         season_toml: The bytes of its season.toml.
         lots_toml: Likewise, of lots.toml.
         crops: Its crop table.
+        tests: The germination tests of its lots, those of the journal too.
     """
 
     season_toml: bytes
     lots_toml: bytes
     crops: CropTable
+    tests: Mapping[str, Sequence[LotTest]] = {}
 
 
 class Desk(Struct, frozen=True):
@@ -141,4 +145,5 @@ def last_season(opened: OpenSeason) -> LastSeason:
         disk.read(opened.folder / SEASON_FILE),
         disk.read(lots) if lots.exists() else b"",
         opened.plan.crops,
+        tests_of_lots(opened.plan, opened.records()),
     )
