@@ -19,7 +19,7 @@ from seedstart.drawing.lines import Line, heading, plain, wrapped
 from seedstart.open_season import OpenSeason
 from seedstart.planning.lamp_distance import Distance, distance_at
 from seedstart.planning.light_options import LightOption, light_options
-from seedstart.planning.station_light import StationLight, crops_at, light_over
+from seedstart.planning.station_light import StationLight, light_at, light_over
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.bench_cautions import LAMP_CAUTIONS
 from seedstart.season.checked import Fault, Table, key_of
@@ -142,19 +142,13 @@ def _of_season(
     stations = [one for one in plan.stations if (one.name in chosen if names else one.lamps)]
 
     def lit(station: Station) -> Found:
-        place, now = records.place(("station", station.name)), opened.now()
-        settings = list(place.settings)
+        now = opened.now()
+        what_if: list[Adjusted] = []
         if tried:
-            what_if = Adjusted(id="0" * 36, at=now, by="what if", station=station.name, **tried)  # type: ignore[arg-type]
-            settings.append(what_if)
-        one = light_over(
-            station,
-            crops=asked or crops_at(station.name, plan, records),
-            settings=settings,
-            readings=place.readings,
-            latitude_deg=plan.latitude_deg,
-            today=opened.today,
-        )
+            what_if.append(
+                Adjusted(id="0" * 36, at=now, by="what if", station=station.name, **tried)  # type: ignore[arg-type]
+            )
+        one = light_at(station, plan, records, opened.today, crops=asked, tried=what_if)
         return one, light_options(one), distance_at(station, records, now)
 
     return [lit(station) for station in stations]

@@ -28,8 +28,8 @@ _ROLES: Final[dict[Verdict, Role]] = {
     "more than needed": "expected", "day too long": "warn",
 }  # fmt: skip
 _FITS: Final[dict[Verdict, str]] = {
-    "enough": "", "too dark": "too dark", "dark at the edge": "dark edge",
-    "more than needed": "more than needed", "day too long": "day too long",
+    "enough": "", "too dark": "too dark", "dark at the edge": "dim edge",
+    "more than needed": "too much", "day too long": "too long",
 }  # fmt: skip
 
 
@@ -150,9 +150,9 @@ def map_lines(light: StationLight) -> list[Line]:
     field = light.ppfd
     lines.append(
         plain(
-            f"  mean {field.mean:.0f}    least {field.least:.0f}    most {field.most:.0f}    "
-            f"evenness {field.evenness:.2f}    {field.landing_umol_s:.0f} µmol/s of "
-            f"{field.of_umol_s:.0f} land there"
+            f"  mean {field.mean:.0f}  least {field.least:.0f}  most {field.most:.0f}  "
+            f"evenness {field.evenness:.2f}  {field.landing_umol_s:.0f} of "
+            f"{field.of_umol_s:.0f} µmol/s land there"
         )
     )
     return lines
@@ -196,7 +196,7 @@ def basis_in_words(light: StationLight) -> str:
     return said
 
 
-_WHAT, _NUMBER, _COST = 40, 5, 8
+_WHAT, _NUMBER, _COST = 38, 5, 7
 
 
 def option_lines(
@@ -211,7 +211,7 @@ def option_lines(
         kwh = "" if one.kwh_a_day is None else f"{one.kwh_a_day:.2f}"
         figures = f"{one.mean_mol:>{_NUMBER}.1f}{one.edge_mol:>{_NUMBER}.1f}{one.hours:>6g}{kwh:>6}"
         cost = f"{money.a_month(one.kwh_a_day):>{_COST}}" if money.head else ""
-        text = f"{what}{figures}{cost}  {_FITS[one.verdict]}".rstrip()
+        text = f"{what}{figures}{cost} {_FITS[one.verdict]}".rstrip()
         lines.append((Span(text, "good" if one.fits else "plain"),))
     return lines
 

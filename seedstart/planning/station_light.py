@@ -238,13 +238,30 @@ def crops_at(station: str, season: Season, records: Records) -> tuple[str, ...]:
     return tuple(sorted(found))
 
 
-def light_at(station: Station, season: Season, records: Records, today: date) -> StationLight:
-    """Light over a station of a season for what stands there now."""
+def light_at(
+    station: Station,
+    season: Season,
+    records: Records,
+    today: date,
+    *,
+    crops: Sequence[str] = (),
+    tried: Sequence[Adjusted] = (),
+) -> StationLight:
+    """Light over a station of a season.
+
+    Args:
+        station: As it is planned.
+        season: The plan.
+        records: What happened.
+        today: For the window.
+        crops: For these; for what stands there, without any.
+        tried: Settings as if they had been made.
+    """
     place = records.place(("station", station.name))
     return light_over(
         station,
-        crops=crops_at(station.name, season, records),
-        settings=place.settings,
+        crops=crops or crops_at(station.name, season, records),
+        settings=(*place.settings, *tried),
         readings=place.readings,
         latitude_deg=season.latitude_deg,
         today=today,

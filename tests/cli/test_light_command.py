@@ -78,5 +78,5 @@ def test_money_stands_beside_kilowatt_hours(tmp_path: Path) -> None:
         encoding="utf-8",
     )
     said = run("light", "--season", str(tmp_path)).stdout
-    assert "kWh     EUR" in said
-    assert "1.60   12.00" in said  # 4 × 25 W × 16 h; thirty days of it at 0.25
+    assert "kWh    EUR" in said
+    assert "1.60  12.00" in said  # 4 × 25 W × 16 h; thirty days of it at 0.25
