@@ -12,7 +12,7 @@ from seedstart import disk
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_csv, show_json, tell, width
-from seedstart.disk.trial_files import read_trials, trial_names, write_trial_file
+from seedstart.disk.plan_files import write_trial_file
 from seedstart.drawing.lines import plain
 from seedstart.drawing.trial_picture import NEEDS, Format, trial_picture
 from seedstart.drawing.trial_sheet import place_lines, planned_lines, result_lines, title
@@ -22,8 +22,14 @@ from seedstart.planning.station_light import light_at
 from seedstart.planning.trial_planning import plan_trial
 from seedstart.planning.trial_result import TrialResult, trial_result
 from seedstart.problems import BadInputError, Problem, Typed
-from seedstart.season.light_trial import LIGHT, TrialPlan, read_trial, write_trial, wrong_trial_name
+from seedstart.season.light_trial import (
+    TRIALS_FOLDER,
+    read_trial,
+    write_trial,
+    wrong_trial_name,
+)
 from seedstart.season.names import Names, find_name
+from seedstart.season.trial_plan import LIGHT, TrialPlan
 from seedstart.season.values import parse_bare_number, whole
 from seedstart.text import folded
 
@@ -61,7 +67,8 @@ def new(folder: str | None, name: str, preview: bool, **said: str) -> None:
     "upper shelf" --difference 15
     """
     opened = open_for(folder)
-    wrong = wrong_trial_name(name, trial_names(opened.folder))
+    taken = disk.names_in(opened.folder / TRIALS_FOLDER, ".toml")
+    wrong = wrong_trial_name(name, [one.removesuffix(".toml") for one in taken])
     asked, stations, wanted = _asked(opened, name, said, wrong)
     lights = [
         light_at(opened.plan.stations_by_name[one], opened.plan, opened.records(), opened.today)
@@ -168,13 +175,11 @@ def show_(
     Example: seedstart trial show cress-light --season sample_season --csv
     """
     opened = open_for(folder, on)
-    found, problems = read_trials(opened.folder, opened.plan)
+    found = opened.plan.trials
     if name is None:
-        if problems:
-            raise BadInputError(problems)
-        show([plain(title(one)) for one in found.values()] or [plain("No trial is planned.")])
+        show([plain(title(one)) for one in found] or [plain("No trial is planned.")])
         return
-    result = _result(opened, found, problems, name, age)
+    result = _result(opened, name, age)
     if picture is not None:
         _write_picture(result, picture)
     if csv_:
@@ -189,18 +194,12 @@ def show_(
         show([plain(text) for text in result.remarks])
 
 
-def _result(
-    opened: OpenSeason,
-    found: dict[str, TrialPlan],
-    problems: list[Problem],
-    name: str,
-    age: str | None,
-) -> TrialResult:
-    chosen = next((one for key, one in found.items() if folded(key) == folded(name)), None)
+def _result(opened: OpenSeason, name: str, age: str | None) -> TrialResult:
+    trials = opened.plan.trials
+    chosen = next((one for one in trials if folded(one.name) == folded(name)), None)
     if chosen is None:
-        file = f"trials/{name}.toml"
-        own = [one for one in problems if one.file == file]
-        raise BadInputError(own or [Problem(file="NAME", found=name, allowed=tuple(found))])
+        names = tuple(one.name for one in trials)
+        raise BadInputError([Problem(file="NAME", found=name, allowed=names)])
     typed = Typed()
     days = typed.read("--age", age, whole(1, 365, "an age in days"))
     typed.done()

@@ -10,7 +10,6 @@ from seedstart import disk
 from seedstart.cli.season_files import find_season, season_option
 from seedstart.cli.show import in_full, show, show_json, width
 from seedstart.disk.journal_files import JOURNAL_FOLDER, JOURNAL_SUFFIX
-from seedstart.disk.trial_files import read_trials
 from seedstart.drawing.lines import Line, heading, plain, wrapped
 from seedstart.open_season import READINGS_FOLDER, OpenSeason
 from seedstart.problems import BadInputError, Problem, count_of, gathered
@@ -65,7 +64,6 @@ def _verified(folder: Path) -> Verified:
         found = doubts(season.journal, season.records(), season.plan, season.now())
         problems += [_located(doubt, season.journal, files) for doubt in found]
         problems += [*season.planned_problems, *_measured_nowhere(season), *_of_crops(season)]
-        problems += read_trials(folder, season.plan)[1]
     problems += _left_over(folder)
     return Verified(len(files), len(journal.by_id), gathered(problems))
 

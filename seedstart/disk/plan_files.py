@@ -5,16 +5,21 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from msgspec.structs import replace
+
 from seedstart.crop_table.load import CropTable, load_crops
+from seedstart.disk.outcome import Written
 from seedstart.disk.reading import names_in, read, read_folder, shipped
-from seedstart.disk.writing import change_file
+from seedstart.disk.writing import change_file, write_new
 from seedstart.problems import BadInputError
 from seedstart.season.adding import Added, take_off_end
+from seedstart.season.light_trial import TRIALS_FOLDER, read_trials, write_trial
 from seedstart.season.lots import add_lots
 from seedstart.season.new_lots import check_lots
 from seedstart.season.new_stations import add_station, check_station
 from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Season, read_season
 from seedstart.season.toml_in import parse_toml
+from seedstart.season.trial_plan import TrialPlan
 
 Stamps = tuple[tuple[str, int, int], ...]
 
@@ -47,11 +52,25 @@ def read_lot_tables(folder: Path) -> list[dict[str, Any]]:
 def _plan_with(folder: Path, texts: Mapping[str, bytes]) -> Season:
     """The plan, with these texts in place of what stands in their files."""
     lots = folder / LOTS_FILE
-    return read_season(
+    season = read_season(
         texts[SEASON_FILE] if SEASON_FILE in texts else read(folder / SEASON_FILE),
         texts[LOTS_FILE] if LOTS_FILE in texts else read(lots) if os.path.lexists(lots) else b"",
         _crops(folder),
     )
+    # Without its lots a season has nothing that a trial could name.
+    trials = read_folder(folder / TRIALS_FOLDER, ".toml") if season.lots else {}
+    return replace(season, trials=read_trials(trials, season)) if trials else season
+
+
+def write_trial_file(folder: Path, trial: TrialPlan) -> Written:
+    """Write trials/NAME.toml, once: what was planned is never written anew.
+
+    Raises:
+        BadInputError: There is one of this name.
+        NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
+    """
+    return write_new(folder / TRIALS_FOLDER / f"{trial.name}.toml", write_trial(trial))
 
 
 def _crops(folder: Path) -> CropTable:
@@ -163,11 +182,12 @@ def put_back(folder: Path, added: Added) -> None:
 
 def plan_stamps(folder: Path) -> Stamps:
     """Size and time of the plan's files: what shows that one was edited."""
-    try:
-        crops = names_in(folder / "crops", ".toml")
-    except BadInputError:  # whoever reads it is told
-        crops = ()
-    files = [folder / SEASON_FILE, folder / LOTS_FILE, *(folder / "crops" / name for name in crops)]
+    files = [folder / SEASON_FILE, folder / LOTS_FILE]
+    for inner in ("crops", TRIALS_FOLDER):
+        try:
+            files += [folder / inner / name for name in names_in(folder / inner, ".toml")]
+        except BadInputError:  # whoever reads it is told
+            continue
     found = []
     for path in files:
         try:

@@ -12,7 +12,7 @@ from seedstart.growing.plateau import BETTER_BY, PLATEAUS, Fit, Response
 from seedstart.growing.sturdiness import GroupMean
 from seedstart.planning.trial_planning import Planned
 from seedstart.planning.trial_result import MEASURES, Measure, TrialGroup, TrialResult
-from seedstart.season.light_trial import TrialPlace, TrialPlan
+from seedstart.season.trial_plan import TrialPlace, TrialPlan
 from seedstart.text import joined, plural
 from seedstart.units import Units, show_length
 

@@ -15,7 +15,7 @@ from seedstart.growing.trial_design import (
     trays_needed,
 )
 from seedstart.planning.station_light import EDGE_TRAY_M, StationLight, scaled
-from seedstart.season.light_trial import TrialPlace, TrialPlan
+from seedstart.season.trial_plan import TrialPlace, TrialPlan
 from seedstart.tracking.lamp_settings import dosers
 
 # Plants are to grow under the lamps for weeks: no nearer than this to begin with. Common practice.

@@ -18,8 +18,8 @@ from seedstart.growing.sturdiness import (
 )
 from seedstart.planning.station_light import scaled
 from seedstart.season.entries import Lost, Measured
-from seedstart.season.light_trial import TrialPlace, TrialPlan
 from seedstart.season.plan import Season
+from seedstart.season.trial_plan import TrialPlace, TrialPlan
 from seedstart.text import folded
 from seedstart.tracking.lamp_settings import (
     dosers,

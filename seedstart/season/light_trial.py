@@ -1,9 +1,7 @@
-"""A trial: varieties × levels of light, or of any one treatment; trials/NAME.toml ⇄ its plan."""
+"""trials/NAME.toml of a trial ⇄ its plan."""
 
 from collections.abc import Mapping, Sequence
 from typing import Any, Final
-
-from msgspec import Struct
 
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.checked import Fault, Table, placed_with
@@ -11,72 +9,38 @@ from seedstart.season.names import Names, a_name
 from seedstart.season.plan import Season
 from seedstart.season.toml_in import parse_toml
 from seedstart.season.toml_out import inline
+from seedstart.season.trial_plan import LIGHT, TrialPlace, TrialPlan
 from seedstart.season.values import RefusedError, between, full_text, number, quantity, text, whole
 from seedstart.units import Units, parse_length
 
 TRIALS_FOLDER: Final = "trials"
-LIGHT: Final = "light"
 TEST_KIND: Final = "germination test"  # read elsewhere: no trial of treatments
 MOST_MOL: Final = 80.0
 
 
-class TrialPlace(Struct, frozen=True):
-    """One tray of a trial.
+def read_trials(files: Mapping[str, bytes], season: Season) -> tuple[TrialPlan, ...]:
+    """The trials among the files of trials/; germination tests are passed over.
 
-    Attributes:
-        tray: Its name.
-        level: As the plan's list of levels has it.
-        lot: What is sown in it.
-        station: Where it stands.
-        height_mm: From lamp to leaf there: the tray stands on blocks so high.
-        from_left_mm, from_front_mm: Its middle on the station.
+    Args:
+        files: Their bytes, by the file's name.
+        season: What they may name.
+
+    Raises:
+        BadInputError: Everything wrong in all of them.
     """
-
-    tray: str
-    level: float | str
-    lot: str
-    station: str
-    height_mm: float | None = None
-    from_left_mm: float | None = None
-    from_front_mm: float | None = None
-
-
-class TrialPlan(Struct, frozen=True):
-    """A trial as it is planned.
-
-    Attributes:
-        name: Of its file.
-        kind: `light`, or the treatment in a word.
-        lots: The varieties.
-        levels: Of light, mol m⁻² d⁻¹; of another treatment, numbers or words.
-        trays: A level and lot; one tray is one replicate.
-        plants: A tray.
-        measure_on: Days after half emergence.
-        seed: Of the draw.
-        places: Every tray, in the order of the walk.
-        lies_on: What the seed is laid on.
-    """
-
-    name: str
-    kind: str
-    lots: tuple[str, ...]
-    levels: tuple[float | str, ...]
-    trays: int
-    plants: int
-    measure_on: tuple[int, ...]
-    seed: int
-    places: tuple[TrialPlace, ...] = ()
-    lies_on: str = "medium"
-
-    @property
-    def of_light(self) -> bool:
-        """Whether its levels are doses of light."""
-        return self.kind == LIGHT
-
-    @property
-    def by_dose(self) -> bool:
-        """Whether its levels are numbers, which a response can be drawn over."""
-        return all(isinstance(level, float) for level in self.levels)
+    found: list[TrialPlan] = []
+    problems: list[Problem] = []
+    for file, data in files.items():
+        try:
+            trial = read_trial(data, file.removesuffix(".toml"), season)
+        except BadInputError as error:
+            problems += error.problems
+            continue
+        if trial is not None:
+            found.append(trial)
+    if problems:
+        raise BadInputError(problems)
+    return tuple(found)
 
 
 def read_trial(data: bytes, name: str, season: Season) -> TrialPlan | None:

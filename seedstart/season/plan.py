@@ -25,6 +25,7 @@ from seedstart.season.lots import Known, Lot, read_lots
 from seedstart.season.names import Called, Names
 from seedstart.season.stations import Station, StationKind, Tray, read_places
 from seedstart.season.toml_in import parse_toml
+from seedstart.season.trial_plan import TrialPlan
 from seedstart.season.values import (
     RefusedError,
     between,
@@ -100,6 +101,7 @@ class Season(Struct, frozen=True, dict=True):
         lots: In the order of the file.
         crops: The crop table, the season's own crops in it.
         trays: Those with former names.
+        trials: Planned trials, in order of their names.
         latitude_deg: Where it is, south negative; for the length of the day.
         price_per_kwh: What electricity costs, in `currency`.
         currency: As the grower writes it.
@@ -116,6 +118,7 @@ class Season(Struct, frozen=True, dict=True):
     lots: tuple[Lot, ...]
     crops: CropTable
     trays: tuple[Tray, ...] = ()
+    trials: tuple[TrialPlan, ...] = ()
     latitude_deg: float | None = None
     price_per_kwh: float | None = None
     currency: str = ""

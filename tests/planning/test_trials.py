@@ -16,9 +16,10 @@ from seedstart.planning.trial_planning import Planned, plan_trial
 from seedstart.planning.trial_result import TrialResult, trial_result
 from seedstart.problems import BadInputError
 from seedstart.season.entries import Adjusted, Counted, Lost, Measured, Read, Sown
-from seedstart.season.light_trial import TrialPlan, read_trial, write_trial
+from seedstart.season.light_trial import read_trial, write_trial
 from seedstart.season.plan import Season
 from seedstart.season.sowing_entries import Plant
+from seedstart.season.trial_plan import TrialPlan
 
 HEAD = """
 timezone = "Europe/Vienna"
