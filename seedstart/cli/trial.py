@@ -23,13 +23,12 @@ from seedstart.planning.trial_planning import plan_trial
 from seedstart.planning.trial_result import TrialResult, trial_result
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.light_trial import (
-    TRIALS_FOLDER,
     read_trial,
     write_trial,
     wrong_trial_name,
 )
 from seedstart.season.names import Names, find_name
-from seedstart.season.trial_plan import LIGHT, TrialPlan
+from seedstart.season.trial_plan import LIGHT, TRIALS_FOLDER, TrialPlan
 from seedstart.season.values import parse_bare_number, whole
 from seedstart.text import folded
 

@@ -13,13 +13,12 @@ from seedstart.disk.reading import names_in, read, read_folder, shipped
 from seedstart.disk.writing import change_file, write_new
 from seedstart.problems import BadInputError
 from seedstart.season.adding import Added, take_off_end
-from seedstart.season.light_trial import TRIALS_FOLDER, read_trials, write_trial
 from seedstart.season.lots import add_lots
 from seedstart.season.new_lots import check_lots
 from seedstart.season.new_stations import add_station, check_station
 from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Season, read_season
 from seedstart.season.toml_in import parse_toml
-from seedstart.season.trial_plan import TrialPlan
+from seedstart.season.trial_plan import TRIALS_FOLDER, TrialPlan
 
 Stamps = tuple[tuple[str, int, int], ...]
 
@@ -59,7 +58,11 @@ def _plan_with(folder: Path, texts: Mapping[str, bytes]) -> Season:
     )
     # Without its lots a season has nothing that a trial could name.
     trials = read_folder(folder / TRIALS_FOLDER, ".toml") if season.lots else {}
-    return replace(season, trials=read_trials(trials, season)) if trials else season
+    if not trials:
+        return season
+    from seedstart.season.light_trial import read_trials  # a season without trials does without
+
+    return replace(season, trials=read_trials(trials, season))
 
 
 def write_trial_file(folder: Path, trial: TrialPlan) -> Written:
@@ -70,6 +73,8 @@ def write_trial_file(folder: Path, trial: TrialPlan) -> Written:
         NotRecorded: The disk refused; nothing was written.
         PerhapsRecorded: It failed so that nobody knows.
     """
+    from seedstart.season.light_trial import write_trial
+
     return write_new(folder / TRIALS_FOLDER / f"{trial.name}.toml", write_trial(trial))
 
 

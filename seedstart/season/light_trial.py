@@ -9,11 +9,10 @@ from seedstart.season.names import Names, a_name
 from seedstart.season.plan import Season
 from seedstart.season.toml_in import parse_toml
 from seedstart.season.toml_out import inline
-from seedstart.season.trial_plan import LIGHT, TrialPlace, TrialPlan
+from seedstart.season.trial_plan import LIGHT, TRIALS_FOLDER, TrialPlace, TrialPlan
 from seedstart.season.values import RefusedError, between, full_text, number, quantity, text, whole
 from seedstart.units import Units, parse_length
 
-TRIALS_FOLDER: Final = "trials"
 TEST_KIND: Final = "germination test"  # read elsewhere: no trial of treatments
 MOST_MOL: Final = 80.0
 

@@ -4,6 +4,7 @@ from typing import Final
 
 from msgspec import Struct
 
+TRIALS_FOLDER: Final = "trials"
 LIGHT: Final = "light"
 
 
