@@ -28,6 +28,7 @@ _DIMMED: Final = tuple(range(30, 101, 5))
 _COARSE: Final = 8
 _ALIKE: Final = 1.03
 _MOST_LAMPS: Final = 4
+_FEW: Final = 16  # of more lamps fewer settings are tried, or it would take minutes
 
 
 class LightOption(Struct, frozen=True, kw_only=True):
@@ -111,7 +112,8 @@ def _as_now(light: StationLight) -> LightOption:
 
 def _settings(light: StationLight) -> Iterator[LightOption]:
     """The cheapest setting of these lamps where they hang; and the cheapest as high as they are."""
-    best = _cheapest(light, _rates(light, light.lamps, light.shelf, _HEIGHTS_MM))
+    heights = _HEIGHTS_MM[:: 1 if len(light.lamps) <= _FEW else 5]
+    best = _cheapest(light, _rates(light, light.lamps, light.shelf, heights))
     yield from best
     if light.height_mm is not None and light.height_mm not in {one.height_mm for one in best}:
         rates = _rates(light, light.lamps, light.shelf, (light.height_mm,))
@@ -236,7 +238,7 @@ def _narrower(light: StationLight) -> Iterator[LightOption]:
     undimmed = [structs.replace(one, dimming_percent=None) for one in light.lamps]
     hours = min(USUAL_HOURS[1], light.need.longest_hours)
     found: list[LightOption] = []
-    for height in (100, 140, 200):
+    for height in (100, 140, 200) if len(light.lamps) <= _FEW else (100,):
         hanging = _hanging(light, undimmed, light.shelf, height)
 
         def option(patch: Patch, hanging: Sequence[Emitter], height: float) -> LightOption:
@@ -249,7 +251,7 @@ def _narrower(light: StationLight) -> Iterator[LightOption]:
             lambda one, lit=hanging, high=height: (  # type: ignore[misc]
                 option(one, lit, high).verdict in {"enough", "more than needed"}
             ),
-            0.04,
+            max(0.04, light.shelf.width_m / 15),
         )
         found += [option(patch, hanging, height)] if patch is not None else []
     yield from sorted(found, key=lambda one: -_area(one.patch))[:1]
@@ -277,11 +279,13 @@ def _together(light: StationLight) -> Iterator[LightOption]:
 
 
 def _more_lamps(light: StationLight) -> Iterator[LightOption]:
-    """The fewest lamps of this kind that would do, as high as they hang or lower."""
+    """So many lamps of this kind as would do, as high as they hang or lower."""
     (lamp,) = set(light.lamps)
     heights = sorted({100.0, 200.0, light.height_mm or 200.0})
     number = len(light.lamps)
-    for many in range(number + 1, _MOST_LAMPS * number + 1):
+    # One by one for a handful; of many by steps, or it would take minutes.
+    step = max(number // 4 if number <= _FEW else number // 2, 1)
+    for many in range(number + step, _MOST_LAMPS * number + 1, step):
         rates = _rates(light, [lamp] * many, light.shelf, heights)
         found = _cheapest(light, rates, number=many)
         if found:
