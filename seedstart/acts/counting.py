@@ -5,21 +5,20 @@ from collections.abc import Sequence
 from itertools import takewhile
 from typing import Final
 
-from seedstart.acts.act import Act, Field, Texts, Values, Way
+from seedstart.acts.act import Act, Field, Texts, Values, Way, stands_in_words
 from seedstart.acts.fields import (
+    counted_by_another_today,
     last_count,
     number_field,
     sowing_field,
     sowing_meant,
     yes_field,
 )
-from seedstart.acts.in_words import stands_in_words
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_plants, parse_standing
-from seedstart.acts.plants import counted_by_another_today
 from seedstart.acts.sheet import Sheet
 from seedstart.growing.sturdiness import middle_of, sturdiness_quotient, ten_times_off
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     BLANK,
     Counted,
     Dug,

@@ -11,9 +11,8 @@ from seedstart.acts.care import ADJUST
 from seedstart.acts.known import Known
 from seedstart.acts.read import read
 from seedstart.acts.sentences import confirmed
-from seedstart.app.frame import Key
-from seedstart.app.season_screen import SeasonScreen, ToRecord
-from seedstart.app.text_pane import TextPane
+from seedstart.app.frame import Key, TextPane
+from seedstart.app.screens.season_screen import SeasonScreen, ToRecord
 from seedstart.drawing.light_sheet import Money, light_lines, why_lines
 from seedstart.drawing.lines import Line, plain, wrapped
 from seedstart.open_season import OpenSeason
@@ -21,11 +20,10 @@ from seedstart.planning.lamp_distance import Distance, distance_at
 from seedstart.planning.light_options import LightOption, light_options
 from seedstart.planning.station_light import StationLight, light_at
 from seedstart.problems import in_words
-from seedstart.season.bench_cautions import LAMP_CAUTIONS
-from seedstart.season.entries import Adjusted, Entry
-from seedstart.season.entry import Subject
-from seedstart.season.plan import Season
-from seedstart.season.stations import Station
+from seedstart.season.journal.entries import Adjusted, Entry
+from seedstart.season.journal.entry import Subject
+from seedstart.season.plan.season_file import Season
+from seedstart.season.plan.stations import LAMP_CAUTIONS, Station
 from seedstart.tracking.records import Records
 
 _STEP_MM, _STEP_HOURS = 10.0, 0.5

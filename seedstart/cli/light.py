@@ -9,9 +9,9 @@ from msgspec import structs
 from seedstart import clock
 from seedstart.acts.values import amount, shape
 from seedstart.cli.crop_files import crop_table
+from seedstart.cli.printing import show, show_json, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
-from seedstart.cli.show import show, show_json, width
 from seedstart.crop_table.find import find_crop
 from seedstart.crop_table.load import CropTable
 from seedstart.drawing.light_sheet import Money, light_lines, why_lines
@@ -21,12 +21,11 @@ from seedstart.planning.lamp_distance import Distance, distance_at
 from seedstart.planning.light_options import LightOption, light_options
 from seedstart.planning.station_light import StationLight, light_at, light_over
 from seedstart.problems import BadInputError, Problem, Typed
-from seedstart.season.bench_cautions import LAMP_CAUTIONS
-from seedstart.season.checked import Fault, Table, key_of
-from seedstart.season.entries import Adjusted
-from seedstart.season.names import Names, find_name
-from seedstart.season.new_stations import station_keys
-from seedstart.season.stations import Station, read_station
+from seedstart.season.journal.entries import Adjusted
+from seedstart.season.plan.additions import station_keys
+from seedstart.season.plan.checked import Fault, Table, key_of
+from seedstart.season.plan.names import Names, find_name
+from seedstart.season.plan.stations import LAMP_CAUTIONS, Station, read_station
 from seedstart.units import Units
 
 Found = tuple[StationLight, tuple[LightOption, ...], Distance | None]

@@ -9,9 +9,9 @@ import click
 from msgspec import structs
 
 from seedstart import disk
+from seedstart.cli.printing import show, show_csv, show_json, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
-from seedstart.cli.show import show, show_csv, show_json, tell, width
 from seedstart.disk.plan_files import write_trial_file
 from seedstart.drawing.lines import plain
 from seedstart.drawing.trial_picture import NEEDS, Format, trial_picture
@@ -27,9 +27,9 @@ from seedstart.season.light_trial import (
     write_trial,
     wrong_trial_name,
 )
-from seedstart.season.names import Names, find_name
+from seedstart.season.plan.names import Names, find_name
+from seedstart.season.plan.typed_values import parse_bare_number, whole
 from seedstart.season.trial_plan import LIGHT, TRIALS_FOLDER, TrialPlan
-from seedstart.season.values import parse_bare_number, whole
 from seedstart.text import folded
 
 CSV_HEAD: Final = (

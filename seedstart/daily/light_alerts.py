@@ -3,13 +3,12 @@
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 
-from seedstart.daily.check import Alert
-from seedstart.daily.scene import Scene
-from seedstart.daily.wording import first_few
+from seedstart.daily.check import Alert, first_few
+from seedstart.daily.round_context import Scene
 from seedstart.days import short_day
 from seedstart.growing.light.needs import need_of_all
 from seedstart.planning.station_light import crops_at, read_dose
-from seedstart.season.stations import Station
+from seedstart.season.plan.stations import Station
 from seedstart.text import plural
 from seedstart.tracking.lamp_settings import lamps_since
 from seedstart.tracking.standing import Standing

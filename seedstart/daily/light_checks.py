@@ -5,11 +5,11 @@ from datetime import date, datetime, timedelta
 from typing import Final
 
 from seedstart.daily.check import PRACTICE, Check, Doing, Why
-from seedstart.daily.scene import Scene
+from seedstart.daily.round_context import Scene
 from seedstart.days import short_day
 from seedstart.growing.light.needs import CLOSEST_MM
 from seedstart.planning.lamp_distance import Distance, distance_at
-from seedstart.season.stations import Station
+from seedstart.season.plan.stations import Station
 from seedstart.units import show_length
 
 # How often leaves and lamps are looked at where nobody measures the plants. Common practice, no

@@ -4,8 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from math import isfinite
 from typing import Final
 
-from seedstart.drawing.axis import Axis
-from seedstart.drawing.curve import Curves, curve_lines
+from seedstart.drawing.curve import Axis, Curves, curve_lines
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
 from seedstart.growing.light.needs import light_need
 from seedstart.growing.plateau import BETTER_BY, PLATEAUS, Fit, Response

@@ -4,8 +4,8 @@ from datetime import date, datetime, timedelta
 from typing import Final, NamedTuple
 
 from seedstart.growing.light.needs import CLOSEST_MM
-from seedstart.season.entries import Measured
-from seedstart.season.stations import Station
+from seedstart.season.journal.entries import Measured
+from seedstart.season.plan.stations import Station
 from seedstart.tracking.lamp_settings import lamps_since
 from seedstart.tracking.records import Records
 

@@ -11,10 +11,10 @@ from seedstart.growing.light.daylight import Dose, day_length_hours, window_dli_
 from seedstart.growing.light.dose import dli_mol
 from seedstart.growing.light.needs import LEAST_SHARE, LightNeed, need_of_all
 from seedstart.growing.light.over_shelf import Emitter, Field, Patch, field_over, grid_over
-from seedstart.season.entries import Adjusted, Read
+from seedstart.season.journal.entries import Adjusted, Read
 from seedstart.season.lamps import Lamp
-from seedstart.season.plan import Season
-from seedstart.season.stations import Station
+from seedstart.season.plan.season_file import Season
+from seedstart.season.plan.stations import Station
 from seedstart.tracking.lamp_settings import (
     LampsSince,
     dosers,

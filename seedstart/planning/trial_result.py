@@ -17,8 +17,8 @@ from seedstart.growing.sturdiness import (
     sturdiness_quotient,
 )
 from seedstart.planning.station_light import scaled
-from seedstart.season.entries import Lost, Measured
-from seedstart.season.plan import Season
+from seedstart.season.journal.entries import Lost, Measured
+from seedstart.season.plan.season_file import Season
 from seedstart.season.trial_plan import TrialPlace, TrialPlan
 from seedstart.text import folded
 from seedstart.tracking.lamp_settings import (

@@ -8,8 +8,8 @@ from msgspec import Struct
 from seedstart.growing.light.dose import LightSource, LuxFactor, Measured, lux_factor
 from seedstart.growing.light.electricity import too_good
 from seedstart.growing.light.over_shelf import LampKind
-from seedstart.season.checked import Table
-from seedstart.season.values import between, number, one_of, quantity, text, whole
+from seedstart.season.plan.checked import Table
+from seedstart.season.plan.typed_values import between, number, one_of, quantity, text, whole
 from seedstart.units import Units, parse_length, parse_percent
 
 # How far a lamp may be off its packet, as a share: common practice, no source.

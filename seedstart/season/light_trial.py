@@ -4,13 +4,21 @@ from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.checked import Fault, Table, placed_with
-from seedstart.season.names import Names, a_name
-from seedstart.season.plan import Season
-from seedstart.season.toml_in import parse_toml
-from seedstart.season.toml_out import inline
+from seedstart.season.plan.checked import Fault, Table, placed_with
+from seedstart.season.plan.names import Names, a_name
+from seedstart.season.plan.season_file import Season
+from seedstart.season.plan.toml_blocks import inline
+from seedstart.season.plan.toml_text import parse_toml
+from seedstart.season.plan.typed_values import (
+    RefusedError,
+    between,
+    full_text,
+    number,
+    quantity,
+    text,
+    whole,
+)
 from seedstart.season.trial_plan import LIGHT, TRIALS_FOLDER, TrialPlace, TrialPlan
-from seedstart.season.values import RefusedError, between, full_text, number, quantity, text, whole
 from seedstart.units import Units, parse_length
 
 TEST_KIND: Final = "germination test"  # read elsewhere: no trial of treatments

@@ -9,9 +9,9 @@ from msgspec import structs
 
 from seedstart.growing.light.dose import MOL_PER_UMOL_HOUR
 from seedstart.growing.light.over_shelf import Emitter, Patch, hung
-from seedstart.season.entries import Adjusted
+from seedstart.season.journal.entries import Adjusted
 from seedstart.season.lamps import Lamp
-from seedstart.season.stations import Station
+from seedstart.season.plan.stations import Station
 
 
 class LampsSince(NamedTuple):

@@ -7,9 +7,9 @@ from typing import Final, NamedTuple
 
 from seedstart.growing.light.dose import METER_ERRORS, MOL_PER_UMOL_HOUR, Meter, ppfd_from_lux
 from seedstart.growing.light.over_shelf import field_over, ppfd_umol
-from seedstart.season.entries import Read
+from seedstart.season.journal.entries import Read
 from seedstart.season.lamps import Lamp
-from seedstart.season.stations import Station
+from seedstart.season.plan.stations import Station
 from seedstart.tracking.lamp_settings import LampsSince, emitters, lamps_at, shelf_of
 
 LIGHT: Final = frozenset({"ppfd_umol", "lux", "dli_mol"})

@@ -5,8 +5,8 @@ from datetime import date
 import pytest
 
 from seasons import lot
-from seedstart.season.entries import Adjusted, Checked, Counted, Measured, Moved, Read, Sown
-from seedstart.season.sowing_entries import Plant
+from seedstart.season.journal.entries import Adjusted, Checked, Counted, Measured, Moved, Read, Sown
+from seedstart.season.journal.sowing_entries import Plant
 from walk import MakeWalk, Walk
 
 HEAD = """

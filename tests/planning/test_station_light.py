@@ -12,10 +12,10 @@ from seedstart.growing.light.over_shelf import Emitter, Patch, ppfd_umol
 from seedstart.planning.lamp_distance import distance_at, growth_at
 from seedstart.planning.light_options import LightOption, light_options
 from seedstart.planning.station_light import StationLight, light_at, light_over, verdict_of
-from seedstart.season.entries import Adjusted, Counted, Measured, Moved, Read, Sown
+from seedstart.season.journal.entries import Adjusted, Counted, Measured, Moved, Read, Sown
+from seedstart.season.journal.sowing_entries import Plant
 from seedstart.season.lamps import Lamp
-from seedstart.season.sowing_entries import Plant
-from seedstart.season.stations import Station
+from seedstart.season.plan.stations import Station
 from seedstart.tracking.lamp_settings import emitters, lamps_at, lamps_between, lamps_since
 
 DAY = date(2027, 3, 20)

@@ -15,10 +15,10 @@ from seedstart.planning.station_light import light_at
 from seedstart.planning.trial_planning import Planned, plan_trial
 from seedstart.planning.trial_result import TrialResult, trial_result
 from seedstart.problems import BadInputError
-from seedstart.season.entries import Adjusted, Counted, Lost, Measured, Read, Sown
+from seedstart.season.journal.entries import Adjusted, Counted, Lost, Measured, Read, Sown
+from seedstart.season.journal.sowing_entries import Plant
 from seedstart.season.light_trial import read_trial, write_trial
-from seedstart.season.plan import Season
-from seedstart.season.sowing_entries import Plant
+from seedstart.season.plan.season_file import Season
 from seedstart.season.trial_plan import TrialPlan
 
 HEAD = """

@@ -7,7 +7,7 @@ from datetime import date
 from random import Random
 from typing import Any, NamedTuple
 
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Adjusted,
     Checked,
     Counted,
@@ -33,7 +33,7 @@ from seedstart.season.entries import (
     Uncovered,
     Watered,
 )
-from seedstart.season.sowing_entries import Plant
+from seedstart.season.journal.sowing_entries import Plant
 
 YEAR = 2026
 
