@@ -233,6 +233,13 @@ def parse_length(text: str, units: Units = "metric", bare: str = "cm") -> float:
     return float(match[1].replace(",", ".")) * _METRES[unit]
 
 
+def show_length(metres: float, units: Units = "metric") -> str:
+    """A length on a bench as the season shows it: `60 cm`, `23.6 in`."""
+    if units == "us":
+        return f"{metres / _METRES['in']:.3g} in"
+    return f"{metres * 100:.3g} cm"
+
+
 # The avoirdupois ounce of the international agreement of 1959: 0.45359237 kg / 16.
 _GRAMS: Final = {"mg": 0.001, "g": 1.0, "kg": 1000.0, "oz": 28.349523125}
 

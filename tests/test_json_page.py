@@ -17,7 +17,7 @@ SEASON = ["--season", str(disk.shipped("sample_season"))]
 # Documented, and there only where they say something.
 NOT_ALWAYS = {
     "crops", "sowings", "split", "set_out", "given", "thinned", "counted", "finished", "mixed_up",
-    "pricked_out", "because", "tmin_c",
+    "pricked_out", "because", "tmin_c", "low", "likely", "high", "f", "p",
 }  # fmt: skip
 
 
@@ -51,6 +51,8 @@ def printed(*args: str) -> Any:
         ("harden", ["harden", *SEASON, "--on", "2026-04-10"]),
         ("space", ["space", *SEASON, "--on", "2026-04-10"]),
         ("readings", ["readings", *SEASON]),
+        ("light", ["light", *SEASON, "--on", "2026-04-10"]),
+        ("trial show NAME", ["trial", "show", "cabbage-light", *SEASON]),
         ("verify", ["verify", *SEASON]),
         ("frost", ["frost", str(disk.shipped("sample_season") / "weather" / "minima.csv")]),
         ("weather", ["weather", *SEASON, "--on", "2026-04-10"]),

@@ -1,16 +1,17 @@
 """Acts of care: water, feed, weigh, read, adjust, harden off, hold."""
 
 import re
-from typing import Final
+from typing import Final, get_args
 
 from msgspec import structs
 
 from seedstart.acts.act import IN_WORDS, Act, Field, Texts, Values, show_value
 from seedstart.acts.fields import station_field, text_field, what_field, word_field, yes_field
 from seedstart.acts.known import Known
-from seedstart.acts.parsers import parse_reading
+from seedstart.acts.parsers import parse_reading, parse_spot
 from seedstart.acts.sheet import Sheet
 from seedstart.acts.values import one_of
+from seedstart.growing.light.dose import Meter
 from seedstart.season.journal.entries import (
     VALUE_RANGES,
     Adjusted,
@@ -25,7 +26,7 @@ from seedstart.season.journal.entries import (
     Weighed,
 )
 from seedstart.text import folded
-from seedstart.units import Units, parse_temperatures
+from seedstart.units import Units, parse_temperatures, show_length, show_temperature
 
 # In a grower's words → as a line calls it.
 QUANTITIES: Final[dict[str, Quantity]] = {
@@ -152,8 +153,49 @@ def _value(text: str, sheet: Sheet) -> Values:
     return {"quantity": quantity, "value": value}
 
 
+_LIGHT: Final = frozenset({"ppfd_umol", "lux", "dli_mol"})
+_METERS: Final[tuple[str, ...]] = get_args(Meter)
+_METERS_IN_WORDS: Final[dict[Meter, str]] = {
+    "quantum": "quantum meter",
+    "lux": "lux meter",
+    "phone": "phone",
+}
+
+
+def _spot(text: str, sheet: Sheet) -> Values:
+    """From the left end and from the front, within the station where its size is said."""
+    along, across = parse_spot(text, sheet.known.plan.units)
+    station = sheet.known.plan.stations_by_name.get(sheet.values.get("station", ""))
+    if station is not None and station.area_m is not None:
+        long, wide = station.area_m
+        if along > long or across > wide:
+            raise ValueError(
+                f"a spot on the {station.name}, from its left end and its front: it is "
+                f"{long:g} x {wide:g} m"
+            )
+    return {"from_left_mm": round(along * 1000, 1), "from_front_mm": round(across * 1000, 1)}
+
+
+def _meter_of_light(sheet: Sheet) -> None:
+    if sheet.values.get("quantity") in _LIGHT:
+        return
+    for key in ("spot", "meter"):
+        if sheet.text(key):
+            sheet.say(key, "Only of light: ppfd, lux, dli.")
+
+
 def _read_in_words(entry: Read, units: Units) -> str:
-    return f"{IN_WORDS[entry.quantity]} {show_value(entry.quantity, entry.value, units)}"
+    spot = ""
+    if entry.from_left_mm is not None and entry.from_front_mm is not None:
+        along, across = (
+            show_length(mm / 1000, units) for mm in (entry.from_left_mm, entry.from_front_mm)
+        )
+        spot = f", {along} from the left, {across} from the front"
+    meter = f" ({entry.meter} meter)" if entry.meter in {"quantum", "lux"} else ""
+    meter = " (phone)" if entry.meter == "phone" else meter
+    return (
+        f"{IN_WORDS[entry.quantity]} {show_value(entry.quantity, entry.value, units)}{spot}{meter}"
+    )
 
 
 READ: Final = Act(
@@ -171,7 +213,13 @@ READ: Final = Act(
             key="quantity", label="Of", says=", ".join(QUANTITIES), only=True, metavar="NAME",
             names=lambda _: tuple(QUANTITIES), default=_quantity_by_unit, read=_is_quantity,
         ),
+        Field(
+            key="spot", label="Spot", says="of light: from the left and the front, 60 x 35 cm",
+            read=_spot, metavar="PLACE", rare=True,
+        ),
+        word_field("meter", "Meter", "of light: quantum (µmol), lux, phone", _METERS, rare=True),
     ),
+    checks=(_meter_of_light,),
     asks="value",
     on=("station", "tray"),
     also="reading temperature thermometer light meter lux humidity",
@@ -189,6 +237,38 @@ def _anything_set(sheet: Sheet) -> None:
         sheet.say(
             "mat", "Say what was changed: mat, thermostat, lamp, or the temperature to plan with."
         )
+
+
+def _adjusted_in_words(entry: Adjusted, units: Units) -> str:
+    """`lamps 14 h a day, 25 cm over the leaves; mat on`."""
+    lamps = [f"{entry.lamp_hours:g} h a day"] if entry.lamp_hours is not None else []
+    if entry.lamp_height_mm is not None:
+        lamps.append(f"{show_length(entry.lamp_height_mm / 1000, units)} over the leaves")
+    if entry.lamp_percent is not None:
+        lamps.append(f"dimmed to {entry.lamp_percent:g} %")
+    parts = [f"lamps {', '.join(lamps)}"] if lamps else []
+    parts += [f"mat {entry.mat}"] if entry.mat else []
+    if entry.thermostat_c is not None:
+        parts.append(f"thermostat {show_temperature(entry.thermostat_c, units)}")
+    parts += [f"plan with {entry.expected}"] if entry.expected else []
+    return "; ".join(parts)
+
+
+def _adjust_in_short(typed: str, _: Known) -> Texts:
+    """`25 cm`, `14 h`, `70 %`, `24C`, `off`: the unit says what was set."""
+    said = typed.strip().casefold()
+    for units, key in _ADJUSTED_BY_UNIT:
+        if re.fullmatch(rf"[\d.,]+\s*(?:{units})", said):
+            return {key: said}
+    return {"mat": said} if said in {"on", "off"} else {"lamp_height": said}
+
+
+_ADJUSTED_BY_UNIT: Final = (
+    ("mm|cm|m|in|ft", "lamp_height"),
+    ("h|hours?", "lamp_hours"),
+    ("%", "lamp_percent"),
+    ("°?[cf]", "thermostat"),
+)
 
 
 ADJUST: Final = Act(
@@ -216,8 +296,11 @@ ADJUST: Final = Act(
     ),
     checks=(_anything_set,),
     asks="mat",
+    short=_adjust_in_short,
+    short_says="the height over the leaves, e.g. 25 cm; or 14 h, 70 %, 24C, off",
     on=("station",),
-    also="thermostat mat lamp heat light",
+    also="thermostat mat lamp heat light raise lower",
+    says=_adjusted_in_words,
 )  # fmt: skip
 
 _HOURS: Final = re.compile(

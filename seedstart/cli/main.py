@@ -183,6 +183,16 @@ _COMMANDS = {
         "export",
         "Reminders for a phone's calendar: export ics FILE.",
     ),
+    "light": (
+        "light_command",
+        "light",
+        "Light at the leaf, what to set and what it costs.",
+    ),
+    "trial": (
+        "trial_command",
+        "trial",
+        "Trials of light or anything else: trial new, trial show.",
+    ),
     "new": ("new_command", "new", "Make the folder of a new season."),
     "crops": ("crops_command", "crops", "The crop table, and the source of each figure."),
 }

@@ -41,9 +41,19 @@ def station() -> None:
 @click.option("--lamps", "count", metavar="NUMBER", help="How many identical lamps.")
 @click.option("--watts", metavar="NUMBER", help="Watts of one lamp.")
 @click.option("--ppf", "ppf_umol_s", metavar="NUMBER", help="Photon flux of one lamp, in µmol/s.")
+@click.option("--lumens", metavar="NUMBER", help="Or lumens of one lamp.")
+@click.option("--light", metavar="TEXT", help="white, warm white, cool white, red-blue …")
+@click.option("--lamp-kind", metavar="TEXT", help="strip (default), bar, tube (bare) or panel.")
 @click.option("--length", metavar="TEXT", help="Of a lamp's lit part, e.g. '1.2 m'.")
+@click.option("--lamp-width", metavar="TEXT", help="Of a panel, e.g. '30 cm'.")
 @click.option("--height", metavar="TEXT", help="Of the lamps above the leaves, e.g. '30 cm'.")
 @click.option("--hours", metavar="NUMBER", help="Hours of light a day.")
+@click.option(
+    "--dimming", metavar="TEXT", help="What they are dimmed to, where they can be: '70%'."
+)
+@click.option(
+    "--daylight-percent", metavar="NUMBER", help="Of the light outdoors, what reaches the leaves."
+)
 @click.option("--preview", is_flag=True, help="Show what would be added, and add nothing.")
 def add(folder: str | None, name: str, preview: bool, **said: str | None) -> None:
     """Add a station, the last on the walk; your comments and order are kept.

@@ -31,6 +31,7 @@ What = Literal[
     "harden",
     "set out",
     "lamp on",
+    "raise lamps",
 ]
 AlertKind = Literal[
     "too cold",
@@ -46,6 +47,8 @@ AlertKind = Literal[
     "hardening missed",
     "cold night",
     "wind",
+    "too little light",
+    "day too long",
 ]
 Level = Literal["act_now", "today", "know"]
 LEVELS: Final[tuple[Level, ...]] = ("act_now", "today", "know")

@@ -37,6 +37,7 @@ _TOGETHER: Final[dict[What, str]] = {
     "set out": "set out",
     "move to light": "move to the light:",
     "lamp on": "lamps on over",
+    "raise lamps": "look how near the leaves are to the lamps of",
 }
 _WHATS: Final = tuple(_TOGETHER)
 ACT: Final = {what: number for number, what in enumerate(_WHATS)}

@@ -6,9 +6,12 @@ from datetime import date
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
+from msgspec.structs import replace
+
 from seedstart.crop_table.load import CropTable, load_crops
+from seedstart.disk.durable import Written
 from seedstart.disk.reading import names_in, read, read_folder, shipped
-from seedstart.disk.writing import change_file
+from seedstart.disk.writing import change_file, write_new
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.journal.entries import Planned
 from seedstart.season.journal.journal import Journal
@@ -17,6 +20,7 @@ from seedstart.season.plan.lots import add_lots
 from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Season, read_season
 from seedstart.season.plan.toml_blocks import Added, take_off_end
 from seedstart.season.plan.toml_text import parse_toml
+from seedstart.season.trials.trial_plan import TRIALS_FOLDER, TrialPlan
 
 Stamps = tuple[tuple[str, int, int], ...]
 COLUMNS_PATH: Final = "weather/columns.toml"  # what was said of weather files
@@ -91,11 +95,33 @@ def read_lot_tables(folder: Path) -> list[dict[str, Any]]:
 def _plan_with(folder: Path, texts: Mapping[str, bytes]) -> Season:
     """The plan, with these texts in place of what stands in their files."""
     lots = folder / LOTS_FILE
-    return read_season(
+    season = read_season(
         texts[SEASON_FILE] if SEASON_FILE in texts else read(folder / SEASON_FILE),
         texts[LOTS_FILE] if LOTS_FILE in texts else read(lots) if os.path.lexists(lots) else b"",
         _crops(folder),
     )
+    # Without its lots a season has nothing that a trial could name.
+    trials = read_folder(folder / TRIALS_FOLDER, ".toml") if season.lots else {}
+    if not trials:
+        return season
+    from seedstart.season.trials.light_trial import (
+        read_trials,  # a season without trials does without
+    )
+
+    return replace(season, trials=read_trials(trials, season))
+
+
+def write_trial_file(folder: Path, trial: TrialPlan) -> Written:
+    """Write trials/NAME.toml, once: what was planned is never written anew.
+
+    Raises:
+        BadInputError: There is one of this name.
+        NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
+    """
+    from seedstart.season.trials.light_trial import write_trial
+
+    return write_new(folder / TRIALS_FOLDER / f"{trial.name}.toml", write_trial(trial))
 
 
 def _crops(folder: Path) -> CropTable:
@@ -207,11 +233,13 @@ def put_back(folder: Path, added: Added) -> None:
 
 def plan_stamps(folder: Path) -> Stamps:
     """Size and time of the plan's files: what shows that one was edited."""
-    try:
-        crops = names_in(folder / "crops", ".toml")
-    except BadInputError:  # whoever reads it is told
-        crops = ()
-    return file_stamps(folder, (SEASON_FILE, LOTS_FILE, *(f"crops/{name}" for name in crops)))
+    names = [SEASON_FILE, LOTS_FILE]
+    for inner in ("crops", TRIALS_FOLDER):
+        try:
+            names += [f"{inner}/{name}" for name in names_in(folder / inner, ".toml")]
+        except BadInputError:  # whoever reads it is told
+            continue
+    return file_stamps(folder, names)
 
 
 def file_stamps(folder: Path, names: Iterable[str]) -> Stamps:

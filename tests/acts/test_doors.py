@@ -46,6 +46,8 @@ GOOD: dict[str, tuple[str, ...]] = {
     "keys": ("want=80", "want=80, station=shelf"),
     "value": ("23.5C", "8000lux", "60%"),
     "quantity": ("", "medium", "lux"),
+    "spot": ("", "", "60 x 35 cm"),
+    "meter": ("", "", "phone"),
     "hours": ("3", "3 hours", "2.5 h", "0"),
     "grams": ("1700", "1.7 kg", "60 oz"),
     "state": ("now", "full", "d"),

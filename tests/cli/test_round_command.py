@@ -68,7 +68,11 @@ def test_a_tick_writes_the_acts_own_entry_and_the_line_is_done() -> None:
     assert "Written: lifted the cover of tray M" in ticked("--tick", "uncover tray M")
     done = [one for one in run_json("round", *ON) if one["what"] == "uncover"]
     assert [(one["done"], one["done_by"]) for one in done] == [(True, "me")]
-    assert [one["kind"] for one in run_json("alerts", *ON)] == ["mat no longer heats", "too cold"]
+    assert [one["kind"] for one in run_json("alerts", *ON)] == [
+        "mat no longer heats",
+        "too cold",
+        "too little light",
+    ]
 
 
 def test_a_key_may_be_cut_short_while_it_is_plain(sample: Path) -> None:
@@ -146,9 +150,10 @@ def test_an_alert_is_seen_and_stays_away(sample: Path) -> None:
     assert result.exit_code == 1
     assert "act now: north sill: 36 days below 15.6 °C, pepper's printed lower" in result.stdout
     ticked("--tick", "too cold north sill", "--tick", "mat no longer", "--tick", "cover still on")
+    ticked("--tick", "too little light")
     after = run("alerts", *ON)
     assert (after.exit_code, after.stdout) == (0, "No alerts.\n")
-    assert [line["kind"] for line in mine(sample)] == ["checked"] * 3
+    assert [line["kind"] for line in mine(sample)] == ["checked"] * 4
 
 
 def test_the_reasons_say_what_they_rest_on() -> None:

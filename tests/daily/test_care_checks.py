@@ -179,6 +179,23 @@ def test_plants_of_a_trial_are_measured_a_week_after_emergence(walk: MakeWalk) -
     assert found.check("3-22", "measure").why[0].text == "not measured yet"
 
 
+def test_a_trial_is_measured_on_the_days_of_its_file_and_then_no_more(walk: MakeWalk) -> None:
+    # Half of the 24 that came were up on the first count, 15 March (see `leek`).
+    found = leek(walk, purpose="trial", trial="light")
+    trials = found.folder / "trials"
+    trials.mkdir()
+    (trials / "light.toml").write_text(
+        'kind = "light"\nlots = ["leek"]\nlevels = [4, 8]\nmeasure_on = [14, 21]\n', "utf-8"
+    )
+    assert found.checks("3-28", "measure") == []
+    check = found.check("3-29", "measure")
+    assert check.why[0].text == "14 days after half were up, 15 Mar"
+    found.tick(check, "3-29 09:00", "60/2.4 58/2.2")
+    assert found.checks("4-04", "measure") == []
+    found.tick(found.check("4-05", "measure"), "4-05 09:00", "80/2.8 78/2.7")
+    assert found.checks("4-20", "measure") == []
+
+
 def test_a_tray_that_was_carried_off_is_felt_where_it_stands(walk: MakeWalk) -> None:
     found = leek(walk, tray="tray 5")
     found.write(Moved, "3-16", tray="tray 5", station="mat")

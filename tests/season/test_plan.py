@@ -135,7 +135,7 @@ FAULTS = {
     ),
     ZONE + "farme = 1": (
         "season.toml, line 2, farme: found 'farme', allowed: title, timezone, units, work_days,"
-        " away, frost, container, station, tray."
+        " away, frost, container, latitude, price_per_kwh, currency, station, tray."
     ),
     ZONE + "title = 12": "season.toml, line 2, title: found '12', allowed: text in quotes.",
     ZONE + 'work_days = ["wed", "wensday"]': (
@@ -211,8 +211,8 @@ FAULTS = {
         " with a unit (mm, cm, m, in, ft), e.g. 1.2 x 0.5 m."
     ),
     MAT + 'kind = "mat"\nlamps = [\n  { watts = 20 },\n  { wats = 20 },\n]': (
-        "season.toml, line 7, station[1].lamps[2].wats (mat): found 'wats', allowed: count, name,"
-        " watts, ppf_umol_s, length, height, hours. Nearest: watts."
+        "season.toml, line 7, station[1].lamps[2].wats (mat): found 'wats'. Nearest: watts (of"
+        " 17; `docs/formats.md` has them)."
     ),
     MAT + 'kind = "mat"\nlamps = [{ hours = 25 }]': (
         "season.toml, line 5, station[1].lamps[1].hours (mat): found '25', allowed: hours a day"

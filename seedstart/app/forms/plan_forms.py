@@ -12,6 +12,7 @@ from seedstart.app.forms.form_screen import Form
 from seedstart.app.forms.form_services import Desk
 from seedstart.crop_table.crop import caution_in_words
 from seedstart.crop_table.find import find_crop
+from seedstart.growing.light.dose import LightSource
 from seedstart.problems import Problem
 from seedstart.season.plan.additions import check_lots, check_station, lot_value, station_keys
 from seedstart.season.plan.season_file import StationKind
@@ -142,6 +143,7 @@ class LotForm(PlanForm):
 
 
 _KINDS: Final[tuple[str, ...]] = get_args(StationKind)
+_LIGHTS: Final[tuple[str, ...]] = get_args(LightSource)
 
 
 def _station(slip: Slip) -> Keys:
@@ -176,6 +178,9 @@ STATION: Final = PlanAct[Keys](
         Field(
             key="ppf_umol_s", label="Photon flux", says="of one lamp, µmol/s, as on its box",
         ),
+        Field(key="lumens", label="Lumens", says="of one lamp, where its box gives no flux"),
+        Field(key="light", label="Light", says="white, warm white, cool white, red-blue …",
+              names=lambda _: _LIGHTS, only=True),
         Field(key="length", label="Lit length", says="of one lamp, e.g. 1.2 m"),
         Field(key="height", label="Lamp height", says="above the leaves, e.g. 30 cm"),
         Field(key="hours", label="Hours lit", says="a day, e.g. 16"),

@@ -10,6 +10,7 @@ from textual.containers import Horizontal
 from textual.widgets import Static
 
 from seedstart.app.frame import Key, TextPane
+from seedstart.app.light_screen import LightScreen
 from seedstart.app.line_list import LineList
 from seedstart.app.screens.season_screen import SeasonScreen
 from seedstart.drawing.lines import Line, plain
@@ -67,10 +68,14 @@ class StationsScreen(SeasonScreen[StationsState]):
     HEAD, PAGE = "Stations", "stations"
     KEYS = (
         Key("Enter", "all about a station", "screen.open"),
+        Key("i", "its light", "screen.light"),
         Key("a", "add a station", "app.write_act('new station')"),
     )
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("a", "app.write_act('new station')", "Add a station", id="stations.add", show=False)
+        Binding("i", "light", "Light of the station", id="stations.light", show=False),
+        Binding(
+            "a", "app.write_act('new station')", "Add a station", id="stations.add", show=False
+        ),
     ]
 
     def body(self) -> ComposeResult:
@@ -117,6 +122,12 @@ class StationsScreen(SeasonScreen[StationsState]):
     def action_open(self) -> None:
         """All about the station under the cursor."""
         self.stations.action_choose()
+
+    def action_light(self) -> None:
+        """The light of the station under the cursor."""
+        view = self.stations.item
+        if view is not None:
+            self.app.push_screen(LightScreen(view.name))
 
     def on_line_list_chosen(self, event: LineList.Chosen[StationView]) -> None:
         """From the list to one station."""

@@ -41,7 +41,15 @@ _ROUND: Final = (
     ("m", "a remark about it"),
 )
 _HARDENING: Final = (("Space, k", "put out for today's hours; keep in"),)
-_LISTS: Final = (("a", "add a lot, on the lots; a station, on the stations"),)
+_LISTS: Final = (
+    ("a", "add a lot, on the lots; a station, on the stations"),
+    ("i", "on the stations: light of this one"),
+)
+_LIGHT: Final = (
+    ("← →", "lamps lower, higher over the leaves; map and sentence follow"),
+    ("+ -", "half an hour of light more, less"),
+    ("Enter", "writes down that the lamps are set so"),
+)
 _FORMS: Final = (
     ("Enter, ↑ ↓", "the next field; from field to field"),
     ("→", "completes the name"),
@@ -81,6 +89,7 @@ def _lines(width: int) -> list[Line]:
         ("Hardening off", _HARDENING),
         ("On the calendar", _CALENDAR),
         ("Lots and stations", _LISTS),
+        ("Light of a station", _LIGHT),
         ("In a form", _FORMS),
     ):
         lines.append(heading(head))

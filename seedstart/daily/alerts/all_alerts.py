@@ -5,18 +5,19 @@ from datetime import date, datetime, time, timedelta
 from typing import Final
 
 from seedstart.daily.alerts.cold_alerts import too_cold_or_hot
+from seedstart.daily.alerts.light_alerts import day_too_long, too_little_light
 from seedstart.daily.alerts.station_alerts import no_longer_heats, readings_stopped
-from seedstart.daily.check import LEVELS, PRACTICE, Alert, AlertKind, Level, alone, degrees, names
-from seedstart.daily.check_status import Said
-from seedstart.daily.checks.emergence_checks import covered_on, to_be_lifted_since
-from seedstart.daily.round_context import Scene
-from seedstart.daily.tray_groups import Carrier
-from seedstart.daily.weather_alerts import (
+from seedstart.daily.alerts.weather_alerts import (
     close_tonight,
     cold_night,
     cold_over_set_out,
     wind_tomorrow,
 )
+from seedstart.daily.check import LEVELS, PRACTICE, Alert, AlertKind, Level, alone, degrees, names
+from seedstart.daily.check_status import Said
+from seedstart.daily.checks.emergence_checks import covered_on, to_be_lifted_since
+from seedstart.daily.round_context import Scene
+from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
 from seedstart.planning.calendar.crop_times import is_tender
 from seedstart.planning.calendar.season_rows import frost_of
@@ -273,6 +274,8 @@ def station_alerts(station: Station, scene: Scene) -> tuple[Alert, ...]:
         *too_cold_or_hot(station, waiting, scene),
         *readings_stopped(station, scene),
         *close_tonight(station, scene),
+        *too_little_light(station, scene),
+        *day_too_long(station, scene),
     )
 
 

@@ -68,16 +68,20 @@ def read_new_lots(
     return tuple(lots), faults
 
 
-STATION_KEYS: Final = ("name", "kind", "expected", "area", "lamps", "was")
+STATION_KEYS: Final = ("name", "kind", "expected", "area", "lamps", "daylight_percent", "was")
 # Keys of a lamp; a form and the command line ask for one kind of lamp and how many of it.
-LAMP_KEYS: Final = ("count", "watts", "ppf_umol_s", "length", "height", "hours")
-_NUMBERS: Final = frozenset({"count", "watts", "ppf_umol_s", "hours"})
+# A station has a kind and a width of its own: those of a lamp are asked for under another name.
+LAMP_KEYS: Final = (
+    "count", "lamp_kind", "light", "watts", "ppf_umol_s", "lumens", "length", "lamp_width",
+    "height", "hours", "dimming",
+)  # fmt: skip
+_NUMBERS: Final = frozenset({"count", "watts", "ppf_umol_s", "lumens", "hours"})
 
 
 def station_keys(said: Mapping[str, str | None]) -> dict[str, Any]:
     """The keys of a station as season.toml is to hold them, from texts under the keys of both."""
     typed = {key: text for key, text in said.items() if text}
-    lamp = {key: _value(key, typed[key]) for key in LAMP_KEYS if key in typed}
+    lamp = {key.removeprefix("lamp_"): _value(key, typed[key]) for key in LAMP_KEYS if key in typed}
     keys: dict[str, Any] = {key: typed[key] for key in STATION_KEYS if key in typed}
     return keys | ({"lamps": [lamp]} if lamp else {})
 

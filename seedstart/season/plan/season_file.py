@@ -14,11 +14,11 @@ from seedstart.days import WEEKDAYS
 from seedstart.growing.frost import FrostRisk
 from seedstart.problems import BadInputError, Problem, nearest_word
 from seedstart.season.plan.checked import Fault, Table, key_of, placed_with, refuse_clashes
+from seedstart.season.plan.lamps import Lamp
 from seedstart.season.plan.lots import Known, Lot, read_lots
 from seedstart.season.plan.names import Called, Names
 from seedstart.season.plan.stations import (
     Container,
-    Lamp,
     Station,
     StationKind,
     Tray,
@@ -38,6 +38,7 @@ from seedstart.season.plan.typed_values import (
     text,
     whole,
 )
+from seedstart.season.trials.trial_plan import TrialPlan
 from seedstart.text import folded
 from seedstart.units import Units, parse_temperature
 
@@ -107,6 +108,10 @@ class Season(Struct, frozen=True, dict=True):
         lots: In the order of the file.
         crops: The crop table, the season's own crops in it.
         trays: Those with former names.
+        trials: Planned trials, in order of their names.
+        latitude_deg: Where it is, south negative; for the length of the day.
+        price_per_kwh: What electricity costs, in `currency`.
+        currency: As the grower writes it.
     """
 
     title: str
@@ -120,6 +125,10 @@ class Season(Struct, frozen=True, dict=True):
     lots: tuple[Lot, ...]
     crops: CropTable
     trays: tuple[Tray, ...] = ()
+    trials: tuple[TrialPlan, ...] = ()
+    latitude_deg: float | None = None
+    price_per_kwh: float | None = None
+    currency: str = ""
 
     @cached_property
     def lots_by_name(self) -> dict[str, Lot]:
@@ -193,6 +202,9 @@ def _season(data: bytes, crops: CropTable) -> tuple[Season | None, list[Problem]
         containers=_containers(table),
         lots=(),
         crops=crops,
+        latitude_deg=table.take("latitude", number(-90, 90, "degrees, south negative,"), None),
+        price_per_kwh=table.take("price_per_kwh", number(0, 1000), None),
+        currency=table.take("currency", text, ""),
     )
     stations, trays = read_places(table, units)
     table.close()
