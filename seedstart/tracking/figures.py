@@ -9,8 +9,8 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from msgspec import Struct
 
-from seedstart.growing.indices import Newly, half_time, mean_time
-from seedstart.growing.intervals import Interval, wilson
+from seedstart.growing.germination.indices import Newly, half_time, mean_time
+from seedstart.growing.germination.intervals import Interval, wilson
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
