@@ -67,11 +67,12 @@ def written_out(family: Family) -> Any:
     from autograd.scipy.stats import norm
     from lifelines.fitters import ParametricUnivariateFitter
 
-    left = {
+    shapes: dict[str, Any] = {
         "log-logistic": lambda z: 1 / (1 + anp.exp(z)),
         "log-normal": lambda z: norm.cdf(-z),
         "Weibull": lambda z: anp.exp(-anp.exp(z)),
-    }[family.name]
+    }
+    left = shapes[family.name]
 
     class LotFitter(ParametricUnivariateFitter):  # type: ignore[misc]
         _fitted_parameter_names = ("share_", "middle_", "scale_")
@@ -83,7 +84,7 @@ def written_out(family: Family) -> Any:
             z = (anp.log(anp.where(ever, 1.0, times)) - middle) / scale
             return anp.where(ever, 500.0, -anp.log(1 - share + share * left(z)))
 
-    return LotFitter()  # type: ignore[no-untyped-call]
+    return LotFitter()
 
 
 def lifelines_fit(seen: list[Between], family: Family, start: list[float]) -> dict[str, float]:
