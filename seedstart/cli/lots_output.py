@@ -73,6 +73,7 @@ def _lot_as_json(lot: Lot, figure: LotFigure) -> dict[str, object]:
         "percent_low": None if low is None else 100 * low,
         "percent_high": None if high is None else 100 * high,
         "of": figure.of,
+        "apart": figure.apart,
         "level": LEVEL,
         "final": figure.final,
         "state": figure.state,

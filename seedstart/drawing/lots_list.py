@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from seedstart.days import short_day
 from seedstart.drawing.lines import Line, Role, Span, fitted
+from seedstart.drawing.lots_table import percent_in_words
 from seedstart.planning.prospect import Advice, AdviceWord
 from seedstart.planning.row import Row
 from seedstart.season.lot import Lot
@@ -96,7 +97,7 @@ def lot_list_line(line: LotLine, width: int, today: date) -> Line:
     half = figure.t50_days if figure.percent is not None else None
     days = f"{half:.1f} d" if half is not None else ""
     up = "" if figure.state == "not sown" else figure.state
-    cells = ["", when, _state(line, today), up, _percent(figure), days]
+    cells = ["", when, _state(line, today), up, percent_in_words(figure).replace(" to ", "–"), days]
     name, rest = _name_wide(width), _cells(cells, width, line.lot.crop, _where(line))
     role: Role = "quiet" if not figure.sowings else "plain"
     return (
@@ -115,14 +116,6 @@ def _where(line: LotLine) -> str:
         return every
     more = f" +{len(line.stations) - 1}" if line.stations[1:] else ""
     return fitted(line.stations[0], _STATION - len(more)).rstrip() + more
-
-
-def _percent(figure: LotFigure) -> str:
-    """`83 % (64–93)`; nothing before a sowing counts."""
-    if figure.percent is None or figure.interval is None:
-        return ""
-    low, high = 100 * figure.interval.low, 100 * figure.interval.high
-    return f"{figure.percent:.0f} % ({low:.0f}–{high:.0f})"
 
 
 def _state(line: LotLine, today: date) -> str:

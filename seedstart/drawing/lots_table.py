@@ -85,7 +85,10 @@ def _line(lot: Lot, figure: LotFigure, row: Row | None) -> Line:
 
 
 def percent_in_words(figure: LotFigure) -> str:
-    """`83 % (64 to 93)`; nothing before a sowing counts."""
+    """`83 % (64 to 93)`; `11, 44 %: apart` of sowings that differ; nothing before one counts."""
+    if figure.apart:
+        percents = [f"{100 * up / of:.0f}" for up, of in figure.counted]
+        return f"{', '.join(percents[:2])}{', …' if percents[2:] else ''} %: apart"
     if figure.percent is None or figure.interval is None:
         return ""
     low, high = 100 * figure.interval.low, 100 * figure.interval.high
@@ -111,11 +114,12 @@ def lot_lines(
     """  # noqa: D205
     lines: list[Line] = [heading(lot.name), *wrapped(_what(lot), width, role="quiet", hang="")]
     lines += caution_lines(cautions, width)
-    share = percent_in_words(figure)
+    share = "" if figure.apart else percent_in_words(figure)
     up = f"Up: {figure.state}"
     closed = "" if figure.final else " of the closed sowings"
     up += f"; {share} {figure.of}{closed}, 95 % interval (Wilson)" if share else ""
     lines += [plain(""), *wrapped(f"{up}.", width)]
+    lines += wrapped(apart_in_words(figure), width, role="warn") if figure.apart else []
     those = "those up so far" if figure.percent is None else "those that came"
     if figure.mean_days is not None and figure.t50_days is not None:
         text = (
@@ -142,6 +146,18 @@ def lot_lines(
             text = f"{entry_in_words(entry, units)}  …{entry.id[-6:]}"
             lines += wrapped(text, width, indent="    ", role="quiet")
     return lines
+
+
+def apart_in_words(figure: LotFigure) -> str:
+    """`leek 12 of 110 and leek/2 88 of 200 (11 % and 44 %): more than chance …`."""
+    pairs = list(zip(figure.counting, figure.counted, strict=True))
+    counted = joined([f"{one.name} {up} of {of}" for one, (up, of) in pairs])
+    percents = joined([f"{100 * up / of:.0f} %" for up, of in figure.counted])
+    what = "test 4 × 50 again" if figure.of == "germinated" else "sow a third, or test 4 × 50"
+    return (
+        f"{counted} ({percents}): more than chance would part them. They give no common figure: "
+        f"{what}."
+    )
 
 
 def caution_lines(cautions: Iterable[Caution], width: int) -> list[Line]:

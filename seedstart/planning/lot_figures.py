@@ -21,11 +21,30 @@ def figure_of(lot: Lot, season: Season, records: Records) -> LotFigure:
 
 
 def no_fair_chance(sowing: Standing, crop: Crop, season: Season, records: Records) -> str:
-    """Why nothing can come up where a sowing was sown; empty where something can."""
+    """Why a sowing had no fair chance; empty where it had one.
+
+    Nothing can come up where it was sown; or it was closed for being poor, with fewer than half up
+    before the days were over in which the last usually come (half is common practice, no source).
+    """
     name = records.station_of(sowing.id, sowing.at)
     station = season.stations_by_name.get(name or "")
     if station is None or station.expected is None:
         return ""
-    if at_station(crop, station.expected).expected is not None:
+    expected = at_station(crop, station.expected).expected
+    if expected is None:
+        return f"the {station.name} is too cold or too hot for {crop.name}"
+    return _closed_early(sowing, expected.latest, records)
+
+
+def _closed_early(sowing: Standing, last_day: float, records: Records) -> str:
+    zero, closed = records.day_zero(sowing.id), sowing.closed
+    if zero is None or closed is None or closed.why not in {"final", "finished"}:
         return ""
-    return f"the {station.name} is too cold or too hot for {crop.name}"
+    day = (closed.at - zero).total_seconds() / 86_400
+    poor = sowing.seeds is not None and 2 * sowing.emerged < sowing.seeds
+    if sowing.purpose == "test" or not poor or day >= last_day:
+        return ""
+    return (
+        f"closed on day {day:.0f} with fewer than half up; the last usually come by day "
+        f"{last_day:.0f}"
+    )

@@ -8,6 +8,8 @@ from msgspec import Struct
 
 from seedstart.crop_table.crop import Crop
 from seedstart.days import short_day
+from seedstart.growing.germination.lot_tests import more_than_chance
+from seedstart.growing.germination.tray_spread import tray_spread
 from seedstart.growing.germination_belief import (
     EVEN,
     FEWEST_LOTS,
@@ -21,6 +23,7 @@ from seedstart.planning.own_record import OwnLots
 from seedstart.planning.row import Reason
 from seedstart.season.lot import Lot, LotTest
 from seedstart.text import folded, joined, plural
+from seedstart.tracking.figures import APART_P
 
 # How many tested seeds a printed figure is worth: a packet's comes from a laboratory's hundreds,
 # but of seed that has been about since; a label threshold is half as good. Common practice, no
@@ -101,7 +104,8 @@ def expected_germination(
     if known.ages:
         belief, taken_off = _aged(belief, lot, crop, None, tests[-1].on if tests else today)
     if tests:
-        belief = belief.updated(sum(test.up for test in tests), tested)
+        belief, of_apart = _with_tests(belief, tests, word)
+        taken_off += of_apart
         belief, since = _aged(belief, lot, crop, tests[-1].on, today)
         taken_off += since
     at_station = tests and all(_at_own_station(test, lot) for test in tests)
@@ -116,6 +120,24 @@ def _current(made: Iterable[LotTest], today: date) -> list[LotTest]:
     """Tests made by today, by day; those older than a year before the last are left out."""
     known = sorted((test for test in made if test.on <= today), key=lambda test: test.on)
     return [test for test in known if known[-1].on - test.on <= _TOGETHER]
+
+
+def _with_tests(belief: Belief, tests: Sequence[LotTest], word: str) -> tuple[Belief, list[Reason]]:
+    """The belief after tests or trays; those that lie apart count for fewer seeds."""
+    counted = [(test.up, test.seeds) for test in tests]
+    up, seeds = (sum(side) for side in zip(*counted, strict=True))
+    if len(tests) < 2 or more_than_chance(counted) >= APART_P:
+        return belief.updated(up, seeds), []
+    spread = tray_spread([counted])
+    worth = min(sum(spread.worth(of) for _, of in counted), float(seeds))
+    share = spread.means[0]
+    text = (
+        f"Your {word}s differ more than chance would have it "
+        f"({joined([f'{one} of {of}' for one, of in counted])}): their {seeds} seeds count as "
+        f"{worth:.0f}. A test of 4 × 50 would tell."
+    )
+    apart = Belief(belief.a + share * worth, belief.b + (1 - share) * worth)
+    return apart, [Reason("sow", text)]
 
 
 def _at_own_station(test: LotTest, lot: Lot) -> bool:

@@ -6,15 +6,20 @@ cells or clusters are counted in place of both. Until a sowing is closed it is "
 """
 
 from collections.abc import Iterable, Mapping, Sequence
+from typing import Final
 
 from msgspec import Struct
 
 from seedstart.growing.germination.indices import Newly, half_time, mean_time
 from seedstart.growing.germination.intervals import Interval, wilson
+from seedstart.growing.germination.lot_tests import more_than_chance
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
 LEVEL = 0.95
+# Sowings of a lot that chance parts as far less often than this give no figure in common. The usual
+# level of a test.
+APART_P: Final = 0.05
 # Between the look before half were up and that half-time. Common practice, no source.
 LONGEST_BETWEEN_LOOKS_DAYS = 3.0
 
@@ -37,13 +42,17 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         pooled_up: Up in the sowings that count: seedlings; of clusters, cells with at least one.
         pooled_seeds: Sown in them: seeds, less sound ones dug up; of clusters, cells, or clusters
             where no cells were said.
-        interval: 95 % Wilson interval of the percentage; None before any sowing counts.
+        interval: 95 % Wilson interval of the percentage; None before any sowing counts, and where
+            they lie apart.
         mean_days: Mean time, booked at the counts; None where nothing came up.
         t50_days: Until half of those that came were up, by interpolation between counts; None where
             nobody looked shortly before.
         left_out: What does not count, and why.
         sowings: All its sowings from seed.
         clusters: Whether one seed gives several seedlings.
+        counting: The sowings that count.
+        apart: Whether these differ more than chance would have it: then they have no figure in
+            common.
     """
 
     lot: str
@@ -58,11 +67,23 @@ class LotFigure(Struct, frozen=True, kw_only=True):
     left_out: tuple[LeftOut, ...]
     sowings: tuple[Standing, ...]
     clusters: bool = False
+    counting: tuple[Standing, ...] = ()
+    apart: bool = False
 
     @property
     def percent(self) -> float | None:
-        """Of the sowings that count; None before any does."""
-        return 100 * self.pooled_up / self.pooled_seeds if self.pooled_seeds else None
+        """Of the sowings that count; None before any does, and where they lie apart."""
+        if self.apart or not self.pooled_seeds:
+            return None
+        return 100 * self.pooled_up / self.pooled_seeds
+
+    @property
+    def counted(self) -> tuple[tuple[int, int], ...]:
+        """Of each sowing that counts, how many came up of how many."""
+        return tuple(
+            (up_of(one, clusters=self.clusters), seeds_of(one, clusters=self.clusters))
+            for one in self.counting
+        )
 
     @property
     def grown(self) -> tuple[Standing, ...]:
@@ -123,9 +144,12 @@ def lot_figure(
             or ("a test" if not tests and one not in grown else "")
         )
     )
-    up = sum(up_of(one, clusters=clusters) for one in counting)
-    seeds = sum(seeds_of(one, clusters=clusters) for one in counting)
     found = [newly for one in counting or grown for newly in newly_up(one, records)]
+    counted = [
+        (up_of(one, clusters=clusters), seeds_of(one, clusters=clusters)) for one in counting
+    ]
+    up, seeds = sum(one for one, _ in counted), sum(of for _, of in counted)
+    apart = len(counted) > 1 and more_than_chance(counted) < APART_P
     return LotFigure(
         lot=lot,
         of="germinated" if tests else "emerged",
@@ -133,12 +157,14 @@ def lot_figure(
         emerged=sum(one.emerged for one in sowings),
         pooled_up=up,
         pooled_seeds=seeds,
-        interval=wilson(up, seeds, LEVEL) if seeds else None,
+        interval=wilson(up, seeds, LEVEL) if seeds and not apart else None,
         mean_days=mean_time(found),
         t50_days=half_that_was_seen(found),
         left_out=left_out,
         sowings=sowings,
         clusters=clusters,
+        counting=tuple(counting),
+        apart=apart,
     )
 
 
@@ -148,15 +174,20 @@ def half_that_was_seen(found: Iterable[Newly]) -> float | None:
     What the first look found all up may have been so for long: that tells no half-time. Counts of
     one moment are one look.
     """
-    looks: dict[float, int] = {}
-    for one in found:
-        looks[one.day] = looks.get(one.day, 0) + one.up
-    every = [Newly(day, up) for day, up in sorted(looks.items())]
+    every = look_by_look(found)
     half = half_time(every)
     if half is None:
         return None
     before = max((look.day for look in every if look.day < half), default=0.0)  # none at sowing
     return half if half - before <= LONGEST_BETWEEN_LOOKS_DAYS else None
+
+
+def look_by_look(found: Iterable[Newly]) -> list[Newly]:
+    """Counts of one moment as one look, in order."""
+    looks: dict[float, int] = {}
+    for one in found:
+        looks[one.day] = looks.get(one.day, 0) + one.up
+    return [Newly(day, up) for day, up in sorted(looks.items())]
 
 
 def _trays(sowings: Sequence[Standing]) -> tuple[Standing, ...]:

@@ -206,3 +206,16 @@ def test_a_percentage_lies_between_0_and_100_whatever_was_counted(
     found = lot_figure("leek", book.records(), clusters=several)
     assert found.percent is None or 0 <= found.percent <= 100
     assert (found.percent is None) == (found.left_out != ())
+
+
+def test_sowings_that_chance_would_not_part_so_far_give_no_common_figure() -> None:
+    # 12 of 110 and 88 of 200: Fisher's p is far below 0.001 (scipy); 10 and 12 of 24: 0.77
+    for up, of, apart in ((88, 200, True), (12, 110, False)):
+        book = Notebook()
+        for name, came, seeds in (("a", 12, 110), ("b", up, of)):
+            book.write(Sown, "3-01", sowing=name, lot="leek", seeds=seeds)
+            counted(book, name, {"3-20": came})
+        found = figure(book)
+        assert found.apart == apart
+        assert found.counted == ((12, 110), (up, of))
+        assert (found.percent is None) == (found.interval is None) == apart

@@ -2,11 +2,12 @@
 
 How many came up: Fisher's exact test on the final counts. The whole time course, how many and how
 fast together: log-rank. How fast those that come do: two curves of one shape, with one middle or
-two (`speed_test`). Many pairs at once: Holm. Plain Python but for the tails of chi square.
+two (`speed_test`). Many pairs at once: Holm. Plain Python but
+for the log-rank's matrix.
 """
 
 from collections.abc import Sequence
-from math import ceil, erfc, exp, inf, lgamma, sqrt
+from math import ceil, erfc, exp, inf, lgamma, log, sqrt
 from typing import Final, NamedTuple
 
 from seedstart.growing.germination.curve_families import FAMILIES
@@ -213,12 +214,30 @@ def seeds_to_show(
 
 
 def chi_square_tail(statistic: float, freedom: int) -> float:
-    """How often chi square with so many degrees of freedom is as large, 0 to 1."""
-    if freedom == 1:
-        return erfc(sqrt(max(statistic, 0.0) / 2))
-    from scipy.special import chdtrc
+    """How often chi square with so many degrees of freedom is as large, 0 to 1.
 
-    return float(chdtrc(freedom, max(statistic, 0.0)))
+    Source:
+        The finite sums for whole degrees of freedom, Abramowitz & Stegun 26.4.4 and 26.4.5 (numbers
+        from memory; checked against scipy).
+    """
+    half = max(statistic, 0.0) / 2
+    tail, power = (0.0, 0.0) if freedom % 2 == 0 else (erfc(sqrt(half)), 0.5)
+    while power < freedom / 2:
+        if half:
+            tail += exp(power * log(half) - half - lgamma(power + 1))
+        elif power == 0:
+            tail += 1.0
+        power += 1
+    return min(tail, 1.0)
+
+
+def more_than_chance(lots: Sequence[tuple[int, int]]) -> float:
+    """How often chance alone would part them as far: Fisher's test of two, chi square of more.
+
+    Args:
+        lots: Of two or more trays or lots, how many came up of how many.
+    """
+    return fisher(lots[0], lots[1]).p if len(lots) == 2 else chi_square(lots).p
 
 
 def _check(lots: Sequence[tuple[int, int]]) -> None:

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from seedstart.growing.germination.curve_fit import Between
 from seedstart.growing.germination.lot_tests import (
     chi_square,
+    chi_square_tail,
     fisher,
     holm,
     log_rank,
@@ -141,6 +142,15 @@ def test_so_many_seeds_show_the_difference_four_times_in_five(first: float, seco
 
 def test_no_number_of_seeds_shows_what_is_not_there() -> None:
     assert seeds_to_show(0.8, 0.8) is None
+
+
+@given(st.floats(0, 400), st.integers(1, 40))
+@settings(deadline=None, derandomize=True)
+def test_the_tail_of_chi_square_is_scipys(statistic: float, freedom: int) -> None:
+    from scipy.special import chdtrc
+
+    wanted = float(chdtrc(freedom, statistic))
+    assert chi_square_tail(statistic, freedom) == pytest.approx(wanted, rel=1e-9, abs=1e-12)
 
 
 def test_lots_that_cannot_differ_have_a_p_of_one() -> None:
