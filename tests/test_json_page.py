@@ -47,6 +47,10 @@ def printed(*args: str) -> Any:
     [
         ("calendar", ["calendar", *SEASON, "--on", "2026-04-10"]),
         ("lots", ["lots", *SEASON, "--on", "2026-04-10"]),
+        (
+            "lots NAME --germination",
+            ["lots", "onion-red", "--germination", *SEASON, "--on", "2026-04-10"],
+        ),
         ("alerts", ["alerts", *SEASON, "--on", "2026-04-10"]),
         ("harden", ["harden", *SEASON, "--on", "2026-04-10"]),
         ("space", ["space", *SEASON, "--on", "2026-04-10"]),

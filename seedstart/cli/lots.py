@@ -2,14 +2,18 @@
 
 import click
 
+from seedstart.cli.germination_output import germination_as_json
 from seedstart.cli.lots_output import lots_as_json
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, width
 from seedstart.drawing.emergence_curve import emergence_lines, outlook_lines
+from seedstart.drawing.germination_sheet import germination_lines
 from seedstart.drawing.lines import heading, plain
 from seedstart.drawing.lots_table import lot_lines, lots_lines
 from seedstart.open_season import OpenSeason
+from seedstart.planning.emerging import warmth_of
+from seedstart.planning.lot_course import METHODS, InWarmth, lot_course
 from seedstart.planning.lot_figures import figure_of
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.lot import Lot
@@ -26,12 +30,39 @@ from seedstart.tracking.whereabouts import whereabouts
 @click.option(
     "--curve", is_flag=True, help="With a NAME: how its sowings come up, and what is to come."
 )
+@click.option(
+    "--germination",
+    is_flag=True,
+    help="With a NAME: every figure of how it came up, with its definition.",
+)
+@click.option(
+    "--interval",
+    type=click.Choice(tuple(METHODS)),
+    help="With --germination: how the 95 % intervals are computed; wilson if you leave it out.",
+)
+@click.option(
+    "--in-warmth",
+    is_flag=True,
+    help="With --germination: time as the warmth it had, not as days.",
+)
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
-def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json_: bool) -> None:
+def lots(
+    folder: str | None,
+    on: str | None,
+    name: str | None,
+    curve: bool,
+    germination: bool,
+    interval: str | None,
+    in_warmth: bool,
+    json_: bool,
+) -> None:
     """What came up of every lot; with a NAME, one lot with its sowings and their history.
 
     Example: seedstart lots --season sample_season --on 2026-04-10
+
+    Example: seedstart lots leek-giant --germination --season sample_season --on 2026-04-10
     """
+    _refuse_alone(name, germination=germination, interval=interval, in_warmth=in_warmth)
     if curve and (name is None or json_):
         hint = "It draws the sowings of one lot: give its name, and no --json."
         raise BadInputError([Problem(file="--curve", hint=hint)])
@@ -41,6 +72,9 @@ def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json
     wanted = typed.take(find_name(name, known, file="lots", lists="lots")) if name else None
     typed.done()
     chosen = [lot for lot in season.plan.lots if wanted in {None, lot.name}]
+    if germination:
+        _show_germination(season, chosen[0], interval or "wilson", in_warmth, as_json=json_)
+        return
     records = season.records()
     figures = {lot.name: figure_of(lot, season.plan, records) for lot in chosen}
     if json_:
@@ -53,6 +87,37 @@ def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json
         show(lots_lines(chosen, figures, rows, width()))
     else:
         _show_one(season, chosen[0], figures[wanted])
+
+
+def _refuse_alone(
+    name: str | None, *, germination: bool, interval: str | None, in_warmth: bool
+) -> None:
+    """Options that say nothing by themselves.
+
+    Raises:
+        BadInputError: One of them without what it belongs to.
+    """
+    wrong = []
+    if germination and name is None:
+        wrong.append(Problem(file="--germination", hint="It is of one lot: give its name."))
+    for option, given in (("--interval", interval is not None), ("--in-warmth", in_warmth)):
+        if given and not germination:
+            wrong.append(Problem(file=option, hint="It belongs to --germination."))
+    if wrong:
+        raise BadInputError(wrong)
+
+
+def _show_germination(
+    season: OpenSeason, lot: Lot, method: str, in_warmth: bool, *, as_json: bool
+) -> None:
+    warm = None
+    if in_warmth:
+        warm = InWarmth(warmth_of(season.plan, season.readings()), season.now())
+    course = lot_course(lot, season.plan, season.records(), method=method, in_warmth=warm)
+    if as_json:
+        show_json(germination_as_json(course))
+    else:
+        show(germination_lines(course, width()))
 
 
 def _show_curves(season: OpenSeason, figure: LotFigure) -> None:

@@ -85,10 +85,10 @@ def _line(lot: Lot, figure: LotFigure, row: Row | None) -> Line:
 
 
 def percent_in_words(figure: LotFigure) -> str:
-    """`83 % (64 to 93)`; `11, 44 %: apart` of sowings that differ; nothing before one counts."""
+    """`83 % (64 to 93)`; `11, 44 % apart` of sowings that differ; nothing before one counts."""
     if figure.apart:
-        percents = [f"{100 * up / of:.0f}" for up, of in figure.counted]
-        return f"{', '.join(percents[:2])}{', …' if percents[2:] else ''} %: apart"
+        percents = [f"{100 * one.up / one.of:.0f}" for one in figure.differing]
+        return f"{', '.join(percents[:2])}{', …' if percents[2:] else ''} % apart"
     if figure.percent is None or figure.interval is None:
         return ""
     low, high = 100 * figure.interval.low, 100 * figure.interval.high
@@ -150,9 +150,13 @@ def lot_lines(
 
 def apart_in_words(figure: LotFigure) -> str:
     """`leek 12 of 110 and leek/2 88 of 200 (11 % and 44 %): more than chance …`."""
-    pairs = list(zip(figure.counting, figure.counted, strict=True))
-    counted = joined([f"{one.name} {up} of {of}" for one, (up, of) in pairs])
-    percents = joined([f"{100 * up / of:.0f} %" for up, of in figure.counted])
+    counted = joined(
+        [
+            f"{one.sowing} {one.up} of {one.of}{' so far' if one.is_open else ''}"
+            for one in figure.differing
+        ]
+    )
+    percents = joined([f"{100 * one.up / one.of:.0f} %" for one in figure.differing])
     what = "test 4 × 50 again" if figure.of == "germinated" else "sow a third, or test 4 × 50"
     return (
         f"{counted} ({percents}): more than chance would part them. They give no common figure: "

@@ -31,6 +31,22 @@ class LeftOut(Struct, frozen=True):
     why: str
 
 
+class Differing(Struct, frozen=True):
+    """A sowing of a lot whose sowings differ more than chance would have it.
+
+    Attributes:
+        sowing: Which.
+        up: What came up of it.
+        of: Of how many.
+        is_open: Whether it is still counted: then more may come.
+    """
+
+    sowing: str
+    up: int
+    of: int
+    is_open: bool
+
+
 class LotFigure(Struct, frozen=True, kw_only=True):
     """What is known of how a lot came up.
 
@@ -51,8 +67,8 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         sowings: All its sowings from seed.
         clusters: Whether one seed gives several seedlings.
         counting: The sowings that count.
-        apart: Whether these differ more than chance would have it: then they have no figure in
-            common.
+        differing: Where these, or one still open that is ahead of them already, differ more than
+            chance would have it: all of them. Then they have no figure in common.
     """
 
     lot: str
@@ -68,7 +84,12 @@ class LotFigure(Struct, frozen=True, kw_only=True):
     sowings: tuple[Standing, ...]
     clusters: bool = False
     counting: tuple[Standing, ...] = ()
-    apart: bool = False
+    differing: tuple[Differing, ...] = ()
+
+    @property
+    def apart(self) -> bool:
+        """Whether its sowings differ more than chance would have it."""
+        return bool(self.differing)
 
     @property
     def percent(self) -> float | None:
@@ -76,14 +97,6 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         if self.apart or not self.pooled_seeds:
             return None
         return 100 * self.pooled_up / self.pooled_seeds
-
-    @property
-    def counted(self) -> tuple[tuple[int, int], ...]:
-        """Of each sowing that counts, how many came up of how many."""
-        return tuple(
-            (up_of(one, clusters=self.clusters), seeds_of(one, clusters=self.clusters))
-            for one in self.counting
-        )
 
     @property
     def grown(self) -> tuple[Standing, ...]:
@@ -145,11 +158,12 @@ def lot_figure(
         )
     )
     found = [newly for one in counting or grown for newly in newly_up(one, records)]
-    counted = [
-        (up_of(one, clusters=clusters), seeds_of(one, clusters=clusters)) for one in counting
-    ]
-    up, seeds = sum(one for one, _ in counted), sum(of for _, of in counted)
-    apart = len(counted) > 1 and more_than_chance(counted) < APART_P
+    counted = [_differing(one, clusters=clusters) for one in counting]
+    up, seeds = sum(one.up for one in counted), sum(one.of for one in counted)
+    open_ = [one for one in grown if one.closed is None and not one.topped_up and one.lot_sure]
+    ahead = [] if tests or not seeds or clusters else _ahead(open_, up, seeds)
+    pairs = [(one.up, one.of) for one in counted]
+    apart = ahead or (len(pairs) > 1 and more_than_chance(pairs) < APART_P)
     return LotFigure(
         lot=lot,
         of="germinated" if tests else "emerged",
@@ -164,8 +178,24 @@ def lot_figure(
         sowings=sowings,
         clusters=clusters,
         counting=tuple(counting),
-        apart=apart,
+        differing=(*counted, *ahead) if apart else (),
     )
+
+
+def _differing(one: Standing, *, clusters: bool) -> Differing:
+    up, of = up_of(one, clusters=clusters), seeds_of(one, clusters=clusters)
+    return Differing(one.name, up, of, one.closed is None)
+
+
+def _ahead(open_: Iterable[Standing], up: int, seeds: int) -> list[Differing]:
+    """Sowings still open of which more is up than chance would have it: they can only gain."""
+    found = [_differing(one, clusters=False) for one in open_ if one.estimate is None]
+    return [
+        one
+        for one in found
+        if one.of and up * one.of < one.up * seeds and one.up <= one.of
+        if more_than_chance([(up, seeds), (one.up, one.of)]) < APART_P
+    ]
 
 
 def half_that_was_seen(found: Iterable[Newly]) -> float | None:

@@ -18,7 +18,7 @@ def test_sowings_that_lie_apart_are_said_and_not_pooled() -> None:
     page = " ".join(
         as_text(line) for line in lot_lines(plan.lots[0], figure, [], {}, {}, width=400)
     )
-    assert percent_in_words(figure) == "11, 44 %: apart"
+    assert percent_in_words(figure) == "11, 44 % apart"
     assert "onion 12 of 110 and onion/2 88 of 200 (11 % and 44 %): more than chance" in page
     assert "sow a third, or test 4 × 50" in page
     assert "95 % interval" not in page

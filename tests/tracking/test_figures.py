@@ -217,5 +217,17 @@ def test_sowings_that_chance_would_not_part_so_far_give_no_common_figure() -> No
             counted(book, name, {"3-20": came})
         found = figure(book)
         assert found.apart == apart
-        assert found.counted == ((12, 110), (up, of))
+        assert [one.up for one in found.differing] == ([12, up] if apart else [])
         assert (found.percent is None) == (found.interval is None) == apart
+
+
+def test_an_open_sowing_that_is_ahead_already_lies_apart_and_one_behind_does_not_yet() -> None:
+    for up, apart in ((88, True), (20, False), (2, False)):
+        book = Notebook()
+        for name, seeds in (("a", 160), ("b", 200)):
+            book.write(Sown, "3-01", sowing=name, lot="leek", seeds=seeds)
+        counted(book, "a", {"3-20": 17})
+        counted(book, "b", {"3-20": up}, final=False)
+        found = figure(book)
+        assert found.apart == apart
+        assert (found.percent is None) == apart
