@@ -17,7 +17,7 @@ SEASON = ["--season", str(disk.shipped("sample_season"))]
 # Documented, and there only where they say something.
 NOT_ALWAYS = {
     "crops", "sowings", "split", "set_out", "given", "thinned", "counted", "finished", "mixed_up",
-    "pricked_out",
+    "pricked_out", "mean", "points_apart", "allowed", "source",
 }  # fmt: skip
 
 
@@ -50,6 +50,10 @@ def printed(*args: str) -> Any:
         (
             "lots NAME --germination",
             ["lots", "onion-red", "--germination", *SEASON, "--on", "2026-04-10"],
+        ),
+        (
+            "compare",
+            ["compare", "leek-giant", "onion-red", *SEASON, "--on", "2026-04-10"],
         ),
         ("alerts", ["alerts", *SEASON, "--on", "2026-04-10"]),
         ("harden", ["harden", *SEASON, "--on", "2026-04-10"]),
