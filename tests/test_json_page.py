@@ -55,6 +55,10 @@ def printed(*args: str) -> Any:
             "compare",
             ["compare", "leek-giant", "onion-red", *SEASON, "--on", "2026-04-10"],
         ),
+        (
+            "sowing-rate",
+            ["sowing-rate", "pepper-long", "--in-cells", *SEASON, "--on", "2026-03-01"],
+        ),
         ("alerts", ["alerts", *SEASON, "--on", "2026-04-10"]),
         ("harden", ["harden", *SEASON, "--on", "2026-04-10"]),
         ("space", ["space", *SEASON, "--on", "2026-04-10"]),

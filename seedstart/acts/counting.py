@@ -27,6 +27,7 @@ from seedstart.season.entries import (
     Struck,
 )
 from seedstart.text import folded, joined, plural
+from seedstart.tracking.ended import how_it_ended
 from seedstart.tracking.standing import Standing
 from seedstart.units import Units
 
@@ -109,6 +110,28 @@ def _earlier_was_wrong(sheet: Sheet, one: Standing) -> None:
 def _ask_what_happened(sheet: Sheet, one: Standing, missing: int) -> None:
     ways = ("died", "eaten", *([EARLIER_WRONG] if _too_high(one, one.standing - missing) else ()))
     sheet.ask("gone", f"{one.standing} stood, {_are_missing(missing)}. What happened?", ways)
+
+
+def _adds_up(sheet: Sheet) -> None:
+    """How the seeds of a test ended adds up to its seeds, at its last count."""
+    one, values = sheet.standing(), sheet.values
+    given = [key for key in _HOW_ENDED if key in values]
+    if one is None or not one.from_seed or not given or one.seeds is None or sheet.problems:
+        return
+    if not values.get("final"):
+        return
+    count = Counted(**BLANK, **{key: value for key, value in values.items() if key != "too_high"})
+    ended, _ = how_it_ended((*one.counted, count), one.seeds)
+    if ended is not None:
+        return
+    total = sum(values[key] for key in given)
+    taken = one.left.get("counted", 0) + (values.get("new") or 0)
+    out = f", {taken} taken out as they were counted" if taken else ""
+    sheet.say(
+        given[-1],
+        f"{joined(list(given))} add up to {total}; {one.seeds} were sown{out}: "
+        f"{one.seeds - taken} are left to be said.",
+    )
 
 
 def _are_missing(missing: int) -> str:
@@ -218,7 +241,7 @@ COUNT: Final = Act(
             )
         ),
     ),
-    checks=(_says_how_many, _what_happened),
+    checks=(_says_how_many, _what_happened, _adds_up),
     make=_counted,
     asks="standing",
     short=_count_in_short,

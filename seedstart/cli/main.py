@@ -24,6 +24,12 @@ _COMMANDS = {
     "verify": ("verify", "verify", "Read every file whole; name what is wrong."),
     "readings": ("readings", "readings", "What was measured; readings add FILE."),
     "lots": ("lots", "lots", "What came up of each lot; lots NAME, one whole."),
+    "test": ("germination_test", "test_group", "Germination tests: plan one, see what it says."),
+    "sowing-rate": (
+        "sowing_rate_command",
+        "sowing_rate_command",
+        "How many seeds give the plants you want.",
+    ),
     "compare": ("compare", "compare_command", "Is one lot better or faster than another?"),
     "lot": ("lot", "lot", "Add packets of seed: lot add NAME, lot add --from FILE.csv."),
     "station": ("station", "station", "Add a place where trays stand: station add NAME --kind mat"),

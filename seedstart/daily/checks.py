@@ -9,7 +9,7 @@ from seedstart.daily.check import Check
 from seedstart.daily.closing import close
 from seedstart.daily.done import carrier_done, seed_done
 from seedstart.daily.emergence_checks import look_or_count, to_the_light, uncover
-from seedstart.daily.lot_checks import sow, take_out, treat
+from seedstart.daily.lot_checks import begin_tests, sow, take_out, treat
 from seedstart.daily.plant_checks import harden, pot_on, prick_out, set_out, thin
 from seedstart.daily.scene import Scene
 from seedstart.daily.settling import settle
@@ -31,7 +31,12 @@ OF_CARRIER: Final[tuple[Callable[[Carrier, Scene], Iterator[Check]], ...]] = (
     set_out,
 )
 # On no tray: seed, before it is sown; they see the whole scene, and are asked anew each time.
-OF_NO_TRAY: Final[tuple[Callable[[Scene], Iterator[Check]], ...]] = (take_out, treat, sow)
+OF_NO_TRAY: Final[tuple[Callable[[Scene], Iterator[Check]], ...]] = (
+    take_out,
+    treat,
+    sow,
+    begin_tests,
+)
 
 
 def checks_of(carrier: Carrier, scene: Scene) -> tuple[Check, ...]:

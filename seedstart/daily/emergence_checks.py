@@ -14,6 +14,7 @@ from seedstart.daily.scene import Scene
 from seedstart.daily.wording import first_few, names
 from seedstart.days import short_day
 from seedstart.planning.row import when_in_words, window_in_words
+from seedstart.planning.seed_tests import next_count, planned_of
 from seedstart.season.entries import Covered
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing
@@ -71,6 +72,11 @@ def count_due(one: Standing, scene: Scene) -> date | None:
     """The day from which a sowing is to be looked at or counted; None while it need not be."""
     if not scene.may_come(one):
         return None
+    plan, zero = planned_of(one, scene.season), scene.records.day_zero(one.id)
+    if plan is not None and zero is not None:  # a test is counted on the days of its plan
+        day = next_count(one, plan, zero.date())
+        last = zero.date() + timedelta(days=plan.last_count)
+        return day if day is not None and day <= scene.today < last else None
     if not one.counted:
         day = _first_looked_for(one, scene)
         return day if day is not None and day <= scene.today else None

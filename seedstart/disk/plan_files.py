@@ -5,15 +5,24 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from msgspec.structs import replace
+
 from seedstart.crop_table.load import CropTable, load_crops
 from seedstart.disk.reading import names_in, read, read_folder, shipped
-from seedstart.disk.writing import change_file
+from seedstart.disk.writing import change_file, write_new
 from seedstart.problems import BadInputError
 from seedstart.season.adding import Added, take_off_end
 from seedstart.season.lots import add_lots
 from seedstart.season.new_lots import check_lots
 from seedstart.season.new_stations import add_station, check_station
 from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Season, read_season
+from seedstart.season.planned_test import PlannedTest
+from seedstart.season.planned_tests import (
+    TRIALS_FOLDER,
+    check_planned_test,
+    planned_test_file,
+    read_planned_tests,
+)
 from seedstart.season.toml_in import parse_toml
 
 Stamps = tuple[tuple[str, int, int], ...]
@@ -47,11 +56,14 @@ def read_lot_tables(folder: Path) -> list[dict[str, Any]]:
 def _plan_with(folder: Path, texts: Mapping[str, bytes]) -> Season:
     """The plan, with these texts in place of what stands in their files."""
     lots = folder / LOTS_FILE
-    return read_season(
+    season = read_season(
         texts[SEASON_FILE] if SEASON_FILE in texts else read(folder / SEASON_FILE),
         texts[LOTS_FILE] if LOTS_FILE in texts else read(lots) if os.path.lexists(lots) else b"",
         _crops(folder),
     )
+    # Without its lots a season has nothing that a test could name.
+    trials = read_folder(folder / TRIALS_FOLDER, ".toml") if season.lots else {}
+    return replace(season, tests=read_planned_tests(trials, season)) if trials else season
 
 
 def _crops(folder: Path) -> CropTable:
@@ -111,6 +123,28 @@ def append_station(folder: Path, keys: Mapping[str, Any], trays: Iterable[str] =
     return _append(folder, SEASON_FILE, "station", (str(keys["name"]),), added)
 
 
+def write_planned_test(
+    folder: Path, name: str, keys: Mapping[str, Any], *, file: str = "new test"
+) -> PlannedTest:
+    """Write trials/NAME.toml, once: what was planned is never written anew.
+
+    Args:
+        folder: The season's.
+        name: What the test is called.
+        keys: Keys and values of the file.
+        file: What the grower calls the place where they were typed.
+
+    Raises:
+        BadInputError: Everything wrong in them; nothing was written.
+        NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
+    """
+    taken = (one.removesuffix(".toml") for one in names_in(folder / TRIALS_FOLDER, ".toml"))
+    test = check_planned_test(name, keys, read_plan(folder), taken, file=file)
+    write_new(folder / TRIALS_FOLDER / f"{name}.toml", planned_test_file(keys))
+    return test
+
+
 def _append(
     folder: Path, file: str, header: str, names: tuple[str, ...], add: Callable[[bytes], bytes]
 ) -> Added:
@@ -163,11 +197,12 @@ def put_back(folder: Path, added: Added) -> None:
 
 def plan_stamps(folder: Path) -> Stamps:
     """Size and time of the plan's files: what shows that one was edited."""
-    try:
-        crops = names_in(folder / "crops", ".toml")
-    except BadInputError:  # whoever reads it is told
-        crops = ()
-    files = [folder / SEASON_FILE, folder / LOTS_FILE, *(folder / "crops" / name for name in crops)]
+    files = [folder / SEASON_FILE, folder / LOTS_FILE]
+    for below in (folder / "crops", folder / TRIALS_FOLDER):
+        try:
+            files += [below / name for name in names_in(below, ".toml")]
+        except BadInputError:  # whoever reads it is told
+            continue
     found = []
     for path in files:
         try:

@@ -22,6 +22,7 @@ from seedstart.season.checked import (
 from seedstart.season.containers import Container, read_container, with_shipped
 from seedstart.season.lots import Known, Lot, read_lots
 from seedstart.season.names import Called, Names
+from seedstart.season.planned_test import PlannedTest
 from seedstart.season.stations import Lamp, Station, StationKind, Tray, read_places
 from seedstart.season.toml_in import parse_toml
 from seedstart.season.values import (
@@ -99,6 +100,7 @@ class Season(Struct, frozen=True, dict=True):
         lots: In the order of the file.
         crops: The crop table, the season's own crops in it.
         trays: Those with former names.
+        tests: Planned germination tests, in order of their names.
     """
 
     title: str
@@ -112,6 +114,7 @@ class Season(Struct, frozen=True, dict=True):
     lots: tuple[Lot, ...]
     crops: CropTable
     trays: tuple[Tray, ...] = ()
+    tests: tuple[PlannedTest, ...] = ()
 
     @cached_property
     def lots_by_name(self) -> dict[str, Lot]:
