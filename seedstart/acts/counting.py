@@ -116,7 +116,7 @@ def _adds_up(sheet: Sheet) -> None:
     """How the seeds of a test ended adds up to its seeds, at its last count."""
     one, values = sheet.standing(), sheet.values
     given = [key for key in _HOW_ENDED if key in values]
-    if one is None or not one.from_seed or not given or one.seeds is None or sheet.problems:
+    if one is None or one.purpose != "test" or one.seeds is None or not given or sheet.problems:
         return
     if not values.get("final"):
         return

@@ -35,6 +35,7 @@ _COMMANDS = {
     "station": ("station", "station", "Add a place where trays stand: station add NAME --kind mat"),
     "harden": ("harden", "harden", "Hardening off: steps, hours, what is held, what bars."),
     "space": ("space", "space", "Whether it all fits on the stations, week by week."),
+    "learn": ("learn", "learn", "What your own sowings say, for the next season."),
     "new": ("new", "new", "Make the folder of a new season."),
     "crops": ("crops", "crops", "The crop table, and where each figure comes from."),
 }

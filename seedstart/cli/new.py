@@ -7,14 +7,16 @@ from msgspec import structs
 
 from seedstart import clock, disk
 from seedstart.cli.crop_files import crop_table
+from seedstart.cli.recording import open_for
 from seedstart.cli.season_files import find_season
 from seedstart.cli.show import tell
 from seedstart.cli.streams import somebody_types
 from seedstart.days import long_day, parse_day
 from seedstart.disk.season_folder import check_new_season, make_season
+from seedstart.open_season import taken_over
 from seedstart.problems import Typed
-from seedstart.season.new_season import NewFiles, next_season
-from seedstart.season.plan import LOTS_FILE, SEASON_FILE, read_season, zone_name
+from seedstart.season.new_season import NewFiles
+from seedstart.season.plan import SEASON_FILE, zone_name
 from seedstart.season.values import RefusedError
 from seedstart.season.wishes import Wishes, first_season, frost_wished, parse_units
 from seedstart.text import clean
@@ -127,12 +129,9 @@ def _files(wishes: Wishes, folder: Path, last_season: str | None) -> NewFiles:
     typed.done()
     title = clean(wishes.title or folder.resolve().name)
     if last_season is not None:
-        last = find_season(last_season)
-        lots = disk.read(last / LOTS_FILE) if (last / LOTS_FILE).exists() else b""
-        own = crop_table(last / "crops")
-        season = disk.read(last / SEASON_FILE)
-        before = read_season(season, lots, own).frost
+        last = open_for(str(find_season(last_season)))
+        before = last.plan.frost
         if frost is not None and before is not None and wishes.trust is None:
             frost = structs.replace(frost, trust_percent=before.trust_percent)
-        return next_season(season, lots, own, title=title, frost=frost)
+        return taken_over(last, title, frost)
     return first_season(title, wishes.zone or clock.local_zone(), units, frost, crop_table())

@@ -3,6 +3,7 @@
 These structs are the keys of `crops/*.toml`; docs/formats.md tells a grower the same.
 """
 
+from datetime import date
 from typing import Literal
 
 from msgspec import Struct
@@ -125,6 +126,24 @@ class Caution(Struct, frozen=True, forbid_unknown_fields=True):
     label: str = ""
 
 
+class OwnLot(Struct, frozen=True, forbid_unknown_fields=True):
+    """What came up of a lot of the grower's own in an earlier season.
+
+    Attributes:
+        lot: Its name then.
+        on: The day its count was closed.
+        seeds: Sown.
+        up: What came up of them.
+        where: The station.
+    """
+
+    lot: str
+    on: date
+    seeds: int
+    up: int
+    where: str = ""
+
+
 class Crop(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, eq=False):
     """A row of the crop table; compared as an object, so that curves can be kept for it.
 
@@ -152,6 +171,7 @@ class Crop(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, eq=Fal
         light: `light`, do not cover; `cover`, just covered; `dark`, dark until it is up.
         shares: Share germinating by temperature, where no emergence table says it.
         seedlings_per_seed: Where one seed (a cluster) gives several.
+        own_lots: The grower's own closed trays of earlier seasons.
     """
 
     name: str
@@ -190,6 +210,7 @@ class Crop(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, eq=Fal
     treat: tuple[Treat, ...] = ()
     cautions: tuple[Caution, ...] = ()
     notes: tuple[str, ...] = ()
+    own_lots: tuple[OwnLot, ...] = ()
 
 
 def label_words(crop: Crop) -> str:

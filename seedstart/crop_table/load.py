@@ -163,6 +163,10 @@ def _wrong_figures(crop: Crop, file: str, sources: Mapping[str, Source]) -> Iter
             hint = "soil_c rises, and percent has one value a temperature."
             yield Problem(file=file, key="shares", hint=hint)
         yield from _unknown_sources(crop.shares.sources, file, "shares", sources)
+    for number, lot in enumerate(crop.own_lots, 1):
+        if not 0 <= lot.up <= lot.seeds or not lot.seeds:
+            key, found = f"own_lots[{number}].up", f"{lot.up} of {lot.seeds}"
+            yield Problem(file=file, key=key, found=found, allowed=("0 up to its seeds",))
     if crop.name != folded(clean(crop.name)):
         allowed = ("a name in lower case, without control characters",)
         yield Problem(file=file, key="name", found=crop.name, allowed=allowed)

@@ -69,8 +69,13 @@ def _plan_with(folder: Path, texts: Mapping[str, bytes]) -> Season:
 def _crops(folder: Path) -> CropTable:
     return load_crops(
         read_folder(shipped("crops"), ".toml"),
-        read_folder(folder / "crops", ".toml"),
+        own_crop_files(folder),
     )
+
+
+def own_crop_files(folder: Path) -> dict[str, bytes]:
+    """The files of a season's own crops folder, by name; none where there is no such folder."""
+    return read_folder(folder / "crops", ".toml")
 
 
 def append_lots(folder: Path, new_lots: Sequence[Mapping[str, Any]]) -> Added:

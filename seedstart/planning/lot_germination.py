@@ -18,6 +18,7 @@ from seedstart.growing.germination_belief import (
     as_if_tested,
     belief_from_lots,
 )
+from seedstart.growing.sowing_rate import chance_of_plants
 from seedstart.planning.crop_times import basis_in_words
 from seedstart.planning.own_record import OwnLots
 from seedstart.planning.row import Reason
@@ -41,6 +42,9 @@ _NOTHING_KNOWN: Final = 0.5
 _NOTHING_KNOWN_WORTH: Final = 25.0
 # Nobody is surer than that of a share that no test has shown.
 _SURELY: Final = 0.99
+# So seldom would a lot like the grower's others test as this one did: then it is not like them.
+# Common practice, no source.
+_HARDLY: Final = 0.01
 # Tests within a year of the last one are counted together; seed ages, so older ones are not.
 _TOGETHER: Final = timedelta(days=365)
 
@@ -98,6 +102,8 @@ def expected_germination(
     grown = _current(trays, today)
     if tested < ENOUGH_TESTED <= sum(one.seeds for one in grown):
         tests, tested, word = grown, sum(one.seeds for one in grown), "tray"
+    if tested >= ENOUGH_TESTED and _unlike(tests, own_lots):
+        own_lots = ()
     known = _without_tests(lot, crop, own_lots, alone=tested >= ENOUGH_TESTED)
     belief = known.belief
     taken_off: list[Reason] = []
@@ -140,6 +146,17 @@ def _with_tests(belief: Belief, tests: Sequence[LotTest], word: str) -> tuple[Be
     return apart, [Reason("sow", text)]
 
 
+def _unlike(tests: Sequence[LotTest], own_lots: OwnLots) -> bool:
+    """Whether a lot's own tests lie where hardly a lot like the others would: these say nothing."""
+    if len(own_lots) < FEWEST_LOTS:
+        return False
+    others = belief_from_lots(own_lots)
+    up, seeds = sum(test.up for test in tests), sum(test.seeds for test in tests)
+    as_good = chance_of_plants(seeds, up, others)
+    as_bad = 1 - chance_of_plants(seeds, up + 1, others)
+    return min(as_good, as_bad) < _HARDLY
+
+
 def _at_own_station(test: LotTest, lot: Lot) -> bool:
     return lot.station is not None and folded(test.where) == folded(lot.station)
 
@@ -178,7 +195,7 @@ def _tests_say(tests: list[LotTest], word: str, today: date) -> str:
     if not tests:
         return ""
     up, seeds = sum(test.up for test in tests), sum(test.seeds for test in tests)
-    days = [_day(test.on, today) for test in tests]
+    days = list(dict.fromkeys(_day(test.on, today) for test in tests))
     return f"{up} of {seeds} came up in your {word}{'s' * (len(days) > 1)} of {joined(days)}"
 
 

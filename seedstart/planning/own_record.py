@@ -3,13 +3,14 @@
 from collections.abc import Iterable, Mapping
 from typing import Final, NamedTuple
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from seedstart.crop_table.crop import Crop
 from seedstart.growing.germination_belief import FEWEST_LOTS
 from seedstart.planning.lot_figures import no_fair_chance
 from seedstart.season.lot import Lot, LotTest
 from seedstart.season.plan import Season
+from seedstart.text import folded
 from seedstart.tracking.figures import counts_in, seeds_of, up_of
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
@@ -126,12 +127,36 @@ class OwnRecord:
 
         Lots of the same crop speak for it where there are four of them; else all lots do.
         """
-        others = {name: one for name, one in self._figures.items() if name != lot.name}
-        alike = {
-            name: one for name, one in others.items() if season.lots_by_name[name].crop == lot.crop
+        figures = _earlier_figures(season) | {
+            (season.lots_by_name[name].crop, name): one for name, one in self._figures.items()
         }
+        others = {key: one for key, one in figures.items() if key[1] != lot.name}
+        alike = {key: one for key, one in others.items() if key[0] == lot.crop}
         speak = alike if len(alike) >= FEWEST_LOTS else others
-        return Own(self._lots.get(lot.name, OfLot()), tuple(speak.values()), self._losses)
+        of = self._lots.get(lot.name, OfLot())
+        if earlier := earlier_trays(lot, season):
+            of = structs.replace(of, trays=(*earlier, *of.trays))
+        return Own(of, tuple(speak.values()), self._losses)
+
+
+def _earlier_figures(season: Season) -> dict[tuple[str, str], tuple[int, int]]:
+    """By crop and lot, what came up in earlier seasons, as their end was taken over."""
+    found: dict[tuple[str, str], tuple[int, int]] = {}
+    for crop in {lot.crop for lot in season.lots}:
+        for one in season.crops.crops[crop].own_lots:
+            up, of = found.get((crop, one.lot), (0, 0))
+            found[crop, one.lot] = up + one.up, of + one.seeds
+    return found
+
+
+def earlier_trays(lot: Lot, season: Season) -> tuple[LotTest, ...]:
+    """The closed trays of a lot in earlier seasons, in the form of tests."""
+    names = {folded(name) for name in (lot.name, *lot.was)}
+    return tuple(
+        LotTest(one.on, one.seeds, one.up, one.where)
+        for one in season.crops.crops[lot.crop].own_lots
+        if folded(one.lot) in names
+    )
 
 
 def _all_losses(lots: Mapping[str, OfLot]) -> Losses:

@@ -1,11 +1,12 @@
 """The files of a new season: empty with words of help, or with what last season leaves."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from msgspec import Struct
 
 from seedstart.crop_table.load import CropTable
+from seedstart.season.lot import LotTest
 from seedstart.season.lots import LOTS_FILE
 from seedstart.season.plan import SEASON_FILE, Frost, read_season
 from seedstart.season.seed_values import SeedAmount
@@ -70,10 +71,17 @@ _LOTS_HELP: Final = """\
 
 
 class NewFiles(Struct, frozen=True):
-    """The bytes of a new season's two files."""
+    """The bytes of a new season's files.
+
+    Attributes:
+        season_toml: Title, stations, frost.
+        lots_toml: Lots.
+        crops: Own crops, and what was learned of shipped ones: by the file's name.
+    """
 
     season_toml: bytes
     lots_toml: bytes
+    crops: dict[str, bytes] = {}
 
 
 def new_season(title: str, zone: str, units: Units = "metric", frost: Frost | None = None) -> bytes:
@@ -101,6 +109,8 @@ def next_season(
     title: str,
     frost: Frost | None,
     left: Mapping[str, SeedAmount] | None = None,
+    tested: Mapping[str, Sequence[LotTest]] | None = None,
+    own_crops: Mapping[str, bytes] | None = None,
 ) -> NewFiles:
     """The files of the season after: zone, units, work days, stations, containers, lots.
 
@@ -115,6 +125,8 @@ def next_season(
         frost: The new season's last frost.
         left: By lot, the seed that is left; a lot with none left stays behind, and one that
             is not named comes along as it was.
+        tested: By lot, its tests, those that were recorded too.
+        own_crops: Files of the new season's crops folder.
 
     Raises:
         BadInputError: Last season's files cannot be read.
@@ -123,22 +135,31 @@ def next_season(
     old = parse_toml(season_toml, SEASON_FILE).values
     old_lots = parse_toml(lots_toml, LOTS_FILE).values.get("lot", [])
     amounts = {folded(name): amount for name, amount in (left or {}).items()}
+    tests = {folded(name): every for name, every in (tested or {}).items()}
     lots = [
-        block("lot", _carried(keys, amounts.get(folded(lot.name))))
+        block("lot", _carried(keys, amounts.get(folded(lot.name)), tests.get(folded(lot.name))))
         for keys, lot in zip(old_lots, season.lots, strict=True)
         if amounts.get(folded(lot.name)) not in _NONE_LEFT
     ]
     head = {"title": title} | {key: old[key] for key in _KEPT if key in old}
-    return NewFiles(_season_text(head, frost, old), "\n".join([_LOTS_HELP, *lots]).encode())
+    text = "\n".join([_LOTS_HELP, *lots]).encode()
+    return NewFiles(_season_text(head, frost, old), text, dict(own_crops or {}))
 
 
-def _carried(keys: Mapping[str, Any], amount: SeedAmount | None) -> dict[str, Any]:
+def _carried(
+    keys: Mapping[str, Any], amount: SeedAmount | None, tests: Sequence[LotTest] | None
+) -> dict[str, Any]:
     """The keys of a lot without the days of the old year, and with what is left of its seed."""
     kept = {key: value for key, value in keys.items() if key not in {"ready", "sow"}}
     if "every" not in kept:  # its sowings stood in `sow`, day by day
         kept.pop("sowings", None)
     if amount is not None:
         kept["have"] = str(amount)
+    if tests:
+        kept["tests"] = [
+            {"on": one.on, "seeds": one.seeds, "up": one.up, "where": one.where or None}
+            for one in tests
+        ]
     return kept
 
 

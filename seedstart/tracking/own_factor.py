@@ -14,7 +14,6 @@ from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Emerging, Warmth
 
-_FIRST: Final = log(TRAYS_OVER_TABLE)
 # Of one sowing about the grower's own factor: the table errs by 10 % in the median between its
 # temperatures, and half of a few dozen seedlings between two looks is known to a day or so. The
 # figure is common practice, no source.
@@ -50,15 +49,16 @@ class OwnFactor(NamedTuple):
         return round(self.factor, 2)
 
 
-def own_factor(seen: Sequence[float]) -> OwnFactor:
+def own_factor(seen: Sequence[float], first: float = TRAYS_OVER_TABLE) -> OwnFactor:
     """The factor after what was seen: normal on the logarithm, before and after.
 
     Args:
         seen: Of each sowing, its days over days of the table at the warmth it had.
+        first: What it is before any.
     """
     weight, one = 1 / _FIRST_SD**2, 1 / ONE_SOWING_SD**2
     total = weight + one * len(seen)
-    mean = (weight * _FIRST + one * sum(map(log, seen))) / total
+    mean = (weight * log(first) + one * sum(map(log, seen))) / total
     half = _TWO_SIDED_95 / sqrt(total)
     next_sd = sqrt(1 / total + ONE_SOWING_SD**2)
     return OwnFactor(exp(mean), exp(mean - half), exp(mean + half), len(seen), next_sd)
@@ -81,14 +81,33 @@ def seen_factor(
         fewer than five up, no look within three days before half were up, or under four fifths of
         that time measured.
     """
+    if emerging.clock != "table":
+        return None
+    return seen_ratio(sowing, records, warmth, emerging, now)
+
+
+def seen_ratio(
+    sowing: Standing,
+    records: Records,
+    warmth: Warmth,
+    emerging: Emerging,
+    now: datetime,
+    least_measured: float = _MEASURED_SHARE,
+) -> float | None:
+    """The same on whatever clock a crop's figures are: its days over these at the warmth it had.
+
+    Args:
+        sowing, records, warmth, emerging, now: As for `seen_factor`.
+        least_measured: Share of the time that has to be measured, 0 to 1.
+    """
     zero = records.day_zero(sowing.id)
-    if emerging.clock != "table" or zero is None or not _speaks(sowing):
+    if zero is None or not _speaks(sowing):
         return None
     half = half_that_was_seen(newly_up(sowing, records))
     if half is None:
         return None
     at = zero + timedelta(days=half)
-    if warmth.measured_share(sowing.id, records, zero, at, now) < _MEASURED_SHARE:
+    if warmth.measured_share(sowing.id, records, zero, at, now) < least_measured:
         return None
     way = warmth.way(sowing.id, records, emerging, now)
     return way.at(at) or None if way else None

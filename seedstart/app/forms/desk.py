@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Callable, Iterable
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -13,12 +14,12 @@ from seedstart.acts.known import Known
 from seedstart.crop_table.load import CropTable
 from seedstart.disk.plan_files import append_lots, append_station
 from seedstart.disk.season_folder import make_season
-from seedstart.open_season import OpenSeason
+from seedstart.open_season import OpenSeason, taken_over
 from seedstart.problems import BadInputError, in_words
 from seedstart.season.adding import Added
 from seedstart.season.entries import Entry
 from seedstart.season.new_season import NewFiles
-from seedstart.season.plan import LOTS_FILE, SEASON_FILE
+from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Frost
 
 Drafts = tuple[Entry, ...]
 
@@ -42,11 +43,13 @@ class LastSeason(Struct, frozen=True):
         season_toml: The bytes of its season.toml.
         lots_toml: Likewise, of lots.toml.
         crops: Its crop table.
+        take_over: The new season's files, from its title and its last frost.
     """
 
     season_toml: bytes
     lots_toml: bytes
     crops: CropTable
+    take_over: Callable[[str, Frost | None], NewFiles]
 
 
 class Desk(Struct, frozen=True):
@@ -141,4 +144,5 @@ def last_season(opened: OpenSeason) -> LastSeason:
         disk.read(opened.folder / SEASON_FILE),
         disk.read(lots) if lots.exists() else b"",
         opened.plan.crops,
+        partial(taken_over, opened),
     )

@@ -20,7 +20,7 @@ from seedstart.crop_table.load import CropTable
 from seedstart.days import long_day, parse_day
 from seedstart.problems import Problem
 from seedstart.season.entry import BLANK_AT
-from seedstart.season.new_season import NewFiles, next_season
+from seedstart.season.new_season import NewFiles
 from seedstart.season.plan import Frost, Season, read_season, zone_name
 from seedstart.season.values import RefusedError
 from seedstart.season.wishes import Wishes, first_season, frost_wished, parse_units
@@ -138,7 +138,7 @@ def _files(
 ) -> NewFiles:
     if last is None:
         return first_season(title, zone, units, frost, _NO_CROPS)
-    return next_season(last.season_toml, last.lots_toml, last.crops, title=title, frost=frost)
+    return last.take_over(title, frost)
 
 
 class SeasonForm(Form[NewSeason, NewSeason]):
