@@ -59,6 +59,7 @@ def printed(*args: str) -> Any:
             "sowing-rate",
             ["sowing-rate", "pepper-long", "--in-cells", *SEASON, "--on", "2026-03-01"],
         ),
+        ("learn", ["learn", *SEASON, "--on", "2026-05-10"]),
         ("alerts", ["alerts", *SEASON, "--on", "2026-04-10"]),
         ("harden", ["harden", *SEASON, "--on", "2026-04-10"]),
         ("space", ["space", *SEASON, "--on", "2026-04-10"]),

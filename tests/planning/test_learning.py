@@ -40,7 +40,9 @@ def read_by_hand(book: Notebook, station: str, c: float, days: int = 40) -> None
     """A thermometer read every two hours: measured warmth."""
     start = datetime(2027, 3, 1, 8, tzinfo=ZONE)
     for hours in range(0, 24 * days, 2):
-        book.write(Read, start + timedelta(hours=hours), station=station, quantity="soil_c", value=c)
+        book.write(
+            Read, start + timedelta(hours=hours), station=station, quantity="soil_c", value=c
+        )
 
 
 def learned(book: Notebook, plan: Season = PLAN, lots: str = LOTS) -> Learned:
