@@ -4,10 +4,12 @@ from typing import get_args
 
 import click
 
+from seedstart.cli.picture import check_picture, save_picture
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, width
 from seedstart.drawing.compare_sheet import compare_lines, sentences
+from seedstart.drawing.picture import picture_of_comparison
 from seedstart.growing.germination.lot_tests import SpeedTested
 from seedstart.growing.germination.time_curve import Time
 from seedstart.planning.comparing import By, Comparison, Pair, Side, compare
@@ -25,9 +27,15 @@ from seedstart.season.names import Names, find_name
 )
 @season_option
 @as_of_option
+@click.option("--picture", metavar="FILE", help="Their curves, .svg or .png.")
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
 def compare_command(
-    names: tuple[str, ...], by: By, folder: str | None, on: str | None, json_: bool
+    names: tuple[str, ...],
+    by: By,
+    folder: str | None,
+    on: str | None,
+    picture: str | None,
+    json_: bool,
 ) -> None:
     """Is one lot better or faster than another, and is that more than chance?
 
@@ -37,6 +45,7 @@ def compare_command(
 
     Example: seedstart compare onion-red --by sowing --season sample_season --on 2026-04-10
     """
+    place = check_picture(picture) if picture is not None else None
     season = open_for(folder, on)
     typed, known = Typed(), Names(season.plan.lots)
     wanted = [
@@ -53,6 +62,9 @@ def compare_command(
         show_json(_as_json(found))
     else:
         show(compare_lines(found, width()))
+    if place is not None:
+        says = " ".join(sentences(found)) if found.sides else ""
+        save_picture(picture_of_comparison(found, says), place)
 
 
 def _as_json(found: Comparison) -> dict[str, object]:

@@ -1,9 +1,12 @@
 """`seedstart lots`: the lots of a season, what came up of each, one lot whole."""
 
+from collections.abc import Mapping
+
 import click
 
 from seedstart.cli.germination_output import germination_as_json
 from seedstart.cli.lots_output import lots_as_json
+from seedstart.cli.picture import check_picture, save_picture
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, width
@@ -11,9 +14,10 @@ from seedstart.drawing.emergence_curve import emergence_lines, outlook_lines
 from seedstart.drawing.germination_sheet import germination_lines
 from seedstart.drawing.lines import heading, plain
 from seedstart.drawing.lots_table import lot_lines, lots_lines
+from seedstart.drawing.picture import picture_of_lot
 from seedstart.open_season import OpenSeason
 from seedstart.planning.emerging import warmth_of
-from seedstart.planning.lot_course import METHODS, InWarmth, lot_course
+from seedstart.planning.lot_course import METHODS, InWarmth, LotCourse, lot_course
 from seedstart.planning.lot_figures import figure_of
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.lot import Lot
@@ -45,6 +49,7 @@ from seedstart.tracking.whereabouts import whereabouts
     is_flag=True,
     help="With --germination: time as the warmth it had, not as days.",
 )
+@click.option("--picture", metavar="FILE", help="With --germination: the curve, .svg or .png.")
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
 def lots(
     folder: str | None,
@@ -54,6 +59,7 @@ def lots(
     germination: bool,
     interval: str | None,
     in_warmth: bool,
+    picture: str | None,
     json_: bool,
 ) -> None:
     """What came up of every lot; with a NAME, one lot with its sowings and their history.
@@ -62,7 +68,9 @@ def lots(
 
     Example: seedstart lots leek-giant --germination --season sample_season --on 2026-04-10
     """
-    _refuse_alone(name, germination=germination, interval=interval, in_warmth=in_warmth)
+    alone = {"--interval": interval, "--in-warmth": in_warmth or None, "--picture": picture}
+    _refuse_alone(name, alone, germination=germination)
+    place = check_picture(picture) if picture is not None else None
     if curve and (name is None or json_):
         hint = "It draws the sowings of one lot: give its name, and no --json."
         raise BadInputError([Problem(file="--curve", hint=hint)])
@@ -73,7 +81,13 @@ def lots(
     typed.done()
     chosen = [lot for lot in season.plan.lots if wanted in {None, lot.name}]
     if germination:
-        _show_germination(season, chosen[0], interval or "wilson", in_warmth, as_json=json_)
+        course = _course(season, chosen[0], interval or "wilson", in_warmth=in_warmth)
+        if json_:
+            show_json(germination_as_json(course))
+        else:
+            show(germination_lines(course, width()))
+        if place is not None:
+            save_picture(picture_of_lot(course), place)
         return
     records = season.records()
     figures = {lot.name: figure_of(lot, season.plan, records) for lot in chosen}
@@ -90,7 +104,7 @@ def lots(
 
 
 def _refuse_alone(
-    name: str | None, *, germination: bool, interval: str | None, in_warmth: bool
+    name: str | None, options: Mapping[str, str | bool | None], *, germination: bool
 ) -> None:
     """Options that say nothing by themselves.
 
@@ -100,24 +114,18 @@ def _refuse_alone(
     wrong = []
     if germination and name is None:
         wrong.append(Problem(file="--germination", hint="It is of one lot: give its name."))
-    for option, given in (("--interval", interval is not None), ("--in-warmth", in_warmth)):
-        if given and not germination:
+    for option, given in options.items():
+        if given is not None and not germination:
             wrong.append(Problem(file=option, hint="It belongs to --germination."))
     if wrong:
         raise BadInputError(wrong)
 
 
-def _show_germination(
-    season: OpenSeason, lot: Lot, method: str, in_warmth: bool, *, as_json: bool
-) -> None:
+def _course(season: OpenSeason, lot: Lot, method: str, *, in_warmth: bool) -> LotCourse:
     warm = None
     if in_warmth:
         warm = InWarmth(warmth_of(season.plan, season.readings()), season.now())
-    course = lot_course(lot, season.plan, season.records(), method=method, in_warmth=warm)
-    if as_json:
-        show_json(germination_as_json(course))
-    else:
-        show(germination_lines(course, width()))
+    return lot_course(lot, season.plan, season.records(), method=method, in_warmth=warm)
 
 
 def _show_curves(season: OpenSeason, figure: LotFigure) -> None:
