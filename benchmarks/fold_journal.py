@@ -11,7 +11,7 @@ from time import perf_counter
 
 from read_journal import BAR, ROUNDS, cases, sample_lines
 
-from seedstart.crop_table.load import CropTable
+from seedstart.crop_table.load import load_crops
 from seedstart.season.journal import Journal, Lines
 from seedstart.season.journal_lines import _DECODER, read_blocks
 from seedstart.season.plan import Season, read_season
@@ -21,7 +21,7 @@ from seedstart.tracking.recording import records, refold
 def season() -> Season:
     """A season with the stations that the lines name."""
     stations = "".join(f'[[station]]\nname = "shelf {n}"\nkind = "shelf"\n' for n in range(8))
-    return read_season(f'timezone = "Europe/Vienna"\n{stations}'.encode(), b"", CropTable({}, {}))
+    return read_season(f'timezone = "Europe/Vienna"\n{stations}'.encode(), b"", load_crops({}))
 
 
 def decode(files: list[bytes]) -> float:

@@ -2,8 +2,8 @@
 
 By hand: `python benchmarks/growing_readings.py [rows]`. On a nursery's season of 500 lots and
 100 000 entries; the rows of the last ten weeks in one file, of ten stations in turn, then all of
-one station. Then all of them arrive at once: how long a thread takes over them, and how long the
-app itself.
+one station. Then all of them arrive at once, an hour turns and the plan is edited: how long a
+thread takes over that, and how long the app itself at a stretch.
 """
 
 import random
@@ -84,6 +84,40 @@ def arrived(count: int) -> tuple[float, float]:
         return 1000 * (taken - looked), 1000 * (looked - begin + perf_counter() - taken)
 
 
+def moved_on(count: int) -> dict[str, tuple[float, float]]:
+    """Of another hour and another plan, milliseconds in a thread and the longest outside it."""
+    found = dict[str, tuple[float, float]]()
+    with TemporaryDirectory() as top:
+        folder = nursery(Path(top) / "nursery")
+        (folder / "readings").mkdir()
+        text = f"{HEADER}\n" + "".join(rows(count, STATIONS))
+        (folder / "readings" / "logger.csv").write_text(text, "utf-8")
+        clock.now = lambda zone: TODAY.astimezone(ZoneInfo(zone))
+        opened = OpenSeason(folder, "bench")
+        opened.round()
+        opened.catch_up(ahead=True)
+        clock.now = lambda zone: (TODAY + timedelta(hours=1)).astimezone(ZoneInfo(zone))
+        found["another hour"] = _ahead(opened)
+        lots = folder / "lots.toml"
+        lots.write_text(lots.read_text("utf-8").replace("want = 24", "want = 36", 1), "utf-8")
+        found["another plan"] = _ahead(opened)
+    return found
+
+
+def _ahead(opened: OpenSeason) -> tuple[float, float]:
+    steps = list[float]()
+    steps.append(_ms(lambda: opened.catch_up(ahead=True)))
+    begin = perf_counter()
+    work = opened.look_ahead()
+    looked = perf_counter()
+    take_in = work()
+    taken = perf_counter()
+    take_in()
+    opened.round()
+    steps += [1000 * (looked - begin), 1000 * (perf_counter() - taken)]
+    return 1000 * (taken - looked), max(steps)
+
+
 def _ms(work: Callable[[], object]) -> float:
     begin = perf_counter()
     work()
@@ -99,6 +133,8 @@ def main(count: int) -> None:
         )
     there, here = arrived(count)
     print(f"all {count} at once: {there:.0f} ms in a thread, {here:.0f} outside it, goal {BAR_MS}")
+    for what, (there, here) in moved_on(count).items():
+        print(f"{what}: {there:.0f} ms in a thread, {here:.0f} at most outside it, goal {BAR_MS}")
 
 
 if __name__ == "__main__":

@@ -10,7 +10,7 @@ from contextlib import suppress
 from datetime import date, datetime, time
 from itertools import chain
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 from zoneinfo import ZoneInfo
 
 from msgspec.structs import replace
@@ -22,13 +22,8 @@ from seedstart.daily.derived import Derived
 from seedstart.daily.finding import find
 from seedstart.daily.said import NOTHING_SAID, Said, keys_of, said_of
 from seedstart.disk.journal_files import JournalFiles
-from seedstart.disk.plan_files import (
-    own_crop_files,
-    plan_stamps,
-    read_lot_tables,
-    read_plan,
-    read_plan_without_lots,
-)
+from seedstart.disk.plan_files import own_crop_files
+from seedstart.disk.plan_in_force import PlanInForce
 from seedstart.disk.readings_folder import ReadingsFolder
 from seedstart.planning.emerging import warmth_of
 from seedstart.planning.following import Following, Moment
@@ -37,7 +32,7 @@ from seedstart.planning.learning import Learned, crop_files, learn
 from seedstart.planning.prospects import Prospects
 from seedstart.planning.row import Row
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.entries import BLANK, Entry, Forecast, Planned, Struck
+from seedstart.season.entries import BLANK, Entry, Forecast, Struck
 from seedstart.season.entry import Subject
 from seedstart.season.ids import next_id
 from seedstart.season.journal import Journal, collector_at_rest
@@ -46,7 +41,6 @@ from seedstart.season.loggers.series import Readings
 from seedstart.season.names import Names
 from seedstart.season.new_season import NewFiles, next_season
 from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Frost, Season
-from seedstart.season.planned import with_planned
 from seedstart.text import folded
 from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.recording import records, refold
@@ -54,6 +48,9 @@ from seedstart.tracking.records import Records
 from seedstart.tracking.warmth import Progress
 
 READINGS_FOLDER = "readings"
+# Of either, so many are derived from within a tenth of a second; more in a thread, if there is one.
+_LOTS_AT_ONCE: Final = 100
+_READINGS_AT_ONCE: Final = 50_000
 
 
 class OpenSeason:
@@ -61,12 +58,10 @@ class OpenSeason:
 
     Attributes:
         folder: Where it lies.
-        by: The writer here; its file is `journal/<by>.jsonl`.
-        plan: The plan in force: its files, and what was planned anew since.
-        plan_problems: What is wrong in the plan's files now; the last good plan stands meanwhile.
-        planned_problems: What was planned anew and is not in force.
+        by: The writer here, of `journal/<by>.jsonl`.
         journal: What was done and seen.
         readings_folder: What loggers measured.
+        is_looking_ahead: Whether a thread derives, and what it found is not taken in yet.
         reads_at_once: Bytes of a file of readings; more is left to whoever reads on in a thread.
     """
 
@@ -85,17 +80,7 @@ class OpenSeason:
             BadInputError: The plan cannot be read; everything wrong in it.
         """
         self.folder, self.by, self.on = folder, by, on
-        self.plan_problems: tuple[Problem, ...] = ()
-        self._plan_stamp = plan_stamps(folder)
-        self._lot_tables: list[dict[str, Any]] = []
-        try:
-            self._from_files, self._lot_tables = read_plan(folder), read_lot_tables(folder)
-        except BadInputError as error:
-            if not without_lots:
-                raise
-            self._from_files, self.plan_problems = read_plan_without_lots(folder), error.problems
-        self.plan: Season = self._from_files
-        self.planned_problems: list[Problem] = []
+        self._plans = PlanInForce(folder, without_lots=without_lots)
         self.journal, self._journals = Journal(), JournalFiles(folder)
         self._records: Records | None = None
         self._unfolded: set[Subject] = set()
@@ -104,12 +89,28 @@ class OpenSeason:
         self._forecasts: dict[date, Forecast] | None = None
         self.readings_folder = ReadingsFolder(folder / READINGS_FOLDER)
         self.reads_at_once: int | None = None
-        self._derived, self._looks_ahead = Derived(), False
+        self._derived, self.is_looking_ahead = Derived(), False
+        self._hour: datetime | None = None  # that counts until the next was looked ahead to
         self._is_tidy = False
         with collector_at_rest():
             self.catch_up()
         if self._journals.unread:
             raise BadInputError(self._journals.unread)
+
+    @property
+    def plan(self) -> Season:
+        """The plan in force: its files, and what was planned anew since."""
+        return self._plans.now.season
+
+    @property
+    def plan_problems(self) -> tuple[Problem, ...]:
+        """What is wrong in the plan's files now; the last good plan stands meanwhile."""
+        return self._plans.problems
+
+    @property
+    def planned_problems(self) -> list[Problem]:
+        """What was planned anew and is not in force."""
+        return self._plans.now.overruled
 
     @property
     def zone(self) -> ZoneInfo:
@@ -133,32 +134,47 @@ class OpenSeason:
 
     def lot_keys(self, name: str) -> dict[str, Any]:
         """What lots.toml says of a lot, key by key as it stands there."""
-        wanted = folded(name)
-        return next((one for one in self._lot_tables if folded(one["name"]) == wanted), {})
+        wanted, tables = folded(name), self._plans.now.files.lot_tables
+        return next((one for one in tables if folded(one["name"]) == wanted), {})
 
-    def catch_up(self) -> bool:
+    def catch_up(self, *, ahead: bool = False) -> bool:
         """Take in what others have written since; whether there was anything.
 
         A file that cannot be read leaves what was read of it before, and is among the problems.
+
+        Args:
+            ahead: What takes long to derive, as another plan or another hour of a large season,
+                is left to `look_ahead`, and `is_behind` says so.
         """
         before = self._journals.unread
         found = self._journals.read_on()
         if found.all_over:
             self.journal, self._records, self._said, self._forecasts = Journal(), None, {}, None
         changed = found.all_over or bool(found.lines) or self._journals.unread != before
-        changed = self._read_plan_again() or changed
+        changed = self._plans.look() or changed
+        at_once = not (ahead and self._is_large)
+        if self._plans.is_behind and at_once:
+            self._put_in_force()
         if found.lines:
             self._touched(self.journal.read(*found.lines))
         if found.all_over:
             self._put_in_force()
-        if self.readings_folder.was_read and not self._looks_ahead:
+        if self.readings_folder.was_read and not self.is_looking_ahead:
             changed = self.readings_folder.read_on(self.reads_at_once) or changed
+        if ahead and self.on is None and (at_once or self._hour is None):
+            changed = changed or self._hour != self._hour_now()
+            self._hour = self._hour_now()
         return changed
 
     @property
+    def _is_large(self) -> bool:
+        """Whether to derive all of it takes so long that one would feel it."""
+        return len(self.plan.lots) > _LOTS_AT_ONCE or self.readings_folder.count > _READINGS_AT_ONCE
+
+    @property
     def journal_problems(self) -> tuple[Problem, ...]:
-        """Journals that cannot be read now; what was read of them stands."""
-        return self._journals.unread
+        """Journals that cannot be read now (what was read of them stands), and lines set aside."""
+        return (*self._journals.unread, *self.journal.set_aside)
 
     def records(self) -> Records:
         """What happened, as of the end of the day asked for."""
@@ -226,28 +242,39 @@ class OpenSeason:
         """All that is derived from; of the hour, so that within it nothing new has to be."""
         if self._forecasts is None:
             self._forecasts = forecasts_of(self.journal, self.on)
-        now = self.now()
-        hour = now if self.on is not None else now.replace(minute=0, second=0, microsecond=0)
+        hour = self._hour or self._hour_now()
         readings = self.readings()
-        return Moment(self.plan, self.records(), readings, self._forecasts, self.today, hour)
+        return Moment(self.plan, self.records(), readings, self._forecasts, hour.date(), hour)
+
+    def _hour_now(self) -> datetime:
+        now = self.now()
+        return now if self.on is not None else now.replace(minute=0, second=0, microsecond=0)
 
     @property
     def is_behind(self) -> bool:
-        """Whether a great many readings came, and nobody looks ahead to them yet."""
-        return self.readings_folder.is_behind and not self._looks_ahead
+        """Whether something came that takes long to derive, and nobody looks ahead to it yet."""
+        another_hour = self._hour is not None and self._hour != self._hour_now()
+        behind = self.readings_folder.is_behind or self._plans.is_behind or another_hour
+        return behind and not self.is_looking_ahead
 
     def look_ahead(self) -> Callable[[], Callable[[], None]]:
-        """Take in a great many readings without waiting for them.
+        """Take in another plan, another hour or a great many readings without waiting for them.
 
-        Until then the others stand, and the season goes on with them.
+        Until then what stood before stands, and the season goes on with it.
 
         Returns:
             What reads them and derives what follows, for a thread; it returns what takes that in
             here, where what else happened meanwhile is derived too.
         """
         moment, said = self._as_it_is(), dict(self._what_was_said())
-        is_today, present = self.on is None, Names(self.plan.stations).find
-        self._looks_ahead = True
+        hour, before = self._hour_now(), self._plans.now
+        plan, happened = before, moment.records
+        if self._plans.is_behind:
+            plan = self._plans.to_be(self.journal, self.on)
+            happened = records(self.journal, plan.season, self.on)
+        moment = replace(moment, season=plan.season, records=happened, today=hour.date(), now=hour)
+        is_today, present = self.on is None, Names(plan.season.stations).find
+        self.is_looking_ahead = True
 
         def work() -> Callable[[], None]:
             folder, derived = self.readings_folder, Derived()
@@ -258,12 +285,17 @@ class OpenSeason:
                 with suppress(Exception):  # whoever asks for it next fails where it can be shown
                     derived.round(then, said, is_today=is_today)
             except BaseException:
-                self._looks_ahead = False
+                self.is_looking_ahead = False
                 raise
 
             def take_in() -> None:
                 folder.take(found, joined)
-                self._derived, self._looks_ahead = derived, False
+                if self._hour is not None:
+                    self._hour = hour
+                if plan is not before and self._plans.now is before:
+                    self._plans.take(plan)
+                    self._records = None
+                self._derived, self.is_looking_ahead = derived, False
 
             return take_in
 
@@ -370,40 +402,11 @@ class OpenSeason:
         if "day" in kinds:
             self._forecasts = None
 
-    def _read_plan_again(self) -> bool:
-        """Read the plan's files if they changed; a fault leaves the last good plan in force."""
-        stamps = plan_stamps(self.folder)
-        if stamps == self._plan_stamp:
-            return False
-        self._plan_stamp = stamps
-        try:
-            self._from_files, self._lot_tables = (
-                read_plan(self.folder),
-                read_lot_tables(self.folder),
-            )
-            self.plan_problems, self._records = (), None
-            self._put_in_force()
-        except BadInputError as error:
-            self.plan_problems = error.problems
-        return True
-
     def _put_in_force(self) -> None:
-        """The plan: its files as they could be read last, and what was planned anew since."""
-        journal = self.journal
-        planned = [
-            entry
-            for (kind, _), entries in journal.of.items()
-            if kind == "lot"
-            for entry in entries
-            if isinstance(entry, Planned) and entry.id not in journal.struck
-            if self.on is None or entry.at.date() <= self.on
-        ]
-        planned.sort(key=lambda entry: (entry.at, entry.id))
-        self.plan, self.planned_problems = self._from_files, []
-        if planned:
-            self.plan, self.planned_problems = with_planned(
-                self._from_files, self._lot_tables, planned
-            )
+        """The plan as its files say now, and as it was planned anew since."""
+        if self._plans.is_behind:
+            self._records = None
+        self._plans.take(self._plans.to_be(self.journal, self.on))
 
 
 def taken_over(last: OpenSeason, title: str, frost: Frost | None) -> NewFiles:
@@ -423,6 +426,6 @@ def taken_over(last: OpenSeason, title: str, frost: Frost | None) -> NewFiles:
         title=title,
         frost=frost,
         left=learned.left,
-        tested=learned.tests,
+        tests=learned.tests,
         own_crops=crop_files(learned, own_crop_files(last.folder)),
     )

@@ -15,13 +15,14 @@ from msgspec import structs
 from notebook import Notebook, written
 from seasons import HEAD, lot, season
 from seedstart.growing.coming_up import MAY_BE_DEAD, MAY_BE_WRONG
-from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_SD
+from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.crop_times import rate_curve
 from seedstart.planning.emerging import warmth_of
 from seedstart.planning.lot_germination import expected_germination
 from seedstart.planning.prospect import Known, Prospect
 from seedstart.planning.prospects import prospect_of
 from seedstart.season.entries import Counted, Sown
+from seedstart.tracking.own_factor import UNKNOWN_SD
 from seedstart.tracking.standing import Standing
 from seedstart.units import steady
 
@@ -65,11 +66,13 @@ class Told(NamedTuple):
         lot: It.
         prospects: By the day of each count.
         sow_again: The first day on which sowing again was advised; None where it never was.
+        short: Whether it was said, as its count was closed, how many plants are missing.
     """
 
     lot: Drawn
     prospects: dict[int, Prospect]
     sow_again: int | None
+    short: bool = False
 
 
 class Simulation:
@@ -101,7 +104,7 @@ class Simulation:
     def draw(self, random: Random) -> Drawn:
         """One lot."""
         setting, slope = self.setting, 2 * log(9) / log(self.crop.first_to_last.best)
-        speed = setting.speed or TRAYS_OVER_TABLE * exp(random.gauss(0, TRAYS_SD))
+        speed = setting.speed or TRAYS_OVER_TABLE * exp(random.gauss(0, UNKNOWN_SD))
         share = setting.share
         if share is None:
             share = max(self._share(random) - setting.short, 0.0)
@@ -138,7 +141,9 @@ class Simulation:
             if found.advice is not None and found.advice.what in {"enough", "close"}:
                 break
             day += self.setting.every
-        return Told(drawn, prospects, sow_again)
+        closed = found.advice is not None and found.advice.what == "close"
+        short = closed and f"It is {WANT - found.up} short" in str(found.advice)
+        return Told(drawn, prospects, sow_again, short)
 
     def prospect(self, drawn: Drawn, counted: Sequence[int]) -> Prospect:
         """The prospect after counts on these days."""
@@ -166,8 +171,8 @@ class Score(NamedTuple):
         half: Share whose 95 % interval of half-emergence held the day of it.
         again: Lots that were told to be sown again.
         needless: Of these, those that would have given the plants wanted.
-        untold: Lots that gave a tenth too few and were never told to be sown again; of one that
-            lacks a plant or two the count is closed.
+        untold: Lots that gave too few, of which nobody was told: neither to sow again nor, as the
+            count was closed, how many they are short.
         late: Lots told later than twice their usual days (their own, where those are slower).
     """
 
@@ -199,7 +204,7 @@ def score(setting: Setting, lots: int, seed: int = 1, head: str = _HEAD, at: str
             again += 1
             needless += final >= WANT
             late += told.sow_again > 2 * max(found.usual_days, told.lot.half)
-        elif final < 0.9 * WANT:
+        elif final < WANT and not told.short:
             untold += 1
     return Score(
         sum(held_total) / len(held_total), sum(held_half) / len(held_half), again, needless,

@@ -12,10 +12,8 @@ import ticking
 from runner import run
 from seasons import HEAD, lot
 from seedstart import disk
-from seedstart.disk import plan_files
 from seedstart.open_season import OpenSeason
 from seedstart.season.entries import BLANK, Counted, Noted, PrickedOut, Sown
-from shipped import crop_table
 
 SOWN = Sown(**BLANK, sowing="leek", lot="leek", seeds=24, station="shelf")
 TICKING = str(ticking.__file__)
@@ -67,10 +65,7 @@ def test_every_confirmed_tick_outlives_a_kill_and_no_act_is_half(folder: Path) -
     assert steady.records() == season.records()
 
 
-def test_a_file_cut_at_any_byte_of_its_last_line_costs_that_line_alone(
-    folder: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(plan_files, "load_crops", lambda *_: crop_table())  # read once
+def test_a_file_cut_at_any_byte_of_its_last_line_costs_that_line_alone(folder: Path) -> None:
     season = OpenSeason(folder, "bench")
     season.record(Counted(**BLANK, sowing="leek", standing=9))
     path = folder / "journal" / "bench.jsonl"

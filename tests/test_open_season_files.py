@@ -101,6 +101,66 @@ def test_a_journal_that_cannot_be_read_keeps_what_was_read_of_it(folder: Path) -
     assert [one.standing for one in opened.records().standings.values()] == [7]
 
 
+def test_a_line_edited_to_the_same_length_and_one_appended_before_the_next_look_both_count(
+    folder: Path,
+) -> None:
+    other = OpenSeason(folder, "phone")
+    other.record(SOWN)
+    path = folder / "journal" / "phone.jsonl"
+    for _ in range(3):  # so that what is edited lies far from the end
+        other.record(Noted(**BLANK, text="damp"))
+    opened = OpenSeason(folder, "bench")
+    before = path.read_text("utf-8")
+    path.write_text(before.replace('"seeds":24', '"seeds":36'), "utf-8")
+    OpenSeason(folder, "phone").record(Counted(**BLANK, sowing="leek", standing=7))
+    opened.catch_up()
+    (leek,) = opened.records().standings.values()
+    assert (leek.seeds, leek.standing) == (36, 7)
+
+
+def test_readings_edited_to_the_same_length_and_appended_to_before_the_next_look_both_count(
+    folder: Path,
+) -> None:
+    path = folder / "readings" / "a.csv"
+    path.write_text(READINGS_HEAD + "".join(reading(minute, 21.5) for minute in range(9)), "utf-8")
+    opened = OpenSeason(folder, "bench")
+    assert values(opened)[0] == 21.5
+    edited = path.read_text("utf-8").replace("21.5", "18.5", 1)
+    path.write_text(edited + reading(9, 22.5), "utf-8")
+    opened.catch_up()
+    assert [values(opened)[0], values(opened)[-1]] == [18.5, 22.5]
+
+
+def test_a_line_of_the_journal_that_is_none_is_told_until_it_is_mended(folder: Path) -> None:
+    other = OpenSeason(folder, "phone")
+    other.record(SOWN)
+    path = folder / "journal" / "phone.jsonl"
+    whole = path.read_text("utf-8")
+    add(path, '{"kind":"dreamt"}\n{"kind":"wat')
+    opened = OpenSeason(folder, "bench")
+    assert [problem.line for problem in opened.journal_problems] == [2, 3]
+    add(path, "\n")  # the last line was being written, or is told once
+    assert opened.catch_up()
+    assert [problem.line for problem in opened.journal_problems] == [2, 3]
+    path.write_text(whole, "utf-8")
+    assert opened.catch_up()
+    assert opened.journal_problems == ()
+
+
+def test_a_last_line_read_half_written_is_told_no_more_once_it_is_whole(folder: Path) -> None:
+    other = OpenSeason(folder, "phone")
+    other.record(SOWN)
+    path = folder / "journal" / "phone.jsonl"
+    whole = path.read_bytes()
+    path.write_bytes(whole[:-9])
+    opened = OpenSeason(folder, "bench")
+    assert opened.journal_problems
+    path.write_bytes(whole)
+    opened.catch_up()
+    assert opened.journal_problems == ()
+    assert len(opened.records().standings) == 1
+
+
 def test_a_journal_cut_short_while_another_cannot_be_read_waits_for_both(folder: Path) -> None:
     opened = OpenSeason(folder, "bench")
     OpenSeason(folder, "phone").record(SOWN)

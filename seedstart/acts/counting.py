@@ -24,6 +24,7 @@ from seedstart.season.entries import (
     Dug,
     Entry,
     Measured,
+    Plant,
     Struck,
 )
 from seedstart.text import folded, joined, plural
@@ -180,10 +181,11 @@ def _counted_in_words(entry: Counted, _: Units) -> str:
 
 
 def _and_so(entry: Counted) -> list[str]:
-    """What was lost, and how the seeds of a test ended."""
+    """What was lost, in how many cells some are up, and how the seeds of a test ended."""
     lost = [f"{entry.lost} lost{f' ({entry.why})' if entry.why else ''}"] if entry.lost else []
     ended = ((getattr(entry, key), key) for key in _HOW_ENDED)
-    return [*lost, *(f"{number} {key}" for number, key in ended if number is not None)]
+    cells = [f"{plural(entry.cells, 'cell')} up"] if entry.cells is not None else []
+    return [*lost, *cells, *(f"{number} {key}" for number, key in ended if number is not None)]
 
 
 def _confirm_count(entries: Sequence[Counted], known: Known) -> str:
@@ -293,7 +295,14 @@ DIG: Final = Act(
 
 
 def _measured_in_words(entry: Measured, _: Units) -> str:
-    return ", ".join(f"{one.height_mm:g}/{one.diameter_mm:g} mm" for one in entry.plants)
+    return ", ".join(map(_plant_in_words, entry.plants))
+
+
+def _plant_in_words(one: Plant) -> str:
+    """`A1: 82/3.1 mm with 4 leaves`."""
+    label = "" if one.plant is None else f"{one.plant}: "
+    leaves = "" if one.leaves is None else f" with {plural(one.leaves, 'leaf', 'leaves')}"
+    return f"{label}{one.height_mm:g}/{one.diameter_mm:g} mm{leaves}"
 
 
 def plants_in_short(typed: str, _: Known) -> Texts:

@@ -55,6 +55,12 @@ def seeds_of(seeds: int | None, about: int | None, grams: float | None, lot: str
     return f"{plural(seeds, 'seed')} of {lot}" if seeds else f"about {about} seeds of {lot}"
 
 
+def aside(*parts: str) -> str:
+    """` (9 cm pot, 20 cells)`: what else was said; empty where nothing was."""
+    said = ", ".join(filter(None, parts))
+    return f" ({said})" if said else ""
+
+
 def then(what: str, *more: str) -> str:
     """What was done, and what follows from it behind a semicolon."""
     return "; ".join(filter(None, (what, *more)))

@@ -11,6 +11,7 @@ from seedstart.planning.row import Row
 from seedstart.problems import Problem
 from seedstart.season.entry import Subject
 from seedstart.season.plan import Season
+from seedstart.text import natural
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
@@ -78,7 +79,8 @@ class Known(Struct, frozen=True, dict=True):
 
     def trays(self) -> list[str]:
         """Trays in which something grows, then the others."""
-        names = sorted(name for kind, name in self.records.places if kind == "tray")
+        trays = (name for kind, name in self.records.places if kind == "tray")
+        names = sorted(trays, key=natural)
         full = [name for name in names if self.records.sowings_in(("tray", name))]
         return full + [name for name in names if name not in full]
 

@@ -17,7 +17,7 @@ from seedstart.acts.fields import (
     tray_field,
     what_field,
 )
-from seedstart.acts.in_words import left_in_words, place_in_words, plants_of, then
+from seedstart.acts.in_words import aside, left_in_words, place_in_words, plants_of, then
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_destinations
 from seedstart.acts.plants import plants_leave
@@ -34,7 +34,7 @@ from seedstart.season.entries import (
     Uncovered,
 )
 from seedstart.season.names import Names
-from seedstart.text import joined
+from seedstart.text import joined, plural
 from seedstart.tracking.typed_names import daughter_names, tray_named
 from seedstart.units import Units
 
@@ -65,7 +65,7 @@ def _moved(sheet: Sheet) -> Sequence[Entry]:
     values = dict(sheet.values)
     one = sheet.known.records.by_name_in_line(values.get("sowing", ""))
     if one is not None and "tray" not in values:
-        tray = sheet.known.records.goes_along(one.id)
+        tray = sheet.known.records.goes_along(one.id, sheet.at)
         values |= {} if tray is None else {"tray": tray}
     return (Moved(**BLANK, **values),)
 
@@ -78,7 +78,7 @@ def _confirm_moving(entries: Sequence[Moved], _: Known) -> str:
     """`moved tray 3 to the upper shelf`."""
     return "; ".join(
         f"moved {one.sowing or one.tray} to the {one.station}"
-        f"{f', into {one.tray}' if one.sowing and one.tray else ''}"
+        f"{f', into {one.tray}' if one.sowing and one.tray else ''}{aside(one.place or '')}"
         for one in entries
     )
 
@@ -125,18 +125,19 @@ def _divided(sheet: Sheet) -> Sequence[Entry]:
     kind: Any = sheet.act.kind
     entries: list[Entry] = []
     for called, (where, count) in zip(names, parts, strict=True):
-        place = _place(sheet.known, where, station)
+        place = _place(sheet, where, station)
         entries.append(kind(**BLANK, **values, **place, sowing=mother, plants=count, into=called))
     return entries
 
 
-def _place(known: Known, where: str, station: str | None) -> dict[str, Any]:
+def _place(sheet: Sheet, where: str, station: str | None) -> dict[str, Any]:
     """A station by its name, else a tray; a tray that stands somewhere stays there."""
+    known = sheet.known
     named = Names(known.plan.stations).find(where)
     if named is not None:
         return {"station": named}
     tray = tray_named(known.records, where) or where
-    stands = known.records.place(("tray", tray)).station_at()
+    stands = known.records.place(("tray", tray)).station_at(sheet.at)
     return {"tray": tray, "station": None if stands else station}
 
 
@@ -175,7 +176,10 @@ def _confirm_dividing(verb: str) -> Callable[[Sequence[Dividing], Known], str]:
 def _goes_to(entry: Dividing, known: Known) -> str:
     """`into tray 40, on the lower shelf`."""
     place = place_in_words(entry.tray, entry.station, known)
-    return f"into {place.removeprefix('in ')}" if entry.tray else place
+    cells = plural(entry.cells, "cell") if entry.cells else ""
+    how = aside(entry.place or "", entry.container or "", cells)
+    where = f"into {place.removeprefix('in ')}" if entry.tray else place
+    return f"{where}{how}".lstrip()
 
 
 def _confirm_potting(entries: Sequence[PottedOn], known: Known) -> str:

@@ -1,7 +1,8 @@
 """Acts on seed: sow, soak, stratify, scarify, take out."""
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from datetime import datetime
 from typing import Any, Final
 
 from msgspec import structs
@@ -17,7 +18,7 @@ from seedstart.acts.fields import (
     tray_field,
     word_field,
 )
-from seedstart.acts.in_words import place_in_words, seeds_of
+from seedstart.acts.in_words import aside, place_in_words, seeds_of
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_seeds, parse_treated_for
 from seedstart.acts.sheet import AT, Sheet
@@ -70,10 +71,10 @@ def _told_of_lot(known: Known, texts: Texts) -> str:
     return ", ".join(parts)
 
 
-def _tray_stands(known: Known, tray: str | None) -> str | None:
-    """Where a tray stands, by what was typed or is written."""
+def _tray_stands(known: Known, tray: str | None, at: datetime | None = None) -> str | None:
+    """Where a tray stands, or stood, by what was typed or is written."""
     named = tray_named(known.records, tray) if tray else None
-    return known.records.place(("tray", named)).station_at() if named else None
+    return known.records.place(("tray", named)).station_at(at) if named else None
 
 
 def _station_to_come_up(known: Known, texts: Texts) -> str:
@@ -115,7 +116,7 @@ def _own_name(text: str, _: Sheet) -> Values:
 def _sown(sheet: Sheet) -> Sequence[Entry]:
     """A tray that stands at the station is not carried there again."""
     values, records = dict(sheet.values), sheet.known.records
-    if _tray_stands(sheet.known, values.get("tray")) == values.get("station"):
+    if _tray_stands(sheet.known, values.get("tray"), sheet.at) == values.get("station"):
         values.pop("station", None)
     after = tuple(one.id for one in ended_treatments(records, values["lot"]))
     name = later_sowing_name(values["lot"], (*records.names_borne, *sheet.known.taken))
@@ -157,8 +158,32 @@ def _confirm_sowing(entries: Sequence[Sown], known: Known) -> str:
         name = f" as {one.sowing}" if one.sowing != one.lot else ""
         place = place_in_words(one.tray, one.station, known)
         what = f"{seeds_of(one.seeds, one.about, one.grams, one.lot)}{name}"
-        said.append(f"sowed {what} {place}".rstrip())
+        said.append(f"{f'sowed {what} {place}'.rstrip()}{aside(*_and_how(one))}")
     return "; ".join(said)
+
+
+def _and_how(entry: Sown) -> Iterator[str]:
+    """How it was sown, and what for."""
+    if entry.place:
+        yield entry.place
+    if entry.cells:
+        yield plural(entry.cells, "cell")
+    if entry.medium:
+        yield f"in {entry.medium}"
+    if entry.depth_mm is not None:
+        yield f"{entry.depth_mm:g} mm deep"
+    if entry.on != "medium":
+        yield f"on {entry.on}"
+    if entry.purpose != "plants":
+        yield f"for a {entry.purpose}"
+    if entry.trial:
+        yield f"trial {entry.trial}"
+    if entry.replicate:
+        yield f"replicate {entry.replicate}"
+    if entry.onto:
+        yield f"tops up {entry.onto}"
+    if entry.instead_of:
+        yield f"instead of {entry.instead_of}"
 
 
 SOW: Final = Act(
@@ -329,6 +354,6 @@ TAKE_OUT: Final = Act(
     make=_taken_out,
     on=("lot",),
     also="taken out drain",
-    says=lambda entry, _: f"entry …{entry.entry[-6:]}",
+    says=lambda _entry, _units: "",
     confirms=_confirm_taking_out,
 )  # fmt: skip

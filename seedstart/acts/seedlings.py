@@ -13,7 +13,7 @@ from seedstart.acts.fields import (
     sowing_field,
     text_field,
 )
-from seedstart.acts.in_words import left_in_words, plants_of, then
+from seedstart.acts.in_words import aside, left_in_words, plants_of, then
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_leaving
 from seedstart.acts.plants import plants_leave, plants_left
@@ -58,8 +58,12 @@ _RARELY_WHY: Final = text_field("why", "Why", "in your words", rare=True)
 
 def _left_in_words(entry: Any, _: Units) -> str:  # noqa: ANN401 - Leaving or SetOut
     plants = f"{entry.left} left" if entry.plants is None else plural(entry.plants, "plant")
-    why = getattr(entry, "why", None) or getattr(entry, "to", None)
-    return f"{plants}{f', {why}' if why else ''}"
+    return ", ".join([plants, *_to_and_why(entry)])
+
+
+def _to_and_why(entry: Any) -> list[str]:  # noqa: ANN401 - Leaving or SetOut
+    said = (getattr(entry, key, None) for key in ("to", "why"))
+    return [text for text in said if text]
 
 
 def _confirm_leaving(verb: str) -> Callable[[Sequence[Any], Known], str]:
@@ -68,8 +72,7 @@ def _confirm_leaving(verb: str) -> Callable[[Sequence[Any], Known], str]:
     def confirm(entries: Sequence[Any], known: Known) -> str:
         said = []
         for one in entries:
-            why = getattr(one, "to", None) or getattr(one, "why", None)
-            what = f"{plants_of(one.plants, one.sowing)}{f' ({why})' if why else ''}"
+            what = f"{plants_of(one.plants, one.sowing)}{aside(*_to_and_why(one))}"
             said.append(then(f"{verb} {what}", left_in_words(one.sowing, known)))
         return "; ".join(said)
 
@@ -148,6 +151,17 @@ def _new_name(text: str, _: Sheet) -> Values:
     return {"name": text}
 
 
+def _relabelled_in_words(entry: Relabelled, _: Units) -> str:
+    """`leek-late from now on, of lot leek-giant, a guess`."""
+    said = [
+        f"{entry.name} from now on" if entry.name else "",
+        f"of lot {entry.lot}" if entry.lot else "",
+    ]
+    if entry.sure is not None and not (entry.sure and entry.lot):
+        said.append("no guess" if entry.sure else "the lot is a guess")
+    return ", ".join(filter(None, said))
+
+
 RELABEL: Final = Act(
     kind=Relabelled,
     name="relabel",
@@ -165,6 +179,7 @@ RELABEL: Final = Act(
     asks="name",
     on=("sowing",),
     also="relabelled rename label name lot",
+    says=_relabelled_in_words,
 )  # fmt: skip
 
 

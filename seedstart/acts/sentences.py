@@ -7,6 +7,7 @@ from msgspec import structs
 
 from seedstart.acts.all import OF_KIND
 from seedstart.acts.known import Known
+from seedstart.acts.words import need_of
 from seedstart.season.entries import Counted, Entry, Struck, kind_in_lines
 from seedstart.season.values import sentence
 from seedstart.text import clean, joined
@@ -75,8 +76,13 @@ def _of_kind(entries: Sequence[Entry], known: Known) -> str:
 
 
 def _about(entry: Entry) -> str:
-    names = [str(value) for key in _ABOUT if (value := getattr(entry, key, None))]
-    return ", ".join(names[:1])
+    key = _about_key(entry)
+    name = str(getattr(entry, key)) if key else ""
+    return need_of(name) if key == "check" else name
+
+
+def _about_key(entry: Entry) -> str:
+    return next((key for key in _ABOUT if getattr(entry, key, None)), "")
 
 
 def _said(entry: Entry, units: Units) -> str:
@@ -88,8 +94,9 @@ def _said(entry: Entry, units: Units) -> str:
 
 
 def _keys_of(entry: Entry, units: Units) -> Iterator[str]:
+    about = _about_key(entry)
     for key, value in structs.asdict(entry).items():
-        if key in _STAMP or key in _ABOUT or value in (None, False, (), ""):
+        if key in _STAMP or key == about or value in (None, False, (), ""):
             continue
         if key in _DEGREES:
             yield f"{_DEGREES[key]} {show_temperature(value, units)}".strip()

@@ -19,6 +19,8 @@ from seedstart.season.entries import BLANK, Checked, Entry, Forecast, Noted, Pla
 from seedstart.season.lot import LOT_KEYS
 from seedstart.season.new_lots import check_lots
 from seedstart.season.plan import Season
+from seedstart.text import joined
+from seedstart.units import Units
 
 ABOUT: Final = ("damping off", "mould", "gnats", "leggy", "wilted", "eaten", "yellow leaves")
 
@@ -174,8 +176,12 @@ def _until(text: str, sheet: Sheet) -> Values:
     return {"until": day}
 
 
-_OCCURRENCE: Final = re.compile(r"(?: \d{4}-\d{2}-\d{2}| \d{2}:\d{2}| \d+)+$")
+# Which time a check comes, at the end of its key; the number of a tray is none.
+_OCCURRENCE: Final = re.compile(r"(?: \d{4}-\d{2}-\d{2}(?: \d{2}:\d{2})?(?: \d+)?|(?<! tray) \d+)$")
 _FORTNIGHT_DAYS: Final = 14
+_WATER: Final = "water "
+# What is said of a tray that was felt and needs no water.
+MOIST: Final = re.compile(r"(?:still )?(?:moist|damp|wet)\b.*", re.IGNORECASE)
 
 
 CHECK: Final = Act(
@@ -185,26 +191,53 @@ CHECK: Final = Act(
     example="'lamp on tray 5 shelf'",
     fields=(_CHECK,),
     also="seen done tick",
-    confirms=lambda entries, _: f"ticked: {'; '.join(_need(one.check) for one in entries)}",
+    confirms=lambda entries, _: f"ticked: {'; '.join(need_of(one.check) for one in entries)}",
     listed=False,
 )
 
 
-def _need(check: str) -> str:
+def need_of(check: str) -> str:
     """What a key stands for, without which time it is."""
     return _OCCURRENCE.sub("", check)
 
 
 def _confirm_putting_off(entries: Sequence[PutOff], known: Known) -> str:
     """`put off till Wed 15 Apr, no true leaf yet: prick out celeriac`."""
+    if all(one.check.startswith(_WATER) and MOIST.fullmatch(one.why or "") for one in entries):
+        return _confirm_moist(entries, known)
     said: dict[str, list[str]] = {}
     for one in entries:
-        day = one.until or known.now.date() + timedelta(days=1)
-        near = (day - known.now.date()).days < _FORTNIGHT_DAYS
-        till = f"{day:%a} {short_day(day)}" if near else long_day(day)
-        text = f"put off till {till}{f', {one.why}' if one.why else ''}"
-        said.setdefault(text, []).append(_need(one.check))
+        text = f"put off till {_till(one, known)}{f', {one.why}' if one.why else ''}"
+        said.setdefault(text, []).append(need_of(one.check))
     return "; ".join(f"{text}: {', '.join(needs)}" for text, needs in said.items())
+
+
+def _confirm_moist(entries: Sequence[PutOff], known: Known) -> str:
+    """`moist. Asked again tomorrow`; of several also which."""
+    again: dict[str, list[str]] = {}
+    for one in entries:
+        is_next = _asked_on(one, known) == known.now.date() + timedelta(days=1)
+        when = "tomorrow" if is_next else f"on {_till(one, known)}"
+        again.setdefault(when, []).append(need_of(one.check).removeprefix(_WATER))
+    if len(entries) == 1:
+        return f"moist. Asked again {next(iter(again))}"
+    return "; ".join(f"moist: {joined(those)}, asked again {when}" for when, those in again.items())
+
+
+def _asked_on(entry: PutOff, known: Known) -> date:
+    return entry.until or known.now.date() + timedelta(days=1)
+
+
+def _till(entry: PutOff, known: Known) -> str:
+    """`Wed 15 Apr` within a fortnight, with the year beyond."""
+    day = _asked_on(entry, known)
+    near = (day - known.now.date()).days < _FORTNIGHT_DAYS
+    return f"{day:%a} {short_day(day)}" if near else long_day(day)
+
+
+def _put_off_in_words(entry: PutOff, _: Units) -> str:
+    till = f"till {long_day(entry.until)}" if entry.until else ""
+    return ", ".join(filter(None, (till, entry.why)))
 
 
 PUT_OFF: Final = Act(
@@ -219,6 +252,7 @@ PUT_OFF: Final = Act(
         text_field("why", "Why", "no true leaf yet …"),
     ),
     also="later postpone",
+    says=_put_off_in_words,
     confirms=_confirm_putting_off,
     listed=False,
 )  # fmt: skip

@@ -1,21 +1,20 @@
 """The app: opens a season, hands its screens what they show, and alone records."""
 
 import asyncio
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date, datetime
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar, Final
 
-from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
-from textual.screen import Screen
 
 from seedstart import disk
 from seedstart.acts.sentences import confirmed
 from seedstart.app.acts import Acts
 from seedstart.app.new_season_screen import NewSeasonScreen
+from seedstart.app.opening_screen import OpeningScreen, read_whole
 from seedstart.app.pages import HOME, PAGES
-from seedstart.app.palette import page_commands, plan_commands
 from seedstart.app.season_screen import Frame, SeasonScreen, StrikeAct, ToRecord
 from seedstart.app.shell import Shell, in_short
 from seedstart.app.styles import Ground
@@ -29,11 +28,14 @@ from seedstart.tracking.odd import odd_in
 if TYPE_CHECKING:
     from seedstart.app.fault_screen import ReadAgain
     from seedstart.app.forms.desk import Desk
+    from seedstart.app.palette import Place
 
 # How often the files are looked at: what another writer did is seen within this time.
 LOOK_EVERY_S: Final = 2.0
 # Of readings, bytes; parsed in a few milliseconds. More is read in a thread.
 READ_AT_ONCE: Final = 1 << 18
+# Of a season, bytes; read and derived within some tenths of a second.
+OPENED_AT_ONCE: Final = 1 << 20
 
 
 class SeedstartApp(Shell):
@@ -49,7 +51,7 @@ class SeedstartApp(Shell):
 
     CSS_PATH = "app.tcss"
     TITLE = "seedstart"
-    ENABLE_COMMAND_PALETTE = True
+    ENABLE_COMMAND_PALETTE = False  # of Textual; there is one of our own
     BINDINGS: ClassVar[list[BindingType]] = [
         *(
             Binding(page.key, f"go('{page.name}')", page.words, id=f"app.{page.name}", show=False)
@@ -59,6 +61,7 @@ class SeedstartApp(Shell):
         Binding("u,ctrl+z", "take_back", "Take back", id="app.take_back", show=False),
         Binding("f", "faults", "Faults", id="app.faults", show=False),
         Binding("question_mark,f1", "help", "Help", id="app.help", show=False),
+        Binding("ctrl+p", "palette", "Find by name", id="app.palette", show=False),
         Binding("ctrl+t", "other_ground", "Light or dark", id="app.ground", show=False),
         Binding("q", "quit", "Quit", id="app.quit", show=False),
     ]
@@ -77,7 +80,6 @@ class SeedstartApp(Shell):
         self.opened: OpenSeason | None = None
         self._acts: Acts | None = None
         self._version = 1
-        self._hour: datetime | None = None
         self._remarked = len(disk.written())  # of what was written so far, remarks are said
         self._no_locks_said = False
 
@@ -91,20 +93,29 @@ class SeedstartApp(Shell):
 
     def open_folder(self, folder: Path, *, without_lots: bool = False) -> None:
         """Open a season and go to its round; what is wrong in it gets a screen of its own."""
-        try:
-            opened = OpenSeason(folder, self.by, self.on, without_lots=without_lots)
-        except BadInputError as error:
+        read = partial(read_whole, folder, self.by, self.on, without_lots=without_lots)
+        if disk.bytes_below(folder) <= OPENED_AT_ONCE:
+            self._show_opened(folder, read())
+        else:
+            self.only(OpeningScreen(folder))
+            self.run_worker(self._open_from_thread(folder, read))
+
+    async def _open_from_thread(
+        self, folder: Path, read: Callable[[], OpenSeason | BadInputError]
+    ) -> None:
+        self._show_opened(folder, await asyncio.to_thread(read))
+
+    def _show_opened(self, folder: Path, opened: OpenSeason | BadInputError) -> None:
+        if isinstance(opened, BadInputError):
             from seedstart.app.fault_screen import FaultScreen
 
             if not any(
-                isinstance(one, FaultScreen) and one.problems == error.problems
+                isinstance(one, FaultScreen) and one.problems == opened.problems
                 for one in self.screen_stack
             ):
-                self.only(FaultScreen(folder, error.problems))
+                self.only(FaultScreen(folder, opened.problems))
             return
         self.folder, self.opened, self._acts = folder, opened, Acts(opened)
-        self._hour = _hour(opened)
-        opened.readings_folder.read_on()  # what cannot be read of it is told on every page
         opened.reads_at_once = READ_AT_ONCE
         self.only(self.page(HOME))
 
@@ -169,19 +180,22 @@ class SeedstartApp(Shell):
         self._version += 1
         self.hand_out()
 
-    def catch_up(self) -> None:
-        """Take in what others wrote, and notice a new day; warmth moves on by the hour."""
+    def catch_up(self, *, at_once: bool = False) -> None:
+        """Take in what others wrote, and notice a new day; warmth moves on by the hour.
+
+        Args:
+            at_once: What takes long too, as a form does that has just added to the plan.
+        """
         if self.opened is None:
             return
-        changed = self.opened.catch_up()
+        changed = self.opened.catch_up(ahead=not at_once)
         if self.opened.is_behind:
             self.run_worker(self._look_ahead(self.opened, self.opened.look_ahead()))
-        if changed or self._hour != _hour(self.opened):
-            self._hour = _hour(self.opened)
+        if changed:
             self.changed()
 
     async def _look_ahead(self, opened: OpenSeason, work: Callable[[], Callable[[], None]]) -> None:
-        """Take a great many readings in from a thread: keys are answered meanwhile."""
+        """Take in from a thread what takes long: keys are answered meanwhile."""
         take_in = await asyncio.to_thread(work)
         if opened is self.opened:
             take_in()
@@ -231,7 +245,7 @@ class SeedstartApp(Shell):
             return False
         if screen is not None:
             screen.recorded(entries, asked)
-        odd = odd_in(self.opened.plan, before, self.opened.records(), entries)
+        odd = odd_in(self.opened.plan, before, self.opened.records(), entries, at)
         self._say_written("", odd)
         return True
 
@@ -303,7 +317,8 @@ class SeedstartApp(Shell):
     def _desk(self, opened: OpenSeason) -> "Desk":
         from seedstart.app.forms.desk import desk_of
 
-        return desk_of(opened, self._recorded, self.catch_up, self._added)
+        catch_up = partial(self.catch_up, at_once=True)
+        return desk_of(opened, self._recorded, catch_up, self._added)
 
     def _added(self, added: Added) -> None:
         """A lot or a station stands in the season's files."""
@@ -345,17 +360,22 @@ class SeedstartApp(Shell):
         if not isinstance(self.screen, HelpScreen):
             self.push_screen(HelpScreen())
 
-    def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:  # noqa: ARG002
-        """The palette: the pages, and what every page can do."""
+    def action_palette(self) -> None:
+        """Find a page, or what can be done, by name."""
+        from seedstart.app.palette import Palette
+
+        self.push_screen(Palette(self._places()), lambda one: one.do() if one else None)
+
+    def _places(self) -> "Iterator[Place]":
+        """The pages, and what every page can do."""
+        from seedstart.app.palette import Place, acts, pages
+
         if self.opened is not None:
-            yield from page_commands(self.action_go)
-            yield from plan_commands(self.action_write_act)
-            yield SystemCommand("Write something down", "Key n", self.action_note)
-            yield SystemCommand("Take back the last act", "Key u", self.action_take_back)
-        yield SystemCommand("Help", "Key ?", self.action_help)
-        yield SystemCommand("Light or dark", "Key ctrl+t", self.action_other_ground)
-        yield SystemCommand("Quit", "Key q", self.action_quit)
-
-
-def _hour(opened: OpenSeason) -> datetime:
-    return opened.now().replace(minute=0, second=0, microsecond=0)
+            yield from pages(self.action_go)
+            yield Place("Write something down", self.action_note, "n")
+            yield Place("Take back the last act", self.action_take_back, "u")
+        yield Place("Help", self.action_help, "?")
+        yield Place("Light or dark", self.action_other_ground, "ctrl+t")
+        yield Place("Quit", self.action_quit, "q")
+        if self.opened is not None:
+            yield from acts(self.action_write_act)

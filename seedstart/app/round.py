@@ -21,13 +21,14 @@ from seedstart.app.round_items import (
     key_of,
     line_of,
     may_choose,
+    said_of,
 )
 from seedstart.app.season_screen import SeasonScreen, ToRecord
 from seedstart.app.text_pane import TextPane
-from seedstart.daily.answers import answer, how_to_answer, seen
+from seedstart.daily.answers import answer, seen, seen_in_words
 from seedstart.daily.check import Alert, Check, Round
 from seedstart.drawing.lines import Line, plain, wrapped
-from seedstart.drawing.round_lines import More, said_of_alert, said_of_check
+from seedstart.drawing.round_lines import More
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
 from seedstart.season.entries import Checked, Entry
@@ -139,12 +140,8 @@ class RoundScreen(SeasonScreen[RoundState]):
         if item is not None and item is self._told_of:
             return  # both a new list and the cursor in it ask for it
         self._told_of = item
-        if isinstance(item, Alert):
-            pane.show_text(lambda width: said_of_alert(item, width), top=True)
-        elif isinstance(item, Check | Part):
-            check = check_of(item)
-            how = "" if check.done else how_to_answer(check)
-            pane.show_text(lambda width: said_of_check(check, how, width), top=True)
+        if isinstance(item, Alert | Check | Part):
+            pane.show_text(lambda width: said_of(item, width), top=True)
         else:
             pane.show_text(self._nothing, top=True)
 
@@ -252,7 +249,7 @@ class RoundScreen(SeasonScreen[RoundState]):
         """Tick the check, or the alert as seen; where something has to be typed, ask for it."""
         item, check = self.lines.item, self.check
         if isinstance(item, Alert):
-            self._ask_for((seen(item),), item.key)
+            self._ask_for((seen(item),), item)
         elif check is None or self.state is None:
             return
         elif check.done:
@@ -292,13 +289,13 @@ class RoundScreen(SeasonScreen[RoundState]):
             asked = drafts.hint.partition(" Type ")[0] if letters else drafts.hint
             self.say(f"{asked}{letters}", warn=True)
             return
-        self._ask_for(drafts, check.key)
+        self._ask_for(drafts, check)
 
-    def _ask_for(self, drafts: tuple[Entry, ...], key: str) -> None:
+    def _ask_for(self, drafts: tuple[Entry, ...], of: Alert | Check) -> None:
         self._next = self.lines.items[self.lines.cursor + 1 :]
-        self.post_message(ToRecord(self, drafts, asked=key))
+        self.post_message(ToRecord(self, drafts, asked=of))
 
-    def recorded(self, entries: tuple[Entry, ...], asked: object) -> None:  # noqa: ARG002
+    def recorded(self, entries: tuple[Entry, ...], asked: object) -> None:
         """It is on the disk: the cursor goes on to the next that is to be done."""
         spoken = self._typing or isinstance(entries[0], Checked)
         self._typing, self._asked_why = False, None
@@ -307,7 +304,8 @@ class RoundScreen(SeasonScreen[RoundState]):
         if all(not is_open(item) for item in self.lines.items):
             self.say("The round is done.")
         elif spoken and self.state is not None:
-            self.say(f"{confirmed(entries, self.state.known)} u takes it back.")
+            seen = seen_in_words(asked) if isinstance(asked, Alert) else ""
+            self.say(f"{seen or confirmed(entries, self.state.known)} u takes it back.")
         else:
             self.say("")
 

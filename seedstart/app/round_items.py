@@ -8,9 +8,10 @@ from typing import Final
 
 from msgspec import Struct
 
+from seedstart.daily.answers import seen_in_words, what_answers
 from seedstart.daily.check import Alert, Check, Round
 from seedstart.daily.finding import single_checks
-from seedstart.drawing.lines import Line
+from seedstart.drawing.lines import Line, wrapped
 from seedstart.drawing.round_lines import (
     BEFORE_THE_WALK,
     Group,
@@ -19,9 +20,12 @@ from seedstart.drawing.round_lines import (
     check_line,
     group_line,
     more_line,
+    said_of_alert,
+    said_of_check,
 )
 
 _FEW_ALERTS: Final = 3
+_OPENS: Final = "Enter"
 
 
 class Part(Struct, frozen=True):
@@ -85,10 +89,10 @@ def line_of(item: Item, today: date, width: int) -> Line:
     if isinstance(item, Group):
         return group_line(item, width)
     if isinstance(item, More):
-        return more_line(item)
+        return more_line(item, _OPENS)
     if isinstance(item, Alert):
         return alert_line(item)
-    return check_line(check_of(item), today, width, part=isinstance(item, Part))
+    return check_line(check_of(item), today, width, part=isinstance(item, Part), opens=_OPENS)
 
 
 def check_of(item: Item) -> Check:
@@ -123,3 +127,29 @@ def key_of(item: Item) -> object:
     if isinstance(item, Alert):
         return "alert", item.key
     return "check", check_of(item).key  # where few are left, a part becomes a line of its own
+
+
+def said_of(item: Alert | Check | Part, width: int) -> list[Line]:
+    """What stands beside the line under the cursor: what its keys do, and why it is there."""
+    if isinstance(item, Alert):
+        seen = f"Space: {seen_in_words(item)}"
+        return [*said_of_alert(item, width), *wrapped(seen, width, "", "quiet")]
+    check = check_of(item)
+    return said_of_check(check, "" if check.done else how_to_answer(check), width)
+
+
+def how_to_answer(check: Check) -> str:
+    """What a key does at a check, and what may be typed there, as one sentence."""
+    if check.parts:
+        together = all(part.done or part.tick is not None for part in check.parts)
+        tick = "Space ticks all of them" if together else "Each wants an answer of its own"
+        return f"{tick}; {_OPENS} shows them."
+    tick = "Space ticks it" if check.tick is not None else ""
+    if check.what == "water":
+        tick = "Space says that you watered it"
+    if check.what == "close" and check.tick is not None:
+        tick = "Space closes it: no more are counted"
+    answers = what_answers(check)
+    typed = f"{_OPENS}, and type {answers}" if answers else ""
+    text = "; or ".join(part for part in (tick, typed) if part)
+    return f"{text[:1].upper()}{text[1:]}."

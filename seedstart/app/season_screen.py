@@ -65,7 +65,7 @@ class Frame(Struct, frozen=True):
         title: The season's.
         day: Which day it is.
         days_to_frost: Days to the last frost date; None where the season has none.
-        faults: What is wrong in the plan's files now; the last good plan stands meanwhile.
+        faults: What is wrong in the season's files now; the last good plan stands meanwhile.
     """
 
     title: str

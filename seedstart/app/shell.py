@@ -16,6 +16,7 @@ from seedstart import clock
 from seedstart.app.failed_screen import FailedScreen
 from seedstart.app.fault_report import write_report
 from seedstart.app.line_list import LineList
+from seedstart.app.opening_screen import QUITS, OpeningScreen
 from seedstart.app.pages import PAGES
 from seedstart.app.season_screen import FittedScreen
 from seedstart.app.styles import GROUNDS, THEMES, Ground, theme_name
@@ -48,7 +49,7 @@ class Shell(App[None]):
         self.ground: Ground = ground
         self._keep_ground = keep_ground
         self._waiting: Screen[Any] | None = None  # for a larger terminal
-        self.typed_ahead = TypedAhead(self, self._give)
+        self.typed_ahead = TypedAhead(self, self._give, self._is_ready)
         self.faults: list[Exception] = []  # of the program itself, that it lived through
         for theme in THEMES.values():
             self.register_theme(theme)
@@ -117,10 +118,19 @@ class Shell(App[None]):
 
     async def on_event(self, event: events.Event) -> None:
         """What the hands do is handed on in order, each to the screen that stands by then."""
-        if isinstance(event, events.InputEvent | events.Paste) and not event.is_forwarded:
+        if isinstance(event, events.Key) and event.key in QUITS and self._is_only_read():
+            await self.action_quit()
+        elif isinstance(event, events.InputEvent | events.Paste) and not event.is_forwarded:
             self.typed_ahead.take(event)
         else:
             await super().on_event(event)
+
+    def _is_ready(self) -> bool:
+        return not isinstance(self.screen, OpeningScreen)
+
+    def _is_only_read(self) -> bool:
+        """Whether a season is being read, and nothing was typed ahead that a `q` belongs to."""
+        return bool(self.screen_stack) and not self._is_ready() and self.typed_ahead.is_empty
 
     async def _give(self, event: events.Event) -> None:
         """Nothing is done that cannot be seen: while it is too small, keys quit or do nothing."""

@@ -26,10 +26,16 @@ class TypedAhead:
     Args:
         app: Whose screens get it.
         give: Hands one event on.
+        is_ready: Whether there is a screen to be typed into; however long that takes, keys wait.
     """
 
-    def __init__(self, app: App[Any], give: Callable[[Event], Awaitable[None]]) -> None:
-        self._app, self._give = app, give
+    def __init__(
+        self,
+        app: App[Any],
+        give: Callable[[Event], Awaitable[None]],
+        is_ready: Callable[[], bool],
+    ) -> None:
+        self._app, self._give, self._is_ready = app, give, is_ready
         self._waiting: deque[Event] = deque()
         self._passing: asyncio.Task[None] | None = None
 
@@ -47,6 +53,9 @@ class TypedAhead:
     async def _pass_on(self) -> None:
         while self._waiting and self._app.is_running:
             await self._quiet()
+            if not self._is_ready():
+                await asyncio.sleep(_PAUSE_S)
+                continue
             await self._give(self._waiting.popleft())
 
     async def _quiet(self) -> None:
@@ -63,9 +72,4 @@ class TypedAhead:
         if not screens or not screens[-1].is_mounted:
             return False
         pumps = (self._app, *screens, *screens[-1].walk_children())
-        return not any(pump.message_queue_size for pump in pumps) and not self._is_searching()
-
-    def _is_searching(self) -> bool:
-        """Whether the screen in sight is at work: the palette finds commands in a task beside."""
-        workers = (one for one in self._app.workers if one.node is self._app.screen)
-        return any(not one.is_finished for one in workers)
+        return not any(pump.message_queue_size for pump in pumps)

@@ -11,7 +11,7 @@ from seedstart.app.season_screen import SeasonScreen
 from seedstart.app.text_pane import TextPane
 from seedstart.crop_table.crop import Source
 from seedstart.daily.check import Alert, Check
-from seedstart.drawing.lines import Line
+from seedstart.drawing.lines import Line, plain, wrapped
 from seedstart.drawing.why_sheet import why_sheet_lines
 from seedstart.open_season import OpenSeason
 
@@ -53,4 +53,7 @@ class WhyScreen(SeasonScreen[Mapping[str, Source]]):
         self.query_one(TextPane).show_text(self._lines)
 
     def _lines(self, width: int) -> list[Line]:
-        return why_sheet_lines(self._of, self.state or {}, min(width, _WIDEST))
+        width = min(width, _WIDEST)
+        key = f"Its key on the command line: {self._of.key}"
+        sheet = why_sheet_lines(self._of, self.state or {}, width)
+        return [*sheet, plain(""), *wrapped(key, width, "", "quiet")]

@@ -121,7 +121,12 @@ def calendar(
         show(week_bars(rows, start, day, given, width()))
     else:
         sentence = frost.sentence() if frost else _NO_FROST
-        show(calendar_lines(rows, sentence, width=width(), why=why, sources=dated.sources))
+        in_full = "In full: `seedstart crops NAME`."
+        show(
+            calendar_lines(
+                rows, sentence, width=width(), why=why, sources=dated.sources, in_full=in_full
+            )
+        )
 
 
 def _refuse(typed: Typed, **options: object) -> None:

@@ -32,7 +32,8 @@ def crops(name: tuple[str, ...], units: Units, json_: bool) -> None:
         if json_:
             show_json(rows)
         else:
-            show(crop_list_lines(rows, units))
+            more = "`seedstart crops NAME` gives the source of each figure."
+            show(crop_list_lines(rows, more, units))
         return
     typed = Typed()
     crop = typed.take(find_crop(table, " ".join(name), file="crops"))

@@ -12,6 +12,8 @@ from seedstart.cli.show import tell, tell_problems
 from seedstart.cli.streams import give_up
 from seedstart.problems import BadInputError, Problem
 
+# Options as they were called, for whoever types them still: named, and not taken.
+_NOW = {"--done": "--tick", "--later": "--put-off", "--until": "--till"}
 REFUSED = 2
 FAILED = 3
 
@@ -33,6 +35,8 @@ def code_of(error: Exception, *, as_json: bool) -> int:
     """
     if isinstance(error, SystemRefusedError):
         error = error.error
+    if isinstance(error, click.NoSuchOption):
+        error = _as_it_was_called(error) or error
     if isinstance(error, click.UsageError) and not as_json:
         _tell_usage(error)
         return REFUSED
@@ -46,6 +50,20 @@ def code_of(error: Exception, *, as_json: bool) -> int:
     if isinstance(error, OSError):
         return _refused_by_system(error, as_json=as_json)
     return _failed(error)
+
+
+def _as_it_was_called(error: click.NoSuchOption) -> BadInputError | None:
+    """What an option is called now, with the others of its command: one is seldom typed alone."""
+    if error.ctx is None:
+        return None
+    here = {option for one in error.ctx.command.params for option in one.opts}
+    went = {was: now for was, now in _NOW.items() if now in here}
+    now = went.pop(error.option_name, None)
+    if now is None:
+        return None
+    others = "".join(f", {was} {other}" for was, other in went.items())
+    hint = f"{error.option_name} is now {now}{others}."
+    return BadInputError([Problem(file=error.ctx.command_path, hint=hint)])
 
 
 def _tell_usage(error: click.UsageError) -> None:

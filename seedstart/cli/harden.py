@@ -6,7 +6,7 @@ from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, width
 from seedstart.drawing.harden_table import harden_lines, harden_sheet
-from seedstart.drawing.lines import plain
+from seedstart.drawing.lines import plain, wrapped
 from seedstart.planning.hardening import Hardening, coming
 from seedstart.problems import BadInputError, Problem
 from seedstart.text import folded
@@ -35,6 +35,12 @@ def harden(names: tuple[str, ...], folder: str | None, on: str | None, json_: bo
             show([plain("")] if one is not found[-1] else [])
     else:
         show(harden_lines(found, opened.today, coming(rows, opened.today), width()))
+        if any(one.today == "not judged" for one in found):
+            hint = (
+                f"`seedstart log forecast {opened.today.isoformat()} --tmin 3C --tmax 14C --wind 3`"
+                " lets the day be judged."
+            )
+            show([plain(""), *wrapped(hint, width(), role="quiet", hang="")])
 
 
 def _named(found: tuple[Hardening, ...], names: tuple[str, ...]) -> tuple[Hardening, ...]:

@@ -98,7 +98,12 @@ def lots(
         _show_curves(season, figures[chosen[0].name])
     elif wanted is None:
         rows = {row.lot: row for row in reversed(season.calendar()) if row.lot}
-        show(lots_lines(chosen, figures, rows, width()))
+        if not chosen:
+            show([plain("No lots yet: `seedstart lot add NAME --crop CROP` adds one.")])
+            return
+        show(
+            lots_lines(chosen, figures, rows, "`seedstart lots NAME` shows one lot whole.", width())
+        )
     else:
         _show_one(season, chosen[0], figures[wanted])
 

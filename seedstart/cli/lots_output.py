@@ -32,7 +32,7 @@ def lots_as_json(
 
 def _outlook_as_json(found: Prospect | None) -> dict[str, object] | None:
     """What is to come of a sowing from seed; None once nothing more is waited for."""
-    if found is None or not found.is_open:
+    if found is None or not (found.is_open or found.advice):
         return None
     advice, total = found.advice, found.total
     return {

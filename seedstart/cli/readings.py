@@ -13,6 +13,7 @@ from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, tell, width
 from seedstart.cli.streams import somebody_types
+from seedstart.drawing.lines import wrapped
 from seedstart.drawing.readings_table import readings_lines, understood_lines
 from seedstart.open_season import READINGS_FOLDER, OpenSeason
 from seedstart.planning.read_series import read_series
@@ -24,6 +25,10 @@ from seedstart.season.loggers.tidy_file import write_tidy
 from seedstart.settings import writer_name
 from seedstart.text import plural
 
+_NONE = (
+    "No readings yet: `seedstart readings add FILE` takes in a logger's file, and "
+    "`seedstart log read STATION 21.5C` writes down what was read by hand."
+)
 _BAR_FROM_BYTES = 2_000_000
 _PER_SENSOR = frozenset({"station", "quantity", "unit"})
 
@@ -50,7 +55,8 @@ def readings(ctx: click.Context, folder: str | None, on: str | None, json_: bool
     if json_:
         show_json(found)
     else:
-        show(readings_lines(found, season.plan.units, width()))
+        lines = readings_lines(found, season.plan.units, width())
+        show(lines or wrapped(_NONE, width()))
 
 
 @readings.command(name="add")

@@ -1,6 +1,6 @@
 """What commands that record share: the open season, and what was written said."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime, timedelta
 from itertools import groupby
 from typing import Final
@@ -9,13 +9,14 @@ import click
 
 from seedstart import clock
 from seedstart.acts.sentences import confirmed
+from seedstart.acts.words import need_of
 from seedstart.cli.season_files import find_season
 from seedstart.cli.show import in_full, show_json, tell
 from seedstart.cli.taking_back import struck_in_words
 from seedstart.days import parse_day
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem, Typed
-from seedstart.season.entries import Entry, Struck
+from seedstart.season.entries import Checked, Entry, PutOff, Struck
 from seedstart.settings import read_settings
 from seedstart.text import plural
 from seedstart.tracking.odd import odd_in
@@ -70,11 +71,17 @@ def record(
 ) -> None:
     """Record one act and say what was written."""
     before = season.records()
-    tell_written(season, before, season.record(*drafts, at=at), as_json=as_json)
+    tell_written(season, before, season.record(*drafts, at=at), at, as_json=as_json)
 
 
 def tell_written(
-    season: OpenSeason, before: Records, entries: Sequence[Entry], *, as_json: bool
+    season: OpenSeason,
+    before: Records,
+    entries: Sequence[Entry],
+    at: datetime | None = None,
+    *,
+    as_json: bool,
+    seen: Mapping[str, str] | None = None,
 ) -> None:
     """Say what was written, and what is odd in it.
 
@@ -82,15 +89,18 @@ def tell_written(
         season: With the entries in it.
         before: The records without them.
         entries: As they stand in the file.
+        at: When it happened; None for now.
         as_json: As the file has them, for a script.
+        seen: What is said of alerts that were seen, by their keys.
     """
     if as_json:
         show_json(entries)
         return
     for act in acts_of(entries):
-        tell(_in_words(season, act))
+        alert = (seen or {}).get(getattr(act[0], "check", ""))
+        tell(_in_words(season, act, alert))
     try:
-        odd = list(odd_in(season.plan, before, season.records(), entries))
+        odd = list(odd_in(season.plan, before, season.records(), entries, at))
     except BadInputError as error:  # it is recorded all the same
         odd = [str(problem) for problem in error.problems]
     for text in dict.fromkeys(odd):
@@ -111,12 +121,14 @@ def acts_of(entries: Sequence[Entry]) -> list[list[Entry]]:
     return [list(act) for _, act in groupby(entries, key=lambda one: one.act or one.id)]
 
 
-def _in_words(season: OpenSeason, act: Sequence[Entry]) -> str:
+def _in_words(season: OpenSeason, act: Sequence[Entry], seen: str | None) -> str:
     """What was written, and when it was where that is not now; or what was taken back."""
     if all(isinstance(one, Struck) for one in act):
         strikes = [one for one in act if isinstance(one, Struck)]
         return "\n".join(struck_in_words(season, one) for one in strikes)
-    said, at = confirmed(act, season.known()), act[0].at
+    said, at = seen or confirmed(act, season.known()), act[0].at
     past = season.on is not None or clock.now(season.plan.zone) - at > _NOW
     when = f" ({at:%a %-d %b %Y, %H:%M})" if past else ""
-    return f"Written: {said[:1].lower()}{said[1:].removesuffix('.')}{when}."
+    need = need_of(act[0].check) if isinstance(act[0], Checked | PutOff) else ""
+    of = f"{need}: " if need and need not in said and len(act) == 1 else ""  # no cursor is on it
+    return f"Written: {of}{said[:1].lower()}{said[1:].removesuffix('.')}{when}."

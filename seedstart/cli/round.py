@@ -7,16 +7,17 @@ import click
 from seedstart import disk
 from seedstart.cli.recording import on_option, open_for, refuse_days_to_come, tell_written
 from seedstart.cli.season_files import season_option
-from seedstart.cli.show import show, show_json, width
-from seedstart.daily.answers import answer, seen
+from seedstart.cli.show import show, show_json, tell, width
+from seedstart.daily.answers import answer, seen, seen_in_words
 from seedstart.daily.as_json import round_as_json
 from seedstart.daily.check import Alert
 from seedstart.daily.finding import find
 from seedstart.days import day_ahead
 from seedstart.drawing.round_lines import round_lines
 from seedstart.open_season import OpenSeason
-from seedstart.problems import BadInputError, Problem, Typed
+from seedstart.problems import BadInputError, Problem, Typed, count_of
 from seedstart.season.entries import Entry
+from seedstart.text import plural
 
 
 @click.command()
@@ -66,10 +67,19 @@ def round(  # noqa: A001 - the trade's word
         _record(opened, asked, as_json=as_json)
         return
     found = opened.round()
+    _tell_lines_set_aside(opened)
     if as_json:
         show_json(round_as_json(found, opened.known()))
         return
     show(round_lines(found, width(), why=why, keys=keys or why))
+
+
+def _tell_lines_set_aside(opened: OpenSeason) -> None:
+    """What was lost from the journal may be missing in the round."""
+    lines = count_of(opened.journal_problems)
+    if lines:
+        which = f"{plural(lines, 'line')} of the journal"
+        tell(f"{which} cannot be read, and what stood there is missing here: `seedstart verify`.")
 
 
 def _refuse_unless_a_day(till: str, opened: OpenSeason) -> None:
@@ -94,6 +104,7 @@ def _record(opened: OpenSeason, asked: list[tuple[str, str, str]], *, as_json: b
     if problems:
         raise BadInputError(problems)
     before, recorded = opened.records(), list[Entry]()
+    alerts = {one.key: seen_in_words(one) for one in opened.round().alerts}
     try:
         for number, (option, key, text) in enumerate(asked):
             stood = len(disk.written())
@@ -106,7 +117,7 @@ def _record(opened: OpenSeason, asked: list[tuple[str, str, str]], *, as_json: b
                 raise
     finally:
         if recorded:
-            tell_written(opened, before, recorded, as_json=as_json)
+            tell_written(opened, before, recorded, as_json=as_json, seen=alerts)
 
 
 def _refuse_what_is_left(asked: list[tuple[str, str, str]]) -> None:

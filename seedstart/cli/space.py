@@ -9,6 +9,7 @@ from seedstart.drawing.space_table import space_lines
 from seedstart.planning.clashes import Clash, clashes
 from seedstart.planning.season_today import as_set
 from seedstart.planning.space import Load, SoFar, loads, stands, uncounted
+from seedstart.text import natural
 
 
 @click.command()
@@ -51,7 +52,7 @@ def _load_as_json(load: Load) -> dict[str, object]:
         "used_m2": round(load.used_m2, 4),
         "of_m2": load.of_m2,
         "percent": None if share is None else round(100 * share, 1),
-        "sowings": sorted({stand.row for stand in load.stands}),
+        "sowings": sorted({stand.row for stand in load.stands}, key=natural),
     }
 
 

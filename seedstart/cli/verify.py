@@ -63,9 +63,18 @@ def _verified(folder: Path) -> Verified:
     else:
         found = doubts(season.journal, season.records(), season.plan, season.now())
         problems += [_located(doubt, season.journal, files) for doubt in found]
-        problems += [*season.planned_problems, *_measured_nowhere(season)]
+        problems += [*season.planned_problems, *_measured_nowhere(season), *_of_crops(season)]
     problems += _left_over(folder)
     return Verified(len(files), len(journal.by_id), gathered(problems))
+
+
+def _of_crops(season: OpenSeason) -> tuple[Problem, ...]:
+    """What is wrong in crops that ship: those that the season does not grow were not read yet."""
+    try:
+        season.plan.crops.read_all()
+    except BadInputError as error:
+        return error.problems
+    return ()
 
 
 def _files(season: Path, folder: str, suffix: str) -> tuple[dict[str, bytes], list[Problem]]:

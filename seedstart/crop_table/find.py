@@ -1,6 +1,6 @@
 """What a grower types for a crop → the crop, or the names that come near it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Final
 
 from seedstart.crop_table.crop import Crop
@@ -35,6 +35,20 @@ def find_crop(
     line: int | None = None,
     as_before: bool = False,
 ) -> Crop | Problem:
+    """The crop that a name means; see `find_crop_name`."""
+    found = find_crop_name(table, typed, file=file, key=key, line=line, as_before=as_before)
+    return found if isinstance(found, Problem) else table.crops[found]
+
+
+def find_crop_name(
+    table: CropTable,
+    typed: str,
+    *,
+    file: str,
+    key: str = "",
+    line: int | None = None,
+    as_before: bool = False,
+) -> str | Problem:
     """The crop that a name means: its own name, another one, a plural, or the only one it fits.
 
     Args:
@@ -46,21 +60,20 @@ def find_crop(
         as_before: What was written long ago means what it meant then; else a genus is asked about.
 
     Returns:
-        The crop; or a problem that names those it fits, or the nearest words.
+        The crop's own name; or a problem that names those it fits, or the nearest words.
     """
-    wanted = folded(clean(typed))
-    by_name = table.by_name
-    if wanted in _SEVERAL and wanted not in by_name:
-        meant = by_name.get(_SEVERAL[wanted])
+    wanted, names = folded(clean(typed)), table.names
+    if wanted in _SEVERAL and wanted not in names:
+        meant = names.get(_SEVERAL[wanted])
         if meant is not None and as_before:
             return meant
         return _which(table, typed, wanted, file=file, key=key, line=line)
     for spelling in _spellings(wanted):
-        if spelling in by_name:
-            return by_name[spelling]
-    fits = _that_hold(wanted, by_name)
+        if spelling in names:
+            return names[spelling]
+    fits = _that_hold(wanted, names)
     if len(fits) == 1:
-        return next(iter(fits.values()))
+        return next(iter(fits))
     if fits:
         return Problem(
             file=file,
@@ -75,7 +88,7 @@ def find_crop(
         key=key,
         line=line,
         found=typed,
-        allowed=tuple(by_name),
+        allowed=tuple(names),
         listed_by=LISTED_BY,
     )
 
@@ -84,7 +97,7 @@ def _which(
     table: CropTable, typed: str, wanted: str, *, file: str, key: str, line: int | None
 ) -> Problem:
     """The problem of a name that is a genus: which of it."""
-    fits = set(_that_hold(wanted, table.by_name)) | set(_BY_NAME_OF_SEVERAL.get(wanted, ()))
+    fits = _that_hold(wanted, table.names) | set(_BY_NAME_OF_SEVERAL.get(wanted, ()))
     return Problem(
         file=file,
         key=key,
@@ -106,15 +119,11 @@ def _spellings(name: str) -> Iterator[str]:
         yield f"{tail.strip()} {head.strip()}"
 
 
-def _that_hold(wanted: str, by_name: dict[str, Crop]) -> dict[str, Crop]:
+def _that_hold(wanted: str, names: Mapping[str, str]) -> set[str]:
     """Crops one of whose names holds every word of what was typed."""
     for spelling in _spellings(wanted):
         words = set(spelling.split())
-        fits = {
-            crop.name: crop
-            for name, crop in by_name.items()
-            if words and words <= set(name.split())
-        }
+        fits = {crop for name, crop in names.items() if words and words <= set(name.split())}
         if fits:
             return fits
-    return {}
+    return set()

@@ -1,6 +1,7 @@
-"""Crop files → the crop table, checked whole: every fault of every file at once."""
+"""Crop files → the crop table; a shipped crop is read and checked when it is first asked for."""
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cached_property
 from typing import Any, Final
 
@@ -8,49 +9,135 @@ import msgspec
 import tomli
 from msgspec import Struct
 
-from seedstart.crop_table.crop import Crop, EmergenceTable, Figure, Source
+from seedstart.crop_table.bounds import BOUNDS, wrong_figures
+from seedstart.crop_table.crop import Crop, Source
 from seedstart.crop_table.faults import faults_of
 from seedstart.problems import BadInputError, Problem
 from seedstart.text import clean, folded
-from seedstart.units import COLDEST_C, HOTTEST_C
 
 SOURCES_FILE: Final = "sources.toml"
-# Weeks and days outside these are slips of the pen; seeds per gram reach 100 000 (begonia).
-_BOUNDS: Final[dict[str, tuple[float, float]]] = {
-    "weeks_before_last_frost": (-10, 40),
-    "set_out_weeks": (-20, 20),
-    "weeks_indoors": (0, 40),
-    "sow_outdoors_weeks": (-20, 20),
-    "lowest_c": (COLDEST_C, HOTTEST_C),
-    "fastest_c": (COLDEST_C, HOTTEST_C),
-    "highest_c": (COLDEST_C, HOTTEST_C),
-    "tray_c": (COLDEST_C, HOTTEST_C),
-    "set_out_soil_c": (COLDEST_C, HOTTEST_C),
-    "night_unhardened_c": (COLDEST_C, HOTTEST_C),
-    "night_hardened_c": (COLDEST_C, HOTTEST_C),
-    "bolts_below_c": (COLDEST_C, HOTTEST_C),
-    "bolts_after_days": (1, 100),
-    "days_in_trays": (0.5, 400),
-    "first_to_last": (1.01, 20),
-    "depth_mm": (0, 200),
-    "seeds_per_gram": (0.01, 200_000),
-    "seed_life_years": (0.1, 100),
-    "minimum_germination_percent": (0, 100),
-    "seedlings_per_seed": (1, 20),
-}
+# As the shipped files write them; whatever is written otherwise is read whole for its names.
+_NAME: Final = re.compile(rb'^name = (".*")$', re.MULTILINE)
+_ALSO: Final = re.compile(rb"^also = (\[.*\])$", re.MULTILINE)
 
 
-class CropTable(Struct, frozen=True, dict=True):
-    """The crops by name, and the sources by key."""
+class _Head(Struct, frozen=True):
+    """What a crop is called, and the file that says so."""
 
-    crops: dict[str, Crop]
-    sources: dict[str, Source]
+    name: str
+    also: tuple[str, ...]
+    file: str
+
+
+class Crops(Mapping[str, Crop]):
+    """Crops by name; one that was not read yet is read when it is asked for."""
+
+    def __init__(
+        self, names: Iterable[str], read: Callable[[str], Crop], have: Mapping[str, Crop]
+    ) -> None:
+        """Crops of these names, in order: how one is read, and those that were."""
+        self._read = read
+        self._have: dict[str, Crop | None] = {name: have.get(name) for name in names}
+
+    def __getitem__(self, name: str) -> Crop:
+        """The crop of a name.
+
+        Raises:
+            BadInputError: Everything wrong in its file.
+        """
+        found = self._have[name]
+        if found is None:
+            found = self._have[name] = self._read(name)
+        return found
+
+    def __contains__(self, name: object) -> bool:
+        """Whether there is one of that name; it is not read for that."""
+        return name in self._have
+
+    def __iter__(self) -> Iterator[str]:
+        """Their names."""
+        return iter(self._have)
+
+    def __len__(self) -> int:
+        """How many there are."""
+        return len(self._have)
+
+
+class CropTable:
+    """The crops, and the sources of their figures.
+
+    To read and check all that ships takes longer than the rest of a short command, and a season
+    grows some of it: what the crops are called is known from the start, the rest of a shipped one
+    when it is first asked for. A season's own are read at once.
+
+    Attributes:
+        crops: By name.
+        names: Each crop's name by all its names, folded.
+    """
+
+    def __init__(self, shipped: Mapping[str, bytes], own: Mapping[str, bytes]) -> None:
+        """A table of such files; `load_crops` says more."""
+        problems: list[Problem] = []
+        self._files = {f"crops/{name}": data for name, data in shipped.items()}
+        self._sources_toml = self._files.pop(f"crops/{SOURCES_FILE}", b"")
+        self._shipped: dict[str, _Head] = {}
+        for file, data in self._files.items():
+            _put(_head(file, data, problems), self._shipped, problems)
+        have: dict[str, Crop] = {}
+        heads: dict[str, _Head] = {}
+        for name, data in own.items():
+            crop = self._read_own(f"the season's crops/{name}", data, problems)
+            if crop is not None:
+                _put(_Head(crop.name, crop.also, f"the season's crops/{name}"), heads, problems)
+                have[crop.name] = crop
+        heads = self._shipped | heads
+        self.names = _names(heads.values(), problems)
+        if problems:
+            raise BadInputError(problems)
+        self.crops: Mapping[str, Crop] = Crops(heads, self._read_shipped, have)
 
     @cached_property
-    def by_name(self) -> dict[str, Crop]:
-        """The crops by all their names, folded."""
-        crops = self.crops.values()
-        return {folded(name): crop for crop in crops for name in (crop.name, *crop.also)}
+    def sources(self) -> dict[str, Source]:
+        """The sources by key.
+
+        Raises:
+            BadInputError: Everything wrong in their file.
+        """
+        problems: list[Problem] = []
+        found = _sources(self._sources_toml, problems)
+        if problems:
+            raise BadInputError(problems)
+        return found
+
+    def read_all(self) -> None:
+        """Read every crop.
+
+        Raises:
+            BadInputError: Everything wrong in all of the files.
+        """
+        problems: list[Problem] = []
+        for name in self.crops:
+            try:
+                self.crops[name]
+            except BadInputError as error:
+                problems += error.problems
+        if problems:
+            raise BadInputError(problems)
+
+    def _read_shipped(self, name: str) -> Crop:
+        file = self._shipped[name].file
+        problems: list[Problem] = []
+        found = _checked(_parsed(file, self._files[file], problems), file, self.sources, problems)
+        if found is None:
+            raise BadInputError(problems)
+        return found
+
+    def _read_own(self, file: str, data: bytes, problems: list[Problem]) -> Crop | None:
+        """A season's own crop: a new one, or keys that change some of a shipped one."""
+        said = _with_own_figures(_parsed(file, data, problems), self.sources)
+        changed = self._shipped.get(str(said.get("name")))
+        below = _parsed(changed.file, self._files[changed.file], problems) if changed else {}
+        return _checked(below | said, file, self.sources, problems)
 
 
 def load_crops(shipped: Mapping[str, bytes], own: Mapping[str, bytes] | None = None) -> CropTable:
@@ -62,26 +149,9 @@ def load_crops(shipped: Mapping[str, bytes], own: Mapping[str, bytes] | None = N
             A figure may be a bare number there, a source any text.
 
     Raises:
-        BadInputError: Everything wrong in all of the files.
+        BadInputError: Everything wrong in the season's own, and names that clash.
     """
-    problems: list[Problem] = []
-    tables = {name: _parsed(f"crops/{name}", data, problems) for name, data in shipped.items()}
-    sources = _sources(tables.pop(SOURCES_FILE, {}), problems)
-    crops: dict[str, Crop] = {}
-    files: dict[str, str] = {}
-    raw = {str(table.get("name")): table for table in tables.values()}
-    for name, table in tables.items():
-        _take(table, f"crops/{name}", sources, crops, files, problems)
-    for name, data in (own or {}).items():
-        file = f"the season's crops/{name}"
-        table = _with_own_figures(_parsed(file, data, problems), sources)
-        merged = raw.get(str(table.get("name")), {}) | table
-        files.pop(str(table.get("name")), None)
-        _take(merged, file, sources, crops, files, problems)
-    problems += _names_that_clash(crops, files)
-    if problems:
-        raise BadInputError(problems)
-    return CropTable(crops, sources)
+    return CropTable(shipped, own or {})
 
 
 def _parsed(file: str, data: bytes, problems: list[Problem]) -> dict[str, Any]:
@@ -98,7 +168,37 @@ def _parsed(file: str, data: bytes, problems: list[Problem]) -> dict[str, Any]:
     return {}
 
 
-def _sources(table: dict[str, Any], problems: list[Problem]) -> dict[str, Source]:
+def _head(file: str, data: bytes, problems: list[Problem]) -> _Head | None:
+    """What a crop is called, without reading the rest of its file where it is written as usual."""
+    top = data.partition(b"\n[")[0]
+    name, also = _NAME.search(top), _ALSO.search(top)
+    try:
+        if name is not None:
+            others = msgspec.json.decode(also[1], type=tuple[str, ...]) if also else ()
+            return _Head(msgspec.json.decode(name[1], type=str), others, file)
+    except msgspec.DecodeError:
+        pass
+    said = _parsed(file, data, problems)
+    try:
+        return msgspec.convert({"also": (), **said, "file": file}, _Head)
+    except msgspec.ValidationError:
+        if said:
+            problems += faults_of(said, Crop, file)
+        return None
+
+
+def _put(head: _Head | None, heads: dict[str, _Head], problems: list[Problem]) -> None:
+    """A crop under its name, which no other may have."""
+    if head is None:
+        return
+    other = heads.setdefault(head.name, head)
+    if other is not head:
+        hint = f"{other.file} has the same name."
+        problems.append(Problem(file=head.file, key="name", found=head.name, hint=hint))
+
+
+def _sources(data: bytes, problems: list[Problem]) -> dict[str, Source]:
+    table = _parsed(f"crops/{SOURCES_FILE}", data, problems)
     try:
         return msgspec.convert(table, dict[str, Source])
     except msgspec.ValidationError:
@@ -107,95 +207,20 @@ def _sources(table: dict[str, Any], problems: list[Problem]) -> dict[str, Source
         return {}
 
 
-def _take(
-    table: dict[str, Any],
-    file: str,
-    sources: Mapping[str, Source],
-    crops: dict[str, Crop],
-    files: dict[str, str],
-    problems: list[Problem],
-) -> None:
-    """Check one crop's table and put it under its name."""
+def _checked(
+    table: dict[str, Any], file: str, sources: Mapping[str, Source], problems: list[Problem]
+) -> Crop | None:
+    """One crop from its table; None where there are problems."""
     if not table:
-        return
+        return None
     try:
         crop = msgspec.convert(table, Crop)
     except msgspec.ValidationError:
         problems += faults_of(table, Crop, file)
-        return
-    found = list(_wrong_figures(crop, file, sources))
+        return None
+    found = list(wrong_figures(crop, file, sources))
     problems += found
-    if crop.name in files:
-        problems.append(_named_twice(crop.name, file, files[crop.name]))
-    elif not found:
-        crops[crop.name], files[crop.name] = crop, file
-
-
-def _wrong_figures(crop: Crop, file: str, sources: Mapping[str, Source]) -> Iterator[Problem]:
-    for key, (least, most) in _BOUNDS.items():
-        figure: Figure | None = getattr(crop, key)
-        if figure is None:
-            continue
-        if not figure.low <= figure.best <= figure.high:
-            found = f"low {figure.low:g}, best {figure.best:g}, high {figure.high:g}"
-            yield Problem(file=file, key=key, found=found, allowed=("low ≤ best ≤ high",))
-        for end in {figure.low, figure.best, figure.high}:
-            if not least <= end <= most:
-                allowed = (f"{least:g} to {most:g}",)
-                yield Problem(file=file, key=key, found=f"{end:g}", allowed=allowed)
-        yield from _unknown_sources(figure.sources, file, key, sources)
-    if not crop.lowest_c.best < crop.fastest_c.best <= crop.highest_c.best:
-        found = f"{crop.lowest_c.best:g}, {crop.fastest_c.best:g}, {crop.highest_c.best:g}"
-        allowed = ("lowest_c < fastest_c ≤ highest_c",)
-        yield Problem(file=file, key="fastest_c", found=found, allowed=allowed)
-    if not crop.lowest_c.best <= crop.tray_c.best <= crop.highest_c.best:
-        allowed = (f"within the limits, {crop.lowest_c.best:g} to {crop.highest_c.best:g}",)
-        yield Problem(file=file, key="tray_c", found=f"{crop.tray_c.best:g}", allowed=allowed)
-    if crop.emergence is None and crop.days_in_trays is None:
-        hint = "A crop needs an [emergence] table or days_in_trays."
-        yield Problem(file=file, key="days_in_trays", hint=hint)
-    if crop.emergence is not None:
-        yield from _wrong_table(crop.emergence, file)
-        yield from _unknown_sources(crop.emergence.sources, file, "emergence", sources)
-    if crop.shares is not None:
-        soil_c, percent = crop.shares.soil_c, crop.shares.percent
-        if len(soil_c) != len(percent) or list(soil_c) != sorted(set(soil_c)):
-            hint = "soil_c rises, and percent has one value a temperature."
-            yield Problem(file=file, key="shares", hint=hint)
-        yield from _unknown_sources(crop.shares.sources, file, "shares", sources)
-    for number, lot in enumerate(crop.own_lots, 1):
-        if not 0 <= lot.up <= lot.seeds or not lot.seeds:
-            key, found = f"own_lots[{number}].up", f"{lot.up} of {lot.seeds}"
-            yield Problem(file=file, key=key, found=found, allowed=("0 up to its seeds",))
-    if crop.name != folded(clean(crop.name)):
-        allowed = ("a name in lower case, without control characters",)
-        yield Problem(file=file, key="name", found=crop.name, allowed=allowed)
-
-
-def _unknown_sources(
-    keys: tuple[str, ...], file: str, where: str, sources: Mapping[str, Source]
-) -> Iterator[Problem]:
-    for key in keys:
-        if key not in sources:
-            yield Problem(
-                file=file,
-                key=f"{where}.sources",
-                found=key,
-                allowed=tuple(sources),
-                listed_by="crops/sources.toml",
-            )
-
-
-def _wrong_table(table: EmergenceTable, file: str) -> Iterator[Problem]:
-    lengths = {len(table.soil_c), len(table.days), len(table.normal_percent or table.days)}
-    if len(lengths) > 1:
-        hint = "soil_c, days and normal_percent have one value a temperature each."
-        yield Problem(file=file, key="emergence", hint=hint)
-    if list(table.soil_c) != sorted(set(table.soil_c)):
-        yield Problem(file=file, key="emergence.soil_c", allowed=("temperatures that rise",))
-    days = [value for value in table.days if not isinstance(value, str)]
-    if not days or min(days) <= 0:
-        yield Problem(file=file, key="emergence.days", allowed=("at least one figure above 0",))
+    return None if found else crop
 
 
 def _with_own_figures(table: dict[str, Any], sources: dict[str, Source]) -> dict[str, Any]:
@@ -203,7 +228,7 @@ def _with_own_figures(table: dict[str, Any], sources: dict[str, Source]) -> dict
     whole = dict(table)
     if whole.get("light") == "either":  # the word of version 0.1.0 for seed that is just covered
         whole["light"] = "cover"
-    for key in _BOUNDS:
+    for key in BOUNDS:
         value = whole.get(key)
         if isinstance(value, int | float) and not isinstance(value, bool):
             whole[key] = {"best": value, "low": value, "high": value, "basis": "own"}
@@ -215,17 +240,13 @@ def _with_own_figures(table: dict[str, Any], sources: dict[str, Source]) -> dict
     return whole
 
 
-def _named_twice(name: str, file: str, other: str) -> Problem:
-    return Problem(file=file, key="name", found=name, hint=f"{other} has the same name.")
-
-
-def _names_that_clash(crops: Mapping[str, Crop], files: Mapping[str, str]) -> list[Problem]:
-    owner: dict[str, str] = {}
-    problems = []
-    for crop in crops.values():
-        for name in {folded(crop.name), *map(folded, crop.also)}:
-            if owner.setdefault(name, crop.name) != crop.name:
-                hint = f"{owner[name]} bears the name too."
-                file = files.get(crop.name, "crops")
-                problems.append(Problem(file=file, key="also", found=name, hint=hint))
-    return problems
+def _names(heads: Iterable[_Head], problems: list[Problem]) -> dict[str, str]:
+    """Each crop's name by all its names, folded; no two may share one."""
+    found: dict[str, _Head] = {}
+    for head in heads:
+        for name in dict.fromkeys(map(folded, (head.name, *head.also))):
+            other = found.setdefault(name, head)
+            if other is not head:
+                hint = f"{other.name} bears the name too."
+                problems.append(Problem(file=head.file, key="also", found=name, hint=hint))
+    return {name: head.name for name, head in found.items()}

@@ -10,7 +10,7 @@ from seedstart.acts.act import Act, Texts
 from seedstart.acts.all import NAMED
 from seedstart.acts.known import Known
 from seedstart.acts.read import Filled, read
-from seedstart.daily.check import Alert, Check, Doing
+from seedstart.daily.check import Alert, AlertKind, Check, Doing
 from seedstart.daily.later import put_off
 from seedstart.problems import Problem
 from seedstart.season.entries import BLANK, Checked, Dividing, Entry, SetOut, Struck, makes
@@ -22,6 +22,11 @@ _SURE: Final = "!"
 _SAY_SEVERAL: Final = "one count for each in this order, with commas: 18, 12, ="
 _HELD: Final = re.compile(r"held\b\s*:?\s*(.*)", re.IGNORECASE)
 _KEPT: Final = frozenset({"keep", "kept"})
+# What the key of an alert holds: how bad it is, nothing but whose it is, or since when.
+_WORSE: Final[frozenset[AlertKind]] = frozenset({"late", "hardening missed"})
+_FOR_GOOD: Final[frozenset[AlertKind]] = frozenset(
+    {"overdue", "too few up", "not looked at", "too early to set out"}
+)
 _THROWN: Final = frozenset({"0", "thrown", "thrown away"})
 
 
@@ -221,24 +226,22 @@ def ticked(check: Check, known: Known) -> tuple[Entry, ...]:
     return () if isinstance(found, Problem) else found
 
 
-def how_to_answer(check: Check) -> str:
-    """What a key does at a check, and what may be typed there, as one sentence."""
-    if check.parts:
-        together = all(part.done or part.tick is not None for part in check.parts)
-        tick = "Space ticks all of them" if together else "Each wants an answer of its own"
-        return f"{tick}; Enter shows them."
-    tick = "Space ticks it" if check.tick is not None else ""
-    if check.what == "water":
-        tick = "Space says that you watered it"
-    if check.what == "close" and check.tick is not None:
-        tick = "Space closes it: no more are counted"
-    typed = f"Enter, and type {NAMED[check.typed.act].short_says}" if check.typed else ""
+def what_answers(check: Check) -> str:
+    """What may be typed at a check; empty where nothing is."""
     if check.choices:
-        typed = f"Enter, and type {_choices_in_words(check)}"
+        return _choices_in_words(check)
     if check.counts and len(check.sowings) > 1:
-        typed = f"Enter, and type {_SAY_SEVERAL}"
-    text = "; or ".join(part for part in (tick, typed) if part)
-    return f"{text[:1].upper()}{text[1:]}."
+        return _SAY_SEVERAL
+    return NAMED[check.typed.act].short_says if check.typed else ""
+
+
+def seen_in_words(alert: Alert) -> str:
+    """What is said of an alert that was seen: whether its key can come again."""
+    if alert.kind in _WORSE:
+        return "Seen. It comes back if it gets worse."
+    if alert.kind in _FOR_GOOD:
+        return "Seen. It does not come back."
+    return "Seen. It comes back if it happens again."
 
 
 def seen(alert: Alert) -> Checked:

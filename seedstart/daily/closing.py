@@ -6,7 +6,6 @@ from datetime import date, timedelta
 from seedstart.daily.carriers import Carrier
 from seedstart.daily.check import PRACTICE, Check, Doing, Why
 from seedstart.daily.scene import Scene
-from seedstart.days import short_day
 from seedstart.planning.quiet import NONE_NEW_DAYS, last_new
 from seedstart.planning.seed_tests import planned_of
 from seedstart.text import plural
@@ -42,9 +41,7 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
         weeks_let_by = -(-(one.counted[-1].at.date() - since).days // NONE_NEW_DAYS)
         due = since + timedelta(days=1 + NONE_NEW_DAYS * weeks_let_by)
         short = f"none new for {plural((one.counted[-1].at.date() - last_new(one)).days, 'day')}"
-        last_day = scene.prospects.to_come(one.id).last_day
-        past = f", and past its last day, {short_day(last_day)}" if last_day else ""
-        why = Why(f"{short}{past}", PRACTICE)
+        why = Why(f"{short}, and no more is to be expected", PRACTICE)
     else:
         return None
     asked = scene.asked(one)
@@ -52,7 +49,7 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
         return _finish(one, short, why, due, carrier, scene)
     of = f" of {one.seeds}" if one.seeds is not None else ""
     what = "test" if one.purpose == "test" else "count"
-    missing = scene.prospects[one.id].short
+    missing = scene.prospects.short(one.id)
     wanted = f", {missing} short of the plants wanted" if missing and again is None else ""
     return Check(
         key=f"close {asked.name} {len(one.counted) + 1}",

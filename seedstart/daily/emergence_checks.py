@@ -102,11 +102,11 @@ def _count_again(one: Standing, scene: Scene) -> int:
     alike = _alike(one)
     if one.emerged and alike <= len(_COUNT_DUE_DAYS):
         return _COUNT_DUE_DAYS[alike - 1]  # whatever is expected
-    expected = scene.expected(one)
+    expected = None if one.emerged else scene.expected(one)
     # By the last count and not by today: what is due stays due.
-    if expected and not one.emerged and one.counted[-1].at.date() < expected.latest:
+    if expected and one.counted[-1].at.date() < expected.latest:
         return 1
-    days = _COUNT_DUE_DAYS if expected else _COUNT_AGAIN_DAYS
+    days = _COUNT_DUE_DAYS if expected or scene.is_dated(one) else _COUNT_AGAIN_DAYS
     return days[min(alike, len(days)) - 1]
 
 
@@ -156,7 +156,7 @@ def _why(one: Standing, scene: Scene) -> Iterator[Why]:
 
 def _what_to_do(one: Standing, scene: Scene) -> Iterator[Why]:
     """What the prospect of a sowing says is to be done; that one looks the line says itself."""
-    advice = scene.prospects[one.id].advice
+    advice = scene.prospects.advice(one.id)
     if advice is not None and advice.what != "look":
         yield Why(advice.in_words)
 

@@ -8,7 +8,7 @@ from typing import Final
 from seedstart.acts.act import Values
 from seedstart.acts.known import Known
 from seedstart.acts.read import read
-from seedstart.acts.words import PUT_OFF
+from seedstart.acts.words import MOIST, PUT_OFF
 from seedstart.daily.check import Check
 from seedstart.days import day_ahead
 from seedstart.planning.quiet import NONE_NEW_DAYS
@@ -17,7 +17,6 @@ from seedstart.season.entries import Entry
 _LATER: Final = re.compile(
     r"(?:put off|later|not yet)\b(?:\s*[:,]\s*|\s+(?:till|until|to)\s+|\s+)?(.*)", re.IGNORECASE
 )
-_MOIST: Final = re.compile(r"(?:still )?(?:moist|damp|wet)\b.*", re.IGNORECASE)
 # Common practice, no source: a tray that was moist is felt again after a day, then two, then three;
 # a true leaf takes some days.
 _MOIST_AGAIN_DAYS: Final = (1, 2, 3)
@@ -37,7 +36,7 @@ def put_off(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | None:
         ValueError: The day that was named is past.
     """
     match = _LATER.fullmatch(typed)
-    if match is None and not (check.what == "water" and _MOIST.fullmatch(typed)):
+    if match is None and not (check.what == "water" and MOIST.fullmatch(typed)):
         return None
     said = match[1].strip() if match else typed
     parts: Sequence[Check] = [part for part in check.parts if not part.done] or (check,)

@@ -95,9 +95,9 @@ def _leaving(one: Standing, scene: Scene, *, with_medium: bool = False) -> Asked
     asked = scene.asked(one)
     if not one.from_seed or one.closed is not None:
         return asked
-    known = not scene.may_come(one) or scene.prospects.to_come(one.id).chance_of_more is not None
     with_medium = with_medium and one.last_act("pricked_out") is None
-    ends = with_medium or (known and not scene.expects_more(one))
+    none_follow = not scene.may_come(one) or scene.prospects.none_is_expected(one.id)
+    ends = with_medium or none_follow
     return structs.replace(asked, closes=ends)
 
 
@@ -109,8 +109,10 @@ def _first_pricking(one: Standing, scene: Scene) -> _Found | None:
         _from_calendar("pricked out", step, one),
         Why("at the first true leaf: without one yet, put it off", PRACTICE),
     )
+    if not scene.expects_more(one):
+        return step.best_day, whys
     to_come = scene.prospects.to_come(one.id)
-    if to_come.total is None or to_come.more is None or not scene.expects_more(one):
+    if to_come.total is None or to_come.more is None:
         return step.best_day, whys
     if one.emerged < _SHARE_UP * to_come.total.best:
         return None  # each pricking out disturbs those that follow

@@ -9,8 +9,15 @@ from seedstart.daily.check import Alert, AlertKind, Level
 from seedstart.daily.scene import Scene
 from seedstart.daily.wording import degrees
 from seedstart.days import short_day
+from seedstart.planning.own_record import last_loss
 from seedstart.planning.prospect import Advice, Prospect
-from seedstart.planning.prospect_advice import LATE_DAYS, usual_end
+from seedstart.planning.prospect_advice import (
+    LAST_DAYS,
+    LATE_DAYS,
+    lost_since_closed,
+    usual_end,
+)
+from seedstart.planning.quiet import last_new_at
 from seedstart.tracking.standing import Standing
 
 _LEVELS: Final[dict[str, Level]] = {
@@ -54,7 +61,8 @@ def late(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
 
 def too_few_up(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
     """Nothing up, or too few, and what is to be done; or nobody looked since it was due."""
-    if not scene.may_come(one) or not scene.prospects.may_be_short(one.id):
+    closed = one.closed is not None and lost_since_closed(one, scene.records)
+    if not (scene.may_come(one) or closed) or not scene.prospects.may_be_short(one.id):
         return
     found, crop = scene.prospects[one.id], scene.crop(one)
     advice = found.advice
@@ -75,7 +83,7 @@ def too_few_up(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]
         sowings=(called,),
         brief=_brief(called, found, advice),
         text=f"{called}, sown {short_day(one.at.date())}: {advice.text}",
-        since=_since(found, end, scene),
+        since=_since(one, advice, end, scene),
         remedies=_remedies(found, advice),
         basis=found.assumed or "the plan's temperature",
         sources=crop.days_in_trays.sources if crop.days_in_trays else (),
@@ -87,10 +95,20 @@ def _is_urgent(found: Prospect, advice: Advice, end: date, today: date) -> bool:
     return today > end and (not found.up or advice.until is not None)
 
 
-def _since(found: Prospect, end: date, scene: Scene) -> datetime:
-    """Since it was overdue, or since the look that told it before that."""
-    overdue = datetime.combine(end + timedelta(days=1), time(), scene.now.tzinfo)
-    return min(overdue, found.looked_at or overdue, scene.now) if scene.today <= end else overdue
+def _since(one: Standing, advice: Advice, end: date, scene: Scene) -> datetime:
+    """Since when it goes wrong: no day that moves while nothing happens.
+
+    Of too few: since the last came, or was lost. Of none: since it was overdue, the last week to
+    sow again began, or seeds were dug up, whichever was first.
+    """
+    if one.emerged and advice.what != "look":
+        came = last_new_at(one)
+        return max(came, last_loss(one, scene.records) or came)
+    days = [end + timedelta(days=1)]
+    if advice.what != "look" and advice.until is not None:
+        days.append(advice.until - LAST_DAYS)
+    begun = (datetime.combine(day, time(), scene.now.tzinfo) for day in days)
+    return min((*begun, *(entry.at for entry in one.dug[:1]), scene.now))
 
 
 def _kind(found: Prospect, advice: Advice) -> AlertKind:
@@ -101,6 +119,8 @@ def _kind(found: Prospect, advice: Advice) -> AlertKind:
 
 def _brief(called: str, found: Prospect, advice: Advice) -> str:
     up = "nothing up" if not found.up else f"{found.up} of {found.wanted} up"
+    if found.lost:
+        up = f"{found.up - found.lost} of {found.wanted} left"
     until = f" by {short_day(advice.until)}" if advice.until else ""
     if advice.what == "look":
         unseen = advice.text.partition(".")[0]

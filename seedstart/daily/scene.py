@@ -15,7 +15,7 @@ from seedstart.days import Window
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.hardening import Hardening
 from seedstart.planning.prospects import Prospects
-from seedstart.planning.quiet import is_empty, looks_quiet, quiet_since
+from seedstart.planning.quiet import took_its_medium
 from seedstart.planning.row import Row, Step, StepName
 from seedstart.planning.season_today import as_set, row_for
 from seedstart.planning.to_come import is_open, replaced_by
@@ -136,6 +136,12 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         step = self.to_come_up(one)
         return (step.missed or step.window) if step else None
 
+    def is_dated(self, one: Standing) -> bool:
+        """Whether it is known when a sowing is expected up, or came up."""
+        step = self.to_come_up(one)
+        by_calendar = step is not None and bool(step.missed or step.window)
+        return by_calendar or self.expected(one) is not None
+
     def to_come_up(self, one: Standing) -> Step | None:
         """The calendar's step of a sowing that is to come up; None where it has none."""
         row = self.row(one)
@@ -165,7 +171,7 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def expects_more(self, one: Standing) -> bool:
         """Whether one more at least is to come of a sowing from seed."""
-        return self.may_come(one) and self.prospects.to_come(one.id).more_is_expected
+        return self.may_come(one) and self.prospects.more_is_expected(one.id)
 
     def replaced_by(self, one: Standing) -> Standing | None:
         """What was sown in place of a sowing of which more might come; None where nothing was."""
@@ -174,19 +180,12 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def quiet_since(self, one: Standing) -> date | None:
         """The day of the look since which its count may be closed; None while it goes on."""
-        if one.id not in self._quiet:
-            found = quiet_since(one, self.prospects.to_come(one.id)) if looks_quiet(one) else None
-            self._quiet[one.id] = found
-        return self._quiet[one.id]
-
-    @cached_property
-    def _quiet(self) -> dict[str, date | None]:
-        return {}
+        return self.prospects.quiet_since(one.id)
 
     def is_empty(self, one: Standing) -> bool:
         """Whether all that came up in it has left, and nothing more is to be expected."""
         went = one.from_seed and not one.standing and one.emerged > 0
-        return went and (not self.may_come(one) or is_empty(one, self.prospects.to_come(one.id)))
+        return went and (took_its_medium(one) or not self.expects_more(one))
 
     def wants_care(self, one: Standing) -> bool:
         """Whether something stands in it, or is still to come that a tray must care for.

@@ -2,9 +2,10 @@
 
 import os
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final, NamedTuple
+from zlib import crc32
 
 from msgspec import structs
 
@@ -13,7 +14,7 @@ from seedstart.disk.outcome import refuse_unless_file
 from seedstart.problems import BadInputError, Problem
 
 _PACKAGE: Final = Path(__file__).resolve().parent.parent
-_REMEMBERED_BYTES: Final = 64
+_AT_ONCE_BYTES: Final = 1 << 18
 NOT_HERE: Final = Problem(
     file="season", hint="The folder that you are in is no longer there: cd to another one."
 )
@@ -85,6 +86,16 @@ def refuse_unless_there(folder: Path) -> None:
         raise BadInputError([Problem(file=str(folder), hint="The folder is no longer there.")])
 
 
+def bytes_below(folder: Path) -> int:
+    """How much a folder holds; what cannot be looked at counts for nothing."""
+    total = 0
+    for top, _, names in os.walk(folder):
+        for name in names:
+            with suppress(OSError):
+                total += os.lstat(os.path.join(top, name)).st_size  # noqa: PTH118 - of many, quick
+    return total
+
+
 def read_tree(folder: Path) -> dict[str, bytes]:
     """Every file below a folder, by its path inside it with `/` between."""
     files = (path for path in sorted(folder.rglob("*")) if path.is_file())
@@ -98,7 +109,7 @@ class Mark(NamedTuple):
         device: With `inode`, which file it is.
         size: How far its whole lines go, in bytes.
         line: The number of the line behind them.
-        ends_with: Their end.
+        crc: Of all their bytes: an edit anywhere in them shows, whatever was appended since.
         seen: Its size, with what stands behind the last line end, and when it was written last.
     """
 
@@ -106,11 +117,11 @@ class Mark(NamedTuple):
     inode: int
     size: int
     line: int
-    ends_with: bytes
+    crc: int
     seen: tuple[int, int]
 
 
-_NOTHING: Final = Mark(0, 0, 0, 1, b"", (0, 0))
+_NOTHING: Final = Mark(0, 0, 0, 1, 0, (0, 0))
 
 
 class Grown(NamedTuple):
@@ -141,10 +152,7 @@ def read_new(path: Path, mark: Mark | None = None) -> Grown:
     try:
         with _opened(path) as file:
             is_now = os.fstat(file)
-            same = mark is not None and _is_same(mark, is_now)
-            if mark is not None and same:
-                os.lseek(file, mark.size - len(mark.ends_with), os.SEEK_SET)
-                same = os.read(file, len(mark.ends_with)) == mark.ends_with
+            same = mark is not None and _is_same(mark, is_now, file)
             before = mark if mark is not None and same else _NOTHING
             os.lseek(file, before.size, os.SEEK_SET)
             new = _all(file)
@@ -152,11 +160,11 @@ def read_new(path: Path, mark: Mark | None = None) -> Grown:
         raise BadInputError([Problem(file=str(path), hint=_why(error))]) from None
     whole = new.rfind(b"\n") + 1
     data, tail = new[:whole], new[whole:]
-    ends_with = (before.ends_with + data[-_REMEMBERED_BYTES:])[-_REMEMBERED_BYTES:]
+    crc = crc32(data, before.crc)
     line = before.line + data.count(b"\n")
     size = before.size + len(new)
     seen = size, is_now.st_mtime_ns
-    after = Mark(is_now.st_dev, is_now.st_ino, before.size + whole, line, ends_with, seen)
+    after = Mark(is_now.st_dev, is_now.st_ino, before.size + whole, line, crc, seen)
     return Grown(data, before.line, tail, mark is not None and not same, after)
 
 
@@ -181,11 +189,20 @@ def _all(file: int) -> bytes:
         return rest.read()
 
 
-def _is_same(mark: Mark, is_now: os.stat_result) -> bool:
-    named = (is_now.st_dev, is_now.st_ino) == (mark.device, mark.inode)
-    size, written_ns = mark.seen
-    edited = is_now.st_size == size and is_now.st_mtime_ns != written_ns
-    return named and is_now.st_size >= mark.size and not edited
+def _is_same(mark: Mark, is_now: os.stat_result, file: int) -> bool:
+    """Whether what was read still stands; bytes are compared only where the file was written."""
+    if (is_now.st_dev, is_now.st_ino) != (mark.device, mark.inode) or is_now.st_size < mark.size:
+        return False
+    written = (is_now.st_size, is_now.st_mtime_ns) != mark.seen
+    return not written or _crc(file, mark.size) == mark.crc
+
+
+def _crc(file: int, size: int) -> int:
+    """Of its first bytes; a third of a millisecond a MB."""
+    crc = 0
+    while size and (part := os.read(file, min(size, _AT_ONCE_BYTES))):
+        crc, size = crc32(part, crc), size - len(part)
+    return crc
 
 
 def _why(error: OSError) -> str:

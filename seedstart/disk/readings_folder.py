@@ -138,10 +138,8 @@ class ReadingsFolder:
         return True
 
     def _read(self, name: str, known: _File | None, size: int, changed_ns: int) -> _File:
-        # Of the same size and written again: edited in place, or the end alone tells nothing.
-        mark = known.mark if known and size > known.size else None
-        new = read_new(self._folder / name, mark)
-        before = known.whole if known and mark and not new.all_over else NOTHING_READ
+        new = read_new(self._folder / name, known.mark if known else None)
+        before = known.whole if known and not new.all_over else NOTHING_READ
         where = f"{self._folder.name}/{name}"
         whole = read_more(before, new.data, where) if new.data else before
         shown = read_more(whole, new.tail, where) if new.tail else whole
@@ -152,6 +150,13 @@ class ReadingsFolder:
         """What could not be read, and what in the files is no reading."""
         found = (problem for one in self._files.values() for problem in one.shown.problems)
         return [*self.unread, *found]
+
+    @property
+    def count(self) -> int:
+        """How many readings the files hold, as far as they were read."""
+        return sum(
+            len(one) for file in self._files.values() for one in file.shown.readings.values()
+        )
 
     def joined(self, present: Callable[[str], str | None]) -> Readings:
         """The readings of all files as one, by station and quantity, in order of time.

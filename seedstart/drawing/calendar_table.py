@@ -32,6 +32,7 @@ def calendar_lines(
     width: int = 80,
     why: bool = False,
     sources: Mapping[str, Source] | None = None,
+    in_full: str = "",
 ) -> list[Line]:
     """The whole calendar.
 
@@ -41,6 +42,7 @@ def calendar_lines(
         width: Columns to use for text; the table takes 79.
         why: Whether to explain each row.
         sources: What the reasons' source keys stand for, to list them at the end.
+        in_full: Where they are told in full.
     """
     dated = sorted((row for row in rows if row.sow_day), key=_by_sowing)
     undated = [row for row in rows if not row.sow_day]
@@ -66,8 +68,7 @@ def calendar_lines(
     lines += _needs_a_look(dated, width)
     lines += _no_date(undated, width)
     if numbers and sources:
-        names = list(dict.fromkeys(row.crop for row in dated))
-        lines += [plain(""), *_sources_in_short(numbers, sources, names, width)]
+        lines += [plain(""), *_sources_in_short(numbers, sources, in_full, width)]
     return lines
 
 
@@ -77,7 +78,7 @@ def _signs(rows: list[Row]) -> Iterator[Line]:
     if any(step.is_ == "happened" for step in steps):
         yield (Span(f"  {_HAPPENED} has happened; the dates after it follow from it", "quiet"),)
     if any(step.missed for step in steps):
-        text = "its best day has passed undone (--why names it): counted from this day on"
+        text = "its best day has passed undone (the reasons name it): counted from this day on"
         yield (Span(f"  {_PASSED} {text}", "quiet"),)
 
 
@@ -181,13 +182,12 @@ def _no_date(rows: list[Row], width: int) -> Iterator[Line]:
 
 
 def _sources_in_short(
-    numbers: Mapping[str, int], sources: Mapping[str, Source], crops: list[str], width: int
+    numbers: Mapping[str, int], sources: Mapping[str, Source], in_full: str, width: int
 ) -> list[Line]:
     """Who says so, in one paragraph: whole citations would bury the reasons."""
     cited = [
         f"[{number}] {sources[key].institution if key in sources else key}"
         for key, number in numbers.items()
     ]
-    text = f"Sources: {'; '.join(cited)}. In full: `seedstart crops {crops[0]}`"
-    more = "" if len(crops) == 1 else " and likewise for the others"
-    return wrapped(f"{text}{more}.", width, role="quiet")
+    text = f"Sources: {'; '.join(cited)}. {in_full}".rstrip()
+    return wrapped(text, width, role="quiet")

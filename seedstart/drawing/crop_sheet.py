@@ -50,8 +50,14 @@ _LIGHT: Final[dict[LightToGerminate, str]] = {
 }
 
 
-def crop_list_lines(crops: Iterable[Crop], units: Units = "metric") -> list[Line]:
-    """A line a crop: hardiness, weeks, temperature and days of a mixed tray."""
+def crop_list_lines(crops: Iterable[Crop], more: str, units: Units = "metric") -> list[Line]:
+    """A line a crop: hardiness, weeks, temperature and days of a mixed tray.
+
+    Args:
+        crops: In this order within each group.
+        more: Where more of a crop is told, for the note below.
+        units: To show temperatures in.
+    """
     degrees = "°F" if units == "us" else "°C"
     head = f"  {'crop':<21}{'hardiness':<13}{'sow weeks':<14}{'set out':<14}{degrees:<6}up in days"
     lines: list[Line] = [(Span(head, "quiet"),)]
@@ -60,7 +66,7 @@ def crop_list_lines(crops: Iterable[Crop], units: Units = "metric") -> list[Line
         lines += [_crop_line(crop, units) for crop in crops if crop.group == group]
     note = (
         "Sow weeks count before, set-out weeks after the average last frost (minus is before); "
-        "days are those of a mixed tray. `seedstart crops NAME` gives the source of each figure."
+        f"days are those of a mixed tray. {more}"
     )
     return [*lines, plain(""), *wrapped(note, 79, role="quiet", hang="")]
 

@@ -100,12 +100,6 @@ def harden_lines(
     )
     if ahead:
         lines += [plain(""), ahead_line(ahead, width)]
-    if any(one.today == "not judged" for one in found):
-        hint = (
-            f"`seedstart log forecast {today.isoformat()} --tmin 3C --tmax 14C --wind 3` lets the "
-            "day be judged."
-        )
-        lines += [plain(""), *wrapped(hint, width, role="quiet", hang="")]
     return lines
 
 

@@ -36,8 +36,6 @@ def lot_list_lines(lots: Iterable[Lot], width: int = 80) -> list[Line]:
     head = f"  {'lot':<{_NAME}} {'crop':<{_CROP}} {'want':>{_WANT - 1}}  "
     lines: list[Line] = [(Span(f"{head}{'station':<{_PLACE}} container", "quiet"),)]
     listed = [_planned(lot) for lot in lots]
-    if not listed:
-        return [plain("No lots yet: `seedstart lot add NAME --crop CROP` adds one.")]
     return [*lines, *listed, plain(""), *wrapped(f"{plural(len(listed), 'lot')}.", width)]
 
 
@@ -54,20 +52,30 @@ def _want(lot: Lot) -> str:
 
 
 def lots_lines(
-    lots: Iterable[Lot], figures: Mapping[str, LotFigure], rows: Mapping[str, Row], width: int = 80
+    lots: Iterable[Lot],
+    figures: Mapping[str, LotFigure],
+    rows: Mapping[str, Row],
+    more: str,
+    width: int = 80,
 ) -> list[Line]:
-    """A line a lot: plants wanted, first day to sow, what came up and how sure that is."""
+    """A line a lot: plants wanted, first day to sow, what came up and how sure that is.
+
+    Args:
+        lots: In this order.
+        figures: What came up, by lot.
+        rows: Each lot's next sowing.
+        more: Where more of a lot is told, for the note below.
+        width: Columns.
+    """
     head = (
         f"  {'lot':<{_NAME}} {'crop':<{_CROP}} {'want':>{_WANT - 1}}  {'sow':<8}"
         f"{'up':<{_STATE}}percent"
     )
     lines: list[Line] = [(Span(head, "quiet"),)]
     listed = [_line(lot, figures[lot.name], rows.get(lot.name)) for lot in lots]
-    if not listed:
-        return lot_list_lines([], width)
     note = (
         "Percent: emerged over sown, of closed sowings that had a fair chance, with its 95 % "
-        "interval (Wilson). `seedstart lots NAME` shows one lot whole."
+        f"interval (Wilson). {more}"
     )
     return [*lines, *listed, plain(""), *wrapped(note, width, role="quiet", hang="")]
 
@@ -222,9 +230,9 @@ def _sowing(sowing: Standing, up: str, found: Prospect | None, width: int) -> li
     closed = f", closed ({sowing.closed.why})" if sowing.closed else " so far"
     text = f"{sowing.name}: sown {long_day(sowing.at.date())}, {up}{closed}; {_went(sowing)}"
     lines = wrapped(f"{text}.", width, indent="  ", role="name")
-    if found is None or not found.is_open:
+    if found is None:
         return lines
-    if found.progress is not None and not sowing.emerged:
+    if found.is_open and found.progress is not None and not sowing.emerged:
         lines += wrapped(f"{_how_far(found)}{found.assumed}", width, indent="    ")
     if found.advice is not None:
         lines += advice_lines(found.advice, width, indent="    ")

@@ -14,10 +14,6 @@ from seedstart.units import Units
 
 _PLACE, _QUANTITY, _VALUE, _WHEN, _NUMBER = 14, 8, 13, 16, 6
 _BY: Final = {"logger": "By logger", "hand": "By hand"}
-_NONE: Final = (
-    "No readings yet: `seedstart readings add FILE` takes in a logger's file, and "
-    "`seedstart log read STATION 21.5C` writes down what was read by hand."
-)
 
 
 def readings_lines(
@@ -30,7 +26,7 @@ def readings_lines(
         lines += [heading(_BY[by]), _head()]
         for one in series:
             lines += _of_series(one, units, width)
-    return lines or wrapped(_NONE, width)
+    return lines
 
 
 def _head() -> Line:

@@ -27,7 +27,7 @@ def round_lines(
         found: What a walk past the stations meets.
         width: Columns.
         why: Whether the reasons of each check stand under it.
-        keys: Whether each key stands under its line, for `--tick`, `--answer` and `--put-off`.
+        keys: Whether each key stands under its line.
     """
     lines = [heading(head(found)), *alert_lines(found.alerts, width, keys=keys)]
     if not found.checks:
@@ -145,10 +145,10 @@ def group_line(group: Group, width: int) -> Line:
     return (Span(group.name, "heading"), Span(f"{gap}{state}", "quiet"))
 
 
-def more_line(more: More) -> Line:
-    """The line that shows or hides the rest of the alerts."""
+def more_line(more: More, opens: str) -> Line:
+    """The line that shows or hides the rest of the alerts; `opens` is the key that does it."""
     text = "fewer alerts" if more.shown else f"{plural(more.alerts, 'alert')} more"
-    return (Span(f"  {text} (Enter)", "quiet"),)
+    return (Span(f"  {text} ({opens})", "quiet"),)
 
 
 def alert_line(alert: Alert) -> Line:
@@ -157,11 +157,16 @@ def alert_line(alert: Alert) -> Line:
     return (Span(f"! {LEVELS[alert.level]:<8}", "warn"), Span(f"{where}{alert.brief}", "warn"))
 
 
-def check_line(check: Check, today: date, width: int, *, part: bool = False) -> Line:
-    """A check in one line: sign, tray, what to do; to the right last count and days overdue."""
+def check_line(
+    check: Check, today: date, width: int, *, part: bool = False, opens: str = ""
+) -> Line:
+    """A check in one line: sign, tray, what to do; to the right last count and days overdue.
+
+    Of a line that gathers several `opens` is the key that shows them.
+    """
     sign, indent = (DONE if check.done else OPEN), "      " if part else "  "
     tray = f"{check.tray}: " if check.tray else ""
-    aside = _aside(check, today)
+    aside = _aside(check, today, opens)
     text = f"{tray}{check.says}"
     room = width - len(indent) - len(sign) - 1 - (cells_wide(aside) + 2 if aside else 0)
     if cells_wide(text) > room:
@@ -171,13 +176,13 @@ def check_line(check: Check, today: date, width: int, *, part: bool = False) -> 
     return (Span(f"{indent}{sign} ", role), Span(text, role), Span(f"{gap}{aside}", "quiet"))
 
 
-def _aside(check: Check, today: date) -> str:
+def _aside(check: Check, today: date, opens: str) -> str:
     if check.done:
         at = f"{check.done_at:%H:%M}" if check.done_at else ""
         return " ".join(part for part in (check.done_by or "", at) if part)
     if check.parts:
         done = _done_of(check)
-        return f"{f'{done}  ' if done else ''}Enter: {plural(len(check.parts), 'line')}"
+        return f"{f'{done}  ' if done else ''}{opens}: {plural(len(check.parts), 'line')}"
     past = check.days_past(today)
     days = f"{past} d overdue" if past else _last_count(check, today)
     lasts = [one.last for one in check.sowings if one.last is not None]
@@ -227,5 +232,4 @@ def said_of_alert(alert: Alert, width: int) -> list[Line]:
         *wrapped(alert_text(alert), width, "", "warn"),
         *wrapped(f"What to do: {'; '.join(alert.remedies)}", width),
         *wrapped(basis_text(alert), width, "", "quiet"),
-        *wrapped("Space: seen; it stays away unless it comes again.", width, "", "quiet"),
     ]

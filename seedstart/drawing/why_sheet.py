@@ -30,8 +30,6 @@ def _check(check: Check, sources: Mapping[str, Source], width: int) -> Iterator[
             basis = f" ({why.basis})" if why.basis else ""
             yield from wrapped(f"{why.text}{basis}", width, "- ", "plain", "  ")
             yield from _cited(why.sources, sources, width)
-    yield plain("")
-    yield from wrapped(f"Its key on the command line: {check.key}", width, "", "quiet")
 
 
 def _alert(alert: Alert, sources: Mapping[str, Source], width: int) -> Iterator[Line]:
@@ -48,8 +46,6 @@ def _alert(alert: Alert, sources: Mapping[str, Source], width: int) -> Iterator[
     yield from _cited(alert.sources, sources, width)
     if alert.sowings:
         yield from wrapped(f"Sowings: {', '.join(alert.sowings)}", width)
-    yield plain("")
-    yield from wrapped(f"Its key on the command line: {alert.key}", width, "", "quiet")
 
 
 def _cited(keys: tuple[str, ...], sources: Mapping[str, Source], width: int) -> Iterator[Line]:

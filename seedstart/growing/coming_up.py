@@ -46,6 +46,32 @@ class Span(NamedTuple):
     high: float
 
 
+# By its looks alone nothing more is to come where five seedlings or more are up and, were all seed
+# alive that is missing, fewer than so many of them were late. Held against `coming_up` by
+# tests/growing/test_coming_up.py: it never expects half a seedling more there.
+_FEWEST_UP: Final = 5
+_HARDLY_ANY: Final = 0.05
+
+
+def hardly_any_late(missing: int, looks: Sequence[Look], slope: float) -> bool:
+    """Whether it is plain from the looks alone, and soon told, that no more come.
+
+    Half of it is taken to have come as late as the looks allow: at the first that found half of
+    those now up, or where half would be had nine in ten come at the first that found these.
+
+    Args:
+        missing: Seeds of which nothing was seen, 0 or more.
+        looks: In order of the way; those alike in a row may be left out but for first and last.
+        slope: Of the log-logistic.
+    """
+    up = looks[-1].up if looks else 0
+    if up < _FEWEST_UP:
+        return False
+    half, nine = (next(one.way for one in looks if one.up >= up * part) for part in (0.5, 0.9))
+    late_half = max(half, nine / 9 ** (1 / slope))
+    return missing * (1 - share_up(late_half, looks[-1].way, slope)) < _HARDLY_ANY
+
+
 class ComingUp(NamedTuple):
     """What is believed of a sowing after its last look.
 

@@ -65,25 +65,28 @@ def share_up(half: float, way: float, slope: float) -> float:
 def tried_speeds(
     speed: Speed, told: "Told", shares: Sequence[tuple[float, Belief]]
 ) -> list["Tried"]:
-    """The speeds of the grid, laid finer where the belief lies until enough of them matter."""
-    seen = _Seen(told, speed.slope)
-    lates = _Lates(told, shares)
+    """The speeds of the grid, laid finer where the belief lies until enough of them matter.
+
+    How many more each lets come is worked out for those of the last grid alone.
+    """
+    seen, lates = _Seen(told, speed.slope), _Lates(told, shares)
     low, high, points = -_FAR, _FAR, _COARSE
     for _ in range(_PASSES):
-        halves, step = _grid(speed, low, high, points)
-        priors = (log(max(_density(half, speed) * step, LEAST)) for half in halves)
-        tried = [
-            _tried(
-                half, prior + seen.log_chance(half), share_up(half, told.way, speed.slope), lates
-            )
-            for half, prior in zip(halves, priors, strict=True)
+        grid = _grid(speed, low, high, points)
+        found = [
+            prior + seen.log_chance(at) + lates.log_chance(seen.late(at)) for at, prior in grid
         ]
-        most = max(one.log_chance for one in tried)
-        matter = [place for place, one in enumerate(tried) if one.log_chance > most - _MATTERS]
+        least = max(found) - _MATTERS
+        matter = [place for place, one in enumerate(found) if one > least]
         if speed.sd <= 0 or (points == _FINE and len(matter) >= _ENOUGH) or told.way <= 0:
             break
+        step = (high - low) / (points - 1)
         low, high, points = low + (matter[0] - 1) * step, low + (matter[-1] + 1) * step, _FINE
-    return tried
+    return [
+        Tried(exp(at), one, 1 - late, lates.sums(late, prior + seen.log_chance(at)))
+        for (at, prior), one in zip(grid, found, strict=True)
+        for late in (seen.late(at),)
+    ]
 
 
 class Told(NamedTuple):
@@ -125,19 +128,14 @@ def _log(way: float) -> float:
     return log(way) if way > 0 else -inf
 
 
-def _grid(speed: Speed, low: float, high: float, points: int) -> tuple[list[float], float]:
-    """Points of the way by which half may be up, and how many deviations lie between two."""
+def _grid(speed: Speed, low: float, high: float, points: int) -> list[tuple[float, float]]:
+    """Logarithms of points of the way by which half may be up, and of the chance of each."""
+    middle = log(speed.half)
     if speed.sd <= 0:
-        return [speed.half], 1.0
+        return [(middle, 0.0)]
     step = (high - low) / (points - 1)
-    return [speed.half * exp(speed.sd * (low + place * step)) for place in range(points)], step
-
-
-def _density(half: float, speed: Speed) -> float:
-    if speed.sd <= 0:
-        return 1.0
-    z = log(half / speed.half) / speed.sd
-    return exp(-z * z / 2) / _ROOT_2_PI
+    every, whole = [low + place * step for place in range(points)], log(step / _ROOT_2_PI)
+    return [(middle + speed.sd * one, whole - one * one / 2) for one in every]
 
 
 class Tried(NamedTuple):
@@ -157,13 +155,6 @@ class Tried(NamedTuple):
     sums: list[tuple[float, int, list[float]]]
 
 
-def _tried(half: float, seen: float, now: float, lates: "_Lates") -> Tried:
-    sums = [(seen + scale, first, row) for scale, first, row in lates.at(now)]
-    most = max([scale for scale, _, _ in sums])
-    log_chance = most + log(sum([exp(scale - most) * sum(row) for scale, _, row in sums]))
-    return Tried(half, log_chance, now, sums)
-
-
 class _Seen:
     """The chance of what came in each stretch, of those that came, and of the sound seed.
 
@@ -173,7 +164,7 @@ class _Seen:
     """
 
     def __init__(self, told: Told, slope: float) -> None:
-        self._slope, self._told = slope, told
+        self._slope, self._told, self._last = slope, told, _log(told.way)
         self._always, self._steep = 0.0, 0.0
         points: dict[float, int] = {}
         for begins, ends, came in told.came:
@@ -188,17 +179,24 @@ class _Seen:
                 self._always -= came * HIGHEST
         self._points = [(slope * point, came) for point, came in points.items()]
 
-    def log_chance(self, half: float) -> float:
-        """Its logarithm where half are up at such a point of the way."""
-        at = log(half)
+    def log_chance(self, at: float) -> float:
+        """Its logarithm where half are up at the point of the way with that logarithm."""
         here = self._slope * at
         seen = self._always + self._steep * at
         for point, came in self._points:
             e = here - point
             seen -= came * (log1p(exp(e)) if e < _LARGE else e)
         for then, sound in self._told.dug_at:
-            seen += sound * log(max(1 - share_up(half, exp(then), self._slope), LEAST))
+            seen += sound * log(max(self._late(at, then), LEAST))
         return seen
+
+    def late(self, at: float) -> float:
+        """Share of those that come that was not up at the last look."""
+        return self._late(at, self._last)
+
+    def _late(self, at: float, then: float) -> float:
+        e = self._slope * (at - then)
+        return 1 / (1 + exp(-e)) if e > -_LARGE else exp(max(e, -HIGHEST))
 
 
 class _Lates:
@@ -207,7 +205,6 @@ class _Lates:
     def __init__(self, told: Told, shares: Sequence[tuple[float, Belief]]) -> None:
         self._missing = told.missing
         self._each = [_Late(told, belief, weight) for weight, belief in shares]
-        self._known: dict[float, list[tuple[float, int, list[float]]]] = {}
         self._where_all_are: list[float] | None = None
         if told.missing <= _FEW:
             numbers = range(told.missing + 1)
@@ -216,22 +213,33 @@ class _Lates:
             rows = [[exp(one - self._scale) for one in row] for row in logs]
             self._where_all_are = [sum(column) for column in zip(*rows, strict=True)]
 
-    def at(self, now: float) -> list[tuple[float, int, list[float]]]:
-        """What `Tried.sums` has, but for what was seen.
+    def log_chance(self, late: float) -> float:
+        """Logarithm of the chance that so many are missing, where such a share is late."""
+        if self._where_all_are is None:
+            return _log_sum([(scale, sum(row)) for scale, _, row in self.sums(late, 0.0)])
+        whole = 0.0
+        for one in reversed(self._where_all_are):
+            whole = whole * late + one
+        return self._scale + log(whole)
+
+    def sums(self, late: float, seen: float) -> list[tuple[float, int, list[float]]]:
+        """What `Tried.sums` has.
 
         Args:
-            now: Share of those that come that is up.
+            late: Share of those that come that is not up.
+            seen: Logarithm of the chance of all the rest that was seen.
         """
-        late = 1 - now
-        if late not in self._known:  # before any look it is the same for all speeds
-            self._known[late] = self._found(late)
-        return self._known[late]
-
-    def _found(self, late: float) -> list[tuple[float, int, list[float]]]:
         if self._where_all_are is None:
-            return [one.chances(late) for one in self._each]
+            every = (one.chances(late) for one in self._each)
+            return [(seen + scale, first, row) for scale, first, row in every]
         powers = accumulate(repeat(late, self._missing), mul, initial=1.0)
-        return [(self._scale, 0, list(map(mul, self._where_all_are, powers)))]
+        return [(seen + self._scale, 0, list(map(mul, self._where_all_are, powers)))]
+
+
+def _log_sum(parts: Sequence[tuple[float, float]]) -> float:
+    """Logarithm of a sum of parts, each a logarithm and what it is to be multiplied by."""
+    most = max(scale for scale, _ in parts)
+    return most + log(sum(exp(scale - most) * times for scale, times in parts))
 
 
 class _Late:

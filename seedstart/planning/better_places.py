@@ -19,22 +19,29 @@ def better_places(crop: Crop, here: str | None, known: Known) -> tuple[Where, ..
     """The other stations at which a crop comes up well, the quickest first.
 
     Each is as warm as was read there within a day, else as it goes on. A mat that no longer heats
-    is left out, whatever the plan says of it.
+    is left out, whatever the plan says of it. The calendar's warnings name the first of them too.
 
     Args:
         crop: What lies there.
         here: Where it lies now, which is left out too.
         known: The season, and what is known by now.
     """
-    season, records, warmth, now, _ = known
     at_best: list[tuple[float, Where]] = []
+    for name, place in places_now(known).items():
+        found = at_station(crop, place.medium)
+        if name != here and found.expected and found.outlook.verdict == "comes up":
+            at_best.append((found.expected.best, place))
+    return tuple(place for _, place in sorted(at_best, key=lambda one: one[0]))
+
+
+def places_now(known: Known) -> dict[str, Where]:
+    """The stations where seed is brought up, as warm as they are now; none that no longer heats."""
+    season, records, warmth, now, _ = known
+    found = {}
     for name, place in places_to_come_up(as_set(season, records, now.date())).items():
         c = warmth.now_c(name, records, place.medium, now)
-        if name == here or place.medium.mean_c - c >= _NO_LONGER_HEATS_C:
+        if place.medium.mean_c - c >= _NO_LONGER_HEATS_C:
             continue
         as_planned = abs(place.medium.mean_c - c) < _AS_PLANNED_C
-        medium = place.medium if as_planned else steady(round(c, 1))
-        found = at_station(crop, medium)
-        if found.expected and found.outlook.verdict == "comes up":
-            at_best.append((found.expected.best, Where(name, medium)))
-    return tuple(place for _, place in sorted(at_best, key=lambda one: one[0]))
+        found[name] = place if as_planned else Where(name, steady(round(c, 1)))
+    return found

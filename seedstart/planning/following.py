@@ -9,6 +9,8 @@ from datetime import date, datetime
 
 from msgspec import Struct, field
 
+from seedstart.planning.ask import Where
+from seedstart.planning.better_places import places_now
 from seedstart.planning.emerging import own_factor_of, warmth_of
 from seedstart.planning.hardening import Hardening, hardening_of, row_as_hardened
 from seedstart.planning.own_record import NOTHING_OWN, OwnRecord
@@ -87,6 +89,7 @@ class Following:
         self._underway: Underway | None = None
         self._record: OwnRecord | None = None
         self._prospects: Prospects | None = None
+        self._others: dict[str, Where] = {}
         self._changed = Changed(everything=True)
 
     @property
@@ -147,6 +150,9 @@ class Following:
         listed = moment.season.lots_by_name
         if self._record is not None and self._record.renew(moment.season, moment.records, lots):
             lots |= self._to_sow()
+        others, self._others = self._others, places_now(self._known_at(moment))
+        if others != self._others:
+            lots |= self._warned()
         self._derive(moment, [listed[name] for name in lots if name in listed])
         self._changed.places |= places
         if any(quantity == "air_c" for _, quantity in measured):  # of the room, so of all in it
@@ -159,12 +165,22 @@ class Following:
         self.own = own_factor_of(moment.season, moment.records, self._warmth, moment.now)
         self._underway = Underway(moment.season, moment.records, self._warmth, moment.now, self.own)
         self._record = OwnRecord(moment.season, moment.records)
-        known = Known(moment.season, moment.records, self._warmth, moment.now, self.own)
-        self._prospects = Prospects(known)
+        self._prospects = Prospects(self._known_at(moment))
+        self._others = places_now(self._known_at(moment))
         self.rows, self.hardening = {}, {}
         with collector_at_rest():
             self._derive(moment, moment.season.lots)
         self._changed = Changed(everything=True)
+
+    def _known_at(self, moment: Moment) -> Known:
+        if self._warmth is None:
+            raise ValueError("nothing is known without warmth")
+        return Known(moment.season, moment.records, self._warmth, moment.now, self.own)
+
+    def _warned(self) -> set[str]:
+        """Lots that are warned of their place: which other one is named hangs on its warmth now."""
+        every = self.rows.items()
+        return {lot for lot, rows in every if any(row.problem or row.warnings for row in rows)}
 
     def _to_sow(self) -> set[str]:
         """Lots of which something is still to be sown: how many seeds rests on the other lots."""
@@ -202,6 +218,7 @@ class Following:
                     places,
                     self.own,
                     self._record.of(lot, season) if self._record else NOTHING_OWN,
+                    self._others,
                 )
             )
             self._changed.lots.add(lot.name)

@@ -18,7 +18,7 @@ from seedstart.growing.germination.time_curve import NoFit, time_curve
 from seedstart.planning.crop_times import rate_curve
 from seedstart.planning.emerging import emerging_of
 from seedstart.planning.lot_figures import no_fair_chance
-from seedstart.planning.own_record import of_lot
+from seedstart.planning.own_record import of_lot, tests_of_lots
 from seedstart.season.lot import LotTest
 from seedstart.season.plan import Season
 from seedstart.season.seed_values import SeedAmount
@@ -121,7 +121,7 @@ def learn(season: Season, records: Records, warmth: Warmth, now: datetime) -> Le
     return Learned(
         tuple(one for one in crops if one.days or one.spread or one.lots),
         tuple(_of_stations(fair, season, records, warmth, now)),
-        {lot.name: of_lot(lot, season, records).tests_of(lot) for lot in season.lots},
+        tests_of_lots(season, records),
         dict(_left(season, records)),
     )
 

@@ -1,6 +1,7 @@
 """What a season's own records say of how lots come up, and of how many seedlings are lost."""
 
 from collections.abc import Iterable, Mapping
+from datetime import datetime
 from typing import Final, NamedTuple
 
 from msgspec import Struct, structs
@@ -12,6 +13,7 @@ from seedstart.season.lot import Lot, LotTest
 from seedstart.season.plan import Season
 from seedstart.text import folded
 from seedstart.tracking.figures import counts_in, seeds_of, up_of
+from seedstart.tracking.meanings import meaning
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
@@ -190,6 +192,12 @@ def of_lot(lot: Lot, season: Season, records: Records) -> OfLot:
     return OfLot(tuple(tests), tuple(trays), is_old, sown, losses)
 
 
+def tests_of_lots(season: Season, records: Records) -> dict[str, tuple[LotTest, ...]]:
+    """The germination tests of each lot that has any, as lots.toml and the journal have them."""
+    found = ((lot.name, of_lot(lot, season, records).tests_of(lot)) for lot in season.lots)
+    return {name: tests for name, tests in found if tests}
+
+
 def _is_old(lot: Lot, crop: Crop, year: int) -> bool:
     """Whether seed is past the life of its crop in a year."""
     life, born = crop.seed_life_years, lot.harvest_year
@@ -211,3 +219,28 @@ def _losses(one: Standing, records: Records) -> Losses:
     if any(each.alive or each.mixed_up for each in whole):
         return Losses()
     return Losses(1, one.emerged, min(sum(each.lost for each in whole), one.emerged))
+
+
+def lost_of(standing: Standing, records: Records) -> int:
+    """Of what came up in a sowing, how many died, wherever they stood, or are of another lot.
+
+    Of plants that were mixed up with those of others nobody knows whose died.
+    """
+    found, more = standing.lost, list(records.daughters(standing.id))
+    while more:
+        one = more.pop()
+        if len(one.mothers) > 1:
+            continue
+        if records.lot_of(one.id) != records.lot_of(standing.id):
+            found += one.plants
+            continue
+        found += one.lost
+        more += records.daughters(one.id)
+    return min(found, standing.emerged)
+
+
+def last_loss(standing: Standing, records: Records) -> datetime | None:
+    """When of what came up in a sowing some were last written down as lost, wherever they stood."""
+    whole = (records.standings[each] for each in records.links.descent([standing.id]))
+    lost = (act.at for each in whole for act in each.acts if meaning(act).did == "lost")
+    return max(lost, default=None)

@@ -16,7 +16,7 @@ from seedstart.tracking.warmth import Progress, Warmth
 LEVEL: Final = 0.95
 # Sow again once the plants wanted are so unlikely. Of those who are told so, one in ten at most
 # would have had them after all: docs/decisions/009-when-to-sow-again.md.
-SOW_AGAIN_UNDER: Final = 0.05
+SOW_AGAIN_UNDER: Final = 0.12
 # Less than half a seedling is none.
 ONE_MORE: Final = 0.5
 
@@ -66,6 +66,7 @@ class ToCome(Struct, frozen=True, kw_only=True):
         zero: From when its days count; None while the seed is in the cold.
         up: Came up, all told.
         is_open: Whether more may come up and is waited for.
+        all_up: Whether it is plain from its counts alone that no more come.
         expected: The first, half and nine in ten of it up: the table's day, then as the counts
             have it; None where no date can be given.
         usual: The same before anything was counted.
@@ -85,6 +86,7 @@ class ToCome(Struct, frozen=True, kw_only=True):
     zero: datetime | None = None
     up: int = 0
     is_open: bool = True
+    all_up: bool = False
     expected: Window | None = None
     usual: Window | None = None
     half: Window | None = None
@@ -100,6 +102,8 @@ class ToCome(Struct, frozen=True, kw_only=True):
     @property
     def more_is_expected(self) -> bool:
         """Whether one more at least is to be counted on."""
+        if self.all_up:
+            return False
         if self.more is not None:
             return self.is_open and self.more >= ONE_MORE
         return self.is_open and self.chance_of_more is not None and self.chance_of_more >= ONE_MORE
@@ -162,7 +166,7 @@ class Prospect(ToCome, frozen=True, kw_only=True):
     @property
     def short(self) -> int:
         """How many of the plants wanted are not there; 0 where nobody said how many."""
-        return max((self.wanted or 0) - (self.up - self.lost), 0)
+        return short_of(self.up, self.lost, self.wanted)
 
     def days_to(self, window: Window | None) -> int | None:
         """Days from day zero to the best day of a window."""
@@ -174,6 +178,11 @@ class Prospect(ToCome, frozen=True, kw_only=True):
     def counted_on(self) -> float:
         """The day of the last count since day zero; 0 before any."""
         return self.counts[-1][0] if self.counts else 0.0
+
+
+def short_of(up: int, lost: int, wanted: int | None) -> int:
+    """How many of the plants wanted are not there; 0 where nobody said how many."""
+    return max((wanted or 0) - (up - lost), 0)
 
 
 class Known(NamedTuple):

@@ -13,10 +13,13 @@ from seedstart.planning.better_places import better_places
 from seedstart.planning.calendar import plan
 from seedstart.planning.crop_times import at_station
 from seedstart.planning.last_day_to_sow import ask_again, last_day_to_sow
+from seedstart.planning.own_record import last_loss
 from seedstart.planning.prospect import SOW_AGAIN_UNDER, Advice, Known, Prospect
 from seedstart.planning.quiet import quiet_since
+from seedstart.planning.to_come import replaced_by
 from seedstart.season.lot import Lot
 from seedstart.text import plural
+from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.units import show_temperature, steady
 
@@ -25,10 +28,11 @@ DIG_UNDER: Final = 0.5
 # In that week, where nothing is left to be found out, one sows again under this:
 # docs/decisions/009-when-to-sow-again.md.
 LAST_CALL_UNDER: Final = 0.2
-_LAST_DAYS: Final = timedelta(days=7)
+LAST_DAYS: Final = timedelta(days=7)
 # A lot that is dead with such a chance, past its last usual day, is dug up too.
 _MAY_BE_DEAD: Final = 0.25
-_SURELY_DEAD: Final = 0.95
+# Where nobody said how many are wanted, that one comes at all is what is hoped for.
+_SURELY_DEAD: Final = 1 - SOW_AGAIN_UNDER
 # What was dug up answers for so long. Common practice, no source.
 _WEEK: Final = timedelta(days=7)
 # Where more than this share of the plants wanted is up nobody digs among the seedlings: what is
@@ -97,18 +101,43 @@ def advice_of(
         known: The season, and what is known by now.
 
     Returns:
-        None where nothing is waited for: closed, finished, replaced by another.
+        None where nothing is waited for, closed, finished, replaced by another; but of what was
+        lost since its count was closed.
     """
-    if not found.is_open:
-        return None
     case = _Case(found, standing, lot, crop, known)
-    for rule in (_nothing_comes, _enough, _too_few, _close, _look, _dig, _slow_place):
+    if not found.is_open:
+        return _lost_since(case)
+    for rule in (_enough, _nothing_comes, _too_few, _close, _look, _dig, _slow_place):
         advice = rule(case)
         if advice is not None:
             return advice
     last = case.last_day_to_sow if _is_unlikely(case, DIG_UNDER) else None
     last = last if last is not None and case.today <= last else None
     return Advice("wait", " ".join(_why_wait(case, last)), until=last)
+
+
+def lost_since_closed(standing: Standing, records: Records) -> bool:
+    """Whether plants of a sowing were lost after its count was closed, and no other replaced it."""
+    closed, lost = standing.closed, last_loss(standing, records)
+    if closed is None or lost is None or lost <= closed.at:
+        return False
+    return standing.emerged > 0 and replaced_by(standing, records) is None
+
+
+def _lost_since(case: _Case) -> Advice | None:
+    """Too few are left of a closed sowing, and to sow again still helps."""
+    found, closed, last = case.found, case.standing.closed, case.last_day_to_sow
+    if closed is None or last is None or case.today > last or not found.short:
+        return None
+    if not lost_since_closed(case.standing, case.known.records):
+        return None
+    left = found.up - found.lost
+    are = "is" if left == 1 else "are"
+    text = (
+        f"{left} of those that came {are} left, and {found.wanted} are wanted: some were lost "
+        f"after its count was closed on {short_day(closed.at.date())}."
+    )
+    return Advice("sow again", f"{text} {_in_time(last)}", until=last)
 
 
 def usual_end(found: Prospect, crop: Crop) -> date | None:
@@ -182,12 +211,16 @@ def _enough(case: _Case) -> Advice | None:
     found = case.found
     if not has_enough(found.up, found.lost, found.wanted):
         return None
-    left = found.up - found.lost
-    are = "is" if left == 1 else "are"
-    text = f"{left} of those that came {are} left, and {found.wanted} are wanted."
+    enough = enough_of(found.up - found.lost, found.wanted or 0)
     if _is_quiet(case):
-        return Advice("close", f"{text} {_quiet(case)}")
-    return Advice("enough", text)
+        return Advice("close", f"{enough.text} {_quiet(case)}")
+    return enough
+
+
+def enough_of(left: int, wanted: int) -> Advice:
+    """That as many are left of those that came as are wanted."""
+    are = "is" if left == 1 else "are"
+    return Advice("enough", f"{left} of those that came {are} left, and {wanted} are wanted.")
 
 
 def _too_few(case: _Case) -> Advice | None:
@@ -216,7 +249,7 @@ def _is_last_call(case: _Case) -> bool:
     A few seeds were dug up of late, or so many are up that one does not dig among them.
     """
     last = case.last_day_to_sow
-    if last is None or not last - _LAST_DAYS <= case.today <= last:
+    if last is None or not last - LAST_DAYS <= case.today <= last:
         return False
     known = case.was_dug or not case.few_came
     return known and not case.is_unseen and _is_unlikely(case, LAST_CALL_UNDER)
@@ -282,7 +315,9 @@ def _is_quiet(case: _Case) -> bool:
 
 
 def _quiet(case: _Case) -> str:
-    more = percent(case.found.chance_of_more or 0.0)
+    if case.found.chance_of_more is None:
+        return "None is new for two weeks."
+    more = percent(case.found.chance_of_more)
     return f"None is new for a week; the chance that one more comes is {more}."
 
 
@@ -337,7 +372,7 @@ def _dig(case: _Case) -> Advice | None:
     seldom = _is_unlikely(case, DIG_UNDER)
     overdue = case.looked_on is not None and case.looked_on > end
     dead = not found.up and overdue and (found.dead or 0.0) >= _MAY_BE_DEAD
-    ends = last is not None and last - _LAST_DAYS <= case.today
+    ends = last is not None and last - LAST_DAYS <= case.today
     if not (dead or (seldom and (overdue or ends))):
         return None
     useful = last if last is not None and case.today <= last else None

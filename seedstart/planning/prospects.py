@@ -5,7 +5,7 @@ of the plants wanted and what to do about it (`prospect_advice`) follow for thos
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any, Final
 
 from msgspec import structs
@@ -16,6 +16,8 @@ from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.ask import Where
 from seedstart.planning.better_places import better_places
 from seedstart.planning.crop_times import at_station
+from seedstart.planning.emerging import crop_of
+from seedstart.planning.own_record import lost_of
 from seedstart.planning.prospect import (
     LEVEL,
     SOW_AGAIN_UNDER,
@@ -23,10 +25,27 @@ from seedstart.planning.prospect import (
     Known,
     Prospect,
     ToCome,
+    short_of,
 )
-from seedstart.planning.prospect_advice import advice_of, has_enough
+from seedstart.planning.prospect_advice import (
+    advice_of,
+    enough_of,
+    has_enough,
+    lost_since_closed,
+)
+from seedstart.planning.quiet import looks_quiet, quiet_since, quiet_when_all_up
 from seedstart.planning.season_today import ExpectedUp
-from seedstart.planning.to_come import Begun, Reckoned, Subject, begun_of, looks_of, window_of
+from seedstart.planning.to_come import (
+    Begun,
+    Reckoned,
+    Subject,
+    all_up,
+    begun_of,
+    is_open,
+    looks_of,
+    window_of,
+)
+from seedstart.season.plan import Season
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.units import steady
@@ -59,22 +78,10 @@ def _prospect(standing: Standing, known: Known, begun: Begun, *, drawn: bool = F
     return structs.replace(found, advice=advice_of(found, standing, one.lot, one.crop, known))
 
 
-def lost_of(standing: Standing, records: Records) -> int:
-    """Of what came up in a sowing, how many died, wherever they stood, or are of another lot.
-
-    Of plants that were mixed up with those of others nobody knows whose died.
-    """
-    found, more = standing.lost, list(records.daughters(standing.id))
-    while more:
-        one = more.pop()
-        if len(one.mothers) > 1:
-            continue
-        if records.lot_of(one.id) != records.lot_of(standing.id):
-            found += one.plants
-            continue
-        found += one.lost
-        more += records.daughters(one.id)
-    return min(found, standing.emerged)
+def wanted_of(standing: Standing, season: Season) -> int | None:
+    """Plants wanted of a sowing; None where nobody said, and of tests."""
+    lot = season.lots_by_name.get(standing.lot or "")
+    return lot.want if lot and standing.purpose != "test" else None
 
 
 def _fields(to_come: ToCome) -> dict[str, Any]:
@@ -83,7 +90,6 @@ def _fields(to_come: ToCome) -> dict[str, Any]:
 
 def _as_seen(standing: Standing, zero: datetime | None, known: Known) -> dict[str, Any]:
     """What was done and seen, before anything is reckoned."""
-    lot = known.season.lots_by_name.get(standing.lot or "")
     looks = standing.counted
     return {
         "name": standing.name,
@@ -91,7 +97,7 @@ def _as_seen(standing: Standing, zero: datetime | None, known: Known) -> dict[st
         "days_now": (known.now - zero) / _DAY if zero else 0.0,
         "seeds": standing.seeds,
         "lost": lost_of(standing, known.records),
-        "wanted": lot.want if lot and standing.purpose != "test" else None,
+        "wanted": wanted_of(standing, known.season),
         "counts": tuple(_counts(standing, zero)),
         "looked_at": looks[-1].at if looks else None,
         "days_looked": len({look.at.date() for look in looks}),
@@ -182,6 +188,8 @@ class Prospects(Mapping[str, Prospect]):
         self._known = known
         self._begun: dict[str, Begun] = {}
         self._found: dict[str, Prospect] = {}
+        self._all_up: dict[str, bool] = {}
+        self._quiet: dict[str, date | None] = {}
 
     def renew(self, records: Records, touched: Iterable[str]) -> None:
         """Go on with other records, in which something new is said of some sowings.
@@ -195,9 +203,10 @@ class Prospects(Mapping[str, Prospect]):
             for one in (before.standings.get(sowing), records.standings.get(sowing))
             if one is not None
         }
-        for sowing in [one for one, begun in self._begun.items() if begun.to_come.lot in lots]:
-            del self._begun[sowing]
-            self._found.pop(sowing, None)
+        for lot in lots:
+            for one in (*before.of_lot(lot or ""), *records.of_lot(lot or "")):
+                for kept in (self._begun, self._found, self._all_up, self._quiet):
+                    kept.pop(one.id, None)
 
     def sent_elsewhere(self) -> set[str]:
         """Those found that are to be carried away: where to hangs on how warm it is there."""
@@ -214,13 +223,73 @@ class Prospects(Mapping[str, Prospect]):
         """What is to come of a sowing from seed: what its prospect says of it, for less work."""
         return self._begun_of(sowing).to_come
 
+    def more_is_expected(self, sowing: str) -> bool:
+        """What `to_come` says of that, for far less work where it is plain."""
+        return not self._is_all_up(sowing) and self.to_come(sowing).more_is_expected
+
+    def none_is_expected(self, sowing: str) -> bool:
+        """Whether it is known that none more is to be counted on."""
+        if self._is_all_up(sowing):
+            return True
+        to_come = self.to_come(sowing)
+        return to_come.chance_of_more is not None and not to_come.more_is_expected
+
+    def quiet_since(self, sowing: str) -> date | None:
+        """The day of the look since which its count may be closed; None while it goes on."""
+        if sowing not in self._quiet:
+            self._quiet[sowing] = self._quiet_since(self._known.records.standings[sowing])
+        return self._quiet[sowing]
+
+    def _quiet_since(self, one: Standing) -> date | None:
+        if not looks_quiet(one):
+            return None
+        if self._is_all_up(one.id):
+            return quiet_when_all_up(one)
+        return quiet_since(one, self.to_come(one.id))
+
+    def _is_all_up(self, sowing: str) -> bool:
+        if sowing not in self._all_up:
+            begun = self._begun.get(sowing)
+            self._all_up[sowing] = (
+                begun.to_come.all_up
+                if begun is not None
+                else all_up(self._known.records.standings[sowing], self._known)
+            )
+        return self._all_up[sowing]
+
     def may_be_short(self, sowing: str) -> bool:
         """Whether it is worth asking if too few come: not where all that are wanted stand."""
         one = self._known.records.standings[sowing]
-        lot = self._known.season.lots_by_name.get(one.lot or "")
-        wanted = lot.want if lot else None
+        return one.from_seed and not has_enough(*self._left_of(one))
+
+    def short(self, sowing: str) -> int:
+        """How many of the plants wanted of a sowing are not there, as its prospect has it."""
+        up, lost, wanted = self._left_of(self._known.records.standings[sowing])
+        return short_of(up, lost, wanted)
+
+    def _left_of(self, one: Standing) -> tuple[int, int, int | None]:
         lost = lost_of(one, self._known.records)
-        return one.from_seed and not has_enough(one.emerged, lost, wanted)
+        return one.emerged, lost, wanted_of(one, self._known.season)
+
+    def advice(self, sowing: str) -> Advice | None:
+        """What to do about a sowing; that enough are up is told without its prospect."""
+        one = self._known.records.standings[sowing]
+        up, lost, wanted = self._left_of(one)
+        if (
+            sowing not in self._found
+            and wanted is not None
+            and has_enough(up, lost, wanted)
+            and self._is_waited_for(one)
+            and self.quiet_since(sowing) is None
+        ):
+            return enough_of(up - lost, wanted)
+        return self[sowing].advice
+
+    def _is_waited_for(self, one: Standing) -> bool:
+        """Whether its days are reckoned, and more may come."""
+        season, records = self._known.season, self._known.records
+        known = crop_of(one, season) is not None and records.day_zero(one.id) is not None
+        return known and is_open(one, records)
 
     def better_places(self, crop: Crop, here: str) -> tuple[Where, ...]:
         """Where seed that lies at a station would be better off, the quickest place first."""
@@ -229,7 +298,9 @@ class Prospects(Mapping[str, Prospect]):
     def advice_on_lot(self, lot: str) -> Iterator[Advice]:
         """What to do about those sowings of a lot that may give too few."""
         for one in self._known.records.of_lot(lot):
-            if one.closed is None and one.alive and self.may_be_short(one.id):
+            lost = lost_since_closed(one, self._known.records)
+            waited = one.closed is None and one.alive
+            if (waited or lost) and self.may_be_short(one.id):
                 advice = self[one.id].advice
                 if advice is not None:
                     yield advice

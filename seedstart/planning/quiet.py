@@ -1,7 +1,7 @@
 """When the count of a sowing may be closed: none came for so long, or nothing is left of it."""
 
 from bisect import bisect_left
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import Final
 
 from seedstart.planning.prospect import ToCome
@@ -11,6 +11,7 @@ from seedstart.tracking.standing import Standing
 # A count may be closed when looks have found none new for so long; twice as long where nobody knows
 # its last day. Common practice, no source.
 NONE_NEW_DAYS: Final = 7
+_DAY: Final = timedelta(days=1)
 # What was set out, given away or parted as it stood took its medium along, and the seed in that;
 # what was pricked out left both.
 _WITH_ITS_MEDIUM: Final[tuple[Did, ...]] = ("set_out", "given", "split")
@@ -34,26 +35,40 @@ def quiet_since(standing: Standing, to_come: ToCome) -> date | None:
     """
     if not looks_quiet(standing) or to_come.more_is_expected:
         return None
-    looks, last_day = [entry.at.date() for entry in standing.counted], to_come.last_day
+    if to_come.all_up:
+        return quiet_when_all_up(standing)
+    last_day = to_come.last_day
     first = last_new(standing) + timedelta(days=NONE_NEW_DAYS * (1 if last_day else 2))
-    return next(
-        (day for day in looks if day >= first and (last_day is None or day > last_day)), None
-    )
+    return _first_look(standing, first if last_day is None else max(first, last_day + _DAY))
 
 
-def is_empty(standing: Standing, to_come: ToCome) -> bool:
-    """Whether all that came up has left, and nothing more is to be expected where it stood."""
-    if standing.standing or not standing.emerged:
-        return False
+def quiet_when_all_up(standing: Standing) -> date | None:
+    """The same where it is plain that no more come: its last day is past."""
+    return _first_look(standing, last_new(standing) + timedelta(days=NONE_NEW_DAYS))
+
+
+def _first_look(standing: Standing, on: date) -> date | None:
+    """The first day of looking from a day on."""
+    looks = (entry.at.date() for entry in standing.counted)
+    return next((day for day in looks if day >= on), None)
+
+
+def took_its_medium(standing: Standing) -> bool:
+    """Whether what left a sowing last took the seed along that lay there."""
     pricked = standing.last_act("pricked_out") is not None
     with_it = bool(standing.acts) and meaning(standing.acts[-1]).did in _WITH_ITS_MEDIUM
-    return (with_it and not pricked) or not to_come.more_is_expected
+    return with_it and not pricked
 
 
 def last_new(standing: Standing) -> date:
     """The day on which the last that came was first seen."""
+    return last_new_at(standing).date()
+
+
+def last_new_at(standing: Standing) -> datetime:
+    """The look that first found the last that came."""
     first = bisect_left(standing.emerged_by, standing.emerged)  # it never falls
     if first < len(standing.counted):
-        return standing.counted[first].at.date()
+        return standing.counted[first].at
     # More were taken than had been counted.
-    return (*standing.counted[-1:], *standing.acts[-1:])[-1].at.date()
+    return (*standing.counted[-1:], *standing.acts[-1:])[-1].at

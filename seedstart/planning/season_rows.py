@@ -1,5 +1,6 @@
 """A season's lots → the rows of its calendar."""
 
+from collections.abc import Mapping
 from datetime import date
 from typing import Final
 
@@ -112,6 +113,7 @@ def first_ask(
     frost: FrostDates | None,
     places: dict[str, Where],
     own: OwnFactor | None = None,
+    others: Mapping[str, Where] | None = None,
 ) -> Ask:
     """What is asked of the calendar for the first sowing of a lot.
 
@@ -121,7 +123,9 @@ def first_ask(
         frost: Its average and trusted day.
         places: Where seed is brought up.
         own: The grower's own factor; None where no sowing of theirs speaks.
+        others: Where it may go instead, as warm as it is there now; None for `places`.
     """
+    others = places if others is None else others
     crop = season.crops.crops[lot.crop]
     where = _where(lot, crop, season, places)
     return Ask(
@@ -137,7 +141,7 @@ def first_ask(
         soak_hours=lot.soak or None,
         stratify_days=lot.stratify or None,
         scarify=bool(lot.scarify),
-        others=tuple(place for name, place in places.items() if name != where.name),
+        others=tuple(place for name, place in others.items() if name != where.name),
         factor=own.counted if own else TRAYS_OVER_TABLE,
         own_sowings=own.sowings if own else 0,
         units=season.units,

@@ -106,11 +106,12 @@ def lot_rows_today(
     places: dict[str, Where],
     own: OwnFactor | None = None,
     record: Own = NOTHING_OWN,
+    others: Mapping[str, Where] | None = None,
 ) -> Iterator[Row]:
     """The sowings of one lot: those that were made, those still to be made, then plants that count
     as none of these and go on all the same.
     """  # noqa: D205
-    first = first_ask(lot, season, frost, places, own)
+    first = first_ask(lot, season, frost, places, own, others)
     asks = asks_of(lot, first)
     of_lot = records.of_lot(lot.name)
     made = by_number(of_lot, records)
@@ -125,8 +126,8 @@ def lot_rows_today(
             row = row_today(ask, None, today)
             yield row if advice is None else with_seeds(row, advice)
     numbered = {one.id for one in made}
-    others = (one for one in of_lot if one.id not in numbered)
-    more = (one for one in others if _goes_on_unnumbered(one, records))
+    unnumbered = (one for one in of_lot if one.id not in numbered)
+    more = (one for one in unnumbered if _goes_on_unnumbered(one, records))
     for number, one in enumerate(more, max(len(asks), len(made)) + 1):
         ask = structs.replace(first, number=number)
         yield _as_it_went(ask, one, records, expected, places, today)

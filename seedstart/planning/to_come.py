@@ -4,7 +4,7 @@ The reckoning is `growing.coming_up`; here is what it is asked of. What most che
 what is to be done about it, and the rest of a prospect, in `prospects`.
 """
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from datetime import datetime
 from math import log
@@ -15,8 +15,8 @@ from msgspec import structs
 
 from seedstart.crop_table.crop import Crop
 from seedstart.days import Window
-from seedstart.growing.coming_up import ComingUp, Span, coming_up
-from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_SD
+from seedstart.growing.coming_up import ComingUp, Span, coming_up, hardly_any_late
+from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.growing.tried_speeds import DugUp, Look, Speed
 from seedstart.planning.crop_times import at_station
 from seedstart.planning.emerging import crop_of, emerging_of, progress_along, way_of
@@ -24,7 +24,7 @@ from seedstart.planning.lot_germination import Expectation, expected_germination
 from seedstart.planning.own_record import of_lot
 from seedstart.planning.prospect import LEVEL, Known, ToCome
 from seedstart.season.lot import Lot
-from seedstart.tracking.own_factor import ONE_SOWING_SD, OwnFactor
+from seedstart.tracking.own_factor import ONE_SOWING_SD, UNKNOWN_SD, OwnFactor
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Progress, Way
@@ -85,8 +85,8 @@ def begun_of(standing: Standing, known: Known) -> Begun:
     one = _subject(standing, bare.zero, known)
     if one is None:
         return Begun(structs.replace(bare, unknown=_why_none(standing, bare.zero, known)))
-    progress = one.progress
-    bare = structs.replace(bare, progress=progress, assumed=progress.assumed)
+    progress, over = one.progress, all_up(standing, known)
+    bare = structs.replace(bare, progress=progress, assumed=progress.assumed, all_up=over)
     if progress.expected is None:
         unknown = f"{'No more' if bare.up else 'Nothing'} of it is expected up at that warmth."
         return Begun(structs.replace(bare, unknown=unknown), one)
@@ -99,6 +99,28 @@ def is_open(standing: Standing, records: Records) -> bool:
     if not standing.from_seed or not standing.alive or standing.closed is not None:
         return False
     return replaced_by(standing, records) is None
+
+
+def all_up(standing: Standing, known: Known) -> bool:
+    """Whether it is plain from its counts alone that no more come: far less work than a prospect.
+
+    Nothing is said so soon of what was sampled, or taken before it was counted.
+    """
+    crop, zero = crop_of(standing, known.season), known.records.day_zero(standing.id)
+    looks = standing.counted
+    if crop is None or zero is None or not looks or looks[0].at <= zero:
+        return False
+    if _seeds(standing, crop)[1] or any(entry.looked_at is not None for entry in looks):
+        return False
+    ups = standing.emerged_by
+    if standing.emerged != ups[-1] or ups.index(ups[-1]) == len(ups) - 1:
+        return False
+    way = way_of(standing, crop, known.records, known.warmth, known.now)
+    if way is None or standing.seeds is None:
+        return False
+    parts = (bisect_left(ups, ups[-1] * part) for part in (0.5, 0.9, 1.0))
+    told = [Look(way.at(looks[place].at), ups[place]) for place in (*parts, len(ups) - 1)]
+    return hardly_any_late(standing.seeds - ups[-1], told, _slope(crop))
 
 
 def replaced_by(standing: Standing, records: Records) -> Standing | None:
@@ -188,14 +210,19 @@ def speed_of(crop: Crop, own: OwnFactor | None) -> Speed:
     A table's days pass quicker than trays do: by the grower's own factor, or the usual one. Days
     that are printed for trays are on their clock already; how wide their range is says how sure.
     """
-    slope = 2 * log(9) / log(crop.first_to_last.best)
+    slope = _slope(crop)
     emerging = emerging_of(crop)
     if emerging.clock == "table":
-        half, sd = (own.counted, own.next_sd) if own else (TRAYS_OVER_TABLE, TRAYS_SD)
+        half, sd = (own.counted, own.next_sd) if own else (TRAYS_OVER_TABLE, UNKNOWN_SD)
         return Speed(half, sd, slope)
     printed = crop.days_in_trays
     width = log(printed.high / printed.low) / _RANGE_SD if printed else 0.0
     return Speed(1.0, max(width, ONE_SOWING_SD), slope)
+
+
+def _slope(crop: Crop) -> float:
+    """Of the log-logistic of the seeds of one sowing."""
+    return 2 * log(9) / log(crop.first_to_last.best)
 
 
 def _share_here(one: Subject) -> float | None:

@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from seedstart.days import short_day
+from seedstart.growing.emergence import Expected
 from seedstart.growing.outlook import FAIR_SHARE
-from seedstart.planning.ask import Ask, tray_setting
+from seedstart.planning.ask import Ask, Where, tray_setting
 from seedstart.planning.crop_times import (
     AtStation,
     at_station,
@@ -117,12 +118,19 @@ def _which_limit(ask: Ask, limit_c: float, *, cold: bool) -> str:
 
 
 def remedy(ask: Ask) -> str:
-    """The first other place where it comes up well; else the mixed-tray setting."""
-    for other in (*ask.others, tray_setting(ask.crop)):
-        found = at_station(ask.crop, other.medium, ask.factor)
-        if found.expected is not None and found.outlook.verdict == "comes up":
-            low, high = round(found.expected.earliest), round(found.expected.latest)
-            degrees = show_temperatures(other.medium, ask.units)
-            place = f"on the {other.name} ({degrees})" if other.name else f"at {degrees}"
-            return f"{place} it is up in {low} to {high} days."
+    """The other place where it comes up well and soonest; else the mixed-tray setting."""
+    here = [one for other in ask.others for one in _comes_up(ask, other)]
+    found = min(here, key=lambda one: one[0].best, default=None)
+    for expected, where in (found,) if found else _comes_up(ask, tray_setting(ask.crop)):
+        low, high = round(expected.earliest), round(expected.latest)
+        degrees = show_temperatures(where.medium, ask.units)
+        place = f"on the {where.name} ({degrees})" if where.name else f"at {degrees}"
+        return f"{place} it is up in {low} to {high} days."
     return "no other place here suits it."
+
+
+def _comes_up(ask: Ask, where: Where) -> Iterator[tuple[Expected, Where]]:
+    """A place with its days, if it comes up well there."""
+    found = at_station(ask.crop, where.medium, ask.factor)
+    if found.expected is not None and found.outlook.verdict == "comes up":
+        yield found.expected, where

@@ -193,7 +193,7 @@ def key_of(path: Path) -> str:
     return "".join(parts).removeprefix(".")
 
 
-def placed(faults: Iterable[Fault], file: str, text: str) -> list[Problem]:
+def _placed(faults: Iterable[Fault], file: str, parsed: Parsed) -> list[Problem]:
     """The problems of a TOML file in the order of its lines."""
     paths: dict[str, Path] = {}
     problems = Gathered()
@@ -202,15 +202,27 @@ def placed(faults: Iterable[Fault], file: str, text: str) -> list[Problem]:
         paths.setdefault(key, fault.path)
         problems.add(fault.as_problem(file, key))
     told = problems.told()
-    wanted = [paths[problem.key] for problem in told if problem.key in paths]
-    lines = lines_of(text, wanted) if wanted else {}
-    located = []
-    for problem in told:
-        path = paths.get(problem.key, ())
-        # A missing key is looked for where its table begins.
-        line = lines.get(path) or lines.get(path[:-1])
-        located.append(structs.replace(problem, line=line))
+    stands = {
+        problem.key: _where(paths[problem.key], parsed.values)
+        for problem in told
+        if problem.key in paths
+    }
+    lines = lines_of(parsed.text, stands.values()) if stands else {}
+    located = [
+        structs.replace(problem, line=lines.get(stands.get(problem.key, ()))) for problem in told
+    ]
     return sorted(located, key=lambda problem: problem.line or 0)
+
+
+def _where(path: Path, values: object) -> Path:
+    """Where to look for a fault: a missing key where its table begins."""
+    for part in path[:-1]:
+        if isinstance(values, dict):
+            values = values.get(part)
+        elif isinstance(values, list) and isinstance(part, int) and part < len(values):
+            values = values[part]
+    missing = isinstance(values, dict) and path[-1] not in values
+    return path[:-1] if missing else path
 
 
 def refuse_clashes(bearers: Sequence[tuple[str, Table, Named]]) -> None:
@@ -226,7 +238,7 @@ def refuse_clashes(bearers: Sequence[tuple[str, Table, Named]]) -> None:
 
 def placed_with(parsed: Parsed, faults: Iterable[Fault], file: str) -> list[Problem]:
     """The problems of a file: its faults, and those of its days that no fault names."""
-    problems = placed(faults, file, parsed.text)
+    problems = _placed(faults, file, parsed)
     said = {(problem.line, problem.found) for problem in problems}
     new = [other for other in parsed.problems if (other.line, other.found) not in said]
     return sorted([*problems, *new], key=lambda problem: problem.line or 0)

@@ -87,6 +87,8 @@ class Journal:
         Returns:
             The subjects of which an entry came, or was struck or restored.
         """
+        if self.set_aside:
+            self._forget_what_comes_again(files)
         for entries in _in_step([self._blocks(lines) for lines in files]):
             self._add(entries)
         return self._settle()
@@ -147,6 +149,15 @@ class Journal:
         act = (entry and entry.act) or entry_id
         together = (e for e in self._entries if e.act == act or e.id in {act, entry_id})
         return tuple(sorted(together, key=_ID))
+
+    def _forget_what_comes_again(self, files: Iterable[Lines]) -> None:
+        """A last line may have been half written when it was read: it is told anew, or mended."""
+        firsts = {lines.file: lines.first_line for lines in files}
+        self.set_aside = [
+            one
+            for one in self.set_aside
+            if one.file not in firsts or one.line is None or one.line < firsts[one.file]
+        ]
 
     def _blocks(self, lines: Lines) -> Iterator[list[Entry]]:
         for block in read_blocks(lines.data, lines.file, lines.first_line):

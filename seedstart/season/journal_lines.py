@@ -22,7 +22,8 @@ _BOM: Final = b"\xef\xbb\xbf"
 _ASCII: Final = bytes(range(128))
 _PADDING: Final = b"\0\r\t "
 # Where another line may begin on a line: a quote inside a text has a backslash before it.
-_PIECES: Final = re.compile(rb'(?=\{"kind":)')
+_BEGINS: Final = b'{"kind":'
+_PIECES: Final = re.compile(b"(?=" + re.escape(_BEGINS) + b")")
 _FIRST_YEAR, _LAST_YEAR = 1900, 2200  # as days.parse_day: outside, sums of days overflow
 _BROKEN: Final = (DecodeError, UnicodeDecodeError, RecursionError)
 
@@ -159,36 +160,65 @@ def _line_by_line(block: bytes, file: str, first_line: int) -> Block:
             except _BROKEN as error:
                 # No brace, no entry: of a file that is none a million lines are soon read.
                 if b"{" in line or not line.strip(_PADDING):
-                    _mend(line, number, found, set_aside)
+                    _mend(line, error, number, found, set_aside)
                 else:
                     set_aside.add(line, error, number)
     return Block(found, set_aside.told())
 
 
-def _mend(line: bytes, number: int, found: list[Entry], set_aside: SetAside) -> None:
+def _mend(
+    line: bytes, error: Exception, number: int, found: list[Entry], set_aside: SetAside
+) -> None:
     """What a line that is no entry still holds; what is none is named."""
+    if _is_one_piece(line):  # most are: read again it would say the same
+        try:
+            found.append(_of_unknown_kind(line, error))
+        except _BROKEN as worse:
+            set_aside.add(line, _without_frames(worse), number)
+        return
     wrong: tuple[bytes, Exception] | None = None
     pieces = [piece.removeprefix(_BOM).strip(_PADDING) for piece in _PIECES.split(line)]
     for piece in filter(None, pieces):
         try:
             found.append(_read_line_of_any_kind(piece))
-        except _BROKEN as error:
-            # Its traceback would hold this frame, and the frame it: nothing collects such circles
-            # while a journal is read.
-            wrong = wrong or (piece, error.with_traceback(None))
+        except _BROKEN as worse:
+            bare = _without_frames(worse)
+            wrong = wrong or (piece, bare)
     if wrong:
         set_aside.add(*wrong, number)
     elif not any(pieces):
         set_aside.add_empty(line, number)
 
 
+def _without_frames(error: Exception) -> Exception:
+    """Its frames would hold it in turn, and while a journal is read nothing collects such."""
+    error.__context__ = None
+    return error.with_traceback(None)
+
+
+def _is_one_piece(line: bytes) -> bool:
+    return line.startswith(b"{") and line.rfind(_BEGINS) <= 0 and line[-1:] not in _PADDING
+
+
 def _read_line_of_any_kind(line: bytes) -> Entry:
     try:
         return _read_line(line)
-    except ValidationError:
-        envelope = _ENVELOPE.decode(line)
-        if envelope.kind in KINDS:
-            raise
+    except ValidationError as error:
+        return _of_unknown_kind(line, error)
+
+
+def _of_unknown_kind(line: bytes, error: Exception) -> Entry:
+    """An entry of a kind that a newer version writes, from what can be read of it.
+
+    Args:
+        line: What stands there.
+        error: Why it is none of a known kind; raised where that is no matter of the kind.
+    """
+    if not isinstance(error, ValidationError):
+        raise error
+    envelope = _ENVELOPE.decode(line)
+    if envelope.kind in KINDS:
+        raise error
     return _dated(
         Unknown(
             id=envelope.id,

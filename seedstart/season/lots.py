@@ -8,8 +8,7 @@ from typing import Any, Final, get_args
 
 from msgspec import Struct
 
-from seedstart.crop_table.crop import Crop
-from seedstart.crop_table.find import find_crop
+from seedstart.crop_table.find import find_crop_name
 from seedstart.crop_table.load import CropTable
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.adding import add_blocks
@@ -161,14 +160,14 @@ def _lot_name(value: object) -> str:
 
 def _crop_reader(crops: CropTable, *, as_before: bool) -> Callable[[object], str]:
     @cache
-    def look_up(typed: str) -> Crop | Problem:
-        return find_crop(crops, typed, file=LOTS_FILE, as_before=as_before)
+    def look_up(typed: str) -> str | Problem:
+        return find_crop_name(crops, typed, file=LOTS_FILE, as_before=as_before)
 
     def read(value: object) -> str:
         found = look_up(full_text(value))
         if isinstance(found, Problem):
             raise RefusedError(allowed=found.allowed, hint=found.hint, listed_by=found.listed_by)
-        return found.name
+        return found
 
     return read
 

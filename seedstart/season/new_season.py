@@ -109,7 +109,7 @@ def next_season(
     title: str,
     frost: Frost | None,
     left: Mapping[str, SeedAmount] | None = None,
-    tested: Mapping[str, Sequence[LotTest]] | None = None,
+    tests: Mapping[str, Sequence[LotTest]] | None = None,
     own_crops: Mapping[str, bytes] | None = None,
 ) -> NewFiles:
     """The files of the season after: zone, units, work days, stations, containers, lots.
@@ -125,7 +125,8 @@ def next_season(
         frost: The new season's last frost.
         left: By lot, the seed that is left; a lot with none left stays behind, and one that
             is not named comes along as it was.
-        tested: By lot, its tests, those that were recorded too.
+        tests: By lot, its germination tests, those of the journal too; a lot that is not named
+            keeps those that its file has.
         own_crops: Files of the new season's crops folder.
 
     Raises:
@@ -135,9 +136,8 @@ def next_season(
     old = parse_toml(season_toml, SEASON_FILE).values
     old_lots = parse_toml(lots_toml, LOTS_FILE).values.get("lot", [])
     amounts = {folded(name): amount for name, amount in (left or {}).items()}
-    tests = {folded(name): every for name, every in (tested or {}).items()}
     lots = [
-        block("lot", _carried(keys, amounts.get(folded(lot.name)), tests.get(folded(lot.name))))
+        block("lot", _carried(keys, amounts.get(folded(lot.name)), (tests or {}).get(lot.name, ())))
         for keys, lot in zip(old_lots, season.lots, strict=True)
         if amounts.get(folded(lot.name)) not in _NONE_LEFT
     ]
@@ -147,20 +147,23 @@ def next_season(
 
 
 def _carried(
-    keys: Mapping[str, Any], amount: SeedAmount | None, tests: Sequence[LotTest] | None
+    keys: Mapping[str, Any], amount: SeedAmount | None, tests: Sequence[LotTest]
 ) -> dict[str, Any]:
-    """The keys of a lot without the days of the old year, and with what is left of its seed."""
+    """The keys of a lot without the days of the old year, with what is left and its tests."""
     kept = {key: value for key, value in keys.items() if key not in {"ready", "sow"}}
     if "every" not in kept:  # its sowings stood in `sow`, day by day
         kept.pop("sowings", None)
     if amount is not None:
         kept["have"] = str(amount)
     if tests:
-        kept["tests"] = [
-            {"on": one.on, "seeds": one.seeds, "up": one.up, "where": one.where or None}
-            for one in tests
-        ]
+        kept["tests"] = [_test(one) for one in sorted(tests, key=lambda one: one.on)]
     return kept
+
+
+def _test(one: LotTest) -> dict[str, Any]:
+    """A test as it stands in lots.toml."""
+    where = {"where": one.where} if one.where else {}
+    return {"on": one.on, "seeds": one.seeds, "up": one.up} | where
 
 
 def _season_text(head: Mapping[str, Any], frost: Frost | None, old: Mapping[str, Any]) -> bytes:

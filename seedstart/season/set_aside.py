@@ -11,6 +11,7 @@ from seedstart.season.entries import KINDS
 from seedstart.text import clean
 
 _MERGE_MARKS: Final = (b"<<<<<<<", b"=======", b">>>>>>>", b"|||||||")
+_MERGED: Final = "a mark of a merge"
 _LONGEST_SHOWN: Final = 60
 _MOST_CLEANED: Final = 1000
 _WORDED: Final = 5  # as many as are told
@@ -42,13 +43,12 @@ class SetAside:
 
     def add(self, line: bytes, error: Exception, number: int) -> None:
         """A line that is no entry, as `not_an_entry` takes it."""
-        said = "" if line.startswith(_MERGE_MARKS) else str(error)
+        said = _MERGED if line.startswith(_MERGE_MARKS) else str(error)
         count, problem = self._alike.get(said, (0, None))
-        if problem is None or count < _WORDED or not said:
+        if problem is None or count < _WORDED:  # to word each of a million would take a minute
             problem = not_an_entry(line, error, self._file, number)
             self._found.add(problem)
-        if said:  # to word each of a million would take a minute
-            self._alike[said] = count + 1, problem
+        self._alike[said] = count + 1, problem
 
     def add_empty(self, line: bytes, number: int) -> None:
         """A line of nothing but empty bytes."""

@@ -14,7 +14,7 @@ from seedstart.problems import Problem
 from seedstart.season.entries import Counted, Entry, Planned, Sown, Struck, TakenOut
 from seedstart.season.journal import Journal
 from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Season
-from seedstart.text import folded, plural
+from seedstart.text import folded, natural, plural
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Disagreement, Standing
 
@@ -63,7 +63,7 @@ def _astray(records: Records) -> Iterator[Doubt]:
                 "these back."
             )
         else:
-            choices = tuple(sorted(records.names_borne))
+            choices = tuple(sorted(records.names_borne, key=natural))
             hint = f"{kept}."
         yield Doubt(_about("sowing", name, choices, hint, _LOTS), entries[0].id)
 
@@ -109,7 +109,9 @@ def _empty_trays(records: Records) -> Iterator[Doubt]:
         care = [*place.watered, *place.fed, *place.covered, *place.readings, *place.hardened]
         if kind == "tray" and name not in used and care:
             first = min(care, key=lambda entry: entry.id)
-            yield Doubt(_about("tray", name, tuple(sorted(used)), hint, _LOTS), first.id)
+            yield Doubt(
+                _about("tray", name, tuple(sorted(used, key=natural)), hint, _LOTS), first.id
+            )
 
 
 def _of_sowings(records: Records, season: Season) -> Iterator[Doubt]:

@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from seedstart.problems import Problem
-from seedstart.text import clean, folded
+from seedstart.text import clean, folded, natural
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
@@ -32,7 +32,7 @@ def find_sowing(
     if len(fits) == 1:
         return records.name_in_line(fits[0].id)
     if fits:
-        choices = tuple(sorted(records.name_in_line(one.id) for one in fits))
+        choices = tuple(sorted((records.name_in_line(one.id) for one in fits), key=natural))
         hint = "More than one sowing fits: name one of them."
         return Problem(file=file, found=typed, allowed=choices, hint=hint)
     alive = tuple(records.name_in_line(one.id) for one in records.standings.values() if one.alive)

@@ -1,12 +1,14 @@
 """What one more entry makes odd in a sowing: it is kept as it was written, and said."""
 
 from collections.abc import Iterable, Iterator
+from datetime import datetime
 
 from seedstart.season.entries import Counted, Dividing, Entry
 from seedstart.season.plan import Season
 from seedstart.text import joined, plural
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
+from seedstart.tracking.then import standing_at
 
 
 def odd(entry: Entry, before: Standing | None, after: Standing, *, clusters: bool) -> Iterator[str]:
@@ -14,24 +16,17 @@ def odd(entry: Entry, before: Standing | None, after: Standing, *, clusters: boo
 
     Args:
         entry: What was written.
-        before: The sowing before it; None where the entry made it.
-        after: The sowing with it.
+        before: The sowing before it, at that moment; None where the entry made it.
+        after: The sowing with it, at that moment.
         clusters: Whether one seed of the crop gives several seedlings.
     """
     if before is None:
         return
-    missing = after.inferred - before.inferred
-    fewer = before.standing - after.standing - (getattr(entry, "lost", None) or 0)
-    if isinstance(entry, Counted) and after.counted[-1].id == entry.id and fewer > 0:
+    fewer = _fewer(entry, before, after)
+    if fewer > 0:
         yield (
             f"{fewer} fewer than before ({before.standing}). If they died, write down {fewer} "
             "lost; if the earlier count was wrong, take it back."
-        )
-    elif missing > 0:
-        yield (
-            f"{after.name}: {plural(missing, 'plant')} missing at a count of a later day, and "
-            f"marked so. If they died, write down {missing} lost; if a count was wrong, take it "
-            "back."
         )
     if not isinstance(entry, Counted) and after.emerged > before.emerged and after.from_seed:
         yield (
@@ -46,8 +41,30 @@ def odd(entry: Entry, before: Standing | None, after: Standing, *, clusters: boo
         )
 
 
+def _fewer(entry: Entry, before: Standing, after: Standing) -> int:
+    """By how many a count is below what stood, without those that were found dead at it."""
+    if not isinstance(entry, Counted) or after.counted[-1].id != entry.id:
+        return 0
+    return before.standing - after.standing - (entry.lost or 0)
+
+
+def _missing_later(before: Standing, after: Standing) -> Iterator[str]:
+    """Of a sowing as it is now: a count of a later day falls short of what was written."""
+    missing = after.inferred - before.inferred
+    if missing > 0:
+        yield (
+            f"{after.name}: {plural(missing, 'plant')} missing at a count of a later day, and "
+            f"marked so. If they died, write down {missing} lost; if a count was wrong, take it "
+            "back."
+        )
+
+
 def odd_in(
-    season: Season, before: Records, now: Records, entries: Iterable[Entry]
+    season: Season,
+    before: Records,
+    now: Records,
+    entries: Iterable[Entry],
+    at: datetime | None = None,
 ) -> Iterator[str]:
     """What is odd in what was just recorded, as sentences.
 
@@ -56,28 +73,48 @@ def odd_in(
         before: What happened without the entries.
         now: With them.
         entries: What was recorded.
+        at: When it happened; None for now. It is held against what stood then.
     """
     for entry in entries:
         name = getattr(entry, "sowing", None)
         one = now.by_name_in_line(name) if name else None
         if one is not None:
-            crop = season.crop_of(one.lot)
-            clusters = crop is not None and crop.seedlings_per_seed is not None
-            yield from odd(entry, before.standings.get(one.id), one, clusters=clusters)
-            yield from _left_a_tray(one.id, before, now)
+            yield from _of_sowing(season, before, now, entry, one, at)
+            yield from _left_a_tray(one.id, before, now, at)
         if isinstance(entry, Dividing) and entry.tray is not None:
-            held = [before.standings[one] for one in before.sowings_in(("tray", entry.tray))]
+            those = before.sowings_in(("tray", entry.tray), at)
+            held = [found for one in those if (found := standing_at(before, one, at))]
             names = [one.name for one in held if one.standing]
             if names:
                 yield f"{entry.tray} holds {', '.join(names)} too."
 
 
-def _left_a_tray(sowing: str, before: Records, now: Records) -> Iterator[str]:
+def _of_sowing(
+    season: Season,
+    before: Records,
+    now: Records,
+    entry: Entry,
+    one: Standing,
+    at: datetime | None,
+) -> Iterator[str]:
+    """What is odd of one sowing as it was at the moment, and in what was counted since."""
+    crop = season.crop_of(one.lot)
+    clusters = crop is not None and crop.seedlings_per_seed is not None
+    was, is_ = standing_at(before, one.id, at), standing_at(now, one.id, at)
+    if is_ is None:
+        return
+    yield from odd(entry, was, is_, clusters=clusters)
+    if was is not None and _fewer(entry, was, is_) <= 0:
+        yield from _missing_later(before.standings[one.id], one)
+
+
+def _left_a_tray(sowing: str, before: Records, now: Records, at: datetime | None) -> Iterator[str]:
     """A sowing that was carried out of a tray in which others stay."""
-    was, is_ = before.spot(sowing) if sowing in before.standings else None, now.spot(sowing)
+    was = before.spot(sowing, at) if sowing in before.standings else None
+    is_ = now.spot(sowing, at)
     if was is None or was.tray is None or is_ is None or is_.tray is not None:
         return
-    stay = [now.standings[one].name for one in now.sowings_in(("tray", was.tray))]
+    stay = [now.standings[one].name for one in now.sowings_in(("tray", was.tray), at)]
     if stay:
         left = f"{now.standings[sowing].name} is in {was.tray} no more"
         yield f"{left}; {joined(stay)} {'stays' if len(stay) == 1 else 'stay'} in it."

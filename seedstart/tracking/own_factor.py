@@ -5,7 +5,7 @@ It starts where trays usually are, with a wide spread; closed sowings on measure
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta
-from math import exp, log, sqrt
+from math import exp, hypot, log, sqrt
 from typing import Final, NamedTuple
 
 from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_SD
@@ -18,9 +18,9 @@ from seedstart.tracking.warmth import Emerging, Warmth
 # temperatures, and half of a few dozen seedlings between two looks is known to a day or so. The
 # figure is common practice, no source.
 ONE_SOWING_SD: Final = 0.25
-# Of growers about the usual: what is left of the spread of printed tray days, so that the next
-# sowing of a grower of whom nothing is known has just that.
-_FIRST_SD: Final = sqrt(TRAYS_SD**2 - ONE_SOWING_SD**2)
+# Of the next sowing of a grower of whom nothing is known. The printed days of trays are middles of
+# ranges: how they lie apart says nothing of how far a sowing comes from its middle.
+UNKNOWN_SD: Final = hypot(TRAYS_SD, ONE_SOWING_SD)
 # What a sowing needs to speak. Common practice, no source.
 _FEWEST_UP: Final = 5
 _MEASURED_SHARE: Final = 0.8
@@ -41,7 +41,7 @@ class OwnFactor(NamedTuple):
     low: float
     high: float
     sowings: int
-    next_sd: float = TRAYS_SD
+    next_sd: float = UNKNOWN_SD
 
     @property
     def counted(self) -> float:
@@ -56,7 +56,7 @@ def own_factor(seen: Sequence[float], first: float = TRAYS_OVER_TABLE) -> OwnFac
         seen: Of each sowing, its days over days of the table at the warmth it had.
         first: What it is before any.
     """
-    weight, one = 1 / _FIRST_SD**2, 1 / ONE_SOWING_SD**2
+    weight, one = 1 / TRAYS_SD**2, 1 / ONE_SOWING_SD**2
     total = weight + one * len(seen)
     mean = (weight * log(first) + one * sum(map(log, seen))) / total
     half = _TWO_SIDED_95 / sqrt(total)

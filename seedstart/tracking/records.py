@@ -181,12 +181,17 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         """
         return self.links.now.get(sowing) if at is None else self.links.spot_at(sowing, at)
 
-    def goes_along(self, sowing: str) -> str | None:
-        """The tray that goes where a sowing is carried: the one that it is in, and nothing else."""
-        spot = self.spot(sowing)
+    def goes_along(self, sowing: str, at: datetime | None = None) -> str | None:
+        """The tray that goes where a sowing is carried: the one that it is in, and nothing else.
+
+        Args:
+            sowing: Its id.
+            at: When; None for now.
+        """
+        spot = self.spot(sowing, at)
         if spot is None or spot.tray is None:
             return None
-        return spot.tray if set(self.sowings_in(("tray", spot.tray))) <= {sowing} else None
+        return spot.tray if set(self.sowings_in(("tray", spot.tray), at)) <= {sowing} else None
 
     def station_of(self, sowing: str, at: datetime | None = None) -> str | None:
         """The station at which a sowing, or its tray, stands or stood."""

@@ -214,6 +214,8 @@ class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
     @cached_property
     def disagreements(self) -> tuple[Disagreement, ...]:
         """Two writers' different counts of one day."""
+        if len({entry.by for entry in self.counted}) < 2:
+            return ()
         return tuple(
             Disagreement(earlier, later)
             for earlier, later in pairwise(self.counts)

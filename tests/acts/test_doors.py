@@ -307,3 +307,33 @@ def test_another_writers_lower_count_of_the_same_morning_is_a_disagreement() -> 
     assert (entry.standing, entry.lost, entry.why) == (17, None, None)
     assert count("bench", "3-12 08:20").questions == {"gone"}
     assert count("phone", "3-13 08:20").questions == {"gone"}
+
+
+@pytest.mark.parametrize(("at", "tray"), [("2027-03-12", "tray M"), ("2027-03-16", None)])
+def test_a_sowing_carried_at_a_past_time_takes_its_tray_if_it_was_alone_in_it_then(
+    at: str, tray: str | None
+) -> None:
+    book = Notebook()
+    book.write(Sown, "3-01", sowing="leek", lot="leek", seeds=60, tray="tray M", station="mat")
+    book.write(Sown, "3-15", sowing="pea", lot="pea", seeds=9, tray="tray M", station="mat")
+    book.write(Moved, "3-18", sowing="pea", station="sill")
+    book.write(Moved, "3-18", sowing="leek", station="sill")
+    lots = lot("leek", "leek") + lot("pea", "pea")
+    known = Known(season(lots), book.records(lots), moment("3-20"))
+    filled = read(NAMED["move"], known, {"what": "leek", "station": "shelf", "at": at})
+    (entry,) = filled.entries
+    assert isinstance(entry, Moved)
+    assert entry.tray == tray
+
+
+def test_a_tray_that_is_pricked_out_into_at_a_past_time_stands_where_it_stood_then() -> None:
+    book = Notebook()
+    book.write(Sown, "3-01", sowing="leek", lot="leek", seeds=60, tray="tray M", station="mat")
+    book.write(Counted, "3-10", sowing="leek", standing=20)
+    book.write(Moved, "3-18", tray="tray 40", station="sill")
+    lots = lot("leek", "leek")
+    known = Known(season(lots), book.records(lots), moment("3-20"))
+    texts = {"sowing": "leek", "into": "9 into tray 40", "station": "shelf", "at": "2027-03-12"}
+    (entry,) = read(NAMED["prick out"], known, texts).entries
+    assert isinstance(entry, PrickedOut)
+    assert (entry.tray, entry.station) == ("tray 40", "shelf")

@@ -183,3 +183,11 @@ def test_where_the_lots_cannot_be_read_their_names_are_written_as_typed() -> Non
     assert [getattr(one, "lot", None) for one in sown.entries] == ["garlic chives"]
     counted = read(NAMED["count"], known, {"sowing": "dill", "standing": "8"})
     assert [getattr(one, "sowing", None) for one in counted.entries] == ["dill"]
+
+
+def test_trays_are_completed_as_people_count_them() -> None:
+    notes = Notebook()
+    for number in (10, 9, 2):
+        notes.write(Sown, "3-01", sowing=f"leek/{number}", lot="leek", seeds=9, tray=f"D{number}")
+    known = Known(season(LOTS), notes.records(LOTS), moment("3-20"))
+    assert known.trays() == ["D2", "D9", "D10"]

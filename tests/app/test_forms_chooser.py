@@ -7,8 +7,9 @@ from typing import Any
 import pytest
 
 from form_host import SIZE, Host, desk, season_in, typed
-from seedstart.app.forms.chooser import ACTS, Chooser, found, in_order, write_down
+from seedstart.app.forms.chooser import ACTS, Chooser, in_order, words_of, write_down
 from seedstart.app.forms.entry_form import EntryForm
+from seedstart.app.forms.finder import found
 from seedstart.app.forms.new_lot import LotForm
 from seedstart.app.forms.new_season import SeasonForm
 from seedstart.open_season import OpenSeason
@@ -58,7 +59,7 @@ def test_acts_that_fit_what_was_looked_at_come_before_the_others() -> None:
     ],
 )
 def test_an_act_is_found_by_the_words_of_the_trade(wanted: str, first: str) -> None:
-    assert found(ACTS, wanted)[0].name == first
+    assert found(ACTS, words_of, wanted)[0].name == first
 
 
 async def test_a_few_letters_and_enter_open_the_form_on_what_was_looked_at(
@@ -81,9 +82,9 @@ async def test_the_arrows_move_while_one_types(season: OpenSeason) -> None:
         chooser = host.screen
         assert isinstance(chooser, Chooser)
         await typed(pilot, "<down>", "<down>", "<up>")
-        item = chooser.acts.item
+        item = chooser.listed.item
         assert item is not None
-        assert item is chooser.acts.items[1]
+        assert item is chooser.listed.items[1]
         await typed(pilot, "<enter>")
         assert isinstance(host.screen, EntryForm)
         assert host.screen.act is item
@@ -116,6 +117,6 @@ async def test_the_whole_list_fits_a_small_terminal_by_scrolling(season: OpenSea
         await typed(pilot, *["<pagedown>"] * 6)
         chooser = host.screen
         assert isinstance(chooser, Chooser)
-        assert chooser.acts.item is chooser.acts.items[-1]
+        assert chooser.listed.item is chooser.listed.items[-1]
         assert "Enter choose" in host.said()
         assert "new season" in host.said()

@@ -29,8 +29,10 @@ from app_bench import (
 from seedstart import clock, disk
 from seedstart.app.app import SeedstartApp
 from seedstart.app.fault_screen import FaultScreen
+from seedstart.app.forms.entry_form import EntryForm
 from seedstart.app.frame import APP_KEYS, app_keys_that_fit, keys_line
 from seedstart.app.pages import PAGES
+from seedstart.app.palette import Palette
 from seedstart.app.season_screen import SeasonScreen, ToRecord
 from seedstart.app.styles import Ground
 from seedstart.open_season import OpenSeason
@@ -93,13 +95,22 @@ async def test_help_names_every_key_of_the_app(folder: Path) -> None:
 
 async def test_the_palette_has_the_pages_and_what_can_be_done(folder: Path) -> None:
     async with running(folder) as (app, pilot):
-        titles = [command.title for command in app.get_system_commands(app.screen)]
-        assert {one.words for one in PAGES} <= set(titles)
-        await pilot.press("ctrl+p", *"lots")
-        await pilot.pause(0.3)  # the palette searches in the background
-        await pilot.press("enter")
-        await pilot.pause()
+        await pilot.press("ctrl+p")
+        names = [place.name for place in shown(app, Palette).listed.items]
+        assert [one.words for one in PAGES] == names[: len(PAGES)]
+        assert {"Help", "Quit", "Water", "New lot"} <= set(names)
+        assert "Go to or write down" in text(app)
+        await pilot.press(*"lots", "enter")
         assert page(app) == "lots"
+        await pilot.press("ctrl+p", *"died", "enter")
+        assert "lose" in text(app).lower()
+        shown(app, EntryForm)
+
+
+async def test_the_palette_opens_over_no_form_so_nothing_half_typed_is_lost(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("n", *"wat", "enter", *"tray", "ctrl+p")
+        shown(app, EntryForm)
 
 
 def test_help_is_the_last_key_that_a_narrow_foot_leaves_out() -> None:

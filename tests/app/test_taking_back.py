@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from app_bench import QuickPilot, journal_lines, running, sample, text
+from seedstart.acts.words import need_of
 from seedstart.app.app import SeedstartApp
 from seedstart.app.line_list import LineList
 from seedstart.daily.check import Alert
@@ -37,11 +38,11 @@ async def test_an_alert_that_was_seen_is_said_and_comes_back(folder: Path) -> No
         await pilot.press("space")
         entry = json.loads(journal_lines(folder)[-1])
         assert (entry["kind"], entry["check"]) == ("checked", alert.key)
-        assert "Ticked: " in said(app)
+        assert "Seen. It comes back" in said(app)
         assert "u takes it back" in said(app)
         assert alert.key not in [one.key for one in lines.items if isinstance(one, Alert)]
         await pilot.press("u")
-        assert f"Taken back: checked {alert.key}" in said(app)
+        assert f"Taken back: checked {need_of(alert.key)}" in said(app)
         assert alert.key in [one.key for one in lines.items if isinstance(one, Alert)]
         await pilot.press("u")
         assert "Restored: checked" in said(app)

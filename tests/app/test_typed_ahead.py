@@ -4,13 +4,13 @@ import asyncio
 from pathlib import Path
 
 import pytest
-from textual.command import CommandPalette
 from textual.events import Key
 
 from app_bench import QuickPilot, key_event, page, running, sample, shown, text
 from seedstart.app.app import SeedstartApp
 from seedstart.app.forms.base import Form
 from seedstart.app.forms.chooser import Chooser
+from seedstart.app.palette import Palette
 from seedstart.app.row_screen import RowScreen
 
 ENTER, ESCAPE, TAB = "enter", "escape", "tab"
@@ -114,9 +114,19 @@ async def test_enter_in_the_palette_chooses_of_what_was_found_for_all_that_was_t
 ) -> None:
     async with running(sample(tmp_path)) as (app, pilot):
         await pilot.press("ctrl+p")
-        # The last command of all, Quit, is under the cursor until nothing is found.
-        await burst(pilot, "up", *"zzz", ENTER)
-        shown(app, CommandPalette)
+        await burst(pilot, *"zzz", ENTER)
+        shown(app, Palette)
         assert app.is_running
         await burst(pilot, *("backspace",) * 3, *"stations", ENTER)
         assert page(app) == "stations"
+
+
+@pytest.mark.parametrize("key", ["pagedown", "pageup", "home", "end"])
+async def test_a_key_of_a_list_right_after_the_list_was_opened_is_no_fault(
+    tmp_path: Path, key: str
+) -> None:
+    async with running(sample(tmp_path)) as (app, pilot):
+        for opened_by in ("ctrl+p", "n", "l", "c", "s", "h", "j", "question_mark"):
+            await burst(pilot, opened_by, key)
+            assert app.faults == []
+            await pilot.press("escape")

@@ -36,7 +36,7 @@ def test_lots_beside_each_other_are_told_apart_by_more_than_colour(tmp_path: Pat
     svg = path.read_text()
     assert "stroke-dasharray" in svg
     assert "<!-- leek-giant and marigold-fair beside each other -->" in svg
-    assert "marigold-fair came up earlier" in svg
+    assert "Turnbull 1976" in svg
 
 
 @pytest.mark.parametrize(

@@ -43,6 +43,15 @@ def check(key: str) -> dict[str, Any]:
     return one
 
 
+def test_lines_of_the_journal_that_cannot_be_read_are_told_with_the_round(sample: Path) -> None:
+    assert run("round", *ON).stderr == ""
+    (sample / "journal" / "far.jsonl").write_text('{"kind":"dreamt"}\n[]\n', "utf-8")
+    told = run("round", *ON).stderr
+    assert "2 lines of the journal cannot be read" in told
+    assert "seedstart verify" in told
+    assert "far.jsonl, line 2" in run("verify").stdout
+
+
 def test_the_round_goes_station_by_station_in_walking_order() -> None:
     stations = [one["station"] for one in run_json("round", *ON)]
     order = ["heat mat", "upper shelf", "lower shelf", "north sill", "cold frame"]
@@ -167,8 +176,28 @@ def test_nothing_to_do_is_said(tmp_path: Path) -> None:
     assert run("alerts", "--season", str(folder)).exit_code == 0
 
 
-def test_until_belongs_to_later() -> None:
+def test_till_belongs_to_put_off() -> None:
     assert "--put-off" in refused("round", "--till", "monday", *ON)
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        (("round", "--done", "count"), "--done is now --tick, --later --put-off, --until --till."),
+        (("round", "--later", "count"), "--later is now --put-off, --done --tick, --until --till."),
+        (("log", "put-off", "count", "--until", "saturday"), "--until is now --till."),
+    ],
+)
+def test_an_option_that_was_renamed_is_refused_with_its_name_of_now(
+    sample: Path, typed: tuple[str, ...], says: str
+) -> None:
+    assert says in refused(*typed, "--season", str(sample))
+    (problem,) = json.loads(refused(*typed, "--season", str(sample), "--json"))["errors"]
+    assert says in problem["hint"]
+
+
+def test_a_name_that_went_is_no_option_of_a_command_that_never_had_it() -> None:
+    assert "is now" not in refused("harden", "--done")
 
 
 def test_a_cold_round_loads_no_heavy_library() -> None:

@@ -8,6 +8,8 @@ from runner import refused, run, run_json
 from seasons import HEAD, lot
 from seedstart import disk
 from seedstart.days import monday_of, short_day
+from seedstart.disk.plan_files import read_plan
+from seedstart.season.lot import LotTest
 
 CALENDAR = ("calendar", "--on", "2027-01-10")
 
@@ -239,6 +241,22 @@ def test_last_seasons_lots_and_stations_come_along(
     rows = run_json("calendar", "--season", folder)
     assert {row["lot"] for row in rows} == {"leek", "pepper", "oak"}
     assert all(row["last_frost"] == "2028-05-12" for row in rows)
+
+
+def test_tests_that_the_journal_holds_come_along_with_their_lot(
+    bench: str, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    sown = ("log", "sown", "leek", "40", "--name", "leek-test", "--lies-on", "paper")
+    done = run(*sown, "--purpose", "test", "--on", "2026-01-02", "--season", bench)
+    assert done.exit_code == 0, done.stderr
+    counted = ("log", "counted", "leek-test", "31", "--final", "--on", "2026-01-16")
+    done = run(*counted, "--season", bench)
+    assert done.exit_code == 0, done.stderr
+    folder = str(tmp_path_factory.mktemp("next") / "spring")
+    made = run("new", folder, "--from", bench, "--last-frost", "none")
+    assert made.exit_code == 0, made.stderr
+    plan = read_plan(Path(folder))
+    assert LotTest(date(2026, 1, 16), 40, 31, "paper") in plan.lots_by_name["leek"].tests
 
 
 def test_adding_a_lot_keeps_comments_and_order(bench: str) -> None:

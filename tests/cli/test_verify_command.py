@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,7 @@ import pytest
 from runner import refused, run
 from seasons import HEAD, lot
 from seedstart import disk
+from seedstart.disk import plan_files
 
 LINE = (
     '{{"kind":"{kind}","id":"0195{number:04x}-1c00-7000-8000-{number:012x}",'
@@ -133,3 +135,16 @@ def test_readings_alone_that_cannot_be_read_are_named_beside_what_is_in_doubt(be
     (bench / "readings" / "gone.csv").symlink_to("nowhere")
     write(bench, "bench", "counted", 2, '"sowing":"nobody","standing":3', day=9)
     assert {one["file"] for one in told()} == {"readings/gone.csv", "journal/bench.jsonl"}
+
+
+def test_a_shipped_crop_that_is_damaged_is_named_though_the_season_grows_none(
+    bench: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    crops = bench / "crops as they ship"
+    shutil.copytree(disk.shipped("crops"), crops)
+    (crops / "kale.toml").write_text('name = "kale"\nlight = 3\n', "utf-8")
+    monkeypatch.setattr(plan_files, "shipped", lambda _: crops)
+    problems = told()
+    assert {"crops/kale.toml"} == {problem["file"] for problem in problems}
+    assert any(problem["key"] == "light" for problem in problems)
+    assert run("lots").exit_code == 0

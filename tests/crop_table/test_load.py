@@ -1,9 +1,11 @@
 import pytest
 
+from seedstart import disk
 from seedstart.crop_table.crop import Crop
 from seedstart.crop_table.find import find_crop
 from seedstart.crop_table.load import CropTable, load_crops
 from seedstart.problems import BadInputError, Problem
+from seedstart.text import folded
 
 SOURCES = b'[book]\ntext = "A handbook, 1997"\ninstitution = "publisher"\n'
 PEPPER = """
@@ -29,7 +31,9 @@ first_to_last = { low = 2, best = 2, high = 2, basis = "practice" }
 def load(*files: str, own: dict[str, str] | None = None) -> CropTable:
     shipped = {f"{number}.toml": text.encode() for number, text in enumerate(files)}
     shipped["sources.toml"] = SOURCES
-    return load_crops(shipped, {name: text.encode() for name, text in (own or {}).items()})
+    table = load_crops(shipped, {name: text.encode() for name, text in (own or {}).items()})
+    table.read_all()
+    return table
 
 
 def named(name: str, *also: str) -> str:
@@ -91,6 +95,38 @@ def test_all_faults_of_all_files_come_at_once() -> None:
         "crops/1.toml",
         "crops/2.toml",
     }
+
+
+def test_a_shipped_crop_is_read_and_checked_when_it_is_asked_for() -> None:
+    wrong = PEPPER.replace('name = "pepper"', 'name = "chili"').replace("very_tender", "tendr")
+    wrong = wrong.replace('"capsicum"', '"hot pepper"').replace('"sweet pepper"', '"chile"')
+    table = load_crops(
+        {"p.toml": PEPPER.encode(), "c.toml": wrong.encode(), "sources.toml": SOURCES}
+    )
+    assert table.crops["pepper"] is table.crops["pepper"]
+    assert list(table.crops) == ["pepper", "chili"]
+    assert table.names["hot pepper"] == "chili"
+    with pytest.raises(BadInputError, match=r"crops/c.toml, hardiness: found 'tendr'"):
+        table.crops["chili"]
+    with pytest.raises(KeyError):
+        table.crops["leek"]
+
+
+@pytest.mark.parametrize(
+    "as_written", [PEPPER, PEPPER.replace('"', "'"), PEPPER.replace(" = ", "=")]
+)
+def test_the_names_of_a_crop_are_known_however_they_are_written(as_written: str) -> None:
+    names = dict.fromkeys(("pepper", "sweet pepper", "capsicum"), "pepper")
+    table = load_crops({"p.toml": as_written.encode(), "sources.toml": SOURCES})
+    assert table.names == names
+
+
+def test_names_known_before_the_shipped_files_are_read_are_the_names_in_them() -> None:
+    table = load_crops(disk.read_folder(disk.shipped("crops"), ".toml"))
+    every = table.crops.items()
+    read = {folded(one): name for name, crop in every for one in (crop.name, *crop.also)}
+    assert table.names == read
+    assert all(name == crop.name for name, crop in every)
 
 
 def test_emergence_tables_are_checked() -> None:

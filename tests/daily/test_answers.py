@@ -11,8 +11,9 @@ from notebook import Notebook, moment
 from seasons import lot, season
 from seedstart.acts.act import Texts
 from seedstart.acts.known import Known
-from seedstart.daily.answers import answer, how_to_answer, seen
-from seedstart.daily.check import Alert, Asked, Check, Doing
+from seedstart.app.round_items import how_to_answer
+from seedstart.daily.answers import answer, seen, seen_in_words
+from seedstart.daily.check import Alert, AlertKind, Asked, Check, Doing
 from seedstart.problems import Problem
 from seedstart.season.entries import (
     BLANK,
@@ -344,12 +345,27 @@ def test_several_of_which_one_wants_an_answer_are_not_half_ticked() -> None:
     assert refused(check("", parts=parts), "").hint
 
 
-def test_an_alert_that_was_seen_leaves_its_key() -> None:
-    alert = Alert(
-        key="too cold mat 2027-03-05", kind="too cold", level="today", subject=("station", "mat"),
+SEEN_OF: tuple[AlertKind, ...] = ("too cold", "late", "overdue")
+
+
+def alert_of(kind: AlertKind) -> Alert:
+    return Alert(
+        key=f"{kind} mat 2027-03-05", kind=kind, level="today", subject=("station", "mat"),
         brief="", text="", since=moment("3-05"), remedies=(), basis="",
     )  # fmt: skip
-    assert seen(alert) == Checked(**BLANK, check="too cold mat 2027-03-05")
+
+
+def test_an_alert_that_was_seen_leaves_its_key() -> None:
+    assert seen(alert_of("too cold")) == Checked(**BLANK, check="too cold mat 2027-03-05")
+
+
+def test_an_alert_that_was_seen_says_whether_it_can_come_back() -> None:
+    said = {kind: seen_in_words(alert_of(kind)) for kind in SEEN_OF}
+    assert said == {
+        "too cold": "Seen. It comes back if it happens again.",
+        "late": "Seen. It comes back if it gets worse.",
+        "overdue": "Seen. It does not come back.",
+    }
 
 
 @pytest.mark.parametrize("act", EVERY)

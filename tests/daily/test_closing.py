@@ -196,7 +196,7 @@ def test_a_count_is_asked_to_be_closed_when_none_came_for_a_week_past_its_last_d
     none_new = f"none new for {(last.date() - date(2027, 3, 14)).days} days"
     assert check.says == f"pepper: {none_new}; close the count at 28 of 30?"
     assert check.why[0].text.startswith(none_new)
-    assert "past its last day" in check.why[0].text
+    assert "no more is to be expected" in check.why[0].text
     assert "common practice, no source" in check.why[0].basis
     assert found.checks(last + timedelta(days=2), "count") == []
     (final,) = found.tick(check, last + timedelta(days=2))

@@ -20,6 +20,7 @@ from seedstart.daily.answers import answer, seen
 from seedstart.daily.finding import single_checks
 from seedstart.disk import plan_files
 from seedstart.open_season import OpenSeason
+from seedstart.planning.quiet import quiet_since
 from seedstart.problems import Problem
 from seedstart.season.entries import (
     BLANK,
@@ -283,9 +284,16 @@ def test_what_is_kept_after_each_act_is_what_is_found_afresh(acts: list[Act], da
 @given(ACTS, DAYS)
 def test_what_is_to_come_is_what_the_whole_prospect_says(acts: list[Act], day: date) -> None:
     with season_folder() as folder:
-        prospects = after(folder, acts, day)[0].prospects()
+        season = after(folder, acts, day)[0]
+        prospects, standings = season.prospects(), season.records().standings
         for sowing in prospects:
+            more, none = prospects.more_is_expected(sowing), prospects.none_is_expected(sowing)
+            quiet, advice = prospects.quiet_since(sowing), prospects.advice(sowing)
             to_come, found = prospects.to_come(sowing), prospects[sowing]
+            assert (more, advice) == (found.more_is_expected, found.advice)
+            assert none == (found.chance_of_more is not None and not more)
+            assert quiet == quiet_since(standings[sowing], found)
+            assert prospects.short(sowing) == found.short
             for name in to_come.__struct_fields__:
                 assert getattr(to_come, name) == getattr(found, name), name
             assert to_come.more_is_expected == found.more_is_expected

@@ -14,6 +14,7 @@ from seedstart.season.entries import (
     Covered,
     Finished,
     Hardened,
+    Lost,
     PottedOn,
     PrickedOut,
     SetOut,
@@ -329,3 +330,50 @@ def test_too_few_up_costs_no_days_and_ends_in_one_stop(walk: MakeWalk) -> None:
     alert = few_peppers(walk).alert("3-26 12:00", "too few up")
     assert alert.costs_days is None
     assert ".;" not in alert_text(alert)
+
+
+def test_since_when_too_few_are_up_moves_with_no_look_and_no_day(walk: MakeWalk) -> None:
+    found = walk(lot("pepper", "pepper", want="12", station='"mat"'), MAT_25)
+    found.write(Sown, "3-01", sowing="pepper", lot="pepper", seeds=24, station="mat")
+    for number, up in enumerate([0, 2, 3, 3, 3, 3, 3, 3, 3, 3, 3, 3]):
+        found.write(
+            Counted, moment("3-11 08:00") + timedelta(days=number), sowing="pepper", standing=up
+        )
+    told = {
+        found.alert(day, "too few up").since for day in ("3-22 20:00", "3-24 09:00", "4-03 09:00")
+    }
+    assert told == {moment("3-13 08:00")}
+    found.write(Lost, "4-03 10:00", sowing="pepper", plants=1, why="slugs")
+    assert found.alert("4-03 20:00", "too few up").since == moment("4-03 10:00")
+
+
+def test_since_when_none_is_up_stays_when_it_is_overdue(walk: MakeWalk) -> None:
+    found = walk(lot("pepper", "pepper", want="12", station='"mat"'), MAT_25)
+    found.write(Sown, "3-01", sowing="pepper", lot="pepper", seeds=24, station="mat")
+    since = set()
+    for day in range(8, 31):
+        silent(found, f"3-{day:02}", f"3-{day:02}")
+        since |= {one.since for one in found.alerts(f"3-{day:02} 20:00", "overdue")}
+    assert len(since) == 1
+
+
+def test_what_is_lost_after_the_count_was_closed_is_told_while_sowing_again_helps(
+    walk: MakeWalk,
+) -> None:
+    found = walk(lot("pepper", "pepper", want="12", station='"mat"'), MAT_25)
+    found.write(Sown, "3-01", sowing="pepper", lot="pepper", seeds=24, station="mat")
+    found.write(Counted, "3-12 08:00", sowing="pepper", standing=9)
+    found.write(Counted, "3-16 08:00", sowing="pepper", standing=15, final=True)
+    assert found.alerts("3-17", "too few up") == []
+    found.write(Lost, "3-18 10:00", sowing="pepper", plants=2, why="slugs")
+    assert found.alerts("3-19", "too few up") == []
+    found.write(Lost, "3-20 10:00", sowing="pepper", plants=8, why="slugs")
+    alert = found.alert("3-21", "too few up")
+    assert "5 of those that came are left, and 12 are wanted" in alert.text
+    assert alert.brief.startswith("pepper: 5 of 12 left → sow again by ")
+    assert alert.since == moment("3-20 10:00")
+    found.write(
+        Sown, "3-22", sowing="pepper/2", lot="pepper", seeds=24, station="mat",
+        instead_of="pepper",
+    )  # fmt: skip
+    assert found.alerts("3-23", "too few up") == []

@@ -1,12 +1,13 @@
 """What counts say of a sowing. Known cases: tests/reference/resow_decision_cases.csv."""
 
 from math import exp, log
+from random import Random
 
 import pytest
 from scipy import integrate, stats
 
 from seedstart.growing import tried_speeds
-from seedstart.growing.coming_up import ComingUp, coming_up
+from seedstart.growing.coming_up import ComingUp, coming_up, hardly_any_late
 from seedstart.growing.germination_belief import Belief
 from seedstart.growing.tried_speeds import DugUp, Look, Speed
 from tables import rows
@@ -171,3 +172,26 @@ def test_the_forecast_begins_at_what_is_up_and_ends_at_the_total() -> None:
     assert log(found.way_of(0.9, 0.95).best / found.way_of(0.5, 0.95).best) == pytest.approx(
         log(9) / 10.8, rel=0.02
     )
+
+
+def test_where_the_looks_alone_say_that_no_more_come_hardly_any_is_expected() -> None:
+    """Seedlings as the belief has them, and as it does not: evenly over a time, or in two waves."""
+    random, plain = Random(4), 0
+    for _ in range(1500):
+        seeds, slope = random.randint(6, 60), random.uniform(4, 14)
+        speed = Speed(random.uniform(0.6, 2.5), random.uniform(0.15, 0.6), slope)
+        half, last = speed.half * exp(random.gauss(0, speed.sd)), random.uniform(1, 3)
+        odds = [(one / (1 - one)) ** (1 / slope) for one in (random.random() for _ in range(seeds))]
+        ways = {
+            "as believed": [half * one for one in odds],
+            "evenly": [half * random.uniform(0.5, last) for _ in odds],
+            "in two waves": [half * one * random.choice([1, last]) for one in odds],
+        }[random.choice(["as believed", "evenly", "in two waves"])]
+        come = [one for one in ways if random.random() < 0.85]
+        at = [half * (0.4 + 0.15 * place) for place in range(random.randint(3, 24))]
+        looks = tuple(Look(way, sum(one <= way for one in come)) for way in at)
+        missing = seeds - looks[-1].up
+        if missing and hardly_any_late(missing, looks, slope):
+            plain += 1
+            assert coming_up(seeds, PACKET, speed, looks).expected_more < 0.5
+    assert plain > 100

@@ -119,7 +119,7 @@ def test_tomatoes_silent_on_day_ten_wait() -> None:
     book = count(sown(), "3-11", [0] * 10)
     found = prospect(book, "3-20 20:00")
     assert found.dead is not None
-    assert found.dead < 1 / 3
+    assert found.dead < 0.25
     assert found.advice is not None
     assert found.advice.what == "wait"
 

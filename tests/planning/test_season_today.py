@@ -32,7 +32,7 @@ def test_a_lot_sown_again_has_one_row_that_of_the_new_sowing(
     rows: dict[str, dict[str, object]],
 ) -> None:
     assert "onion-red" not in rows
-    assert window(rows, "onion-red/2", "sow")["best"] == "2026-03-18"
+    assert window(rows, "onion-red/2", "sow")["best"] == "2026-03-15"
 
 
 def test_the_plants_daughters_carry_the_row_on(rows: dict[str, dict[str, object]]) -> None:

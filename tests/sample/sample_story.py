@@ -96,7 +96,7 @@ def _sowings() -> list[Act]:
         sown("3-15", "lavender", 40, station="upper shelf", tray="tray 10", after=("lavender",)),
         # The onion seed was old: the same lot again, thicker.
         sown(
-            "3-18", "onion-red", 200, sowing="onion-red/2", station="upper shelf", tray="tray 11",
+            "3-15", "onion-red", 200, sowing="onion-red/2", station="upper shelf", tray="tray 11",
             instead_of="onion-red",
         ),
         sown("3-18", "pea-shoot", 38, station="north sill", tray="tray 12"),
@@ -110,7 +110,7 @@ def _sowings() -> list[Act]:
 
 def _counts() -> list[Act]:
     return [
-        *counts("onion-red", "bench", 7.5, m3d4=0, m3d7=3, m3d9=8, m3d12=14, m3d16=17, m3d18=17),
+        *counts("onion-red", "bench", 7.5, m3d4=0, m3d7=3, m3d9=8, m3d12=14, m3d14=16, m3d15=17),
         *counts("thyme", "bench", 7.6, m3d8=0, m3d12=2, m3d14=9, m3d17=19, m3d20=25, m3d24=27),
         *counts("sweet-pea", "bench", 7.7, m3d14=0, m3d18=5, m3d20=14, m3d23=24, m3d26=29, m4d2=30),
         *counts("pepper-lantern", "bench", 7.7, m3d14=0, m3d20=0, m3d26=0, m4d4=0, m4d8=0),
@@ -137,7 +137,7 @@ def _counts() -> list[Act]:
         # Two people counted on one morning, and did not agree.
         on("3-24", 8.4, "tablet", line(Counted, sowing="cabbage-early", standing=27)),
         on("3-26", 8.9, "tablet", line(Counted, sowing="thyme", standing=27)),
-        on("3-18", 17.2, "bench", line(Finished, sowing="onion-red", why="too few of old seed")),
+        on("3-15", 17.2, "bench", line(Finished, sowing="onion-red", why="too few of old seed")),
     ]
 
 

@@ -12,10 +12,8 @@ from seedstart.cli.calendar_output import row_as_json
 from seedstart.daily.check import Check, What
 from seedstart.daily.finding import single_checks
 from seedstart.days import short_day
-from seedstart.disk import plan_files
 from seedstart.open_season import OpenSeason
 from seedstart.planning.row import Row, StepName, row_key
-from shipped import crop_table
 
 # What both name; `happened` is left out: the calendar then tells when it was, not when it is best.
 STEPS: dict[What, StepName] = {
@@ -57,10 +55,7 @@ def in_round(check: Check, name: str) -> set[str]:
 
 # How many steps are compared in a month at least: none of them is due before March.
 @pytest.mark.parametrize(("month", "at_least"), [(2, 0), (3, 30), (4, 300), (5, 600), (6, 600)])
-def test_each_day_calendar_and_round_name_the_same_best_days(
-    month: int, at_least: int, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(plan_files, "load_crops", lambda *_: crop_table())
+def test_each_day_calendar_and_round_name_the_same_best_days(month: int, at_least: int) -> None:
     folder, day, compared = disk.shipped("sample_season"), date(2026, month, 1), 0
     while day.month == month:
         opened = OpenSeason(folder, "tests", day)

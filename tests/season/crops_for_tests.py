@@ -1,46 +1,45 @@
 """A small crop table: names, other names and two crops that one word fits."""
 
-import msgspec
+from collections.abc import Iterable
 
-from seedstart.crop_table.crop import Crop
-from seedstart.crop_table.load import CropTable
-
-_FIGURE = {"best": 7, "low": 6, "high": 8, "basis": "source"}
+from seedstart.crop_table.load import load_crops
 
 
-def crop(name: str, *also: str) -> Crop:
-    said = {"basis": "source"}
-    return msgspec.convert(
-        {
-            "name": name,
-            "also": list(also),
-            "group": "vegetable",
-            "hardiness": "tender",
-            "hardiness_from": said,
-            "clock": "table",
-            "raising": "pricked out",
-            "raising_from": said,
-            "lowest_c": _FIGURE,
-            "fastest_c": _FIGURE,
-            "highest_c": _FIGURE,
-            "tray_c": _FIGURE,
-            "first_to_last": _FIGURE,
-        },
-        Crop,
-    )
+def _figure(best: int) -> str:
+    return f'{{ best = {best}, low = {best}, high = {best}, basis = "source" }}'
 
 
-CROPS = CropTable(
+_REST = f"""
+group = "vegetable"
+hardiness = "tender"
+hardiness_from = {{ basis = "source" }}
+clock = "table"
+raising = "pricked out"
+raising_from = {{ basis = "source" }}
+lowest_c = {_figure(5)}
+fastest_c = {_figure(20)}
+highest_c = {_figure(30)}
+tray_c = {_figure(15)}
+first_to_last = {_figure(2)}
+days_in_trays = {_figure(7)}
+"""
+
+
+def crop(name: str, also: Iterable[str]) -> bytes:
+    """A file whose names may be asked for."""
+    return f'name = "{name}"\nalso = {[*also]}{_REST}'.encode()
+
+
+CROPS = load_crops(
     {
-        one.name: one
-        for one in (
-            crop("pepper", "capsicum"),
-            crop("leek"),
-            crop("lettuce"),
-            crop("tomato"),
-            crop("snap bean", "french bean"),
-            crop("runner bean"),
+        f"{name}.toml": crop(name, also)
+        for name, also in (
+            ("pepper", ["capsicum"]),
+            ("leek", []),
+            ("lettuce", []),
+            ("tomato", []),
+            ("snap bean", ["french bean"]),
+            ("runner bean", []),
         )
-    },
-    {},
+    }
 )

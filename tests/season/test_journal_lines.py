@@ -1,8 +1,10 @@
 """Lines ⇄ entries: what is no entry costs itself alone, and says so."""
 
+import gc
 import json
 from dataclasses import dataclass
 from datetime import datetime
+from types import FrameType
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -303,3 +305,26 @@ def test_a_million_lines_of_garbage_are_told_in_a_few() -> None:
 def test_a_figure_that_could_not_be_reckoned_with_costs_its_line_alone(value: bytes) -> None:
     wrong = line("watered", 1, tray="tray 4", ml=300).replace(b"300", value)
     assert found(wrong + TWO).numbers == [2]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        b'{"kind":"dreamt"}',
+        b'{"kind":"counted","standing":-1}',
+        b'{"kind":"noted"}{"kind":"noted"}',
+        b'{"kind":"noted"',
+        b"<<<<<<< {",
+    ],
+)
+def test_lines_that_are_set_aside_leave_nothing_behind_while_nothing_is_collected(
+    line: bytes,
+) -> None:
+    gc.collect()
+    gc.disable()
+    try:
+        list(read_blocks((line + b"\n") * 300, "journal/x.jsonl"))
+        left = [one for one in gc.get_objects() if isinstance(one, Exception | FrameType)]
+    finally:
+        gc.enable()
+    assert len(left) < 100

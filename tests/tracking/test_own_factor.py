@@ -2,7 +2,7 @@
 
 from array import array
 from datetime import timedelta
-from math import exp, log
+from math import exp, hypot, log
 
 import pytest
 
@@ -63,9 +63,9 @@ def test_what_was_not_measured_or_looked_at_or_closed_says_nothing() -> None:
 def test_without_a_sowing_it_is_where_trays_usually_are() -> None:
     found = own_factor([])
     assert found.factor == pytest.approx(1.6)
-    # docs/tracking.md: the next sowing has the spread of printed days, quartiles 1.3 and 2.2.
-    assert found.next_sd == pytest.approx(log(2.2 / 1.3) / 1.349)
-    assert log(found.high / found.low) == pytest.approx(2 * 1.959964 * 0.2993, rel=1e-3)
+    # docs/tracking.md: the spread of printed days, quartiles 1.3 and 2.2, and that of a sowing.
+    assert log(found.high / found.low) == pytest.approx(2 * 1.959964 * 0.39, rel=1e-3)
+    assert found.next_sd == pytest.approx(hypot(log(2.2 / 1.3) / 1.349, 0.25))
 
 
 def test_it_moves_as_the_whole_curve_of_belief_does() -> None:
@@ -74,7 +74,7 @@ def test_it_moves_as_the_whole_curve_of_belief_does() -> None:
     points = [0.0005 * step for step in range(-2000, 4000)]
 
     def weight(x: float) -> float:
-        squares = ((x - log(1.6)) / 0.29931) ** 2
+        squares = ((x - log(1.6)) / 0.38999) ** 2
         squares += sum(((log(one) - x) / 0.25) ** 2 for one in sowings)
         return exp(-squares / 2)
 

@@ -1,16 +1,10 @@
 """What can be written down: the acts, found by their words, the most used first."""
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from functools import partial
-from typing import Any, ClassVar, Final
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, Final
 
-from textual import on
-from textual.app import App, ComposeResult
-from textual.binding import Binding, BindingType
-from textual.containers import Vertical
-from textual.screen import ModalScreen
-from textual.widgets import Input, Static
+from textual.app import App
 
 from seedstart.acts.act import Act
 from seedstart.acts.all import ACTS as ENTRY_ACTS
@@ -18,13 +12,11 @@ from seedstart.acts.known import Known
 from seedstart.app.forms.base import Form
 from seedstart.app.forms.desk import Desk
 from seedstart.app.forms.entry_form import EntryForm
-from seedstart.app.forms.field_row import TypedInput
 from seedstart.app.forms.filling import PlanAct
+from seedstart.app.forms.finder import Finder
 from seedstart.app.forms.new_lot import LOT, LotForm
 from seedstart.app.forms.new_season import SeasonForm
 from seedstart.app.forms.new_station import STATION, StationForm
-from seedstart.app.line_list import LineList
-from seedstart.app.too_small import KeepsItsPlace
 from seedstart.drawing.lines import Line, Span
 from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
@@ -73,99 +65,33 @@ def in_order(used: Counter[type[Entry]], subject: Subject | None = None) -> list
     )
 
 
-def found(acts: Iterable[AnyAct], wanted: str) -> list[AnyAct]:
-    """The acts that have all the words, those whose name begins so first."""
-    words = folded(wanted).split()
-    fits = [act for act in acts if all(_begins_a_word(word, act) for word in words)]
-    return sorted(fits, key=lambda act: not act.name.startswith(folded(wanted)))
+def words_of(act: AnyAct) -> str:
+    """What an act is found by, its name first."""
+    return f"{act.name} {act.about} {act.also}"
 
 
 def _act_line(act: AnyAct, _: int) -> Line:
     return (Span(f"{act.name:<{_NAME_WIDE}}", "name"), Span(act.about))
 
 
-def _begins_a_word(begun: str, act: AnyAct) -> bool:
-    text = f"{act.name} {act.about} {act.also}"
-    return any(word.startswith(begun) for word in folded(text).split())
-
-
-class Chooser(KeepsItsPlace[AnyAct], ModalScreen[AnyAct]):
+class Chooser(Finder[AnyAct]):
     """The list of acts; dismissed with the one that was chosen, or None.
 
     Args:
         desk: What the app gives to every form.
         subject: What the grower was looking at.
-
-    Attributes:
-        acts: The list.
     """
 
-    CSS_PATH = "forms.tcss"
-    AUTO_FOCUS = "#wanted"
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "leave", "Leave", id="chooser.leave"),
-        Binding("down", "move('down')", "Down", id="chooser.down", show=False),
-        Binding("up", "move('up')", "Up", id="chooser.up", show=False),
-        Binding("pagedown", "move('page_down')", "Page down", id="chooser.pagedown", show=False),
-        Binding("pageup", "move('page_up')", "Page up", id="chooser.pageup", show=False),
-    ]
+    PLACEHOLDER = "what was done or seen"
 
     def __init__(self, desk: Desk, subject: Subject | None = None) -> None:
-        super().__init__()
-        self._called = called(desk.look().about(subject))
+        about = called(desk.look().about(subject))
+        super().__init__(f"Write down: {about}" if about else "Write down", _act_line, words_of)
         self._all = in_order(desk.used(), subject)
-        self.acts = LineList[AnyAct](_act_line, key=lambda act: act.name, id="acts")
-        self.acts.can_focus = False  # what is typed narrows the list down, wherever one looks
-        self._none = Static("Nothing is called so.", id="none", markup=False)
 
-    def compose(self) -> ComposeResult:
-        """What is wanted, the acts, keys."""
-        about = f": {self._called}" if self._called else ""
-        with Vertical(id="chooser"):
-            yield Static(f"Write down{about}", id="title", markup=False)
-            yield TypedInput(id="wanted", placeholder="what was done or seen", compact=True)
-            yield self.acts
-            yield self._none
-            yield Static("Enter choose   ↑↓ move   Esc leave", id="keys", markup=False)
-
-    def on_mount(self) -> None:
-        """All the acts."""
-        self._show(self._all)
-
-    @on(Input.Changed)
-    def _typed(self, event: Input.Changed) -> None:
-        event.stop()
-        self._show(found(self._all, event.value))
-
-    def _show(self, acts: Sequence[AnyAct]) -> None:
-        self.acts.show(acts)
-        self.acts.action_first()
-        self.acts.display, self._none.display = bool(acts), not acts
-
-    def action_move(self, way: str) -> None:
-        """The cursor stays where it is typed; the list moves."""
-        moves: dict[str, Callable[[], None]] = {
-            "up": self.acts.action_up,
-            "down": self.acts.action_down,
-            "page_up": partial(self.acts.action_page, -1),
-            "page_down": partial(self.acts.action_page, 1),
-        }
-        moves[way]()
-
-    @on(Input.Submitted)
-    def _entered(self, event: Input.Submitted) -> None:
-        event.stop()
-        if self.acts.item is not None:
-            self.dismiss(self.acts.item)
-
-    @on(LineList.Chosen)
-    def _clicked_twice(self, event: LineList.Chosen[AnyAct]) -> None:
-        event.stop()
-        self.dismiss(event.item)
-
-    def action_leave(self) -> None:
-        """Away, nothing chosen."""
-        self.dismiss(None)
+    def all(self) -> Sequence[AnyAct]:
+        """The acts that fit what was looked at first."""
+        return self._all
 
 
 def called(known: Known) -> str:

@@ -16,7 +16,7 @@ from seedstart.app.forms.base import Form
 from seedstart.app.forms.desk import LastSeason
 from seedstart.app.forms.filling import NEEDED, Filled, PlanAct, fill
 from seedstart.app.forms.slip import Slip
-from seedstart.crop_table.load import CropTable
+from seedstart.crop_table.load import load_crops
 from seedstart.days import long_day, parse_day
 from seedstart.problems import Problem
 from seedstart.season.entry import BLANK_AT
@@ -27,7 +27,7 @@ from seedstart.season.wishes import Wishes, first_season, frost_wished, parse_un
 from seedstart.tracking.records import Records
 from seedstart.units import RISKS, Units
 
-_NO_CROPS: Final = CropTable({}, {})
+_NO_CROPS: Final = load_crops({})
 
 
 class NewSeason(Struct, frozen=True):
