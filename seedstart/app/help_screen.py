@@ -12,7 +12,7 @@ from seedstart.drawing.lines import Line, Span, heading, plain, wrapped
 
 _EVERYWHERE: Final = (
     ("r c l s h", "round, calendar, lots, stations, hardening off"),
-    ("n", "note down what was done; new lots, new stations"),
+    ("n", "note down what was done; new lots, stations, tests"),
     ("u", "take back what you did last; once more restores it"),
     ("j", "journal: t takes back, or restores, anything done before"),
     ("↑ ↓ PgUp PgDn", "up and down; Home and End to the ends"),
@@ -32,7 +32,9 @@ _ROUND: Final = (
     ("m", "a remark about it"),
 )
 _HARDENING: Final = (("Space, k", "out for today's hours; kept in"),)
-_LISTS: Final = (("a", "add a lot, on the lots; a station, on the stations"),)
+_LISTS: Final = (
+    ("a b, g", "add a lot, a station; two lots beside each other; every figure of one"),
+)
 _FORMS: Final = (
     ("Enter, ↑ ↓", "the next field; from field to field"),
     ("→", "completes the name that is begun"),

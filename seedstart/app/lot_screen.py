@@ -9,6 +9,7 @@ from textual.containers import Container
 
 from seedstart.app.frame import Key
 from seedstart.app.journal_screen import LotJournalScreen
+from seedstart.app.lot_figures_screen import LotFiguresScreen
 from seedstart.app.season_screen import SeasonScreen
 from seedstart.app.text_pane import TextPane
 from seedstart.crop_table.crop import Caution
@@ -70,11 +71,13 @@ class LotScreen(SeasonScreen[LotState]):
         Binding("right,tab", "other(1)", "Next sowing", id="lot.next", show=False, priority=True),
         Binding("left,shift+tab", "other(-1)", "Sowing before", show=False, priority=True),
         Binding("j", "journal", "Its journal", id="lot.journal", show=False),
+        Binding("g", "germination", "Every figure", id="lot.germination", show=False),
     ]
     KEYS = (
         Key("Esc", "back", "app.pop_screen"),
         Key("↑ ↓", "scroll"),
         Key("j", "its journal: take back", "screen.journal"),
+        Key("g", "every figure", "screen.germination"),
     )
 
     def __init__(self, name: str) -> None:
@@ -144,6 +147,10 @@ class LotScreen(SeasonScreen[LotState]):
     def action_journal(self) -> None:
         """What was done with it, act by act, to be taken back."""
         self.app.push_screen(LotJournalScreen(self.lot_name))
+
+    def action_germination(self) -> None:
+        """Every figure of how it came up, and its tests."""
+        self.app.push_screen(LotFiguresScreen(self.lot_name))
 
     @property
     def _prospect(self) -> Prospect | None:

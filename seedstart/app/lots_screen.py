@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
 from seedstart.app.calendar_screen import NO_LOTS
+from seedstart.app.compare_screen import CompareScreen
 from seedstart.app.frame import Key
 from seedstart.app.line_list import LineList
 from seedstart.app.lot_screen import LotScreen
@@ -41,13 +42,19 @@ class LotsScreen(SeasonScreen[LotsState]):
     CSS_PATH = "lots_screen.tcss"
     HEAD, PAGE = "Lots", "lots"
     KEYS = (
-        Key("Enter", "open: curve, sowings, journal", "screen.open"),
+        Key("Enter", "open: curve, journal", "screen.open"),
         Key("a", "add a lot", "app.write_act('new lot')"),
+        Key("b", "beside another", "screen.beside"),
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("o", "open", "Open", id="lots.open", show=False),
+        Binding("b", "beside", "Put beside another", id="lots.beside", show=False),
         Binding("a", "app.write_act('new lot')", "Add a lot", id="lots.add", show=False),
     ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.first: str | None = None  # the lot that another is to be put beside
 
     def body(self) -> ComposeResult:
         """Head of the table, lots, what the figures mean."""
@@ -103,6 +110,18 @@ class LotsScreen(SeasonScreen[LotsState]):
     def action_open(self) -> None:
         """The lot under the cursor."""
         self.lines.action_choose()
+
+    def action_beside(self) -> None:
+        """First one lot, then the one beside it; the same twice puts its sowings beside it."""
+        line = self.lines.item
+        if line is None:
+            return
+        if self.first is None:
+            self.first = line.lot.name
+            self.say(f"{self.first}: b on another lot puts it beside; b again, its sowings.")
+            return
+        first, self.first = self.first, None
+        self.app.push_screen(CompareScreen(first, line.lot.name))
 
     def on_line_list_chosen(self, event: LineList.Chosen[LotLine]) -> None:
         """From a lot to its curve."""

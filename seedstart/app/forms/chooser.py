@@ -17,6 +17,7 @@ from seedstart.app.forms.finder import Finder
 from seedstart.app.forms.new_lot import LOT, LotForm
 from seedstart.app.forms.new_season import SeasonForm
 from seedstart.app.forms.new_station import STATION, StationForm
+from seedstart.app.forms.new_test import TEST, TestForm
 from seedstart.drawing.lines import Line, Span
 from seedstart.season.entries import Entry
 from seedstart.season.entry import Subject
@@ -35,6 +36,7 @@ ACTS: Final[tuple[AnyAct, ...]] = (
     *(act for act in ENTRY_ACTS if act.listed),
     LOT,
     STATION,
+    TEST,
     NEW_SEASON,
 )
 _NAME_WIDE: Final = 13
@@ -124,6 +126,8 @@ def form_of(
         return LotForm(desk, given)
     if act is STATION:
         return StationForm(desk, given)
+    if act is TEST:
+        return TestForm(desk, given)
     zone = desk.look().plan.zone
     return SeasonForm(desk.make_season, zone, desk.last() if desk.last else None, given)
 

@@ -12,7 +12,7 @@ from msgspec import Struct
 from seedstart import disk
 from seedstart.acts.known import Known
 from seedstart.crop_table.load import CropTable
-from seedstart.disk.plan_files import append_lots, append_station
+from seedstart.disk.plan_files import append_lots, append_station, write_planned_test
 from seedstart.disk.season_folder import make_season
 from seedstart.open_season import OpenSeason, taken_over
 from seedstart.problems import BadInputError, in_words
@@ -65,6 +65,7 @@ class Desk(Struct, frozen=True):
         write: Record entries as one act; the time is None for now.
         add_lot: Add a lot to lots.toml, from its keys.
         add_station: Add a station to season.toml, likewise.
+        plan_test: Write the file of a germination test, from its name and its keys.
         make_season: Make the folder of a new season.
         used: How often the journal has each kind of entry.
         last: What a new season may take over from this one.
@@ -75,6 +76,7 @@ class Desk(Struct, frozen=True):
     write: Callable[[Drafts, datetime | None], str | None]
     add_lot: Callable[[dict[str, Any]], Added | str]
     add_station: Callable[[dict[str, Any]], Added | str]
+    plan_test: Callable[[str, dict[str, Any]], str | None]
     make_season: Callable[[Path, NewFiles], str | None]
     used: Callable[[], Counter[type[Entry]]] = Counter
     last: Callable[[], LastSeason] | None = None
@@ -105,6 +107,11 @@ def desk_of(
         catch_up()
         return found
 
+    def plan_test(name: str, keys: dict[str, Any]) -> str | None:
+        why = why_not(lambda: write_planned_test(opened.folder, name, keys))
+        catch_up()
+        return why
+
     return Desk(
         look=opened.known,
         catch_up=catch_up,
@@ -113,6 +120,7 @@ def desk_of(
         add_station=lambda keys: add(
             lambda: append_station(opened.folder, keys, opened.known().trays())
         ),
+        plan_test=plan_test,
         make_season=lambda folder, files: why_not(lambda: make_season(folder, files)),
         used=lambda: uses(opened.journal.by_id.values()),
         last=lambda: last_season(opened),
