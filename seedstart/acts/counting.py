@@ -162,7 +162,9 @@ def _told_of_missing(known: Known, texts: Texts) -> str:
 
 
 def _count_in_short(typed: str, _: Known) -> Texts:
-    """`18`, `=`, `18 final`, `final`; `15 died`, `15 eaten`, `15 earlier wrong`."""
+    """`18`, `=`, `18 final`, `final`; `15 died`, `15 eaten`, `15 earlier wrong`; or of a test."""
+    if (judged := _judged_in_short(typed)) is not None:
+        return judged
     match = re.fullmatch(r"(=|\d{1,9})?\s*(.*)", typed)
     words = match[2].casefold().split() if match else []
     gone = " ".join(word for word in words if word not in _LAST)
@@ -171,6 +173,21 @@ def _count_in_short(typed: str, _: Known) -> Texts:
         raise ValueError(SAY_COUNT)
     texts = {"standing": match[1] or "=", "gone": gone}
     return texts | ({"final": "yes"} if final else {})
+
+
+def _judged_in_short(typed: str) -> Texts | None:
+    """`14 new`; at the last count `5 new 2 abnormal 3 hard 4 fresh 22 dead`; None for any other."""
+    text = typed.casefold()
+    pairs = re.findall(r"(\d{1,9})\s*(new|normal|abnormal|hard|fresh|dead)\b", text)
+    rest = re.sub(r"\d{1,9}\s*(?:new|normal|abnormal|hard|fresh|dead)\b|[,;+]|\band\b", " ", text)
+    words, kinds = rest.split(), [kind for _, kind in pairs]
+    # `15 dead` alone is 15 that stand, and the others died.
+    if not pairs or kinds == ["dead"] or len(set(kinds)) < len(kinds) or not set(words) <= _LAST:
+        return None
+    ended = {kind: number for number, kind in pairs if kind != "new"}
+    new = next((number for number, kind in pairs if kind == "new"), "0")
+    final = {"final": "yes"} if ended or words else {}
+    return {"standing": f"{new} new", **ended, **final}
 
 
 def _counted_in_words(entry: Counted, _: Units) -> str:

@@ -91,7 +91,10 @@ def _close_test(one: Standing, due: date, carrier: Carrier, scene: Scene) -> Che
         says=f"{asked.name}: last count; say how the {plural(left, 'seed')} left ended",
         why=(
             Why(f"day {(scene.today - due).days + _plan_day(one, scene)}", "your plan"),
-            Why("normal, abnormal, hard, fresh and dead add up to what lies there"),
+            Why(
+                "normal, abnormal, hard, fresh and dead add up to what lies there, e.g. 5 new 2 "
+                "abnormal 3 hard 4 fresh 22 dead"
+            ),
         ),
         subject=("sowing", one.id),
         station=carrier.station,

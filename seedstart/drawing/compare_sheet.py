@@ -133,7 +133,8 @@ def pair_in_words(pair: Pair, *, several: bool) -> list[str]:
         said.append(
             f"{whose}how fast those that come do: {_of_100(speed.p)} of 100 (two {speed.shape} "
             f"curves of one scale, likelihood ratio){_after_holm(pair.speed_p or 0.0, speed.p)}; "
-            f"half-times apart by {speed.days:.1f} days ({speed.low:.1f} to {speed.high:.1f})."
+            f"half-times apart by {_tenth(speed.days)} days ({_tenth(speed.low)} to "
+            f"{_tenth(speed.high)})."
         )
     if pair.course is not None:
         said.append(
@@ -145,7 +146,12 @@ def pair_in_words(pair: Pair, *, several: bool) -> list[str]:
             f"{whose}to show a difference as large as this, four times in five, you would need "
             f"about {_about(pair.seeds_needed)} of each."
         )
-    return said
+    return said if several else [f"{text[:1].upper()}{text[1:]}" for text in said]
+
+
+def _tenth(days: float) -> str:
+    """To a tenth, without a minus before nought."""
+    return f"{round(days, 1) + 0.0:.1f}"
 
 
 def _about(seeds: int) -> str:

@@ -198,3 +198,16 @@ def test_a_test_that_is_none_is_refused_with_what_may_be_typed(library: list[str
     result = run("test", "show", "sprng", *library)
     assert result.exit_code == 2
     assert "Nearest: spring" in result.stderr
+
+
+def test_a_test_is_counted_and_closed_in_the_round_in_a_few_words(library: list[str]) -> None:
+    plan(library, "--replicates", "1", "--station", "cupboard")
+    ok("round", "--tick", "test spring onion-red", *library, "--on", "2027-03-01")
+    ok("round", "--answer", "count spring 1", "14 new", *library, "--on", "2027-03-07")
+    words = "5 new 2 abnormal 3 hard 4 fresh 22 dead"
+    ok("round", "--answer", "close spring 1", words, *library, "--on", "2027-03-13")
+    (found,) = json.loads(ok("test", "show", "--json", *library, "--on", "2027-03-13"))
+    (one,) = found["replicates"]
+    kinds = ("normal", "abnormal", "hard", "fresh", "dead")
+    assert [one[key] for key in kinds] == [19, 2, 3, 4, 22]
+    assert found["state"] == "closed"
