@@ -47,6 +47,8 @@ def show_tests(name: str | None, folder: str | None, on: str | None, json_: bool
         show_json([_as_json(one) for one in found])
     elif name is None:
         show(seed_test_lines(found, width()))
+        if not found:
+            tell("`seedstart test plan NAME --lot LOT` plans a germination test.")
     else:
         for one in found:
             aged = _aged(one, season)

@@ -1,7 +1,6 @@
 """Germination tests as lines: one a lot, and one test with its replicates."""
 
 from collections.abc import Sequence
-from typing import Final
 
 from seedstart.days import short_day
 from seedstart.drawing.lines import Line, Role, Span, fitted, heading, plain, wrapped
@@ -10,15 +9,12 @@ from seedstart.text import joined, plural
 from seedstart.units import Units, show_temperatures
 
 _NAME, _STATE, _UP, _SHARE, _MARKS = 16, 14, 11, 14, 12
-_NONE: Final = (
-    "Nothing is tested yet: `seedstart test plan NAME --lot LOT` plans a germination test."
-)
 
 
 def seed_test_lines(tests: Sequence[SeedTest], width: int = 80) -> list[Line]:
     """A line a lot: how far, how much germinated and how sure, what it is held against."""
     if not tests:
-        return wrapped(_NONE, width)
+        return [plain("Nothing is tested yet.")]
     head = (
         f"  {'lot':<{_NAME}} {'state':<{_STATE}}{'normal':<{_UP}}{'in 100':<{_SHARE}}"
         f"{'mark, legal':<{_MARKS}}"
