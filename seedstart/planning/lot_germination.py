@@ -8,8 +8,6 @@ from msgspec import Struct
 
 from seedstart.crop_table.crop import Crop
 from seedstart.days import short_day
-from seedstart.growing.germination.lot_tests import more_than_chance
-from seedstart.growing.germination.tray_spread import tray_spread
 from seedstart.growing.germination_belief import (
     EVEN,
     FEWEST_LOTS,
@@ -132,7 +130,13 @@ def _with_tests(belief: Belief, tests: Sequence[LotTest], word: str) -> tuple[Be
     """The belief after tests or trays; those that lie apart count for fewer seeds."""
     counted = [(test.up, test.seeds) for test in tests]
     up, seeds = (sum(side) for side in zip(*counted, strict=True))
-    if len(tests) < 2 or more_than_chance(counted) >= APART_P:
+    if len(tests) < 2:
+        return belief.updated(up, seeds), []
+    # Few lots have two; a bare calendar does not pay for them.
+    from seedstart.growing.germination.lot_tests import more_than_chance
+    from seedstart.growing.germination.tray_spread import tray_spread
+
+    if more_than_chance(counted) >= APART_P:
         return belief.updated(up, seeds), []
     spread = tray_spread([counted])
     worth = min(sum(spread.worth(of) for _, of in counted), float(seeds))

@@ -12,7 +12,6 @@ from msgspec import Struct
 
 from seedstart.growing.germination.indices import Newly, half_time, mean_time
 from seedstart.growing.germination.intervals import Interval, wilson
-from seedstart.growing.germination.lot_tests import more_than_chance
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
@@ -163,7 +162,7 @@ def lot_figure(
     open_ = [one for one in grown if one.closed is None and not one.topped_up and one.lot_sure]
     ahead = [] if tests or not seeds or clusters else _ahead(open_, up, seeds)
     pairs = [(one.up, one.of) for one in counted]
-    apart = ahead or (len(pairs) > 1 and more_than_chance(pairs) < APART_P)
+    apart = ahead or (len(pairs) > 1 and _chance_of(pairs) < APART_P)
     return LotFigure(
         lot=lot,
         of="germinated" if tests else "emerged",
@@ -182,6 +181,13 @@ def lot_figure(
     )
 
 
+def _chance_of(counted: Sequence[tuple[int, int]]) -> float:
+    """How often chance alone would part them as far; a bare calendar does not pay for the tests."""
+    from seedstart.growing.germination.lot_tests import more_than_chance
+
+    return more_than_chance(counted)
+
+
 def _differing(one: Standing, *, clusters: bool) -> Differing:
     up, of = up_of(one, clusters=clusters), seeds_of(one, clusters=clusters)
     return Differing(one.name, up, of, one.closed is None)
@@ -194,7 +200,7 @@ def _ahead(open_: Iterable[Standing], up: int, seeds: int) -> list[Differing]:
         one
         for one in found
         if one.of and up * one.of < one.up * seeds and one.up <= one.of
-        if more_than_chance([(up, seeds), (one.up, one.of)]) < APART_P
+        if _chance_of([(up, seeds), (one.up, one.of)]) < APART_P
     ]
 
 
