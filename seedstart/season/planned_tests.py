@@ -6,7 +6,7 @@ Files of other kinds in that folder are not read here.
 from collections.abc import Iterable, Mapping
 from typing import Any, Final, get_args
 
-from seedstart.problems import BadInputError, Problem
+from seedstart.problems import BadInputError, Problem, nearest_word
 from seedstart.season.checked import Fault, Table, key_of, placed_with
 from seedstart.season.names import Names, wrong_name
 from seedstart.season.plan import Season
@@ -56,8 +56,14 @@ def _read_one(name: str, data: bytes, season: Season) -> tuple[PlannedTest | Non
     except BadInputError as error:
         return None, list(error.problems)
     kind = parsed.values.get("kind")
-    if not isinstance(kind, str) or folded(kind) != GERMINATION_TEST:
-        return None, []
+    if not isinstance(kind, str) or not folded(kind):
+        hint = f"It is missing: {GERMINATION_TEST}, or what else is tried, in a word."
+        return None, [Problem(file=file, key="kind", hint=hint)]
+    if folded(kind) != GERMINATION_TEST:
+        # Any other word is a treatment; a slip of the pen is none.
+        slip = nearest_word(kind, (GERMINATION_TEST,)) is not None
+        wrong = Problem(file=file, key="kind", found=kind, allowed=(GERMINATION_TEST,))
+        return None, [wrong] if slip else []
     faults: list[Fault] = []
     table = Table({key: one for key, one in parsed.values.items() if key != "kind"}, faults)
     test = read_planned_test(table, name.removesuffix(".toml"), season)

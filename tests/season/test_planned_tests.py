@@ -47,6 +47,15 @@ def test_a_file_of_another_kind_is_none_of_these() -> None:
     assert read('kind = "light"\nlevels = [3.1]\n') == ()
 
 
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [('kind = "germinaton test"\n', "Nearest: germination test"), ("seeds = 5\n", "missing")],
+)
+def test_a_kind_that_is_a_slip_or_missing_is_no_trial_of_another_kind(text: str, says: str) -> None:
+    with pytest.raises(BadInputError, match=says):
+        read(text)
+
+
 def test_all_that_is_wrong_is_said_at_once() -> None:
     with pytest.raises(BadInputError) as caught:
         read(
