@@ -22,13 +22,10 @@ from seedstart.daily.derived import Derived
 from seedstart.daily.finding import find
 from seedstart.daily.said import NOTHING_SAID, Said, keys_of, said_of
 from seedstart.disk.journal_files import JournalFiles
-from seedstart.disk.plan_files import own_crop_files
 from seedstart.disk.plan_in_force import PlanInForce
 from seedstart.disk.readings_folder import ReadingsFolder
-from seedstart.planning.emerging import warmth_of
 from seedstart.planning.following import Following, Moment
 from seedstart.planning.hardening import Hardening, forecasts_of
-from seedstart.planning.learning import Learned, crop_files, learn
 from seedstart.planning.prospects import Prospects
 from seedstart.planning.row import Row
 from seedstart.problems import BadInputError, Problem
@@ -39,8 +36,7 @@ from seedstart.season.journal import Journal, collector_at_rest
 from seedstart.season.journal_lines import encode, stamped
 from seedstart.season.loggers.series import Readings
 from seedstart.season.names import Names
-from seedstart.season.new_season import NewFiles, next_season
-from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Frost, Season
+from seedstart.season.plan import Season
 from seedstart.text import folded
 from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.recording import records, refold
@@ -201,11 +197,6 @@ class OpenSeason:
     def calendar(self) -> tuple[Row, ...]:
         """Every sowing, planned or made, as it is expected today."""
         return self._follow().calendar
-
-    def learned(self) -> Learned:
-        """What the season has taught so far, for the next one."""
-        warmth = warmth_of(self.plan, self.readings())
-        return learn(self.plan, self.records(), warmth, self.now())
 
     def hardening(self) -> tuple[Hardening, ...]:
         """Who is being hardened off or is due to begin, the farthest first."""
@@ -407,25 +398,3 @@ class OpenSeason:
         if self._plans.is_behind:
             self._records = None
         self._plans.take(self._plans.to_be(self.journal, self.on))
-
-
-def taken_over(last: OpenSeason, title: str, frost: Frost | None) -> NewFiles:
-    """The files of the season after: stations, lots with seed left and their tests, own figures.
-
-    Args:
-        last: The season that ends.
-        title: The new season's.
-        frost: The new season's last frost.
-    """
-    learned = last.learned()
-    lots = last.folder / LOTS_FILE
-    return next_season(
-        disk.read(last.folder / SEASON_FILE),
-        disk.read(lots) if lots.exists() else b"",
-        last.plan.crops,
-        title=title,
-        frost=frost,
-        left=learned.left,
-        tests=learned.tests,
-        own_crops=crop_files(learned, own_crop_files(last.folder)),
-    )

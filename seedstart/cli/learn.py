@@ -6,6 +6,7 @@ from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.show import show, show_json, width
 from seedstart.drawing.lines import Line, heading, plain, wrapped
+from seedstart.planning import learning
 from seedstart.planning.learning import Learned, OfCrop
 from seedstart.text import plural
 
@@ -21,7 +22,8 @@ def learn(folder: str | None, on: str | None, json_: bool) -> None:
 
     Example: seedstart learn --season sample_season --on 2026-05-10
     """
-    learned = open_for(folder, on).learned()
+    opened = open_for(folder, on)
+    learned = learning.learn(opened.plan, opened.records(), opened.readings(), opened.now())
     if json_:
         show_json(_as_json(learned))
     else:

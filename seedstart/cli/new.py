@@ -12,8 +12,9 @@ from seedstart.cli.season_files import find_season
 from seedstart.cli.show import tell
 from seedstart.cli.streams import somebody_types
 from seedstart.days import long_day, parse_day
+from seedstart.disk.next_season_files import taken_over
 from seedstart.disk.season_folder import check_new_season, make_season
-from seedstart.open_season import taken_over
+from seedstart.planning.learning import learn
 from seedstart.problems import Typed
 from seedstart.season.new_season import NewFiles
 from seedstart.season.plan import SEASON_FILE, zone_name
@@ -133,5 +134,6 @@ def _files(wishes: Wishes, folder: Path, last_season: str | None) -> NewFiles:
         before = last.plan.frost
         if frost is not None and before is not None and wishes.trust is None:
             frost = structs.replace(frost, trust_percent=before.trust_percent)
-        return taken_over(last, title, frost)
+        learned = learn(last.plan, last.records(), last.readings(), last.now())
+        return taken_over(last.folder, learned, last.plan.crops, title, frost)
     return first_season(title, wishes.zone or clock.local_zone(), units, frost, crop_table())

@@ -16,9 +16,10 @@ from seedstart.crop_table.crop import Crop, Figure, OwnLot
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.growing.germination.time_curve import NoFit, time_curve
 from seedstart.planning.crop_times import rate_curve
-from seedstart.planning.emerging import emerging_of
+from seedstart.planning.emerging import emerging_of, warmth_of
 from seedstart.planning.lot_figures import no_fair_chance
 from seedstart.planning.own_record import of_lot, tests_of_lots
+from seedstart.season.loggers.series import Readings
 from seedstart.season.lot import LotTest
 from seedstart.season.plan import Season
 from seedstart.season.seed_values import SeedAmount
@@ -94,15 +95,16 @@ class Learned(Struct, frozen=True):
     left: Mapping[str, SeedAmount]
 
 
-def learn(season: Season, records: Records, warmth: Warmth, now: datetime) -> Learned:
+def learn(season: Season, records: Records, readings: Readings, now: datetime) -> Learned:
     """What a season has taught.
 
     Args:
         season: Its plan.
         records: What happened.
-        warmth: Its warmth.
+        readings: What loggers measured.
         now: The moment; readings up to it count.
     """
+    warmth = warmth_of(season, readings)
     by_crop: dict[str, list[Standing]] = {}
     for one in records.standings.values():
         crop = season.crop_of(one.lot)

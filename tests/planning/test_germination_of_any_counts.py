@@ -129,7 +129,7 @@ def test_whatever_is_compared_learned_and_tested_can_be(sowings: list[dict[str, 
     for test in tests:
         assert test.interval is None or 0 <= test.interval.low <= test.interval.high <= 1
         seed_test_sheet(test, "", "metric", 80)
-    learned = learn(PLAN, records, warmth_of(PLAN, {}), NOW)
+    learned = learn(PLAN, records, {}, NOW)
     assert all(0 <= lot_.up <= lot_.seeds for crop in learned.crops for lot_ in crop.lots)
     crop_files(learned, {})
     for one in PLAN.lots:

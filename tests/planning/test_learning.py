@@ -10,7 +10,6 @@ from msgspec.structs import replace
 from notebook import ZONE, Notebook
 from seasons import HEAD, lot, season
 from seedstart.crop_table.load import load_crops
-from seedstart.planning.emerging import warmth_of
 from seedstart.planning.learning import Learned, crop_files, learn
 from seedstart.planning.lot_germination import expected_germination
 from seedstart.planning.own_record import OwnRecord
@@ -46,7 +45,7 @@ def read_by_hand(book: Notebook, station: str, c: float, days: int = 40) -> None
 
 
 def learned(book: Notebook, plan: Season = PLAN, lots: str = LOTS) -> Learned:
-    return learn(plan, book.records(lots), warmth_of(plan, {}), NOW)
+    return learn(plan, book.records(lots), {}, NOW)
 
 
 SLOW = {8: 0, 13: 4, 14: 12, 15: 22, 16: 28, 18: 33, 20: 34, 30: 34}

@@ -3,7 +3,6 @@
 from collections import Counter
 from collections.abc import Callable, Iterable
 from datetime import datetime
-from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -12,9 +11,11 @@ from msgspec import Struct
 from seedstart import disk
 from seedstart.acts.known import Known
 from seedstart.crop_table.load import CropTable
+from seedstart.disk.next_season_files import taken_over
 from seedstart.disk.plan_files import append_lots, append_station, write_planned_test
 from seedstart.disk.season_folder import make_season
-from seedstart.open_season import OpenSeason, taken_over
+from seedstart.open_season import OpenSeason
+from seedstart.planning.learning import learn
 from seedstart.problems import BadInputError, in_words
 from seedstart.season.adding import Added
 from seedstart.season.entries import Entry
@@ -148,9 +149,14 @@ def uses(entries: Iterable[Entry]) -> Counter[type[Entry]]:
 def last_season(opened: OpenSeason) -> LastSeason:
     """What a new season may take over from the one that is open."""
     lots = opened.folder / LOTS_FILE
+
+    def take_over(title: str, frost: Frost | None) -> NewFiles:
+        learned = learn(opened.plan, opened.records(), opened.readings(), opened.now())
+        return taken_over(opened.folder, learned, opened.plan.crops, title, frost)
+
     return LastSeason(
         disk.read(opened.folder / SEASON_FILE),
         disk.read(lots) if lots.exists() else b"",
         opened.plan.crops,
-        partial(taken_over, opened),
+        take_over,
     )
