@@ -253,9 +253,17 @@ def _why_not(one: Standing, unfair: Mapping[str, str]) -> str:
     """Why a sowing does not count; empty where it does."""
     if why := _why_not_whatever_came(one):
         return why
-    if one.more_than_sown:
+    return _why_impossible(one, clusters=False) or unfair.get(one.id, "")
+
+
+def _why_impossible(one: Standing, *, clusters: bool) -> str:
+    """Why what came up is no share of its seeds: sound ones that were dug up are none of them."""
+    of = seeds_of(one, clusters=clusters)
+    if one.more_than_sown and not clusters:
         return "more came up than were sown"
-    return unfair.get(one.id, "")
+    if not of:
+        return "all its seeds were dug up"
+    return "more came up than were left to" if up_of(one, clusters=clusters) > of else ""
 
 
 def _why_not_whatever_came(one: Standing) -> str:
@@ -286,7 +294,7 @@ def _why_not_clusters(one: Standing, unfair: Mapping[str, str]) -> str:
             return "one seed gives several seedlings: count the cells or clusters"
         if one.cells_up > seeds_of(one, clusters=True):
             return "more cells were up than were sown"
-    return unfair.get(one.id, "")
+    return _why_impossible(one, clusters=True) or unfair.get(one.id, "")
 
 
 def newly_up(one: Standing, records: Records) -> Sequence[Newly]:

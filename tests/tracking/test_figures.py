@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from notebook import Notebook
-from seedstart.season.entries import Counted, Finished, MixedUp, Relabelled, Sown
+from seedstart.season.entries import Counted, Dug, Finished, MixedUp, Relabelled, Sown
 from seedstart.tracking.figures import LotFigure, lot_figure
 
 
@@ -231,3 +231,21 @@ def test_an_open_sowing_that_is_ahead_already_lies_apart_and_one_behind_does_not
         found = figure(book)
         assert found.apart == apart
         assert (found.percent is None) == apart
+
+
+@pytest.mark.parametrize(
+    ("sound", "up", "why"),
+    [(10, 0, "all its seeds were dug up"), (6, 7, "more came up than were left to")],
+)
+def test_a_sowing_whose_sound_seeds_were_dug_up_gives_no_share_that_cannot_be(
+    sound: int, up: int, why: str
+) -> None:
+    book = Notebook()
+    for name in ("a", "b"):
+        book.write(Sown, "3-01", sowing=name, lot="leek", seeds=10)
+    book.write(Dug, "3-10", sowing="a", sound=sound)
+    counted(book, "a", {"3-20": up})
+    counted(book, "b", {"3-20": 6})
+    found = figure(book)
+    assert [(one.sowing, one.why) for one in found.left_out] == [("a", why)]
+    assert found.percent == pytest.approx(60)
