@@ -12,10 +12,10 @@ from time import perf_counter
 from read_journal import BAR, ROUNDS, cases, sample_lines
 
 from seedstart.crop_table.load import load_crops
-from seedstart.season.journal import Journal, Lines
-from seedstart.season.journal_lines import _DECODER, read_blocks
-from seedstart.season.plan import Season, read_season
-from seedstart.tracking.recording import records, refold
+from seedstart.season.journal.journal import Journal, Lines
+from seedstart.season.journal.journal_lines import _DECODER, read_blocks
+from seedstart.season.plan.season_file import Season, read_season
+from seedstart.tracking.fold_journal import records, refold
 
 
 def season() -> Season:

@@ -16,8 +16,7 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from seedstart.app.line_list import LineList
-from seedstart.drawing.axis import Axis
-from seedstart.drawing.curve import Curves, Limit, curve_lines
+from seedstart.drawing.curve import Axis, Curves, Limit, curve_lines
 from seedstart.drawing.lines import Line, Span
 
 

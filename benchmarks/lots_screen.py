@@ -17,13 +17,13 @@ from random import Random
 from notebook import ZONE, Notebook
 from seasons import lot, season
 from seedstart.growing.germination.indices import indices_of
-from seedstart.planning.lot_figures import figure_of
-from seedstart.season.entries import Counted, Entry, Sown
-from seedstart.season.journal import Journal, Lines
-from seedstart.season.journal_lines import encode
-from seedstart.season.plan import Season
+from seedstart.planning.prospects.own_record import figure_of
+from seedstart.season.journal.entries import Counted, Entry, Sown
+from seedstart.season.journal.journal import Journal, Lines
+from seedstart.season.journal.journal_lines import encode
+from seedstart.season.plan.season_file import Season
 from seedstart.tracking.cases import case_of
-from seedstart.tracking.recording import records
+from seedstart.tracking.fold_journal import records
 from seedstart.tracking.records import Records
 
 LOOKS, SEEDS, ROUNDS = 10, 40, 5

@@ -6,9 +6,18 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from seedstart.season.entries import BLANK, Counted, Covered, Entry, Noted, Read, Sown, Watered
-from seedstart.season.ids import next_id
-from seedstart.season.journal_lines import encode, stamped
+from seedstart.season.journal.entries import (
+    BLANK,
+    Counted,
+    Covered,
+    Entry,
+    Noted,
+    Read,
+    Sown,
+    Watered,
+)
+from seedstart.season.journal.entry import next_id
+from seedstart.season.journal.journal_lines import encode, stamped
 
 TODAY = datetime(2027, 4, 10, 23, 59, 59, tzinfo=ZoneInfo("Europe/Vienna"))
 _CROPS = (

@@ -14,9 +14,9 @@ from time import perf_counter
 
 from msgspec import json
 
-from seedstart.season.ids import next_id
-from seedstart.season.journal import Journal, Lines
-from seedstart.season.journal_lines import _DECODER
+from seedstart.season.journal.entry import next_id
+from seedstart.season.journal.journal import Journal, Lines
+from seedstart.season.journal.journal_lines import _DECODER
 
 ROUNDS, BAR = 5, 3.5
 LOTS, TRAYS, STATIONS = 500, 84, 8

@@ -13,8 +13,8 @@ from time import perf_counter
 import pandas as pd
 
 from seedstart.season.loggers.logger_file import to_tidy, understand
-from seedstart.season.loggers.questions import Answers
 from seedstart.season.loggers.series import Readings, marked, new_rows
+from seedstart.season.loggers.sources import Answers
 from seedstart.season.loggers.tidy_file import read_tidy, write_tidy
 
 STATIONS = ("heat mat", "shelf 1", "shelf 2", "window sill")

@@ -12,11 +12,11 @@ from time import perf_counter
 from nursery import TODAY, nursery
 
 from seedstart.daily.answers import answer
-from seedstart.daily.finding import single_checks
+from seedstart.daily.check_status import single_checks
 from seedstart.growing.coming_up import coming_up
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
-from seedstart.season.journal_lines import _DECODER
+from seedstart.season.journal.journal_lines import _DECODER
 
 BAR = 6.0
 ROUNDS = 7

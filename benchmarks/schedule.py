@@ -8,8 +8,8 @@ from ratio import BARE_LIBRARIES, ratio
 
 from seedstart import disk
 from seedstart.crop_table.load import load_crops
-from seedstart.planning.season_rows import season_rows
-from seedstart.season.plan import Season, read_season
+from seedstart.planning.calendar.season_rows import season_rows
+from seedstart.season.plan.season_file import Season, read_season
 
 TODAY = date(2027, 1, 2)
 HEAD = b"""

@@ -17,7 +17,7 @@ def main() -> None:
 
 def open_app(folder: Path | None, by: str, on: date | None) -> None:
     """Open the app on a season, or on the offer to make one where there is none."""
-    from seedstart.season.journal import collector_at_rest
+    from seedstart.season.journal.journal import collector_at_rest
 
     with collector_at_rest():
         from seedstart.app.opening import run_app  # Textual, for those who open it

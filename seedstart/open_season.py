@@ -18,28 +18,25 @@ from msgspec.structs import replace
 from seedstart import clock, disk
 from seedstart.acts.known import Known
 from seedstart.daily.check import Round
+from seedstart.daily.check_status import NOTHING_SAID, Said, find, keys_of, said_of
 from seedstart.daily.derived import Derived
-from seedstart.daily.finding import find
-from seedstart.daily.said import NOTHING_SAID, Said, keys_of, said_of
-from seedstart.disk.journal_files import JournalFiles
-from seedstart.disk.plan_in_force import PlanInForce
-from seedstart.disk.readings_folder import ReadingsFolder
+from seedstart.disk.growing_folders import JournalFiles, ReadingsFolder
+from seedstart.disk.plan_files import PlanInForce
+from seedstart.planning.calendar.row import Row
 from seedstart.planning.following import Following, Moment
-from seedstart.planning.hardening import Hardening, forecasts_of
-from seedstart.planning.prospects import Prospects
-from seedstart.planning.row import Row
+from seedstart.planning.hardening.hardening_status import Hardening, forecasts_of
+from seedstart.planning.prospects.prospects import Prospects
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.entries import BLANK, Entry, Forecast, Struck
-from seedstart.season.entry import Subject
-from seedstart.season.ids import next_id
-from seedstart.season.journal import Journal, collector_at_rest
-from seedstart.season.journal_lines import encode, stamped
+from seedstart.season.journal.entries import BLANK, Entry, Forecast, Struck
+from seedstart.season.journal.entry import Subject, next_id
+from seedstart.season.journal.journal import Journal, collector_at_rest
+from seedstart.season.journal.journal_lines import encode, stamped
 from seedstart.season.loggers.series import Readings
-from seedstart.season.names import Names
-from seedstart.season.plan import Season
+from seedstart.season.plan.names import Names
+from seedstart.season.plan.season_file import Season
 from seedstart.text import folded
-from seedstart.tracking.own_factor import OwnFactor
-from seedstart.tracking.recording import records, refold
+from seedstart.tracking.figures import OwnFactor
+from seedstart.tracking.fold_journal import records, refold
 from seedstart.tracking.records import Records
 from seedstart.tracking.warmth import Progress
 

@@ -10,10 +10,9 @@ from typing import Final
 from msgspec import Struct
 
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.checked import Fault, Table, placed_with
-from seedstart.season.lines import lines_of
-from seedstart.season.toml_in import parse_toml
-from seedstart.season.values import text
+from seedstart.season.plan.checked import Fault, Table, placed_with
+from seedstart.season.plan.toml_text import lines_of, parse_toml
+from seedstart.season.plan.typed_values import text
 
 SETTINGS_FILE: Final = "settings.toml"
 _LONGEST_WRITER: Final = 32

@@ -6,7 +6,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from notebook import ZONE, as_read, moment, written
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Adjusted,
     Counted,
     Covered,

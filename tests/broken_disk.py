@@ -17,7 +17,7 @@ import pytest
 
 from runner import run
 from seasons import HEAD, lot
-from seedstart.disk import left_in, placing, plan_files, replacing
+from seedstart.disk import left_in, plan_files, replacing
 from shipped import crop_table
 
 CALLS = (
@@ -55,7 +55,7 @@ class BrokenDisk:
             for name in CALLS:
                 patched.setattr(os, name, self._call(name, getattr(os, name)))
             patched.setattr(fcntl, "flock", self._call("flock", fcntl.flock))
-            exchange = self._call("exchange", placing.exchange)
+            exchange = self._call("exchange", replacing.exchange)
             patched.setattr(replacing, "exchange", exchange)
             try:
                 yield

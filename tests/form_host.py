@@ -16,13 +16,13 @@ from app_bench import QuickPilot
 from seasons import HEAD, lot
 from seedstart.acts.act import Act
 from seedstart.acts.known import Known
-from seedstart.app.forms.base import Form
-from seedstart.app.forms.chooser import act_named, form_of
-from seedstart.app.forms.desk import Desk, desk_of
-from seedstart.app.forms.filling import Filled, fill_entry
+from seedstart.app.forms.act_chooser import act_named, form_of
+from seedstart.app.forms.form_input import Filled, fill_entry
+from seedstart.app.forms.form_screen import Form
+from seedstart.app.forms.form_services import Desk, desk_of
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, Counted, Entry, Moved, Sown
-from seedstart.season.entry import Subject
+from seedstart.season.journal.entries import BLANK, Counted, Entry, Moved, Sown
+from seedstart.season.journal.entry import Subject
 
 SIZE = (80, 24)
 DAY = date(2027, 3, 20)  # a Saturday

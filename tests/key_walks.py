@@ -18,7 +18,7 @@ from typing import Final
 from app_bench import LARGE, SMALL, QuickPilot, key_event, running, sample
 from seedstart.app.app import SeedstartApp
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     BLANK,
     Counted,
     Entry,

@@ -23,6 +23,7 @@ from seedstart.acts.known import Known
 from seedstart.acts.parsers import (
     parse_destinations,
     parse_leaving,
+    parse_moment,
     parse_plants,
     parse_reading,
     parse_seeds,
@@ -34,15 +35,14 @@ from seedstart.daily.answers import answer
 from seedstart.daily.check import Asked, Check, Doing
 from seedstart.days import parse_day
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.entries import Counted, Moved, Sown
-from seedstart.season.journal import Journal, Lines
-from seedstart.season.journal_lines import encode
+from seedstart.season.journal.entries import Counted, Moved, Sown
+from seedstart.season.journal.journal import Journal, Lines
+from seedstart.season.journal.journal_lines import encode
 from seedstart.season.loggers.logger_file import to_tidy, understand
 from seedstart.season.loggers.series import marked
 from seedstart.season.loggers.tidy_file import HEADER, read_tidy, write_tidy
-from seedstart.season.lots_csv import read_lots_csv
-from seedstart.season.moments import parse_moment
-from seedstart.season.plan import read_season
+from seedstart.season.plan.lots_csv import read_lots_csv
+from seedstart.season.plan.season_file import read_season
 from seedstart.settings import parse_settings, with_theme, writer_name
 from seedstart.text import clean, folded, natural
 from seedstart.units import (

@@ -6,10 +6,10 @@ from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
 
 from seasons import HEAD, season
-from seedstart.season.entries import Entry, Struck
-from seedstart.season.journal import Journal
-from seedstart.season.plan import Season
-from seedstart.tracking.recording import records
+from seedstart.season.journal.entries import Entry, Struck
+from seedstart.season.journal.journal import Journal
+from seedstart.season.plan.season_file import Season
+from seedstart.tracking.fold_journal import records
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 

@@ -5,10 +5,10 @@ from typing import Any
 
 from notebook import Notebook, moment
 from seasons import HEAD, lot, season
-from seedstart.planning.emerging import warmth_of
-from seedstart.planning.prospect import Known, Prospect
-from seedstart.planning.prospects import prospect_of
-from seedstart.season.entries import Counted, Sown
+from seedstart.planning.prospects.prospect import Known, Prospect
+from seedstart.planning.prospects.prospects import prospect_of
+from seedstart.planning.prospects.to_come import warmth_of
+from seedstart.season.journal.entries import Counted, Sown
 
 TOMATO = lot("tomato", "tomato", want="12", station='"mat"', germination='"85%"')
 PEPPER = lot("pepper", "pepper", want="12", station='"mat"', germination='"85%"')

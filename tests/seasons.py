@@ -1,6 +1,6 @@
 """Seasons for tests, written as a grower writes them."""
 
-from seedstart.season.plan import Season, read_season
+from seedstart.season.plan.season_file import Season, read_season
 from shipped import crop_table
 
 HEAD = """

@@ -16,13 +16,13 @@ from notebook import Notebook, written
 from seasons import HEAD, lot, season
 from seedstart.growing.coming_up import MAY_BE_DEAD, MAY_BE_WRONG
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
-from seedstart.planning.crop_times import rate_curve
-from seedstart.planning.emerging import warmth_of
-from seedstart.planning.lot_germination import expected_germination
-from seedstart.planning.prospect import Known, Prospect
-from seedstart.planning.prospects import prospect_of
-from seedstart.season.entries import Counted, Sown
-from seedstart.tracking.own_factor import UNKNOWN_SD
+from seedstart.planning.calendar.crop_times import rate_curve
+from seedstart.planning.prospects.lot_germination import expected_germination
+from seedstart.planning.prospects.prospect import Known, Prospect
+from seedstart.planning.prospects.prospects import prospect_of
+from seedstart.planning.prospects.to_come import warmth_of
+from seedstart.season.journal.entries import Counted, Sown
+from seedstart.tracking.figures import UNKNOWN_SD
 from seedstart.tracking.standing import Standing
 from seedstart.units import steady
 

@@ -11,8 +11,8 @@ from typing import Any
 import pytest
 
 from seedstart.open_season import OpenSeason
-from seedstart.planning.lot_figures import figure_of
-from seedstart.season.entries import (
+from seedstart.planning.prospects.own_record import figure_of
+from seedstart.season.journal.entries import (
     BLANK,
     KINDS,
     Checked,

@@ -7,7 +7,7 @@ from seasons import HEAD, lot
 from seedstart import disk
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError
-from seedstart.season.entries import BLANK, Counted, Lost, Planned, Sown
+from seedstart.season.journal.entries import BLANK, Counted, Lost, Planned, Sown
 
 LOTS = lot("leek", "leek", want="48", station='"shelf"') + lot("kale", "kale")
 SOWN = Sown(**BLANK, sowing="leek", lot="leek", seeds=24, station="shelf")

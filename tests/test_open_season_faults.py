@@ -13,7 +13,7 @@ from runner import run
 from seasons import HEAD, lot
 from seedstart import disk
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, Counted, Noted, PrickedOut, Sown
+from seedstart.season.journal.entries import BLANK, Counted, Noted, PrickedOut, Sown
 
 SOWN = Sown(**BLANK, sowing="leek", lot="leek", seeds=24, station="shelf")
 TICKING = str(ticking.__file__)

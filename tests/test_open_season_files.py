@@ -11,7 +11,7 @@ import pytest
 from seasons import HEAD, lot
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError
-from seedstart.season.entries import BLANK, Counted, Noted, Planned, Sown, Split
+from seedstart.season.journal.entries import BLANK, Counted, Noted, Planned, Sown, Split
 
 LOTS = lot("leek", "leek", want="48", station='"shelf"') + lot("kale", "kale")
 SOWN = Sown(**BLANK, sowing="leek", lot="leek", seeds=24, station="shelf")
@@ -319,7 +319,7 @@ def test_a_fault_in_what_a_thread_derives_is_left_to_whoever_asks_for_it(
     opened.round()
     add(path, reading(1, 20.0))
     with monkeypatch.context() as broken:
-        broken.setattr("seedstart.daily.rounds.Rounds.round", fails)
+        broken.setattr("seedstart.daily.derived.Rounds.round", fails)
         opened.look_ahead()()()
         with pytest.raises(ZeroDivisionError, match="of a test"):
             opened.round()

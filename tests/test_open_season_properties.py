@@ -18,7 +18,7 @@ from seasons import HEAD, lot
 from seedstart import clock
 from seedstart.disk import plan_files
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, Entry, Planned, Sown, Struck, TakenOut, Unknown
+from seedstart.season.journal.entries import BLANK, Entry, Planned, Sown, Struck, TakenOut, Unknown
 from shipped import crop_table
 
 PLANS = [

@@ -10,7 +10,7 @@ import pytest
 from seasons import HEAD, lot
 from seedstart import clock
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, Counted, Entry, Sown
+from seedstart.season.journal.entries import BLANK, Counted, Entry, Sown
 
 SOWN = Sown(**BLANK, sowing="leek", lot="leek", seeds=24, station="shelf")
 SetClock = Callable[[str], None]

@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from seedstart.acts.act import show_value
 from seedstart.acts.parsers import parse_reading
-from seedstart.acts.quantities import show_value
 from seedstart.units import (
     Temperatures,
     Units,

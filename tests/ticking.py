@@ -9,7 +9,7 @@ from itertools import count
 from pathlib import Path
 
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, Counted, Noted
+from seedstart.season.journal.entries import BLANK, Counted, Noted
 
 
 def main(folder: str, writer: str) -> None:

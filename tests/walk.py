@@ -13,11 +13,11 @@ from seasons import HEAD
 from seedstart import clock
 from seedstart.daily.answers import answer
 from seedstart.daily.check import Alert, Check, Round
-from seedstart.daily.finding import lines_and_parts
+from seedstart.daily.check_status import lines_and_parts
 from seedstart.disk import plan_files
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
-from seedstart.season.entries import BLANK, Entry
+from seedstart.season.journal.entries import BLANK, Entry
 from shipped import crop_table
 
 E = TypeVar("E", bound=Entry)

@@ -5,14 +5,13 @@ from typing import Final
 
 from msgspec import structs
 
-from seedstart.acts.act import Act, Field, Texts, Values
+from seedstart.acts.act import IN_WORDS, Act, Field, Texts, Values, show_value
 from seedstart.acts.fields import station_field, text_field, what_field, word_field, yes_field
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_reading
-from seedstart.acts.quantities import IN_WORDS, show_value
 from seedstart.acts.sheet import Sheet
 from seedstart.acts.values import one_of
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     VALUE_RANGES,
     Adjusted,
     Fed,

@@ -5,30 +5,21 @@ from collections.abc import Sequence
 from itertools import takewhile
 from typing import Final
 
-from seedstart.acts.act import Act, Field, Texts, Values, Way
+from seedstart.acts.act import Act, Field, Texts, Values, Way, stands_in_words
 from seedstart.acts.fields import (
+    counted_by_another_today,
     last_count,
     number_field,
     sowing_field,
     sowing_meant,
     yes_field,
 )
-from seedstart.acts.in_words import stands_in_words
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_plants, parse_standing
-from seedstart.acts.plants import counted_by_another_today
 from seedstart.acts.sheet import Sheet
-from seedstart.season.entries import (
-    BLANK,
-    Counted,
-    Dug,
-    Entry,
-    Measured,
-    Plant,
-    Struck,
-)
+from seedstart.season.journal.entries import BLANK, Counted, Dug, Entry, Measured, Plant, Struck
 from seedstart.text import folded, joined, plural
-from seedstart.tracking.ended import how_it_ended
+from seedstart.tracking.sowings import how_it_ended
 from seedstart.tracking.standing import Standing
 from seedstart.units import Units
 

@@ -7,10 +7,10 @@ from typing import Any, Final
 
 from msgspec import Struct, structs
 
-from seedstart.planning.row import Row
+from seedstart.planning.calendar.row import Row
 from seedstart.problems import Problem
-from seedstart.season.entry import Subject
-from seedstart.season.plan import Season
+from seedstart.season.journal.entry import Subject
+from seedstart.season.plan.season_file import Season
 from seedstart.text import natural
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing

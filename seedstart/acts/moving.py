@@ -5,11 +5,23 @@ from typing import Any, Final
 
 from msgspec import structs
 
-from seedstart.acts.act import Act, Field, Texts, Values, Way
+from seedstart.acts.act import (
+    Act,
+    Field,
+    Texts,
+    Values,
+    Way,
+    aside,
+    left_in_words,
+    place_in_words,
+    plants_of,
+    then,
+)
 from seedstart.acts.fields import (
     container_field,
     last_count,
     number_field,
+    plants_leave,
     sowing_field,
     sowing_meant,
     station_field,
@@ -17,12 +29,10 @@ from seedstart.acts.fields import (
     tray_field,
     what_field,
 )
-from seedstart.acts.in_words import aside, left_in_words, place_in_words, plants_of, then
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_destinations
-from seedstart.acts.plants import plants_leave
 from seedstart.acts.sheet import Sheet
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     BLANK,
     Covered,
     Dividing,
@@ -33,7 +43,7 @@ from seedstart.season.entries import (
     Split,
     Uncovered,
 )
-from seedstart.season.names import Names
+from seedstart.season.plan.names import Names
 from seedstart.text import joined, plural
 from seedstart.tracking.typed_names import daughter_names, tray_named
 from seedstart.units import Units

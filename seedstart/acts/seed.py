@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from msgspec import structs
 
-from seedstart.acts.act import Act, Field, Texts, Values, Way
+from seedstart.acts.act import Act, Field, Texts, Values, Way, aside, place_in_words, seeds_of
 from seedstart.acts.fields import (
     lot_field,
     number_field,
@@ -18,13 +18,12 @@ from seedstart.acts.fields import (
     tray_field,
     word_field,
 )
-from seedstart.acts.in_words import aside, place_in_words, seeds_of
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_seeds, parse_treated_for
 from seedstart.acts.sheet import AT, Sheet
 from seedstart.days import long_day
-from seedstart.planning.row import Row
-from seedstart.season.entries import (
+from seedstart.planning.calendar.row import Row
+from seedstart.season.journal.entries import (
     BLANK,
     Entry,
     Scarified,
@@ -34,8 +33,8 @@ from seedstart.season.entries import (
     TakenOut,
     Treatment,
 )
-from seedstart.season.lot import Lot
-from seedstart.season.names import later_sowing_name
+from seedstart.season.plan.lot import Lot
+from seedstart.season.plan.names import later_sowing_name
 from seedstart.text import folded, plural
 from seedstart.tracking.typed_names import ended_treatments, open_treatments, tray_named
 from seedstart.units import Units

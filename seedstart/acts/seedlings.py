@@ -5,20 +5,20 @@ from typing import Any, Final
 
 from msgspec import structs
 
-from seedstart.acts.act import Act, Field, Texts, Values, Way
+from seedstart.acts.act import Act, Field, Texts, Values, Way, aside, left_in_words, plants_of, then
 from seedstart.acts.counting import ON_SOWINGS, WHYS, plants_in_short
 from seedstart.acts.fields import (
     last_count,
     lot_field,
+    plants_leave,
+    plants_left,
     sowing_field,
     text_field,
 )
-from seedstart.acts.in_words import aside, left_in_words, plants_of, then
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_leaving
-from seedstart.acts.plants import plants_leave, plants_left
 from seedstart.acts.sheet import Sheet
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Finished,
     Given,
     Leaving,

@@ -5,11 +5,11 @@ from typing import Final
 
 from msgspec import structs
 
-from seedstart.acts.all import OF_KIND
 from seedstart.acts.known import Known
+from seedstart.acts.read import OF_KIND
 from seedstart.acts.words import need_of
-from seedstart.season.entries import Counted, Entry, Struck, kind_in_lines
-from seedstart.season.values import sentence
+from seedstart.season.journal.entries import Counted, Entry, Struck, kind_in_lines
+from seedstart.season.plan.typed_values import sentence
 from seedstart.text import clean, joined
 from seedstart.units import Units, show_temperature
 

@@ -6,16 +6,15 @@ from typing import Any
 
 from seedstart.acts.act import Act, Texts, Values
 from seedstart.acts.known import Known
+from seedstart.acts.parsers import parse_moment
 from seedstart.days import long_day
 from seedstart.problems import Problem
-from seedstart.season.entries import Counted
-from seedstart.season.moments import parse_moment
-from seedstart.season.names import Names, find_name, wrong_name
+from seedstart.season.journal.entries import Counted
+from seedstart.season.plan.names import Names, find_name, wrong_name
 from seedstart.text import clean, folded, joined
-from seedstart.tracking.naming import find_sowing
+from seedstart.tracking.history import standing_at
 from seedstart.tracking.standing import Standing
-from seedstart.tracking.then import standing_at
-from seedstart.tracking.typed_names import tray_named
+from seedstart.tracking.typed_names import find_sowing, tray_named
 
 AT, SURE = "at", "sure"
 

@@ -11,7 +11,7 @@ from msgspec import Meta
 from msgspec.structs import fields
 
 from seedstart.days import parse_day
-from seedstart.season.entries import Entry
+from seedstart.season.journal.entries import Entry
 from seedstart.text import folded
 from seedstart.units import Units, parse_grams, parse_length, parse_temperature
 

@@ -15,10 +15,10 @@ from seedstart.acts.sheet import Sheet
 from seedstart.acts.values import NotAmongError
 from seedstart.days import day_ahead, long_day, parse_day, short_day
 from seedstart.problems import Problem
-from seedstart.season.entries import BLANK, Checked, Entry, Forecast, Noted, Planned, PutOff
-from seedstart.season.lot import LOT_KEYS
-from seedstart.season.new_lots import check_lots
-from seedstart.season.plan import Season
+from seedstart.season.journal.entries import BLANK, Checked, Entry, Forecast, Noted, Planned, PutOff
+from seedstart.season.plan.additions import check_lots
+from seedstart.season.plan.lot import LOT_KEYS
+from seedstart.season.plan.season_file import Season
 from seedstart.text import joined
 from seedstart.units import Units
 

@@ -11,24 +11,24 @@ from textual.binding import Binding, BindingType
 
 from seedstart import disk
 from seedstart.acts.sentences import confirmed
-from seedstart.app.acts import Acts
-from seedstart.app.new_season_screen import NewSeasonScreen
-from seedstart.app.opening_screen import OpeningScreen, read_whole
 from seedstart.app.pages import HOME, PAGES
-from seedstart.app.season_screen import Frame, SeasonScreen, StrikeAct, ToRecord
+from seedstart.app.recorder import Acts
+from seedstart.app.screens.new_season_screen import NewSeasonScreen
+from seedstart.app.screens.season_screen import Frame, SeasonScreen, StrikeAct, ToRecord
+from seedstart.app.screens.text_screens import OpeningScreen, read_whole
 from seedstart.app.shell import Shell, in_short
 from seedstart.app.styles import Ground
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError
-from seedstart.season.adding import Added
-from seedstart.season.entries import Entry
-from seedstart.season.entry import Subject
-from seedstart.tracking.odd import odd_in
+from seedstart.season.journal.entries import Entry
+from seedstart.season.journal.entry import Subject
+from seedstart.season.plan.toml_blocks import Added
+from seedstart.tracking.entry_warnings import odd_in
 
 if TYPE_CHECKING:
-    from seedstart.app.fault_screen import ReadAgain
-    from seedstart.app.forms.desk import Desk
-    from seedstart.app.palette import Place
+    from seedstart.app.forms.form_services import Desk
+    from seedstart.app.pages import Place
+    from seedstart.app.screens.fault_screens import ReadAgain
 
 # How often the files are looked at: what another writer did is seen within this time.
 LOOK_EVERY_S: Final = 2.0
@@ -107,7 +107,7 @@ class SeedstartApp(Shell):
 
     def _show_opened(self, folder: Path, opened: OpenSeason | BadInputError) -> None:
         if isinstance(opened, BadInputError):
-            from seedstart.app.fault_screen import FaultScreen
+            from seedstart.app.screens.fault_screens import FaultScreen
 
             if not any(
                 isinstance(one, FaultScreen) and one.problems == opened.problems
@@ -121,13 +121,13 @@ class SeedstartApp(Shell):
 
     def on_ask_new_season(self) -> None:
         """Where there is no season: the form of a new one."""
-        from seedstart.app.beginning import first_season_form
+        from seedstart.app.screens.new_season_screen import first_season_form
 
         self.push_screen(first_season_form(), self._noted)
 
     def on_open_sample(self) -> None:
         """A copy of the sample season, and its round."""
-        from seedstart.app.beginning import copy_sample
+        from seedstart.app.screens.new_season_screen import copy_sample
 
         try:
             self.open_folder(copy_sample(Path.cwd()))
@@ -301,7 +301,7 @@ class SeedstartApp(Shell):
         """Write down anything that was done or seen."""
         if self.opened is None:
             return
-        from seedstart.app.forms.chooser import write_down
+        from seedstart.app.forms.act_chooser import write_down
 
         write_down(self, self._desk(self.opened), self._looked_at(), self._noted)
 
@@ -309,13 +309,13 @@ class SeedstartApp(Shell):
         """The form of one act, about what the cursor is on."""
         if self.opened is None:
             return
-        from seedstart.app.forms.chooser import act_named, form_of
+        from seedstart.app.forms.act_chooser import act_named, form_of
 
         form = form_of(act_named(name), self._desk(self.opened), self._looked_at())
         self.push_screen(form, self._noted)
 
     def _desk(self, opened: OpenSeason) -> "Desk":
-        from seedstart.app.forms.desk import desk_of
+        from seedstart.app.forms.form_services import desk_of
 
         catch_up = partial(self.catch_up, at_once=True)
         return desk_of(opened, self._recorded, catch_up, self._added)
@@ -332,8 +332,8 @@ class SeedstartApp(Shell):
 
     def _noted(self, made: object) -> None:
         """A form was left: say what it wrote; a season that it made is opened."""
-        from seedstart.app.forms.desk import Written
-        from seedstart.app.forms.new_season import NewSeason
+        from seedstart.app.forms.form_services import Written
+        from seedstart.app.forms.new_season_form import NewSeason
 
         if isinstance(made, NewSeason):
             self.open_folder(made.folder)
@@ -351,26 +351,26 @@ class SeedstartApp(Shell):
         if not faults:
             self.say("Nothing is wrong in the season's files.")
             return
-        from seedstart.app.fault_screen import FaultsSoFar
+        from seedstart.app.screens.fault_screens import FaultsSoFar
 
         self.push_screen(FaultsSoFar(faults))
 
     def action_help(self) -> None:
         """All the keys."""
-        from seedstart.app.help_screen import HelpScreen
+        from seedstart.app.screens.text_screens import HelpScreen
 
         if not isinstance(self.screen, HelpScreen):
             self.push_screen(HelpScreen())
 
     def action_palette(self) -> None:
         """Find a page, or what can be done, by name."""
-        from seedstart.app.palette import Palette
+        from seedstart.app.pages import Palette
 
         self.push_screen(Palette(self._places()), lambda one: one.do() if one else None)
 
     def _places(self) -> "Iterator[Place]":
         """The pages, and what every page can do."""
-        from seedstart.app.palette import Place, acts, pages
+        from seedstart.app.pages import Place, acts, pages
 
         if self.opened is not None:
             yield from pages(self.action_go)

@@ -5,9 +5,8 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
-from seedstart.app.frame import Key
-from seedstart.app.season_screen import SeasonScreen
-from seedstart.app.text_pane import TextPane
+from seedstart.app.frame import Key, TextPane
+from seedstart.app.screens.season_screen import SeasonScreen
 from seedstart.drawing.compare_sheet import compare_lines
 from seedstart.drawing.lines import Line, plain
 from seedstart.open_season import OpenSeason

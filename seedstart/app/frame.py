@@ -2,19 +2,120 @@
 
 from collections.abc import Callable, Sequence
 from datetime import date
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, TypeVar
 
+from rich.console import RenderableType
+from rich.text import Text
 from textual.app import ComposeResult
 from textual.content import Content
+from textual.geometry import Size
+from textual.screen import Screen
 from textual.style import Style
 from textual.timer import Timer
 from textual.widget import Widget
 from textual.widgets import Static
 
+from seedstart.app.line_list import LineList
 from seedstart.days import long_day, short_day
-from seedstart.drawing.lines import cells_wide, fitted
+from seedstart.drawing.lines import Line, cells_wide, fitted
 from seedstart.problems import Problem, count_of
 from seedstart.text import plural
+
+_NARROWEST: Final = 20
+
+
+class TextPane(LineList[Line]):
+    """A text that has no lines to choose; arrows and page keys scroll it.
+
+    Args:
+        id: Textual's own.
+    """
+
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
+        super().__init__(lambda line, _: line, selectable=lambda _: False, id=id)
+        self._lines_for: Callable[[int], Sequence[Line]] = lambda _: ()
+        self._made_for = 0
+
+    def show_text(self, lines_for: Callable[[int], Sequence[Line]], *, top: bool = False) -> None:
+        """Show other lines.
+
+        Args:
+            lines_for: The lines for a width in cells; asked again when the width changes.
+            top: Whether to begin at the first of them: another text, not the same one brought up
+                to date.
+        """
+        self._lines_for = lines_for
+        self._make()
+        if top:
+            self.scroll_home(animate=False)
+
+    def _make(self) -> None:
+        width = self.scrollable_content_region.width
+        if width:  # no layout yet: `on_resize` comes back
+            self._made_for = width
+            self.show(tuple(self._lines_for(max(width, _NARROWEST))))
+
+    def on_resize(self) -> None:
+        """Break the lines anew where the width is another."""
+        if self.scrollable_content_region.width != self._made_for:
+            self._make()
+
+
+LEAST_COLUMNS: Final = 60
+LEAST_ROWS: Final = 16
+R = TypeVar("R")
+Callback = Callable[..., object]
+
+
+def is_too_small(size: Size) -> bool:
+    """Whether the screens have no room to be read in."""
+    return size.width < LEAST_COLUMNS or size.height < LEAST_ROWS
+
+
+class KeepsItsPlace(Screen[R]):
+    """A screen that is not laid out while it is covered: what was in sight stays there."""
+
+    def _screen_resized(self, size: Size) -> None:
+        # Textual's own; what lies under the screen in sight is given every size too.
+        if not is_too_small(size):
+            super()._screen_resized(size)
+
+    def typed_in(self) -> list[str]:
+        """What was typed here and not written yet, a line for each field."""
+        return []
+
+    def call_after_refresh(self, callback: Callback, *args: object, **kwargs: object) -> bool:
+        """Textual's own; but nothing is called of a screen that was left for good meanwhile."""
+
+        def called() -> object:
+            return callback(*args, **kwargs) if self.is_running else None
+
+        return super().call_after_refresh(called)
+
+
+class TooSmall(Screen[None]):
+    """Lies over the screen one was on, which keeps its cursor and what was typed.
+
+    The keys are the app's business: it lets those through alone that quit.
+
+    Args:
+        quits: The key that quits.
+    """
+
+    DEFAULT_CSS = "TooSmall { background: $background; color: $foreground; }"
+
+    def __init__(self, quits: str) -> None:
+        super().__init__()
+        self.quits = quits
+
+    def render(self) -> RenderableType:
+        """How small it is, how large it should be, how to leave."""
+        width, height = self.app.size
+        said = (
+            f"Too small: {width}×{height}; {LEAST_COLUMNS}×{LEAST_ROWS} needed. {self.quits} quits."
+        )
+        return Text(said[: width * height])
+
 
 _GAP: Final = "  "
 _BETWEEN: Final = "   "

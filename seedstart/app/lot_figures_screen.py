@@ -6,16 +6,15 @@ from msgspec import Struct
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
-from seedstart.app.frame import Key
-from seedstart.app.season_screen import SeasonScreen
-from seedstart.app.text_pane import TextPane
+from seedstart.app.frame import Key, TextPane
+from seedstart.app.screens.season_screen import SeasonScreen
 from seedstart.drawing.germination_sheet import germination_lines
 from seedstart.drawing.lines import Line, plain
 from seedstart.drawing.seed_test_sheet import seed_test_sheet
 from seedstart.open_season import OpenSeason
 from seedstart.planning.lot_course import LotCourse, lot_course
 from seedstart.planning.seed_tests import SeedTest, seed_tests
-from seedstart.season.entry import Subject
+from seedstart.season.journal.entry import Subject
 from seedstart.units import Units
 
 

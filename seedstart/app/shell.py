@@ -1,28 +1,92 @@
 """The app without a season: screens one over the other, how they look, what may be typed at all."""
 
+import asyncio
 import os
-from collections.abc import Callable
+from collections import deque
+from collections.abc import Awaitable, Callable
 from importlib import import_module
 from typing import Any, Final, cast
 
 from textual import events
 from textual._context import active_message_pump
 from textual.app import App
+from textual.events import Event
 from textual.message import Message
 from textual.screen import Screen
 from textual.widget import Widget
 
 from seedstart import clock
-from seedstart.app.failed_screen import FailedScreen
-from seedstart.app.fault_report import write_report
+from seedstart.app.frame import KeepsItsPlace, TooSmall, is_too_small
 from seedstart.app.line_list import LineList
-from seedstart.app.opening_screen import QUITS, OpeningScreen
 from seedstart.app.pages import PAGES
-from seedstart.app.season_screen import FittedScreen
+from seedstart.app.screens.fault_screens import FailedScreen, write_report
+from seedstart.app.screens.season_screen import FittedScreen
+from seedstart.app.screens.text_screens import QUITS, OpeningScreen
 from seedstart.app.styles import GROUNDS, THEMES, Ground, theme_name
-from seedstart.app.too_small import KeepsItsPlace, TooSmall, is_too_small
-from seedstart.app.typed_ahead import TypedAhead
 from seedstart.problems import BadInputError
+
+# So many turns of the loop in a row without a message on its way: what a key did is done.
+_QUIET_TURNS: Final = 5
+# After so many turns it is waited for in earnest; in the end the key goes on all the same.
+_QUICK_TURNS: Final = 200
+_MOST_TURNS: Final = 1200
+_PAUSE_S: Final = 0.005
+
+
+class TypedAhead:
+    """What was typed and not handed on yet.
+
+    Args:
+        app: Whose screens get it.
+        give: Hands one event on.
+        is_ready: Whether there is a screen to be typed into; however long that takes, keys wait.
+    """
+
+    def __init__(
+        self,
+        app: App[Any],
+        give: Callable[[Event], Awaitable[None]],
+        is_ready: Callable[[], bool],
+    ) -> None:
+        self._app, self._give, self._is_ready = app, give, is_ready
+        self._waiting: deque[Event] = deque()
+        self._passing: asyncio.Task[None] | None = None
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether all of it was handed on."""
+        return not self._waiting
+
+    def take(self, event: Event) -> None:
+        """Something was typed; it is handed on when what came before it is done."""
+        self._waiting.append(event)
+        if self._passing is None or self._passing.done():
+            self._passing = asyncio.create_task(self._pass_on())
+
+    async def _pass_on(self) -> None:
+        while self._waiting and self._app.is_running:
+            await self._quiet()
+            if not self._is_ready():
+                await asyncio.sleep(_PAUSE_S)
+                continue
+            await self._give(self._waiting.popleft())
+
+    async def _quiet(self) -> None:
+        """Wait until the screen in sight stands and nothing is left to be handled."""
+        quiet = 0
+        for turn in range(_MOST_TURNS):
+            quiet = quiet + 1 if self._is_quiet() else 0
+            if quiet == _QUIET_TURNS:
+                return
+            await asyncio.sleep(0 if turn < _QUICK_TURNS else _PAUSE_S)
+
+    def _is_quiet(self) -> bool:
+        screens = self._app.screen_stack
+        if not screens or not screens[-1].is_mounted:
+            return False
+        pumps = (self._app, *screens, *screens[-1].walk_children())
+        return not any(pump.message_queue_size for pump in pumps)
+
 
 # Quits on any screen, whatever is being typed.
 _QUITS_ANYWHERE: Final = "ctrl+q"

@@ -5,16 +5,16 @@ from typing import get_args
 import click
 
 from seedstart.cli.picture import check_picture, save_picture
+from seedstart.cli.printing import show, show_json, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
-from seedstart.cli.show import show, show_json, width
 from seedstart.drawing.compare_sheet import compare_lines, sentences
 from seedstart.drawing.picture import picture_of_comparison
 from seedstart.growing.germination.lot_tests import SpeedTested
 from seedstart.growing.germination.time_curve import Time
 from seedstart.planning.comparing import By, Comparison, Pair, Side, compare
 from seedstart.problems import BadInputError, Problem, Typed
-from seedstart.season.names import Names, find_name
+from seedstart.season.plan.names import Names, find_name
 
 
 @click.command("compare")

@@ -4,18 +4,18 @@ from typing import Any
 
 import click
 
+from seedstart.cli.printing import show, show_json, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
-from seedstart.cli.show import show, show_json, tell, width
 from seedstart.disk.plan_files import write_planned_test
 from seedstart.drawing.lines import plain
 from seedstart.drawing.seed_test_sheet import seed_test_lines, seed_test_sheet
 from seedstart.open_season import OpenSeason
-from seedstart.planning.own_record import of_lot
+from seedstart.planning.prospects.own_record import of_lot
 from seedstart.planning.seed_tests import SeedTest, aged_in_words, seed_tests
 from seedstart.problems import BadInputError, Problem
+from seedstart.season.plan.typed_values import parse_bare_number
 from seedstart.season.planned_tests import check_planned_test
-from seedstart.season.values import parse_bare_number
 from seedstart.text import folded, joined, plural
 
 

@@ -2,9 +2,9 @@
 
 import click
 
+from seedstart.cli.printing import show, show_json, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
-from seedstart.cli.show import show, show_json, width
 from seedstart.drawing.lines import Line, heading, plain, wrapped
 from seedstart.planning import learning
 from seedstart.planning.learning import Learned, OfCrop

@@ -1,29 +1,153 @@
 """The group of commands: each is loaded when it is called, errors become exit code 2."""
 
+import os
 import sys
 from collections.abc import Callable
 from datetime import date
 from importlib import import_module
+from io import StringIO
 from pathlib import Path
 from typing import Any
 
 import click
 
 from seedstart import disk
-from seedstart.cli.ended import SystemRefusedError, code_of
-from seedstart.cli.show import let_any_letter_through, tell
-from seedstart.cli.streams import flush, somebody_types, stand_in
+from seedstart.cli.printing import (
+    flush,
+    give_up,
+    let_any_letter_through,
+    somebody_types,
+    stand_in,
+    tell,
+    tell_problems,
+)
 from seedstart.problems import BadInputError, Problem, Typed
+
+# Options as they were called, for whoever types them still: named, and not taken.
+_NOW = {"--done": "--tick", "--later": "--put-off", "--until": "--till"}
+REFUSED = 2
+FAILED = 3
+
+
+class SystemRefusedError(Exception):
+    """The system refused something that no reader or writer of files has put into words."""
+
+    def __init__(self, error: OSError) -> None:
+        self.error = error
+        super().__init__(str(error))
+
+
+def code_of(error: Exception, *, as_json: bool) -> int:
+    """Tell what ended a command.
+
+    Returns:
+        The exit code: 0 where all is recorded and only showing it failed or was stopped, for a
+        script that sees another would try again.
+    """
+    if isinstance(error, SystemRefusedError):
+        error = error.error
+    if isinstance(error, click.NoSuchOption):
+        error = _as_it_was_called(error) or error
+    if isinstance(error, click.UsageError) and not as_json:
+        _tell_usage(error)
+        return REFUSED
+    if isinstance(error, click.ClickException):
+        error = BadInputError([Problem(file="command line", hint=error.format_message())])
+    if isinstance(error, BadInputError):
+        tell_problems(error, as_json=as_json)
+        return REFUSED
+    if isinstance(error, click.Abort):
+        return _stopped()
+    if isinstance(error, OSError):
+        return _refused_by_system(error, as_json=as_json)
+    return _failed(error)
+
+
+def _as_it_was_called(error: click.NoSuchOption) -> BadInputError | None:
+    """What an option is called now, with the others of its command: one is seldom typed alone."""
+    if error.ctx is None:
+        return None
+    here = {option for one in error.ctx.command.params for option in one.opts}
+    went = {was: now for was, now in _NOW.items() if now in here}
+    now = went.pop(error.option_name, None)
+    if now is None:
+        return None
+    others = "".join(f", {was} {other}" for was, other in went.items())
+    hint = f"{error.option_name} is now {now}{others}."
+    return BadInputError([Problem(file=error.ctx.command_path, hint=hint)])
+
+
+def _tell_usage(error: click.UsageError) -> None:
+    said = StringIO()
+    error.show(said)
+    tell(said.getvalue().rstrip("\n"))
+
+
+def _stopped() -> int:
+    tell(f"Stopped. {_recorded()}" if disk.written() else "Stopped; nothing was written.")
+    return 0 if disk.written() else REFUSED
+
+
+def _refused_by_system(error: OSError, *, as_json: bool) -> int:
+    if isinstance(error, BrokenPipeError):  # `| head` has seen enough
+        give_up(sys.stdout)
+        return 0
+    if error.filename is None and _is_here():
+        give_up(sys.stdout)
+        file, hint = "standard output", f"It takes nothing: {disk.reason_of(error)}."
+    else:
+        file, hint = _of_a_file(error)
+    stands = bool(disk.written())
+    problem = Problem(file=file, hint=f"{hint} {_recorded()}" if stands else hint)
+    tell_problems(BadInputError([problem]), as_json=as_json)
+    return 0 if stands else REFUSED
+
+
+def _is_here() -> bool:
+    try:
+        Path.cwd()
+    except OSError:
+        return False
+    return True
+
+
+def _of_a_file(error: OSError) -> tuple[str, str]:
+    if error.filename is None:
+        return disk.NOT_HERE.file, disk.NOT_HERE.hint
+    reason = error.strerror or str(error)
+    return os.fsdecode(error.filename), f"{reason[:1].upper()}{reason[1:]}."
+
+
+def _recorded() -> str:
+    paths = ", ".join(dict.fromkeys(str(one.path) for one in disk.written()))
+    return f"It is recorded, so do not enter it again: it stands in {paths}."
+
+
+def _failed(error: Exception) -> int:
+    """A fault in the program itself: said as such, with the traceback for whoever asks for it."""
+    if "SEEDSTART_TRACEBACK" in os.environ:
+        raise error
+    tell(
+        f"seedstart itself failed ({type(error).__name__}: {error}). "
+        f"{_recorded() if disk.written() else 'What was confirmed before is safe.'} "
+        "SEEDSTART_TRACEBACK=1 shows where, for a report."
+    )
+    return FAILED
+
 
 # Command → (module, function, one line for the list). A command's module is loaded when called.
 _COMMANDS = {
-    "calendar": ("calendar", "calendar", "When to sow, prick out, harden off and set out."),
-    "round": ("round", "round", "What to do this morning, station by station; ticks it off."),
-    "alerts": ("alerts", "alerts", "What is wrong, what it costs, what to do."),
-    "log": ("log", "log", "Write down what was done or seen: log counted leek 18."),
-    "verify": ("verify", "verify", "Read every file whole; name what is wrong."),
-    "readings": ("readings", "readings", "What was measured; readings add FILE."),
-    "lots": ("lots", "lots", "What came up of each lot; lots NAME, one whole."),
+    "calendar": ("calendar_command", "calendar", "When to sow, prick out, harden off and set out."),
+    "round": (
+        "today_commands",
+        "round",
+        "What to do this morning, station by station; ticks it off.",
+    ),
+    "alerts": ("today_commands", "alerts", "What is wrong, what it costs, what to do."),
+    "log": ("log_command", "log", "Write down what was done or seen: log counted leek 18."),
+    "verify": ("verify_command", "verify", "Read every file whole; name what is wrong."),
+    "readings": ("readings_command", "readings", "What was measured; readings add FILE."),
+    "lots": ("lots_command", "lots", "What came up of each lot; lots NAME, one whole."),
     "test": ("germination_test", "test_group", "Germination tests: plan one, see what it says."),
     "sowing-rate": (
         "sowing_rate_command",
@@ -31,13 +155,17 @@ _COMMANDS = {
         "How many seeds give the plants you want.",
     ),
     "compare": ("compare", "compare_command", "Is one lot better or faster than another?"),
-    "lot": ("lot", "lot", "Add packets of seed: lot add NAME, lot add --from FILE.csv."),
-    "station": ("station", "station", "Add a place where trays stand: station add NAME --kind mat"),
-    "harden": ("harden", "harden", "Hardening off: steps, hours, what is held, what bars."),
-    "space": ("space", "space", "Whether it all fits on the stations, week by week."),
+    "lot": ("lots_command", "lot", "Add packets of seed: lot add NAME, lot add --from FILE.csv."),
+    "station": (
+        "stations_command",
+        "station",
+        "Add a place where trays stand: station add NAME --kind mat",
+    ),
+    "harden": ("today_commands", "harden", "Hardening off: steps, hours, what is held, what bars."),
+    "space": ("stations_command", "space", "Whether it all fits on the stations, week by week."),
     "learn": ("learn", "learn", "What your own sowings say, for the next season."),
-    "new": ("new", "new", "Make the folder of a new season."),
-    "crops": ("crops", "crops", "The crop table, and where each figure comes from."),
+    "new": ("new_command", "new", "Make the folder of a new season."),
+    "crops": ("crops_command", "crops", "The crop table, and where each figure comes from."),
 }
 
 
@@ -167,7 +295,7 @@ def _open_app(
     """Open the app on the season that was named, or the nearest; on an offer to make one else."""
     from seedstart.cli.season_files import find_season
     from seedstart.days import parse_day
-    from seedstart.disk.season_folder import season_at_or_above
+    from seedstart.disk.plan_files import season_at_or_above
     from seedstart.settings import read_settings
 
     typed = Typed()

@@ -5,7 +5,7 @@ from pathlib import Path
 from textwrap import fill
 from typing import Final
 
-from seedstart.cli.show import tell
+from seedstart.cli.printing import tell
 from seedstart.disk.writing import write_new
 from seedstart.drawing.picture import Picture
 from seedstart.problems import BadInputError, Problem

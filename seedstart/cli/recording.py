@@ -1,6 +1,6 @@
 """What commands that record share: the open season, and what was written said."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime, timedelta
 from itertools import groupby
 from typing import Final
@@ -8,19 +8,122 @@ from typing import Final
 import click
 
 from seedstart import clock
-from seedstart.acts.sentences import confirmed
+from seedstart.acts.parsers import parse_moment
+from seedstart.acts.sentences import confirmed, entry_in_words
 from seedstart.acts.words import need_of
-from seedstart.cli.season_files import find_season
-from seedstart.cli.show import in_full, show_json, tell
-from seedstart.cli.taking_back import struck_in_words
+from seedstart.cli.printing import in_full, show_json, tell
+from seedstart.cli.season_files import find_season, season_option
 from seedstart.days import parse_day
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem, Typed
-from seedstart.season.entries import Checked, Entry, PutOff, Struck
+from seedstart.season.journal.entries import BLANK, Checked, Entry, PutOff, Struck
 from seedstart.settings import read_settings
 from seedstart.text import plural
-from seedstart.tracking.odd import odd_in
+from seedstart.tracking.entry_warnings import odd_in
 from seedstart.tracking.records import Records
+
+_FEWEST_LETTERS = 6
+_COMMAND = "take-back"
+
+
+def last_act(season: OpenSeason) -> tuple[Entry, ...]:
+    """The writer's last act, which is of the season's day and was not reached by going back.
+
+    Raises:
+        BadInputError: There is none; or it is another, and is said first.
+    """
+    act = season.journal.last_act(season.by)
+    if not act:
+        hint = f"{season.by} has nothing left to take back."
+        raise BadInputError([Problem(file=_COMMAND, hint=hint)])
+    newest = season.journal.act_of(season.journal.last_id(season.by) or "")
+    if all(isinstance(one, Struck) for one in newest):
+        raise BadInputError([_said_first(season, act, "What you did last was to take back.")])
+    if act[0].at.astimezone(season.zone).date() != season.today:
+        raise BadInputError([_said_first(season, act, "It is of another day.")])
+    return _in_force(season, act)
+
+
+def of_time(season: OpenSeason, at: datetime) -> tuple[Entry, ...]:
+    """The writer's act of a minute.
+
+    Raises:
+        BadInputError: There is none, or there are several, which are said with their ids.
+    """
+    minute = at.replace(second=0, microsecond=0)
+    found = {
+        one.act or one.id: season.journal.act_of(one.id)
+        for one in season.journal.by_id.values()
+        if one.by == season.by and not isinstance(one, Struck)
+        if one.id not in season.journal.struck
+        if one.at.replace(second=0, microsecond=0) == minute
+    }
+    if not found:
+        hint = f"{season.by} wrote nothing of {at:%a %-d %b %Y, %H:%M} that is still in force."
+        raise BadInputError([Problem(file=_COMMAND, hint=hint)])
+    if len(found) > 1:
+        why = "Several acts are of that time."
+        raise BadInputError(_said_first(season, act, why) for act in found.values())
+    return _in_force(season, *found.values())
+
+
+def by_ids(season: OpenSeason, typed: Sequence[str]) -> tuple[Entry, ...]:
+    """Entries by their ids, or by how those end.
+
+    Raises:
+        BadInputError: None or several end so.
+    """
+    found: dict[str, Entry] = {}
+    problems: list[Problem] = []
+    for text in typed:
+        fits = [one for one in season.journal.by_id.values() if one.id.endswith(text)]
+        if len(fits) == 1 and len(text) >= _FEWEST_LETTERS:
+            found[fits[0].id] = fits[0]
+        else:
+            hint = "Give the whole id, or its last six characters or more: `lots NAME` shows them."
+            problems.append(Problem(file=_COMMAND, found=text, hint=hint))
+    if problems:
+        raise BadInputError(problems)
+    return tuple(found.values())
+
+
+def struck_in_words(season: OpenSeason, strike: Struck) -> str:
+    """What was taken back or restored, and how that is undone."""
+    by_id = season.journal.by_id
+    entry, done, undone = by_id[strike.entry], "Taken back", "To restore it"
+    while isinstance(entry, Struck) and entry.entry in by_id:
+        entry = by_id[entry.entry]
+        done, undone = ("Taken back", "To restore it") if done == "Restored" else (
+            "Restored", "To take it back again",
+        )  # fmt: skip
+    words = entry_in_words(entry, season.plan.units)
+    return f"{done}: {words}. {undone}: seedstart log take-back {_short(season, strike)}"
+
+
+def _in_force(season: OpenSeason, act: Iterable[Entry]) -> tuple[Entry, ...]:
+    return tuple(one for one in act if one.id not in season.journal.struck)
+
+
+def _said_first(season: OpenSeason, act: Sequence[Entry], why: str) -> Problem:
+    act = _in_force(season, act)
+    own = [one for one in act if not isinstance(one, Struck)]
+    words = "; ".join(entry_in_words(one, season.plan.units) for one in own)
+    ids = " ".join(_short(season, one) for one in act)
+    hint = (
+        f"{why} Nothing was taken back yet. Next is: {words}. "
+        f"To take it back: seedstart log take-back {ids}"
+    )
+    return Problem(file=_COMMAND, hint=hint)
+
+
+def _short(season: OpenSeason, entry: Entry) -> str:
+    """The end of an id, as short as it is plain."""
+    ids = [one for one in season.journal.by_id if one != entry.id]
+    for length in range(_FEWEST_LETTERS, len(entry.id)):
+        if not any(one.endswith(entry.id[-length:]) for one in ids):
+            return entry.id[-length:]
+    return entry.id
+
 
 _NOW: Final = timedelta(minutes=1)  # what was done so lately needs no time beside it
 
@@ -132,3 +235,35 @@ def _in_words(season: OpenSeason, act: Sequence[Entry], seen: str | None) -> str
     need = need_of(act[0].check) if isinstance(act[0], Checked | PutOff) else ""
     of = f"{need}: " if need and need not in said and len(act) == 1 else ""  # no cursor is on it
     return f"Written: {of}{said[:1].lower()}{said[1:].removesuffix('.')}{when}."
+
+
+@click.command(name="take-back")
+@click.argument("entries", nargs=-1, metavar="[ID]...")
+@click.option("--at", metavar="TIME", help="The act of that time: '10 Mar 2027 07:14', 8:30.")
+@click.option("--json", "json_", is_flag=True, help="Print the entries as recorded.")
+@on_option
+@season_option
+def take_back(
+    entries: tuple[str, ...], at: str | None, json_: bool, on: str | None, folder: str | None
+) -> None:
+    """Take back your last act, whole; or the one of a time; or entries by their ids.
+
+    A second one in a row, and one that reaches an act of another day, first say what they would
+    take: give its ids then. An id may be cut to its last six characters. The id of what took
+    something back restores it.
+
+    Example: seedstart log take-back --at 'sat 7:14'
+    """
+    season = open_for(folder, on, without_lots=True)
+    refuse_days_to_come(season)
+    tell_without_lots(season)
+    if entries and at is not None:
+        raise BadInputError([Problem(file="ID, --at", hint="Give one of them.")])
+    typed = Typed()
+    moment = typed.read("--at", at, lambda text: parse_moment(text, season.now()))
+    typed.done()
+    if entries:
+        act = by_ids(season, entries)
+    else:
+        act = last_act(season) if moment is None else of_time(season, moment)
+    record(season, [Struck(**BLANK, entry=one.id) for one in act], as_json=json_)

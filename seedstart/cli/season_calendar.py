@@ -1,11 +1,11 @@
 """The calendar of a season: its lots, those that were asked for."""
 
-from seedstart.cli.calendar import Dated
+from seedstart.cli.calendar_command import Dated
 from seedstart.cli.recording import open_for
 from seedstart.crop_table.find import find_crop
-from seedstart.planning.season_rows import frost_of
+from seedstart.planning.calendar.season_rows import frost_of
 from seedstart.problems import Typed
-from seedstart.season.names import Names, find_name
+from seedstart.season.plan.names import Names, find_name
 
 
 def season_calendar(

@@ -5,9 +5,9 @@ from pathlib import Path
 import click
 
 from seedstart import disk
-from seedstart.disk.season_folder import season_at_or_above
+from seedstart.disk.plan_files import season_at_or_above
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.plan import SEASON_FILE
+from seedstart.season.plan.season_file import SEASON_FILE
 
 season_option = click.option(
     "--season",

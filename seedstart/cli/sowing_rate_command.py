@@ -6,21 +6,21 @@ from typing import Final
 
 import click
 
+from seedstart.cli.printing import show, show_json, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
-from seedstart.cli.show import show, show_json, width
 from seedstart.drawing.rate_sheet import rate_lines
 from seedstart.growing.germination.intervals import likely_share
 from seedstart.growing.germination_belief import EVEN
 from seedstart.growing.sowing_rate import TooManySeedsError
 from seedstart.open_season import OpenSeason
+from seedstart.planning.calendar.season_rows import USUAL_CHANCE
 from seedstart.planning.rates import Germination, Rate, germination_of_lot, rate
-from seedstart.planning.seeds import USUAL_CHANCE
 from seedstart.problems import BadInputError, Problem, Typed
-from seedstart.season.containers import Container, with_shipped
-from seedstart.season.lot import Lot
-from seedstart.season.names import Names, find_name
-from seedstart.season.values import one_of, parse_bare_number
+from seedstart.season.plan.lot import Lot
+from seedstart.season.plan.names import Names, find_name
+from seedstart.season.plan.stations import Container, with_shipped
+from seedstart.season.plan.typed_values import one_of, parse_bare_number
 from seedstart.units import parse_percent
 
 _USUAL_EMPTY: Final = 0.05

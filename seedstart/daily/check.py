@@ -1,13 +1,16 @@
 """The words of a round: checks with their reasons, alerts with their cause and what to do."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from typing import Final, Literal
 
 from msgspec import Struct
 
 from seedstart.acts.act import Texts, Values
-from seedstart.season.entry import Subject
+from seedstart.days import short_day
+from seedstart.season.journal.entry import Subject
+from seedstart.text import plural
+from seedstart.units import Units, show_temperature
 
 What = Literal[
     "take out",
@@ -88,7 +91,7 @@ class Doing(Struct, frozen=True):
     """The act that a check stands for, with what the check knows of its fields.
 
     Attributes:
-        act: Its name, as `acts.all.NAMED` knows it.
+        act: Its name, as `acts.read.NAMED` knows it.
         of: Texts by field; one for each of those that it is done to.
         given: Values that were computed, by the field whose text would round them.
     """
@@ -232,3 +235,36 @@ class Round(Struct, frozen=True, kw_only=True):
     alerts: tuple[Alert, ...] = ()
     checks: tuple[Check, ...] = ()
     later: tuple[Check, ...] = ()
+
+
+_FEW = 3
+
+
+def names(found: Sequence[str], of: str = "sowing") -> str:
+    """Up to three names, else how many: `leek, parsley`, `6 sowings`."""
+    return ", ".join(found) if len(found) <= _FEW else plural(len(found), of)
+
+
+def first_few(found: Sequence[str]) -> str:
+    """Up to three names, and how many more."""
+    more = len(found) - _FEW
+    return ", ".join(found) if more <= 0 else f"{', '.join(found[:_FEW])} and {more} more"
+
+
+def moment(at: datetime, today: date) -> str:
+    """`04:50` today, `yesterday 18:00`, else `Thu 9 Apr 22:00`."""
+    clock = f"{at:%H:%M}"
+    days = (today - at.date()).days
+    if days == 0:
+        return clock
+    return f"yesterday {clock}" if days == 1 else f"{at:%a} {short_day(at.date())} {clock}"
+
+
+def degrees(c: float, units: Units) -> str:
+    """A temperature with one decimal at most, in the season's units."""
+    return show_temperature(c, units)
+
+
+def degrees_apart(c: float, units: Units) -> str:
+    """A difference of temperatures, in the season's units."""
+    return f"{c * 9 / 5:.1f} °F" if units == "us" else f"{c:.1f} °C"

@@ -4,10 +4,8 @@
 calendar does not load.
 """
 
-from seedstart.disk.durable import NO_LOCKS_HERE
-from seedstart.disk.folders import make_folder
-from seedstart.disk.left_over import clear, left_in
-from seedstart.disk.outcome import (
+from seedstart.disk.durable import (
+    NO_LOCKS_HERE,
     NotRecorded,
     PerhapsRecorded,
     Written,
@@ -16,6 +14,7 @@ from seedstart.disk.outcome import (
     remark,
     written,
 )
+from seedstart.disk.folders import make_folder
 from seedstart.disk.reading import (
     NOT_HERE,
     Grown,
@@ -30,6 +29,7 @@ from seedstart.disk.reading import (
     read_tree,
     shipped,
 )
+from seedstart.disk.replacing import clear, left_in
 from seedstart.disk.writing import append, change_file, write_new
 
 __all__ = [

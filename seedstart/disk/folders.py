@@ -5,10 +5,15 @@ from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
 
-from seedstart.disk.durable import sync_folder, undisturbed, write_synced
-from seedstart.disk.left_over import beside, clear, remove
-from seedstart.disk.outcome import NotRecorded, Written, remarked
-from seedstart.disk.placing import put_in_place
+from seedstart.disk.durable import (
+    NotRecorded,
+    Written,
+    remarked,
+    sync_folder,
+    undisturbed,
+    write_synced,
+)
+from seedstart.disk.replacing import beside, clear, put_in_place, remove
 
 
 def make_folder(folder: Path, files: Mapping[str, bytes], folders: Iterable[str] = ()) -> Written:

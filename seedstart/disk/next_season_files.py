@@ -6,8 +6,8 @@ from seedstart.crop_table.load import CropTable
 from seedstart.disk.plan_files import own_crop_files
 from seedstart.disk.reading import read
 from seedstart.planning.learning import Learned, crop_files
-from seedstart.season.new_season import NewFiles, next_season
-from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Frost
+from seedstart.season.plan.new_season import NewFiles, next_season
+from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Frost
 
 
 def taken_over(

@@ -2,20 +2,25 @@
 
 import os
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import Any, Final, NamedTuple
 
 from msgspec.structs import replace
 
 from seedstart.crop_table.load import CropTable, load_crops
-from seedstart.disk.reading import names_in, read, read_folder, shipped
+from seedstart.disk.folders import make_folder
+from seedstart.disk.reading import here, names_in, read, read_folder, shipped
 from seedstart.disk.writing import change_file, write_new
-from seedstart.problems import BadInputError
-from seedstart.season.adding import Added, take_off_end
-from seedstart.season.lots import add_lots
-from seedstart.season.new_lots import check_lots
-from seedstart.season.new_stations import add_station, check_station
-from seedstart.season.plan import LOTS_FILE, SEASON_FILE, Season, read_season
+from seedstart.problems import BadInputError, Problem
+from seedstart.season.journal.entries import Planned
+from seedstart.season.journal.journal import Journal
+from seedstart.season.plan.additions import add_station, check_lots, check_station, with_planned
+from seedstart.season.plan.lots import add_lots
+from seedstart.season.plan.new_season import NewFiles
+from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Season, read_season
+from seedstart.season.plan.toml_blocks import Added, take_off_end
+from seedstart.season.plan.toml_text import parse_toml
 from seedstart.season.planned_test import PlannedTest
 from seedstart.season.planned_tests import (
     TRIALS_FOLDER,
@@ -23,7 +28,53 @@ from seedstart.season.planned_tests import (
     planned_test_file,
     read_planned_tests,
 )
-from seedstart.season.toml_in import parse_toml
+
+# Two machines may write at once, each its own file: the union of the lines is the truth.
+_GIT_ATTRIBUTES: Final = b"journal/*.jsonl -text merge=union\n"
+_FOLDERS: Final = ("journal", "readings", "weather", "trials", "crops")
+
+
+def season_at_or_above(folder: Path) -> Path | None:
+    """The nearest folder, this one or above it, that is a season."""
+    for place in (folder, *folder.resolve().parents):
+        if (place / SEASON_FILE).is_file():
+            return place
+    return None
+
+
+def check_new_season(folder: Path, file: str = "new") -> None:
+    """A season is made in a folder of its own, and never inside another.
+
+    Raises:
+        BadInputError: The folder is not empty, or lies in a season; `file` says where it was typed.
+    """
+    hint = ""
+    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+        hint = "It is there and not empty; name a folder that is not there yet."
+    elif folder.exists() and folder.samefile(here()):
+        hint = "You are in it: go to the folder above it (cd ..) and name it from there."
+    elif above := season_at_or_above(folder.resolve().parent):
+        hint = f"{above} is a season already; a season inside a season would be mistaken for it."
+    if hint:
+        raise BadInputError([Problem(file=file, found=str(folder), hint=hint)])
+
+
+def make_season(folder: Path, files: NewFiles) -> None:
+    """The folder of a new season, whole or not at all.
+
+    Raises:
+        BadInputError: There is something in that place.
+        NotRecorded: It cannot be made there.
+    """
+    check_new_season(folder)
+    data = {
+        SEASON_FILE: files.season_toml,
+        LOTS_FILE: files.lots_toml,
+        ".gitattributes": _GIT_ATTRIBUTES,
+        **{f"crops/{name}": text for name, text in files.crops.items()},
+    }
+    make_folder(folder, data, folders=_FOLDERS)
+
 
 Stamps = tuple[tuple[str, int, int], ...]
 
@@ -216,3 +267,99 @@ def plan_stamps(folder: Path) -> Stamps:
             continue
         found.append((path.name, seen.st_size, seen.st_mtime_ns))
     return tuple(found)
+
+
+class Files(NamedTuple):
+    """The plan's files as they were read.
+
+    Attributes:
+        season: What they say.
+        lot_tables: lots.toml, table by table as it stands there.
+    """
+
+    season: Season
+    lot_tables: list[dict[str, Any]]
+
+
+class Plan(NamedTuple):
+    """A plan that is in force, or is to be.
+
+    Attributes:
+        season: Its files, and what was planned anew.
+        overruled: What was planned anew and is not in force.
+        files: What it was made of.
+    """
+
+    season: Season
+    overruled: list[Problem]
+    files: Files
+
+
+class PlanInForce:
+    """The plan, read again when its files change; what is read counts once it is taken.
+
+    Args:
+        folder: The season's.
+        without_lots: Go on with stations alone where only lots.toml is wrong.
+
+    Attributes:
+        now: The plan in force.
+        problems: What is wrong in the files now; the last good plan stands meanwhile.
+
+    Raises:
+        BadInputError: The plan cannot be read; everything wrong in it.
+    """
+
+    def __init__(self, folder: Path, *, without_lots: bool = False) -> None:
+        self.problems: tuple[Problem, ...] = ()
+        self._folder, self._stamps = folder, plan_stamps(folder)
+        try:
+            self._read = Files(read_plan(folder), read_lot_tables(folder))
+        except BadInputError as error:
+            if not without_lots:
+                raise
+            self._read, self.problems = Files(read_plan_without_lots(folder), []), error.problems
+        self.now = Plan(self._read.season, [], self._read)
+
+    @property
+    def is_behind(self) -> bool:
+        """Whether the files were read again since the plan in force was made of them."""
+        return self._read is not self.now.files
+
+    def look(self) -> bool:
+        """Read the files if they changed; whether they did."""
+        stamps = plan_stamps(self._folder)
+        if stamps == self._stamps:
+            return False
+        self._stamps = stamps
+        try:
+            self._read = Files(read_plan(self._folder), read_lot_tables(self._folder))
+            self.problems = ()
+        except BadInputError as error:
+            self.problems = error.problems
+        return True
+
+    def to_be(self, journal: Journal, until: date | None = None) -> Plan:
+        """The plan as the files say now, with what was planned anew.
+
+        Args:
+            journal: What has it.
+            until: As of the end of that day.
+        """
+        planned = [
+            entry
+            for (kind, _), entries in journal.of.items()
+            if kind == "lot"
+            for entry in entries
+            if isinstance(entry, Planned) and entry.id not in journal.struck
+            if until is None or entry.at.date() <= until
+        ]
+        planned.sort(key=lambda entry: (entry.at, entry.id))
+        read = self._read
+        if not planned:
+            return Plan(read.season, [], read)
+        return Plan(*with_planned(read.season, read.lot_tables, planned), read)
+
+    def take(self, plan: Plan) -> None:
+        """Let a plan be the one in force."""
+        self.now = plan

@@ -9,8 +9,7 @@ from zlib import crc32
 
 from msgspec import structs
 
-from seedstart.disk.durable import OPENED
-from seedstart.disk.outcome import refuse_unless_file
+from seedstart.disk.durable import OPENED, refuse_unless_file
 from seedstart.problems import BadInputError, Problem
 
 _PACKAGE: Final = Path(__file__).resolve().parent.parent

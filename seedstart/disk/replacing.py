@@ -1,16 +1,170 @@
 """A file's text replaced by another, and nothing lost of what an editor saves meanwhile."""
 
 import os
+import re
+import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
-from seedstart.disk.durable import is_at, locked, write_synced
-from seedstart.disk.left_over import beside
-from seedstart.disk.outcome import failed_after
-from seedstart.disk.placing import exchange, place_of, put_in_place
+from seedstart.disk.durable import (
+    PerhapsRecorded,
+    failed_after,
+    is_at,
+    locked,
+    stands,
+    sync_folder,
+    write_synced,
+)
+
+# Of a file, or of the folder of a season: `.lots.toml.4711.new`, `.spring.4711.new`.
+_FILE: Final = re.compile(r"\..+\.(?:toml|csv)\.(\d{1,7})\.new")
+_FOLDER: Final = re.compile(r"\..+\.(\d{1,7})\.new")
+# What the folder of a season may hold when it was not finished; another's is never touched.
+_OF_A_SEASON: Final = frozenset(
+    {"season.toml", "lots.toml", ".gitattributes"}
+    | {"journal", "readings", "weather", "trials", "crops"}
+)
+
+
+def beside(path: Path) -> Path:
+    """Where this process writes what is to be at `path`."""
+    return path.with_name(f".{path.name}.{os.getpid()}.new")
+
+
+def left_in(folder: Path) -> tuple[Path, ...]:
+    """What runs that are over have left half-made in a folder; nothing where it cannot be seen."""
+    try:
+        with os.scandir(folder) as entries:
+            return tuple(sorted(Path(one.path) for one in entries if _is_left(one)))
+    except OSError:
+        return ()
+
+
+def clear(folders: Iterable[Path]) -> None:
+    """Take away what runs that are over have left half-made; what cannot be, stays."""
+    for folder in folders:
+        for path in left_in(folder):
+            with suppress(OSError):
+                remove(path)
+
+
+def remove(path: Path) -> None:
+    """Take away a file or a folder that was not finished."""
+    if path.is_dir() and not path.is_symlink():
+        from shutil import rmtree
+
+        rmtree(path, ignore_errors=True)
+    else:
+        path.unlink(missing_ok=True)
+
+
+def _is_left(entry: "os.DirEntry[str]") -> bool:
+    is_folder = entry.is_dir(follow_symlinks=False)
+    named = (_FOLDER if is_folder else _FILE).fullmatch(entry.name)
+    if named is None or not _is_gone(int(named[1])):
+        return False
+    return not is_folder or _OF_A_SEASON.issuperset(one.name for one in Path(entry.path).iterdir())
+
+
+def _is_gone(process: int) -> bool:
+    """Whether a process has ended; where that cannot be asked without harm, it has not.
+
+    A number is given out again: what bears ours was there before we began to write.
+    """
+    if process == os.getpid():
+        return True
+    if os.name == "nt":
+        return False
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return True
+    except OSError:
+        return False
+    return False
+
+
+_AT_FDCWD: Final = -100  # paths as they are, from linux/fcntl.h
+_EXCHANGE: Final = 2  # RENAME_EXCHANGE, from linux/fs.h
+
+
+def place_of(path: Path) -> tuple[Path, bool]:
+    """The file that is meant, and whether its name is a link out of its folder.
+
+    A link inside the folder means what it names; one out of it means itself.
+
+    Raises:
+        OSError: It is a link to nothing.
+    """
+    folder = Path(os.path.realpath(path.parent))
+    own = folder / path.name
+    if not own.is_symlink():
+        return own, False
+    target = Path(os.path.realpath(own))
+    if not target.exists():
+        raise OSError(None, "it is a link to nothing")
+    inside = target.is_relative_to(folder)
+    return (target, False) if inside else (own, True)
+
+
+def put_in_place(move: Callable[[], object], path: Path, mine: os.stat_result) -> list[str]:
+    """Do the one call after which it stands; where that fails, look whether it was done.
+
+    Args:
+        move: The call.
+        path: Where it puts what was written.
+        mine: What shows that something is what was written.
+
+    Returns:
+        Remarks.
+
+    Raises:
+        OSError: It was not done.
+        PerhapsRecorded: It failed, and so did looking.
+    """
+    remarks = []
+    try:
+        move()
+    except BaseException as error:
+        if not _is_there(path, mine, error):
+            raise
+        stands(path)
+        if not isinstance(error, OSError):
+            raise
+        remarks.append(failed_after("moving it to its place", error))
+    else:
+        stands(path)
+    try:
+        sync_folder(path.parent)
+    except OSError as error:
+        remarks.append(failed_after("making its name last through a power cut", error))
+    return remarks
+
+
+def _is_there(path: Path, mine: os.stat_result, error: BaseException) -> bool:
+    try:
+        return os.path.samestat(path.lstat(), mine)
+    except FileNotFoundError:
+        return False
+    except OSError:
+        raise PerhapsRecorded(path, error) from None
+
+
+def exchange(one: Path, other: Path) -> bool:
+    """Let two files change places in one call; False where system or drive cannot do it."""
+    if sys.platform != "linux":
+        return False
+    import ctypes  # only who changes a plan's file pays for it
+
+    call = getattr(ctypes.CDLL(None), "renameat2", None)
+    if call is None:
+        return False
+    done: int = call(_AT_FDCWD, os.fsencode(one), _AT_FDCWD, os.fsencode(other), _EXCHANGE)
+    return done == 0
+
 
 _MOVES_OVER_OPEN_FILES: Final = os.name != "nt"
 # An editor that saves in place empties the file first: so long it is looked at before it is

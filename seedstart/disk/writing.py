@@ -10,18 +10,21 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
-from seedstart.disk.durable import locked, sync, sync_folder, undisturbed, write, write_synced
-from seedstart.disk.left_over import beside, clear
-from seedstart.disk.outcome import (
+from seedstart.disk.durable import (
     NotRecorded,
     PerhapsRecorded,
     Written,
     failed_after,
+    locked,
     remarked,
     stands,
+    sync,
+    sync_folder,
+    undisturbed,
+    write,
+    write_synced,
 )
-from seedstart.disk.placing import place_of, put_in_place
-from seedstart.disk.replacing import replaced
+from seedstart.disk.replacing import beside, clear, place_of, put_in_place, replaced
 from seedstart.problems import BadInputError, Problem
 
 _MOST_LOOKS: Final = 50

@@ -14,7 +14,7 @@ from seedstart.crop_table.crop import (
     caution_in_words,
 )
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
-from seedstart.planning.crop_times import at_station
+from seedstart.planning.calendar.crop_times import at_station
 from seedstart.units import Units, show_temperature, steady
 
 _LABEL = 34

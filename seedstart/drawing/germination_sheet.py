@@ -5,8 +5,7 @@ from math import ceil
 from typing import Final
 
 from seedstart.days import long_day
-from seedstart.drawing.axis import Axis
-from seedstart.drawing.curve import Curves, Limit, curve_lines
+from seedstart.drawing.curve import Axis, Curves, Limit, curve_lines
 from seedstart.drawing.lines import Line, Span, heading, plain, wrapped
 from seedstart.drawing.lots_table import apart_in_words
 from seedstart.growing.germination.indices import Index

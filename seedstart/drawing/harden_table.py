@@ -7,11 +7,11 @@ from typing import Final
 from seedstart.crop_table.crop import Source
 from seedstart.days import long_day, short_day
 from seedstart.drawing.lines import Line, Role, Span, cells_wide, fitted, heading, plain, wrapped
-from seedstart.growing.hardening import STEPS_BASIS, STEPS_SOURCES
-from seedstart.growing.hardening import Step as DayStep
-from seedstart.planning.hardening import Hardening
-from seedstart.planning.hardening_days import DayOut
-from seedstart.planning.hardening_weather import Said, Today
+from seedstart.growing.hardening_rules import STEPS_BASIS, STEPS_SOURCES
+from seedstart.growing.hardening_rules import Step as DayStep
+from seedstart.planning.hardening.hardening_days import DayOut
+from seedstart.planning.hardening.hardening_status import Hardening
+from seedstart.planning.hardening.hardening_weather import Said, Today
 from seedstart.text import joined, plural
 
 _NAME, _STEPS, _WHAT, _TODAY, _OUT = 20, 10, 24, 10, 11

@@ -9,9 +9,9 @@ from msgspec import Struct
 from seedstart.days import short_day
 from seedstart.drawing.lines import Line, Role, Span, fitted
 from seedstart.drawing.lots_table import percent_in_words
-from seedstart.planning.prospect import Advice, AdviceWord
-from seedstart.planning.row import Row
-from seedstart.season.lot import Lot
+from seedstart.planning.calendar.row import Row
+from seedstart.planning.prospects.prospect import Advice, AdviceWord
+from seedstart.season.plan.lot import Lot
 from seedstart.tracking.figures import LotFigure
 
 # Cells of each column; crop and station are shown where the screen is wide.

@@ -7,10 +7,10 @@ from seedstart.acts.sentences import entry_in_words
 from seedstart.crop_table.crop import Caution, caution_in_words
 from seedstart.days import long_day, short_day
 from seedstart.drawing.lines import Line, Role, Span, fitted, heading, plain, wrapped
-from seedstart.planning.prospect import Advice, Prospect
-from seedstart.planning.row import Row
-from seedstart.season.entries import Entry
-from seedstart.season.lot import Lot
+from seedstart.planning.calendar.row import Row
+from seedstart.planning.prospects.prospect import Advice, Prospect
+from seedstart.season.journal.entries import Entry
+from seedstart.season.plan.lot import Lot
 from seedstart.text import joined, plural
 from seedstart.tracking.figures import LotFigure
 from seedstart.tracking.meanings import Made

@@ -2,8 +2,8 @@
 
 from seedstart.drawing.lines import Line, plain, wrapped
 from seedstart.growing.sowing_rate import chance_of_plants
+from seedstart.planning.calendar.season_rows import in_words
 from seedstart.planning.rates import Rate
-from seedstart.planning.seeds import in_words
 from seedstart.text import joined, plural
 
 

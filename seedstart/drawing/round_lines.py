@@ -1,16 +1,22 @@
 """The morning round as lines: alerts with what to do, then checks in walking order."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from itertools import groupby
+from typing import Final
 
 from msgspec import Struct
 
+from seedstart.acts.sentences import entry_in_words
+from seedstart.crop_table.crop import Source
 from seedstart.daily.check import Alert, Check, Level, Round
-from seedstart.daily.finding import single_checks
+from seedstart.daily.check_status import single_checks
 from seedstart.days import long_day
-from seedstart.drawing.lines import Line, Role, Span, cells_wide, heading, plain, wrapped
+from seedstart.drawing.lines import Line, Role, Span, cells_wide, fitted, heading, plain, wrapped
+from seedstart.season.journal.entries import Entry
 from seedstart.text import plural
+from seedstart.tracking.history import Act
+from seedstart.units import Units
 
 LEVELS: dict[Level, str] = {"act_now": "act now", "today": "today", "know": "to know"}
 BEFORE_THE_WALK = "before the walk"
@@ -233,3 +239,100 @@ def said_of_alert(alert: Alert, width: int) -> list[Line]:
         *wrapped(f"What to do: {'; '.join(alert.remedies)}", width),
         *wrapped(basis_text(alert), width, "", "quiet"),
     ]
+
+
+_WHEN, _LEAST_BY, _MOST_BY = 16, 8, 14
+_WIDE: Final = 100
+
+
+def acts_head(width: int) -> Line:
+    """The names of the columns."""
+    return (Span(f"  {'when':<{_WHEN}} {fitted('who', _by_wide(width))} what", "quiet"),)
+
+
+def act_line(act: Act, units: Units, width: int) -> Line:
+    """One act; its first entry stands for it, with how many more there are."""
+    first, more = act.entries[0], len(act.entries) - 1
+    many = f" (+{more})" if more else ""
+    before = f" {fitted(first.by, _by_wide(width))} "
+    mark = "taken back: " if act.taken_back else ""
+    room = width - 2 - _WHEN - len(before) - len(many)
+    said = fitted(f"{mark}{_bare(first, units)}", max(room, 1)).rstrip()
+    role: Role = "quiet" if act.taken_back else "plain"
+    return (
+        Span("x " if act.taken_back else "  ", "warn"),
+        Span(f"{_moment(first):<{_WHEN}}{before}", "quiet"),
+        Span(f"{said}{many}", role),
+    )
+
+
+def act_sheet(act: Act, units: Units, width: int) -> list[Line]:
+    """All that was written in one act."""
+    lines: list[Line] = []
+    for entry in act.entries:
+        lines += wrapped(entry_in_words(entry, units), width)
+    state = (
+        f"Written by {act.first.by}."
+        if not act.taken_back
+        else (f"Written by {act.first.by}; taken back: it counts for nothing.")
+    )
+    return [*lines, *wrapped(state, width, role="quiet")]
+
+
+def _bare(entry: Entry, units: Units) -> str:
+    """Without the moment at its end: that has a column of its own."""
+    return entry_in_words(entry, units).rpartition(" (")[0]
+
+
+def _moment(entry: Entry) -> str:
+    return f"{entry.at:%a %-d %b %H:%M}"
+
+
+def _by_wide(width: int) -> int:
+    return _MOST_BY if width >= _WIDE else _LEAST_BY
+
+
+def why_sheet_lines(of: Check | Alert, sources: Mapping[str, Source], width: int) -> list[Line]:
+    """The whole of it.
+
+    Args:
+        of: The check or the alert.
+        sources: The crop table's, by key.
+        width: Columns.
+    """
+    return list(_alert(of, sources, width) if isinstance(of, Alert) else _check(of, sources, width))
+
+
+def _check(check: Check, sources: Mapping[str, Source], width: int) -> Iterator[Line]:
+    where = ", ".join(part for part in (check.station, check.tray) if part)
+    yield from wrapped(f"{where}: {check.says}" if where else check.says, width, "", "heading")
+    for part in check.parts or (check,):
+        yield plain("")
+        if check.parts:
+            yield from wrapped(f"{part.tray or ''} {part.says}".strip(), width, "", "name")
+        for why in part.why:
+            basis = f" ({why.basis})" if why.basis else ""
+            yield from wrapped(f"{why.text}{basis}", width, "- ", "plain", "  ")
+            yield from _cited(why.sources, sources, width)
+
+
+def _alert(alert: Alert, sources: Mapping[str, Source], width: int) -> Iterator[Line]:
+    where = ", ".join(part for part in (alert.station, alert.tray) if part)
+    yield heading(f"{LEVELS[alert.level]}: {alert.kind}{f', {where}' if where else ''}")
+    yield plain("")
+    yield from wrapped(alert.text, width)
+    if alert.costs_days:
+        yield from wrapped(f"It costs {alert.costs_days:g} days so far.", width)
+    yield from wrapped(f"What to do: {'; '.join(alert.remedies)}", width)
+    yield plain("")
+    yield from wrapped(f"Since {alert.since:%a %-d %b %H:%M}.", width)
+    yield from wrapped(f"Rests on: {alert.basis}.", width)
+    yield from _cited(alert.sources, sources, width)
+    if alert.sowings:
+        yield from wrapped(f"Sowings: {', '.join(alert.sowings)}", width)
+
+
+def _cited(keys: tuple[str, ...], sources: Mapping[str, Source], width: int) -> Iterator[Line]:
+    for key in keys:
+        known = sources.get(key)
+        yield from wrapped(known.text if known else key, width, "    ", "quiet", "  ")

@@ -25,9 +25,9 @@ from seedstart.growing.germination.lot_tests import (
 from seedstart.growing.germination.time_curve import NoFit, Time, TimeCurve, time_curve
 from seedstart.growing.germination.tolerances import Tolerance, replicate_tolerance
 from seedstart.growing.germination.tray_spread import TraySpread, lots_apart, tray_spread
-from seedstart.planning.lot_figures import figure_of
-from seedstart.season.lot import Lot
-from seedstart.season.plan import Season
+from seedstart.planning.prospects.own_record import figure_of
+from seedstart.season.plan.lot import Lot
+from seedstart.season.plan.season_file import Season
 from seedstart.tracking.cases import Case, case_of, pooled
 from seedstart.tracking.figures import APART_P, LEVEL, LeftOut
 from seedstart.tracking.records import Records

@@ -9,29 +9,71 @@ from datetime import date, datetime
 
 from msgspec import Struct, field
 
-from seedstart.planning.ask import Where
-from seedstart.planning.better_places import places_now
-from seedstart.planning.emerging import own_factor_of, warmth_of
-from seedstart.planning.hardening import Hardening, hardening_of, row_as_hardened
-from seedstart.planning.own_record import NOTHING_OWN, OwnRecord
-from seedstart.planning.prospect import Known
-from seedstart.planning.prospects import Prospects, expected_up
-from seedstart.planning.row import Row, by_sowing
-from seedstart.planning.season_rows import frost_of, places_to_come_up
-from seedstart.planning.season_today import as_set, lot_rows_today, row_for
-from seedstart.planning.set_out_gate import ground_now
-from seedstart.planning.underway import Underway
-from seedstart.season.entries import Forecast
-from seedstart.season.entry import Subject
-from seedstart.season.journal import collector_at_rest
+from seedstart.planning.calendar.row import Row, by_sowing
+from seedstart.planning.calendar.season_rows import frost_of, places_to_come_up
+from seedstart.planning.calendar.season_today import as_set, lot_rows_today, row_for
+from seedstart.planning.calendar.sowing_request import Where
+from seedstart.planning.hardening.hardening_status import Hardening, hardening_of, row_as_hardened
+from seedstart.planning.hardening.set_out_gate import ground_now
+from seedstart.planning.prospects.own_record import NOTHING_OWN, OwnRecord
+from seedstart.planning.prospects.prospect import Known
+from seedstart.planning.prospects.prospects import Prospects, expected_up
+from seedstart.planning.prospects.remedies import places_now
+from seedstart.planning.prospects.to_come import own_factor_of, progress_of, warmth_of
+from seedstart.season.journal.entries import Forecast
+from seedstart.season.journal.entry import Subject
+from seedstart.season.journal.journal import collector_at_rest
+from seedstart.season.journal.place_entries import Quantity
 from seedstart.season.loggers.series import Readings
-from seedstart.season.lot import Lot
-from seedstart.season.place_entries import Quantity
-from seedstart.season.plan import Season
-from seedstart.tracking.own_factor import OwnFactor
+from seedstart.season.plan.lot import Lot
+from seedstart.season.plan.season_file import Season
+from seedstart.tracking.figures import OwnFactor
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Progress, Warmth
+
+
+class Underway(Mapping[str, Progress]):
+    """Progress by sowing, of those in which more may come up; kept till it is forgotten."""
+
+    def __init__(
+        self,
+        season: Season,
+        records: Records,
+        warmth: Warmth,
+        now: datetime,
+        own: OwnFactor | None = None,
+    ) -> None:
+        """Know what it is reckoned from; `emerging.progress_of` says what these are."""
+        self._season, self._records, self._warmth = season, records, warmth
+        self._now, self._own = now, own
+        self._known: dict[str, Progress | None] = {}
+
+    def renew(self, records: Records, touched: Iterable[str]) -> None:
+        """Go on with other records, in which something new is said of some sowings."""
+        self._records = records
+        for sowing in touched:
+            self._known.pop(sowing, None)
+
+    def _reckoned(self, sowing: str) -> Progress | None:
+        one = self._records.standings.get(sowing)
+        if one is None or not one.alive or one.closed is not None:
+            return None
+        return progress_of(one, self._season, self._records, self._warmth, self._now, self._own)
+
+    def __getitem__(self, sowing: str) -> Progress:
+        if sowing not in self._known:
+            self._known[sowing] = self._reckoned(sowing)
+        found = self._known[sowing]
+        if found is None:
+            raise KeyError(sowing)
+        return found
+
+    def __iter__(self) -> Iterator[str]:
+        return (sowing for sowing in self._records.standings if sowing in self)
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)
 
 
 class Moment(Struct, frozen=True):

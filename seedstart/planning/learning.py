@@ -15,19 +15,17 @@ from msgspec import Struct
 from seedstart.crop_table.crop import Crop, Figure, OwnLot
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.growing.germination.time_curve import NoFit, time_curve
-from seedstart.planning.crop_times import rate_curve
-from seedstart.planning.emerging import emerging_of, warmth_of
-from seedstart.planning.lot_figures import no_fair_chance
-from seedstart.planning.own_record import of_lot, tests_of_lots
+from seedstart.planning.calendar.crop_times import rate_curve
+from seedstart.planning.prospects.own_record import no_fair_chance, of_lot, tests_of_lots
+from seedstart.planning.prospects.to_come import emerging_of, warmth_of
 from seedstart.season.loggers.series import Readings
-from seedstart.season.lot import LotTest
-from seedstart.season.plan import Season
-from seedstart.season.seed_values import SeedAmount
-from seedstart.season.toml_in import parse_toml
-from seedstart.season.toml_out import lines
+from seedstart.season.plan.lot import LotTest, SeedAmount
+from seedstart.season.plan.season_file import Season
+from seedstart.season.plan.toml_blocks import lines
+from seedstart.season.plan.toml_text import parse_toml
 from seedstart.text import plural
 from seedstart.tracking.cases import case_of
-from seedstart.tracking.own_factor import OwnFactor, own_factor, seen_ratio
+from seedstart.tracking.figures import OwnFactor, own_factor, seen_ratio
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Warmth

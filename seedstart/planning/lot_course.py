@@ -15,10 +15,10 @@ from seedstart.growing.germination.intervals import (
 )
 from seedstart.growing.germination.step_curve import Step, step_curve
 from seedstart.growing.germination.time_curve import NoFit, TimeCurve, time_curve
-from seedstart.planning.emerging import emerging_of
-from seedstart.planning.lot_figures import figure_of
-from seedstart.season.lot import Lot
-from seedstart.season.plan import Season
+from seedstart.planning.prospects.own_record import figure_of
+from seedstart.planning.prospects.to_come import emerging_of
+from seedstart.season.plan.lot import Lot
+from seedstart.season.plan.season_file import Season
 from seedstart.tracking.cases import Case, case_of, pooled
 from seedstart.tracking.figures import LEVEL, LotFigure
 from seedstart.tracking.records import Records

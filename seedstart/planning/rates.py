@@ -19,12 +19,12 @@ from seedstart.growing.sowing_rate import (
     seeds_for_plants,
     seeds_per_cell,
 )
-from seedstart.planning.crop_times import at_station
-from seedstart.planning.lot_germination import expected_germination
-from seedstart.planning.own_record import OwnRecord
-from seedstart.season.containers import Container
-from seedstart.season.lot import Lot
-from seedstart.season.plan import Season
+from seedstart.planning.calendar.crop_times import at_station
+from seedstart.planning.prospects.lot_germination import expected_germination
+from seedstart.planning.prospects.own_record import OwnRecord
+from seedstart.season.plan.lot import Lot
+from seedstart.season.plan.season_file import Season
+from seedstart.season.plan.stations import Container
 from seedstart.tracking.records import Records
 
 

@@ -11,8 +11,8 @@ from seedstart.growing.germination.ageing import Ageing, ageing
 from seedstart.growing.germination.intervals import Interval, wilson
 from seedstart.growing.germination.lot_tests import more_than_chance
 from seedstart.growing.germination.tolerances import Tolerance, replicate_tolerance
-from seedstart.season.lot import LotTest
-from seedstart.season.plan import Season
+from seedstart.season.plan.lot import LotTest
+from seedstart.season.plan.season_file import Season
 from seedstart.season.planned_test import PlannedTest
 from seedstart.text import plural
 from seedstart.tracking.figures import APART_P, LEVEL

@@ -7,14 +7,22 @@ from collections.abc import Iterable, Mapping
 from typing import Any, Final, get_args
 
 from seedstart.problems import BadInputError, Problem, nearest_word
-from seedstart.season.checked import Fault, Table, key_of, placed_with
-from seedstart.season.names import Names, wrong_name
-from seedstart.season.plan import Season
+from seedstart.season.plan.checked import Fault, Table, key_of, placed_with
+from seedstart.season.plan.lot import cold_days, percent
+from seedstart.season.plan.names import Names, wrong_name
+from seedstart.season.plan.season_file import Season
+from seedstart.season.plan.toml_blocks import lines
+from seedstart.season.plan.toml_text import parse_toml
+from seedstart.season.plan.typed_values import (
+    RefusedError,
+    day,
+    full_text,
+    one_of,
+    quantity,
+    text,
+    whole,
+)
 from seedstart.season.planned_test import LiesOn, PlannedTest
-from seedstart.season.seed_values import cold_days, percent
-from seedstart.season.toml_in import parse_toml
-from seedstart.season.toml_out import lines
-from seedstart.season.values import RefusedError, day, full_text, one_of, quantity, text, whole
 from seedstart.text import folded
 from seedstart.units import parse_temperatures
 

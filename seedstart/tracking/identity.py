@@ -11,8 +11,8 @@ from typing import Final, NamedTuple
 
 from msgspec import Struct, field
 
-from seedstart.season.entries import Entry, MixedUp, Relabelled, makes
-from seedstart.season.names import Called
+from seedstart.season.journal.entries import Entry, MixedUp, Relabelled, makes
+from seedstart.season.plan.names import Called
 from seedstart.text import folded
 from seedstart.tracking.meanings import MEANINGS
 

@@ -6,11 +6,10 @@ from collections.abc import Iterable, Mapping
 from msgspec import Struct
 from msgspec.structs import replace
 
-from seedstart.season.entry import Subject
+from seedstart.season.journal.entry import Subject
 from seedstart.tracking.links import Links
-from seedstart.tracking.place import Place
+from seedstart.tracking.place import Begun, Place, stays
 from seedstart.tracking.standing import Standing, Stay
-from seedstart.tracking.stays import Begun, stays
 
 
 class Joined(Struct, frozen=True):

@@ -7,10 +7,9 @@ from typing import TypeVar
 
 from msgspec import Struct, field
 
-from seedstart.season.entry import Subject
-from seedstart.tracking.place import Place, Spot
+from seedstart.season.journal.entry import Subject
+from seedstart.tracking.place import Place, Spot, spots
 from seedstart.tracking.standing import Standing, Stay
-from seedstart.tracking.stays import spots
 
 _K = TypeVar("_K")
 _V = TypeVar("_V")

@@ -8,7 +8,7 @@ from typing import Final, Literal, NamedTuple
 
 from msgspec import Struct
 
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Adjusted,
     Counted,
     Covered,

@@ -10,9 +10,9 @@ from typing import Any, Final, NamedTuple, TypeVar
 
 from msgspec import Struct, field
 
-from seedstart.season.entries import Covered, Entry
-from seedstart.season.entry import Subject
-from seedstart.season.names import Called
+from seedstart.season.journal.entries import Covered, Entry
+from seedstart.season.journal.entry import Subject
+from seedstart.season.plan.names import Called
 from seedstart.text import natural
 from seedstart.tracking.identity import Identity
 from seedstart.tracking.links import Links

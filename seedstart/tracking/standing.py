@@ -12,8 +12,8 @@ from typing import Final, Literal
 from msgspec import Struct, field
 
 from seedstart.problems import Problem
-from seedstart.season.entries import Counted, Entry
-from seedstart.season.entry import Subject
+from seedstart.season.journal.entries import Counted, Entry
+from seedstart.season.journal.entry import Subject
 from seedstart.tracking.meanings import CaredSowing, Did, Made, meaning
 
 # Why plants are no longer in a sowing. `counted`: taken away as they were counted (`new`);

@@ -9,9 +9,8 @@ from math import inf
 from typing import Final, NamedTuple
 
 from seedstart.growing.emergence import RateCurve
-from seedstart.tracking.expected_medium import Expectation
-from seedstart.tracking.gathering import DAY_S, Course
-from seedstart.tracking.medium import SPEAKS_S, MeasuredC, runs, spoken_of
+from seedstart.tracking.medium import SPEAKS_S, Expectation, MeasuredC, runs, spoken_of
+from seedstart.tracking.thermal_time import DAY_S, Course
 from seedstart.units import Temperatures, Units, show_temperature
 
 # After the last reading the mean of so many days goes on,

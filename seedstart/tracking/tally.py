@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable
 from datetime import datetime
 
-from seedstart.season.entries import Counted
+from seedstart.season.journal.entries import Counted
 from seedstart.tracking.standing import Why
 
 

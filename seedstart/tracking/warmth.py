@@ -15,14 +15,13 @@ from msgspec import Struct
 
 from seedstart.days import Window
 from seedstart.growing.emergence import Clock, RateCurve
-from seedstart.season.entries import Adjusted, Read
+from seedstart.season.journal.entries import Adjusted, Read
 from seedstart.season.loggers.series import Readings, Series
-from seedstart.tracking.expected_medium import expectations
-from seedstart.tracking.gathering import DAY_S, Gathered
-from seedstart.tracking.medium import MeasuredC, covered_s, measured, runs, spoken_of
+from seedstart.tracking.medium import MeasuredC, covered_s, expectations, measured, runs, spoken_of
 from seedstart.tracking.place import Place, Spot
 from seedstart.tracking.records import Records
 from seedstart.tracking.station_warmth import StationWarmth
+from seedstart.tracking.thermal_time import DAY_S, Gathered
 from seedstart.units import Temperatures, Units, show_temperature
 
 # A mean over fewer than this is no mean of days.

@@ -11,9 +11,9 @@ from typing import Final, Protocol
 
 from msgspec import Struct
 
-from seedstart.season.containers import Container
-from seedstart.season.lot import Lot
-from seedstart.season.plan import Season
+from seedstart.season.plan.lot import Lot
+from seedstart.season.plan.season_file import Season
+from seedstart.season.plan.stations import Container
 from seedstart.text import folded
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing

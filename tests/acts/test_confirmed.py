@@ -7,11 +7,10 @@ import pytest
 
 from notebook import Notebook, moment
 from seasons import lot, season
-from seedstart.acts.all import ACTS, NAMED
 from seedstart.acts.known import Known
-from seedstart.acts.read import read
+from seedstart.acts.read import ACTS, NAMED, read
 from seedstart.acts.sentences import confirmed, entry_in_words
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Checked,
     Counted,
     Entry,

@@ -13,16 +13,15 @@ import pytest
 from notebook import Notebook, moment
 from seasons import lot, season
 from seedstart.acts.act import Act, Field
-from seedstart.acts.all import ACTS, NAMED
 from seedstart.acts.known import Known
-from seedstart.acts.read import Filled, read
+from seedstart.acts.read import ACTS, NAMED, Filled, read
 from seedstart.acts.sheet import AT, SURE
-from seedstart.app.forms.filling import fill_entry, form_fields
+from seedstart.app.forms.form_input import fill_entry, form_fields
 from seedstart.cli.log_command import command_of, texts_of
 from seedstart.daily.answers import answer
 from seedstart.daily.check import Asked, Check, Doing
 from seedstart.problems import Problem
-from seedstart.season.entries import Counted, Moved, PrickedOut, Soaked, Sown
+from seedstart.season.journal.entries import Counted, Moved, PrickedOut, Soaked, Sown
 
 LOTS = (
     lot("leek", "leek", station='"mat"')

@@ -5,11 +5,10 @@ import pytest
 from notebook import Notebook, moment
 from seasons import lot, season
 from seedstart.acts.act import Texts
-from seedstart.acts.all import NAMED
 from seedstart.acts.known import Known
-from seedstart.acts.read import Filled, read
+from seedstart.acts.read import NAMED, Filled, read
 from seedstart.problems import Problem
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Counted,
     Finished,
     Lost,

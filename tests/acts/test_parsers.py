@@ -17,7 +17,7 @@ from seedstart.acts.parsers import (
     parse_treated_for,
 )
 from seedstart.acts.values import number
-from seedstart.season.sowing_entries import Plant
+from seedstart.season.journal.sowing_entries import Plant
 
 _PLACES = st.sampled_from(["tray 5", "tray 6", "sill", "the back, left".replace(",", "")])
 _PARTS = st.lists(st.tuples(_PLACES, st.integers(1, 500)), min_size=1, max_size=6)

@@ -18,7 +18,7 @@ from msgspec.structs import fields
 from runner import run
 from seasons import HEAD, lot
 from seedstart import clock
-from seedstart.season.entries import KINDS, Entry
+from seedstart.season.journal.entries import KINDS, Entry
 
 _HERE = Path(__file__).parent
 RECORDED: list[dict[str, Any]] = json.loads((_HERE / "recorded_log.json").read_text("utf-8"))

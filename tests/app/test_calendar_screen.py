@@ -8,9 +8,8 @@ import pytest
 
 from app_bench import LARGE, SMALL, rows, running, sample, shown, text
 from runner import run_json
-from seedstart.app.calendar_screen import CalendarScreen
-from seedstart.app.row_screen import RowScreen
-from seedstart.planning.row import row_key
+from seedstart.app.screens.calendar_screen import CalendarScreen, RowScreen
+from seedstart.planning.calendar.row import row_key
 
 
 @pytest.fixture
@@ -117,7 +116,7 @@ async def test_where_there_is_room_the_reasons_stand_below(folder: Path) -> None
 
 async def test_a_count_made_elsewhere_changes_the_bar(folder: Path) -> None:
     from seedstart.open_season import OpenSeason
-    from seedstart.season.entries import BLANK, Counted
+    from seedstart.season.journal.entries import BLANK, Counted
 
     async with running(folder) as (app, pilot):
         await pilot.press("c")

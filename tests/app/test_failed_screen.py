@@ -5,10 +5,10 @@ from pathlib import Path
 import pytest
 
 from app_bench import journal_lines, page, running, sample, shown, text
-from seedstart.app.failed_screen import FailedScreen
-from seedstart.app.lots_screen import LotsScreen
-from seedstart.app.round import RoundScreen
-from seedstart.app.stations import StationsScreen
+from seedstart.app.screens.fault_screens import FailedScreen
+from seedstart.app.screens.lots_screen import LotsScreen
+from seedstart.app.screens.round_screen import RoundScreen
+from seedstart.app.screens.stations_screen import StationsScreen
 from seedstart.drawing.lines import Line
 from seedstart.open_season import OpenSeason
 
@@ -97,7 +97,7 @@ async def test_a_fault_whose_report_cannot_be_written_is_told_all_the_same(
 async def test_a_form_that_fails_gives_way_too(
     tmp_path: Path, reports: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from seedstart.app.forms.base import Form
+    from seedstart.app.forms.form_screen import Form
 
     monkeypatch.setattr(Form, "action_next", _fails)
     faults: list[Exception] = []
@@ -113,7 +113,7 @@ async def test_a_form_that_fails_gives_way_too(
 async def test_what_was_typed_into_a_form_that_fails_is_shown_and_nothing_of_it_is_lost(
     tmp_path: Path, reports: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from seedstart.app.forms.base import Form
+    from seedstart.app.forms.form_screen import Form
 
     monkeypatch.setattr(Form, "action_next", _fails)
     faults: list[Exception] = []

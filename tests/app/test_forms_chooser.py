@@ -7,13 +7,13 @@ from typing import Any
 import pytest
 
 from form_host import SIZE, Host, desk, season_in, typed
-from seedstart.app.forms.chooser import ACTS, Chooser, in_order, words_of, write_down
-from seedstart.app.forms.entry_form import EntryForm
+from seedstart.app.forms.act_chooser import ACTS, Chooser, in_order, words_of, write_down
 from seedstart.app.forms.finder import found
-from seedstart.app.forms.new_lot import LotForm
-from seedstart.app.forms.new_season import SeasonForm
+from seedstart.app.forms.form_screen import EntryForm
+from seedstart.app.forms.new_season_form import SeasonForm
+from seedstart.app.forms.plan_forms import LotForm
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import Entry, Moved, Watered
+from seedstart.season.journal.entries import Entry, Moved, Watered
 
 
 @pytest.fixture

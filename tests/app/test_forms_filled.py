@@ -7,13 +7,22 @@ from typing import Any
 import pytest
 
 from form_host import filled, known, plain, season_in, write
-from seedstart.acts.all import ACTS as ENTRY_ACTS
-from seedstart.app.forms.chooser import act_named
-from seedstart.app.forms.filling import AT, form_fields
+from seedstart.acts.read import ACTS as ENTRY_ACTS
+from seedstart.app.forms.act_chooser import act_named
+from seedstart.app.forms.form_input import AT, form_fields
 from seedstart.open_season import OpenSeason
 from seedstart.problems import in_words
-from seedstart.season.entries import BLANK, KINDS, Counted, Finished, Plant, Soaked, Sown, TakenOut
-from seedstart.season.journal_lines import encode, stamped
+from seedstart.season.journal.entries import (
+    BLANK,
+    KINDS,
+    Counted,
+    Finished,
+    Plant,
+    Soaked,
+    Sown,
+    TakenOut,
+)
+from seedstart.season.journal.journal_lines import encode, stamped
 
 
 @pytest.fixture

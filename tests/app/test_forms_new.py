@@ -5,12 +5,12 @@ from pathlib import Path
 import pytest
 
 from form_host import SIZE, Host, desk, opened_form, put, season_in, typed
-from seedstart.app.forms.desk import why_not
-from seedstart.app.forms.new_season import NewSeason, SeasonForm
-from seedstart.disk.season_folder import make_season
+from seedstart.app.forms.form_services import why_not
+from seedstart.app.forms.new_season_form import NewSeason, SeasonForm
+from seedstart.disk.plan_files import make_season
 from seedstart.open_season import OpenSeason
 from seedstart.problems import in_words
-from seedstart.season.adding import Added
+from seedstart.season.plan.toml_blocks import Added
 
 
 @pytest.fixture

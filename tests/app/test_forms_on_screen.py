@@ -7,10 +7,10 @@ import pytest
 from msgspec import structs
 
 from form_host import SIZE, Host, desk, opened_form, plain, put, season_in, typed, write
-from seedstart.app.forms.desk import Written
 from seedstart.app.forms.field_row import FieldRow
+from seedstart.app.forms.form_services import Written
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, Counted, Finished, Sown
+from seedstart.season.journal.entries import BLANK, Counted, Finished, Sown
 
 
 @pytest.fixture

@@ -28,16 +28,15 @@ from app_bench import (
 )
 from seedstart import clock, disk
 from seedstart.app.app import SeedstartApp
-from seedstart.app.fault_screen import FaultScreen
-from seedstart.app.forms.entry_form import EntryForm
+from seedstart.app.forms.form_screen import EntryForm
 from seedstart.app.frame import APP_KEYS, app_keys_that_fit, keys_line
-from seedstart.app.pages import PAGES
-from seedstart.app.palette import Palette
-from seedstart.app.season_screen import SeasonScreen, ToRecord
+from seedstart.app.pages import PAGES, Palette
+from seedstart.app.screens.fault_screens import FaultScreen
+from seedstart.app.screens.season_screen import SeasonScreen, ToRecord
 from seedstart.app.styles import Ground
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
-from seedstart.season.entries import BLANK, Entry, Noted
+from seedstart.season.journal.entries import BLANK, Entry, Noted
 
 # The window that Textual's picture draws round the cells, and the ink of a terminal's own.
 WINDOW = {"#ff5f57", "#febc2e", "#28c840", "#c5c8c6"}

@@ -10,9 +10,9 @@ import pytest
 from app_bench import DAY, LARGE, SMALL, QuickPilot, listed, running, sample, shown, text
 from runner import run, run_json
 from seedstart.app.app import SeedstartApp
-from seedstart.app.hardening import HardeningOfOne, HardeningScreen
+from seedstart.app.screens.hardening_screen import HardeningOfOne, HardeningScreen
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, Forecast, Hardened, Held
+from seedstart.season.journal.entries import BLANK, Forecast, Hardened, Held
 
 LIST, BY = "#sowings", "test"
 # The story has it out on 8 and 9 April (tests/sample/sample_story.py).

@@ -8,10 +8,10 @@ import pytest
 from textual.app import App
 
 from app_bench import LARGE, SMALL, journal_lines, page, rows, running, sample, shown, text
-from seedstart.app.journal_screen import JournalScreen, LotJournalScreen
-from seedstart.app.lot_screen import LotScreen
+from seedstart.app.screens.journal_screen import JournalScreen, LotJournalScreen
+from seedstart.app.screens.lots_screen import LotScreen
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, Counted, Noted, Struck, Watered
+from seedstart.season.journal.entries import BLANK, Counted, Noted, Struck, Watered
 
 
 @pytest.fixture

@@ -6,8 +6,7 @@ import pytest
 
 from app_bench import LARGE, SMALL, rows, running, sample, shown, text
 from runner import run_json
-from seedstart.app.lot_screen import LotScreen
-from seedstart.app.lots_screen import LotsScreen
+from seedstart.app.screens.lots_screen import LotScreen, LotsScreen
 from seedstart.drawing.lines import as_text
 
 

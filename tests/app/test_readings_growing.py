@@ -16,8 +16,8 @@ from seedstart.app.app import READ_AT_ONCE, SeedstartApp
 from seedstart.daily.derived import Derived
 from seedstart.open_season import OpenSeason
 from seedstart.planning.following import Following, Moment
-from seedstart.planning.to_come import Begun, begun_of
-from seedstart.season.entries import BLANK, Noted
+from seedstart.planning.prospects.to_come import Begun, begun_of
+from seedstart.season.journal.entries import BLANK, Noted
 from seedstart.season.loggers.tidy_file import HEADER
 
 
@@ -100,7 +100,7 @@ async def test_keys_are_answered_while_a_great_many_rows_are_read_and_derived(
         assert page(app) == "stations"
         assert "31.5" not in text(app)
         await pilot.press("r")
-        monkeypatch.setattr("seedstart.planning.prospects.begun_of", seen)
+        monkeypatch.setattr("seedstart.planning.prospects.prospects.begun_of", seen)
         may_derive.set()
         await until(lambda: not opened_in(app).readings_folder.is_behind)
         await pilot.pause()

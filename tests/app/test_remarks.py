@@ -9,8 +9,7 @@ import pytest
 from app_bench import QuickPilot, journal_lines, running, sample, text
 from failing import fails
 from seedstart.app.app import SeedstartApp
-from seedstart.disk.durable import Held
-from seedstart.disk.outcome import failed_after
+from seedstart.disk.durable import Held, failed_after
 
 NO_LOCKS = "This drive has no locks"
 FAILED_AFTER = "do not enter it again"

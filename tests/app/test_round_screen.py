@@ -11,10 +11,10 @@ from textual.pilot import Pilot
 from app_bench import DAY, LARGE, SMALL, journal_lines, page, rows, running, sample, shown, text
 from seedstart import disk
 from seedstart.app.app import SeedstartApp
-from seedstart.app.round import RoundScreen
+from seedstart.app.screens.round_screen import RoundScreen
 from seedstart.disk import NotRecorded
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, Counted, Sown, Uncovered, Watered
+from seedstart.season.journal.entries import BLANK, Counted, Sown, Uncovered, Watered
 
 SIZES = [SMALL, LARGE]
 

@@ -10,9 +10,9 @@ import pytest
 from app_bench import DAY, LARGE, SMALL, QuickPilot, listed, running, sample, shown, text
 from runner import run_json
 from seedstart.app.app import SeedstartApp
-from seedstart.app.stations import StationScreen, StationsScreen
+from seedstart.app.screens.stations_screen import StationScreen, StationsScreen
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, Moved, Read
+from seedstart.season.journal.entries import BLANK, Moved, Read
 from seedstart.tracking.whereabouts import used_m2, whereabouts
 
 LIST = "#stations"

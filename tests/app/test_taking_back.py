@@ -12,7 +12,7 @@ from seedstart.app.app import SeedstartApp
 from seedstart.app.line_list import LineList
 from seedstart.daily.check import Alert
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, Noted
+from seedstart.season.journal.entries import BLANK, Noted
 
 
 @pytest.fixture

@@ -7,10 +7,10 @@ from textual.events import Paste
 from textual.widgets import Input
 
 from app_bench import journal_lines, page, rows, running, sample, text
-from seedstart.app.forms.chooser import Chooser
-from seedstart.app.forms.entry_form import EntryForm
+from seedstart.app.forms.act_chooser import Chooser
+from seedstart.app.forms.form_screen import EntryForm
+from seedstart.app.frame import TooSmall
 from seedstart.app.pages import PAGES
-from seedstart.app.too_small import TooSmall
 
 SAID = "Too small: 50×12; 60×16 needed."
 

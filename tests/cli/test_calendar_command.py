@@ -6,7 +6,7 @@ import pytest
 
 from runner import modules_after, refused, run, run_json
 from seedstart.days import Window
-from seedstart.planning.row import STEP_NAMES
+from seedstart.planning.calendar.row import STEP_NAMES
 
 LAST = ("calendar", "--last-frost", "2027-05-12")
 
@@ -120,7 +120,7 @@ def test_a_light_command_pays_for_no_heavy_library() -> None:
     loaded = modules_after(*LAST)
     heavy = {"pandas", "numpy", "scipy", "textual", "pendulum", "importlib.metadata"}
     assert not loaded & heavy
-    assert "seedstart.planning.calendar" in loaded
+    assert "seedstart.planning.calendar.scheduler" in loaded
     assert not any(name.startswith("seedstart.season.") for name in loaded)
 
 

@@ -93,7 +93,7 @@ def test_every_kind_can_be_written_down(bench: Path) -> None:
         log(*args)
     log("take-back")
     written = {str(kind).replace("_", "-") for kind in kinds(bench)}
-    from seedstart.cli.log import BY_COMMAND
+    from seedstart.cli.log_command import BY_COMMAND
 
     assert written - {"struck"} == set(BY_COMMAND)
 

@@ -9,7 +9,7 @@ from seasons import HEAD, lot
 from seedstart import disk
 from seedstart.days import monday_of, short_day
 from seedstart.disk.plan_files import read_plan
-from seedstart.season.lot import LotTest
+from seedstart.season.plan.lot import LotTest
 
 CALENDAR = ("calendar", "--on", "2027-01-10")
 

@@ -8,7 +8,7 @@ from runner import refused, run
 from seasons import HEAD
 from seedstart.disk.plan_files import read_plan
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, Watered
+from seedstart.season.journal.entries import BLANK, Watered
 
 
 @pytest.fixture

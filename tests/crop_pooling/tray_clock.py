@@ -12,7 +12,7 @@ from crop_pooling.sources import key_of
 from crop_pooling.tables import number, rows_of
 from crop_pooling.warmth import NO_TRAYS
 from seedstart.crop_table.crop import Crop
-from seedstart.planning.crop_times import rate_curve
+from seedstart.planning.calendar.crop_times import rate_curve
 from seedstart.units import steady
 from shipped import crop_table
 

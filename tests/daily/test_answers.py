@@ -11,11 +11,11 @@ from notebook import Notebook, moment
 from seasons import lot, season
 from seedstart.acts.act import Texts
 from seedstart.acts.known import Known
-from seedstart.app.round_items import how_to_answer
+from seedstart.app.screens.round_items import how_to_answer
 from seedstart.daily.answers import answer, seen, seen_in_words
 from seedstart.daily.check import Alert, AlertKind, Asked, Check, Doing
 from seedstart.problems import Problem
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     BLANK,
     Checked,
     Counted,
@@ -36,7 +36,7 @@ from seedstart.season.entries import (
     Watered,
     Weighed,
 )
-from seedstart.season.entry import Subject
+from seedstart.season.journal.entry import Subject
 
 TODAY = date(2027, 3, 17)  # a Wednesday
 LOTS = lot("leek", "leek", station='"mat"') + lot("parsley", "parsley")

@@ -6,7 +6,7 @@ import pytest
 
 from notebook import moment
 from seasons import lot
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Counted,
     Fed,
     Measured,

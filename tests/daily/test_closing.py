@@ -8,7 +8,15 @@ import pytest
 
 from notebook import moment
 from seasons import HEAD, lot
-from seedstart.season.entries import Counted, Finished, Given, PrickedOut, SetOut, Sown, Split
+from seedstart.season.journal.entries import (
+    Counted,
+    Finished,
+    Given,
+    PrickedOut,
+    SetOut,
+    Sown,
+    Split,
+)
 from walk import MakeWalk, Walk
 
 # Sown on the 2nd of March onto a mat of 25 °C: up from about the 11th on.

@@ -9,13 +9,7 @@ from notebook import moment
 from seasons import HEAD, lot
 from seedstart.daily.answers import seen
 from seedstart.daily.check import Alert
-from seedstart.season.entries import (
-    Adjusted,
-    Counted,
-    Moved,
-    Read,
-    Sown,
-)
+from seedstart.season.journal.entries import Adjusted, Counted, Moved, Read, Sown
 from tables import handbook_limits
 from walk import MakeWalk, Walk
 

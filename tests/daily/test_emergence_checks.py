@@ -9,7 +9,7 @@ from seasons import HEAD, lot
 from seedstart.daily.check import PRACTICE, Why
 from seedstart.drawing.lines import as_text
 from seedstart.drawing.round_lines import check_line, state
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Counted,
     Covered,
     Finished,

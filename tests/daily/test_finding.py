@@ -8,9 +8,9 @@ import pytest
 from notebook import moment
 from seasons import season
 from seedstart.acts.known import Known
-from seedstart.daily.as_json import alerts_as_json, round_as_json
+from seedstart.daily.answers import alerts_as_json, round_as_json
 from seedstart.daily.check import Alert, Asked, Check, Doing, Round, Why
-from seedstart.daily.finding import find
+from seedstart.daily.check_status import find
 from seedstart.problems import Problem
 from seedstart.tracking.records import Records
 

@@ -6,14 +6,7 @@ import pytest
 
 from notebook import moment
 from seasons import HEAD, lot
-from seedstart.season.entries import (
-    Counted,
-    Scarified,
-    Soaked,
-    Sown,
-    Stratified,
-    TakenOut,
-)
+from seedstart.season.journal.entries import Counted, Scarified, Soaked, Sown, Stratified, TakenOut
 from shipped import crop
 from walk import MakeWalk
 

@@ -7,7 +7,7 @@ import pytest
 
 from notebook import as_read, moment
 from seasons import HEAD, lot
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Adjusted,
     Counted,
     Covered,

@@ -7,15 +7,15 @@ import pytest
 
 from notebook import moment
 from seasons import HEAD, lot
-from seedstart.cli.lots_output import lots_as_json
-from seedstart.daily.finding import single_checks
+from seedstart.cli.lots_command import lots_as_json
+from seedstart.daily.check_status import single_checks
 from seedstart.days import short_day
-from seedstart.drawing.emergence_curve import outlook_lines
 from seedstart.drawing.lines import as_text
 from seedstart.drawing.lots_table import lot_lines
-from seedstart.planning.lot_figures import figure_of
-from seedstart.planning.prospect import ADVICE
-from seedstart.season.entries import Counted, Dug, Finished, Lost, Read, Sown
+from seedstart.drawing.measured_curves import outlook_lines
+from seedstart.planning.prospects.own_record import figure_of
+from seedstart.planning.prospects.prospect import ADVICE
+from seedstart.season.journal.entries import Counted, Dug, Finished, Lost, Read, Sown
 from walk import MakeWalk, Walk
 
 LOTS = lot("tomato", "tomato", want="12", station='"mat"', germination='"85%"')

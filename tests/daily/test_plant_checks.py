@@ -6,7 +6,7 @@ import pytest
 
 from notebook import moment
 from seasons import HEAD, lot
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Checked,
     Counted,
     Finished,
@@ -249,7 +249,7 @@ def at(day: date, days: int = 0, hour: int = 8) -> str:
 def test_a_day_of_hardening_off_is_asked_for_and_a_tick_writes_its_hours(walk: MakeWalk) -> None:
     found, day = hardening(walk)
     check = found.check(at(day), "harden")
-    # First day 2 h in the shade: growing/hardening.py names its sources.
+    # First day 2 h in the shade: growing/hardening_rules.py names its sources.
     assert check.says.startswith("put cabbage.1 out: 2 h in the shade (step 1 of")
     (from_calendar,) = [why.text for why in check.why if why.basis == "the calendar"]
     assert from_calendar.startswith("cabbage.1: hardening off to begin ")

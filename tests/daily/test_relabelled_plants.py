@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 from notebook import moment
 from seasons import lot
-from seedstart.season.entries import Counted, MixedUp, PrickedOut, Relabelled, Sown, Struck
+from seedstart.season.journal.entries import Counted, MixedUp, PrickedOut, Relabelled, Sown, Struck
 from walk import MakeWalk, Walk
 
 LOTS = (

@@ -8,9 +8,8 @@ from typing import get_args
 from notebook import moment
 from seasons import HEAD, lot
 from seedstart.daily.check import Check, What
-from seedstart.daily.gathering import ACT
-from seedstart.daily.round import MOST_LINES
-from seedstart.season.entries import (
+from seedstart.daily.round import ACT, MOST_LINES
+from seedstart.season.journal.entries import (
     BLANK,
     Counted,
     Covered,

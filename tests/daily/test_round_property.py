@@ -17,12 +17,12 @@ from notebook import moment
 from seasons import HEAD, lot
 from seedstart import clock
 from seedstart.daily.answers import answer, seen
-from seedstart.daily.finding import single_checks
+from seedstart.daily.check_status import single_checks
 from seedstart.disk import plan_files
 from seedstart.open_season import OpenSeason
-from seedstart.planning.quiet import quiet_since
+from seedstart.planning.prospects.prospect import quiet_since
 from seedstart.problems import Problem
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     BLANK,
     Adjusted,
     Counted,

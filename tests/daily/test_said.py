@@ -8,10 +8,9 @@ from notebook import ZONE, moment
 from seasons import lot, season
 from seedstart.acts.known import Known
 from seedstart.daily.check import Check, What
-from seedstart.daily.later import put_off
-from seedstart.daily.said import NOTHING_SAID, said_of
-from seedstart.season.entries import BLANK, Checked, Counted, PutOff, Sown, Struck
-from seedstart.season.entry import Subject
+from seedstart.daily.check_status import NOTHING_SAID, put_off, said_of
+from seedstart.season.journal.entries import BLANK, Checked, Counted, PutOff, Sown, Struck
+from seedstart.season.journal.entry import Subject
 from seedstart.tracking.records import Records
 from walk import MakeWalk
 

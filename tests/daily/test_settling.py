@@ -6,8 +6,8 @@ from notebook import moment
 from seasons import lot
 from seedstart.acts.sentences import confirmed
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, Checked, Counted, Sown, Struck
-from seedstart.tracking.doubts import doubts
+from seedstart.season.journal.entries import BLANK, Checked, Counted, Sown, Struck
+from seedstart.tracking.entry_warnings import doubts
 from walk import MakeWalk, Walk
 
 

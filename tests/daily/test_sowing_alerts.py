@@ -9,7 +9,7 @@ from seasons import HEAD, lot
 from seedstart.daily.answers import seen
 from seedstart.daily.check import Alert
 from seedstart.drawing.round_lines import alert_text
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Counted,
     Covered,
     Finished,

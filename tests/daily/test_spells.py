@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from seedstart.daily.spells import (
+from seedstart.daily.alerts.spells import (
     Spell,
     Trace,
     days_lost,

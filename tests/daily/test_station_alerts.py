@@ -7,10 +7,10 @@ import pytest
 
 from notebook import moment
 from seasons import HEAD, lot
+from seedstart.daily.alerts.spells import Trace
+from seedstart.daily.alerts.station_alerts import fallen
 from seedstart.daily.check import Alert
-from seedstart.daily.mats import fallen
-from seedstart.daily.spells import Trace
-from seedstart.season.entries import Adjusted, Finished, Read, Sown, Watered
+from seedstart.season.journal.entries import Adjusted, Finished, Read, Sown, Watered
 from walk import MakeWalk, Walk
 
 LOTS = lot("pepper", "pepper", station='"mat"')

@@ -13,7 +13,7 @@ import pytest
 
 from failing import fails, names
 from seedstart import disk
-from seedstart.disk import placing
+from seedstart.disk import replacing
 
 # What is true after a failure
 
@@ -40,7 +40,7 @@ def test_what_fails_once_it_stands_is_a_remark_and_no_refusal(
         if fails_then == "close":
             broken.setattr(os, "close", close_and_fail)
         else:
-            broken.setattr("seedstart.disk.placing.sync_folder", fails(errno.EIO))
+            broken.setattr("seedstart.disk.replacing.sync_folder", fails(errno.EIO))
         written = {
             "append": lambda: disk.append(path, b"two\n"),
             "change": lambda: disk.change_file(path, lambda old: old + b"two\n"),
@@ -150,7 +150,7 @@ def test_what_an_editor_saves_in_the_very_moment_goes_back(
 ) -> None:
     path = tmp_path / "lots.toml"
     path.write_bytes(b"mine\n")
-    if not placing.exchange(path, path):
+    if not replacing.exchange(path, path):
         pytest.fail("these tests run where two files change places in one call")
     saves = [b"edited\n"]
 
@@ -158,7 +158,7 @@ def test_what_an_editor_saves_in_the_very_moment_goes_back(
         if saves:
             (tmp_path / "saved").write_bytes(saves.pop())
             (tmp_path / "saved").replace(path)
-        return placing.exchange(one, other)
+        return replacing.exchange(one, other)
 
     monkeypatch.setattr("seedstart.disk.replacing.exchange", saved_just_before)
     disk.change_file(path, lambda old: old + b"added\n")

@@ -112,7 +112,7 @@ def test_every_folder_of_a_new_one_is_synced_and_those_above_it(
         synced.append(str(folder.relative_to(tmp_path)).replace(str(os.getpid()), "PID"))
 
     monkeypatch.setattr("seedstart.disk.folders.sync_folder", note)
-    monkeypatch.setattr("seedstart.disk.placing.sync_folder", note)
+    monkeypatch.setattr("seedstart.disk.replacing.sync_folder", note)
     disk.make_folder(tmp_path / "a" / "b" / "s", {"a.toml": b"a", "c/d/b.toml": b"b"}, ["journal"])
     inside = "a/b/.s.PID.new"
     assert synced == [

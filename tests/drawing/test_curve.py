@@ -8,8 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from seedstart.drawing.axis import Axis, Tick
-from seedstart.drawing.curve import LIMIT, POINT, Curves, Limit, curve_lines
+from seedstart.drawing.curve import LIMIT, POINT, Axis, Curves, Limit, Tick, curve_lines
 from seedstart.drawing.lines import as_text, cells_wide
 
 # One figure on the left, so that a canvas of 40 by 10 cells needs 42 by 13.

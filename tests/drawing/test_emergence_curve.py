@@ -4,12 +4,12 @@ from datetime import date
 
 from notebook import moment
 from seedstart.days import Window
-from seedstart.drawing.emergence_curve import emergence_lines, outlook_lines
 from seedstart.drawing.lines import as_text
+from seedstart.drawing.measured_curves import emergence_lines, outlook_lines
 from seedstart.growing.coming_up import coming_up
 from seedstart.growing.germination_belief import Belief
 from seedstart.growing.tried_speeds import Look, Speed
-from seedstart.planning.prospect import Advice, Prospect
+from seedstart.planning.prospects.prospect import Advice, Prospect
 
 COMING = coming_up(40, Belief(850, 150), Speed(1.0, 0.0, 10.8), (Look(0.8, 4), Look(1.2, 22)))
 OPEN = Prospect(

@@ -2,8 +2,8 @@ from notebook import Notebook
 from seasons import lot, season
 from seedstart.drawing.lines import as_text
 from seedstart.drawing.lots_table import lot_lines, percent_in_words
-from seedstart.planning.lot_figures import figure_of
-from seedstart.season.entries import Counted, Sown
+from seedstart.planning.prospects.own_record import figure_of
+from seedstart.season.journal.entries import Counted, Sown
 
 
 def test_sowings_that_lie_apart_are_said_and_not_pooled() -> None:

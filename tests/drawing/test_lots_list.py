@@ -8,9 +8,9 @@ from notebook import Notebook, moment
 from seasons import lot, season
 from seedstart.drawing.lines import as_text, cells_wide
 from seedstart.drawing.lots_list import LotLine, lot_line_of, lot_list_line, lots_head
-from seedstart.planning.lot_figures import figure_of
-from seedstart.planning.season_today import rows_today
-from seedstart.season.entries import Counted, Finished, Sown
+from seedstart.planning.calendar.season_today import rows_today
+from seedstart.planning.prospects.own_record import figure_of
+from seedstart.season.journal.entries import Counted, Finished, Sown
 
 LOTS = lot("leek-of-the-long-name-too-long", "leek", want="20", station='"shelf"')
 NAME = "leek-of-the-long-name-too-long"

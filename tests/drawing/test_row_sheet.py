@@ -3,9 +3,9 @@
 from datetime import date
 
 from seasons import lot, season
+from seedstart.drawing.calendar_table import row_sheet_lines
 from seedstart.drawing.lines import as_text
-from seedstart.drawing.row_sheet import row_sheet_lines
-from seedstart.planning.season_rows import season_rows
+from seedstart.planning.calendar.season_rows import season_rows
 
 PLAN = season(
     lot("pepper", "pepper", want="12", station='"mat"') + lot("cold", "pepper", station='"sill"')

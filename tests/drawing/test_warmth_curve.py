@@ -4,9 +4,9 @@ from datetime import datetime, timedelta
 
 from notebook import moment
 from seedstart.drawing.lines import as_text
+from seedstart.drawing.measured_curves import warmth_curve_lines, warmth_in_words
 from seedstart.drawing.station_sheet import station_line, station_sheet
-from seedstart.drawing.warmth_curve import warmth_curve_lines, warmth_in_words
-from seedstart.planning.stations import CropLimits, StandsThere, StationView, Warm
+from seedstart.planning.space.stations_now import CropLimits, StandsThere, StationView, Warm
 from seedstart.units import Units
 
 NOW = moment("03-31 12:00")  # clocks went forward on 28 March

@@ -10,19 +10,20 @@ from msgspec import structs
 
 from seedstart.days import Window
 from seedstart.drawing.lines import Line, as_text, cells_wide
-from seedstart.drawing.stretch import FROST, TODAY, Zoom
 from seedstart.drawing.week_bars import (
+    FROST,
     LETTERS,
     SEVERAL,
+    TODAY,
+    Zoom,
     bar_line,
     first_day_of,
     stretch_for,
     week_bars,
 )
-from seedstart.planning.ask import Ask, tray_setting
-from seedstart.planning.calendar import plan
-from seedstart.planning.frost_dates import frost_dates
-from seedstart.planning.row import STEP_NAMES, Happening, Row, Step, StepName
+from seedstart.planning.calendar.row import STEP_NAMES, Happening, Row, Step, StepName
+from seedstart.planning.calendar.scheduler import plan
+from seedstart.planning.calendar.sowing_request import Ask, frost_dates, tray_setting
 from shipped import with_weeks
 
 MONDAY = date(2027, 3, 1)

@@ -16,9 +16,9 @@ from seedstart.growing.emergence import (
     class_line,
     days_for_share,
     expected_in_table_crop,
+    pchip_slopes,
     table_curve,
 )
-from seedstart.growing.smooth import pchip_slopes
 from seedstart.units import Temperatures, steady
 from tables import emergence_tables, handbook_limits
 

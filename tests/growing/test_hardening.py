@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from seedstart.growing.hardening import (
+from seedstart.growing.hardening_rules import (
     DOWNPOUR,
     GUSTS,
     HARD_RAIN,

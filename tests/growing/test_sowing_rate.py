@@ -184,7 +184,7 @@ def test_a_chance_that_is_none_is_refused(chance: float) -> None:
 
 def test_counting_seeds_loads_no_array_library() -> None:
     code = (
-        "import sys, datetime, seedstart.growing.germination.intervals, seedstart.planning.seeds\n"
+        "import sys, datetime, seedstart.growing.germination.intervals, seedstart.planning.calendar.season_rows\n"
         "from seedstart.growing.sowing_rate import seeds_for_plants\n"
         "from seedstart.growing.germination_belief import Belief, belief_from_lots\n"
         "seeds_for_plants(12, 0.9, Belief(18.0, 4.0)); belief_from_lots(((9, 10),) * 5)\n"

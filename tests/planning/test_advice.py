@@ -7,12 +7,12 @@ import pytest
 from notebook import Notebook, moment
 from prospecting import PEPPER, TOMATO, count, prospect, sown
 from seasons import HEAD, lot, season
-from seedstart.drawing.emergence_curve import outlook_lines
 from seedstart.drawing.lines import as_text
 from seedstart.drawing.lots_table import advice_lines, lot_lines
-from seedstart.planning.lot_figures import figure_of
-from seedstart.planning.prospect import Prospect
-from seedstart.season.entries import Counted, Dug, Lost, PrickedOut, Relabelled
+from seedstart.drawing.measured_curves import outlook_lines
+from seedstart.planning.prospects.own_record import figure_of
+from seedstart.planning.prospects.prospect import Prospect
+from seedstart.season.journal.entries import Counted, Dug, Lost, PrickedOut, Relabelled
 
 MANY = lot("tomato", "tomato", want="24", station='"mat"', germination='"85%"')
 

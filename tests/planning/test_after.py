@@ -5,11 +5,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from seedstart.days import Window
-from seedstart.planning.after import Happened, row_today
-from seedstart.planning.ask import Ask, Where
-from seedstart.planning.calendar import plan
-from seedstart.planning.frost_dates import frost_dates
-from seedstart.planning.row import STEP_NAMES, Row, StepName
+from seedstart.planning.calendar.reschedule import Happened, row_today
+from seedstart.planning.calendar.row import STEP_NAMES, Row, StepName
+from seedstart.planning.calendar.scheduler import plan
+from seedstart.planning.calendar.sowing_request import Ask, Where, frost_dates
 from seedstart.units import steady
 from shipped import crop
 

@@ -9,7 +9,7 @@ from seasons import lot, season
 from seedstart.drawing.compare_sheet import compare_lines, sentences
 from seedstart.drawing.lines import as_text
 from seedstart.planning.comparing import By, Comparison, compare
-from seedstart.season.entries import Counted, Soaked, Sown, TakenOut
+from seedstart.season.journal.entries import Counted, Soaked, Sown, TakenOut
 
 LOTS = "".join(lot(name, "tomato", station='"mat"') for name in ("plum", "cherry", "beef"))
 PLAN = season(LOTS)

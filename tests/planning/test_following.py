@@ -8,9 +8,9 @@ import pytest
 
 from notebook import Notebook, moment
 from seasons import HEAD, lot, season
+from seedstart.planning.calendar.season_today import row_for
 from seedstart.planning.following import Changed, Following, Moment
-from seedstart.planning.season_today import row_for
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Adjusted,
     Counted,
     Entry,
@@ -20,10 +20,10 @@ from seedstart.season.entries import (
     Sown,
     Watered,
 )
-from seedstart.season.journal import Journal
+from seedstart.season.journal.journal import Journal
+from seedstart.season.journal.place_entries import Quantity
 from seedstart.season.loggers.series import Readings, Series
-from seedstart.season.place_entries import Quantity
-from seedstart.tracking.recording import records, refold
+from seedstart.tracking.fold_journal import records, refold
 
 LOTS = "".join(lot(f"leek {n}", "leek", station='"shelf"') for n in range(6))
 PLAN = season(LOTS, f'{HEAD}[[station]]\nname = "bed"\nkind = "outdoors"\n')

@@ -19,12 +19,12 @@ from seedstart.drawing.picture import picture_of_comparison, picture_of_lot
 from seedstart.drawing.seed_test_sheet import seed_test_lines, seed_test_sheet
 from seedstart.growing.germination.time_curve import NoFit
 from seedstart.planning.comparing import compare
-from seedstart.planning.emerging import warmth_of
 from seedstart.planning.learning import crop_files, learn
 from seedstart.planning.lot_course import InWarmth, lot_course
+from seedstart.planning.prospects.to_come import warmth_of
 from seedstart.planning.rates import germination_of_lot
 from seedstart.planning.seed_tests import seed_tests
-from seedstart.season.entries import Counted, Dug, Finished, Sown
+from seedstart.season.journal.entries import Counted, Dug, Finished, Sown
 from seedstart.tracking.records import Records
 
 LOTS = "".join(

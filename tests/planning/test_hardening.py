@@ -10,10 +10,15 @@ from hypothesis import strategies as st
 
 from notebook import Notebook, moment
 from seasons import HEAD, lot, season
-from seedstart.planning.hardening import Hardening, coming, forecasts_of, hardening_of
-from seedstart.planning.season_today import rows_today
-from seedstart.planning.set_out_gate import ground_now
-from seedstart.season.entries import (
+from seedstart.planning.calendar.season_today import rows_today
+from seedstart.planning.hardening.hardening_status import (
+    Hardening,
+    coming,
+    forecasts_of,
+    hardening_of,
+)
+from seedstart.planning.hardening.set_out_gate import ground_now
+from seedstart.season.journal.entries import (
     Counted,
     Forecast,
     Hardened,

@@ -10,7 +10,7 @@ from seedstart.growing.germination.lot_tests import SpeedTested
 from seedstart.planning.comparing import compare
 from seedstart.planning.lot_course import lot_course
 from seedstart.planning.rates import germination_of_lot, rate
-from seedstart.season.entries import Counted, Sown
+from seedstart.season.journal.entries import Counted, Sown
 from seedstart.tracking.records import Records
 
 # Name → share that comes, days until half of these are up. Log-logistic, slope 9; made up.

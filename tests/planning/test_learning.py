@@ -11,12 +11,11 @@ from notebook import ZONE, Notebook
 from seasons import HEAD, lot, season
 from seedstart.crop_table.load import load_crops
 from seedstart.planning.learning import Learned, crop_files, learn
-from seedstart.planning.lot_germination import expected_germination
-from seedstart.planning.own_record import OwnRecord
-from seedstart.season.entries import Counted, Read, Sown
-from seedstart.season.lot import LotTest
-from seedstart.season.plan import Season, read_season
-from seedstart.season.seed_values import SeedAmount
+from seedstart.planning.prospects.lot_germination import expected_germination
+from seedstart.planning.prospects.own_record import OwnRecord
+from seedstart.season.journal.entries import Counted, Read, Sown
+from seedstart.season.plan.lot import LotTest, SeedAmount
+from seedstart.season.plan.season_file import Season, read_season
 from shipped import crop_files as shipped_files
 
 LOTS = lot("leek", "leek", station='"shelf"', have='"200 seeds"') + lot(

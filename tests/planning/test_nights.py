@@ -4,10 +4,10 @@ from datetime import date, timedelta
 
 import pytest
 
-from seedstart.planning.frost_dates import frost_dates
-from seedstart.planning.hardening_days import limits_for
-from seedstart.planning.set_out_gate import Against, Gate, against_setting_out
-from seedstart.season.entries import BLANK, Forecast
+from seedstart.planning.calendar.sowing_request import frost_dates
+from seedstart.planning.hardening.hardening_days import limits_for
+from seedstart.planning.hardening.set_out_gate import Against, Gate, against_setting_out
+from seedstart.season.journal.entries import BLANK, Forecast
 from shipped import crop
 
 TODAY = date(2027, 5, 1)

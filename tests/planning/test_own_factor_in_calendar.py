@@ -9,15 +9,15 @@ import pytest
 from notebook import Notebook, moment
 from seasons import HEAD, lot, season
 from seedstart.open_season import OpenSeason
-from seedstart.planning.emerging import own_factor_of, progress_of, warmth_of
-from seedstart.planning.row import Row
-from seedstart.planning.season_today import rows_today
-from seedstart.season.entries import BLANK, Adjusted, Counted, Sown
-from seedstart.season.journal_lines import encode
+from seedstart.planning.calendar.row import Row
+from seedstart.planning.calendar.season_today import rows_today
+from seedstart.planning.prospects.to_come import own_factor_of, progress_of, warmth_of
+from seedstart.season.journal.entries import BLANK, Adjusted, Counted, Sown
+from seedstart.season.journal.journal_lines import encode
 from seedstart.season.loggers.series import Readings, Series
 from seedstart.season.loggers.tidy_file import write_tidy
-from seedstart.season.plan import Season
-from seedstart.tracking.own_factor import OwnFactor
+from seedstart.season.plan.season_file import Season
+from seedstart.tracking.figures import OwnFactor
 from seedstart.tracking.warmth import Progress
 
 LOTS = lot("tomato", "tomato", station='"mat"') + lot("cabbage", "cabbage", station='"mat"')

@@ -7,11 +7,11 @@ import pytest
 
 from notebook import Notebook
 from seasons import lot, season
-from seedstart.planning.lot_germination import Expectation, expected_germination
-from seedstart.planning.own_record import USUAL_LOSS, Losses, OwnRecord
-from seedstart.planning.season_today import rows_today
-from seedstart.season.entries import Counted, Finished, Lost, PrickedOut, SetOut, Sown
-from seedstart.season.lot import LotTest
+from seedstart.planning.calendar.season_today import rows_today
+from seedstart.planning.prospects.lot_germination import Expectation, expected_germination
+from seedstart.planning.prospects.own_record import USUAL_LOSS, Losses, OwnRecord
+from seedstart.season.journal.entries import Counted, Finished, Lost, PrickedOut, SetOut, Sown
+from seedstart.season.plan.lot import LotTest
 
 LOTS = "".join(lot(name, "leek", want="24", station='"shelf"') for name in "abcdef") + lot(
     "beet", "beet", want="12", station='"shelf"'

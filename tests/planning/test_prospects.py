@@ -13,10 +13,19 @@ from prospecting import PEPPER, TOMATO, count, prospect, sown
 from seasons import HEAD, lot, season
 from seedstart.crop_table.crop import Crop
 from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_QUARTILES
-from seedstart.planning.crop_times import rate_curve
-from seedstart.planning.to_come import speed_of
-from seedstart.season.entries import Counted, Dug, Finished, Lost, Moved, PrickedOut, Read, Sown
-from seedstart.tracking.own_factor import own_factor
+from seedstart.planning.calendar.crop_times import rate_curve
+from seedstart.planning.prospects.to_come import speed_of
+from seedstart.season.journal.entries import (
+    Counted,
+    Dug,
+    Finished,
+    Lost,
+    Moved,
+    PrickedOut,
+    Read,
+    Sown,
+)
+from seedstart.tracking.figures import own_factor
 from seedstart.units import steady
 from shipped import crop_table
 from simulated_lots import Setting, Simulation, score
@@ -172,7 +181,7 @@ def test_it_is_sown_again_by_the_last_day_that_is_told_and_set_out_in_its_window
     found = prospect(book, "3-28 20:00")
     assert found.advice is not None
     assert found.advice.until is not None
-    from seedstart.planning.season_rows import season_rows
+    from seedstart.planning.calendar.season_rows import season_rows
 
     (row,) = season_rows(season(TOMATO), date(2027, 1, 2))
     allowed = row.window("set_out")

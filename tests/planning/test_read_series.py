@@ -5,8 +5,8 @@ from datetime import date, timedelta
 
 from notebook import ZONE, Notebook, moment
 from seedstart.growing.sensor_faults import MARKS
-from seedstart.planning.read_series import ReadSeries, read_series
-from seedstart.season.entries import Moved, Read, Sown
+from seedstart.planning.space.stations_now import ReadSeries, read_series
+from seedstart.season.journal.entries import Moved, Read, Sown
 from seedstart.season.loggers.series import Readings, Series
 
 STATIONS = ("mat", "shelf", "sill")

@@ -3,11 +3,10 @@ from datetime import date, timedelta
 import pytest
 
 from seasons import HEAD, lot, season
-from seedstart.planning.ask import Ask, tray_setting
-from seedstart.planning.calendar import plan
-from seedstart.planning.frost_dates import frost_dates
-from seedstart.planning.row import Row
-from seedstart.planning.season_rows import frost_of, season_rows
+from seedstart.planning.calendar.row import Row
+from seedstart.planning.calendar.scheduler import plan
+from seedstart.planning.calendar.season_rows import frost_of, season_rows
+from seedstart.planning.calendar.sowing_request import Ask, frost_dates, tray_setting
 from shipped import with_weeks
 
 TODAY = date(2027, 1, 2)

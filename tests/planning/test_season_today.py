@@ -7,9 +7,9 @@ from notebook import Notebook
 from runner import run_json
 from seasons import HEAD, lot, season
 from seedstart import disk
-from seedstart.planning.lot_figures import no_fair_chance
-from seedstart.planning.season_today import as_set, by_number
-from seedstart.season.entries import Adjusted, Sown
+from seedstart.planning.calendar.season_today import as_set, by_number
+from seedstart.planning.prospects.own_record import no_fair_chance
+from seedstart.season.journal.entries import Adjusted, Sown
 from shipped import crop
 
 SAMPLE = str(disk.shipped("sample_season"))

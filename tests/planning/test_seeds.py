@@ -11,11 +11,10 @@ from seedstart.growing.germination_belief import (
     belief_from_lots,
 )
 from seedstart.growing.sowing_rate import seeds_for_plants
-from seedstart.planning.lot_germination import expected_germination
-from seedstart.planning.own_record import Losses, OfLot, Own
-from seedstart.planning.seeds import SeedsAdvice, in_words, seeds_to_sow
-from seedstart.season.lot import Lot, LotTest
-from seedstart.season.seed_values import SeedAmount
+from seedstart.planning.calendar.season_rows import SeedsAdvice, in_words, seeds_to_sow
+from seedstart.planning.prospects.lot_germination import expected_germination
+from seedstart.planning.prospects.own_record import Losses, OfLot, Own
+from seedstart.season.plan.lot import Lot, LotTest, SeedAmount
 from shipped import crop
 from tables import rows
 

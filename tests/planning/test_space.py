@@ -6,14 +6,14 @@ from msgspec import structs
 
 from notebook import Notebook, moment
 from seasons import HEAD, lot, season
-from seedstart.planning.clashes import clashes
-from seedstart.planning.row import Row
-from seedstart.planning.season_rows import season_rows
-from seedstart.planning.season_today import as_set, rows_today
-from seedstart.planning.space import SoFar, Stand, loads, stands
-from seedstart.season.containers import SHIPPED
-from seedstart.season.entries import Counted, Finished, Moved, PottedOn, PrickedOut, Sown
-from seedstart.season.plan import Season
+from seedstart.planning.calendar.row import Row
+from seedstart.planning.calendar.season_rows import season_rows
+from seedstart.planning.calendar.season_today import as_set, rows_today
+from seedstart.planning.space.clashes import clashes
+from seedstart.planning.space.room_by_week import SoFar, Stand, loads, stands
+from seedstart.season.journal.entries import Counted, Finished, Moved, PottedOn, PrickedOut, Sown
+from seedstart.season.plan.season_file import Season
+from seedstart.season.plan.stations import SHIPPED
 from seedstart.tracking.whereabouts import area_m2, containers_of, used_m2
 
 TODAY = date(2027, 1, 2)

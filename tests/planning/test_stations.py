@@ -7,10 +7,10 @@ import pytest
 
 from notebook import Notebook, moment
 from seasons import lot, season
-from seedstart.planning.season_rows import season_rows
-from seedstart.planning.space import loads, stands
-from seedstart.planning.stations import NOWHERE, StationView, station_views
-from seedstart.season.entries import Adjusted, Counted, Finished, Read, Sown
+from seedstart.planning.calendar.season_rows import season_rows
+from seedstart.planning.space.room_by_week import loads, stands
+from seedstart.planning.space.stations_now import NOWHERE, StationView, station_views
+from seedstart.season.journal.entries import Adjusted, Counted, Finished, Read, Sown
 from seedstart.season.loggers.series import Readings, Series
 
 LOTS = lot("pepper", "pepper", station='"mat"') + lot("lettuce", "lettuce", station='"shelf"')

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from msgspec import structs
 from sample_story import Act, story
 
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     BLANK,
     Counted,
     Entry,
@@ -21,11 +21,11 @@ from seedstart.season.entries import (
     Struck,
     TakenOut,
 )
-from seedstart.season.ids import next_id
-from seedstart.season.journal_lines import encode
+from seedstart.season.journal.entry import next_id
+from seedstart.season.journal.journal_lines import encode
+from seedstart.season.journal.place_entries import Quantity
 from seedstart.season.loggers.series import Readings, Series, marked
 from seedstart.season.loggers.tidy_file import write_tidy
-from seedstart.season.place_entries import Quantity
 
 TOP = Path(__file__).resolve().parent.parent.parent
 ZONE = "Europe/Tallinn"

@@ -6,7 +6,7 @@ Days are written `m-d`; every line is (day, hour, writer, act). Counts are those
 from datetime import date
 from typing import Any, NamedTuple
 
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Adjusted,
     Checked,
     Counted,

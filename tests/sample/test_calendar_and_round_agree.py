@@ -8,12 +8,12 @@ from typing import Any
 import pytest
 
 from seedstart import disk
-from seedstart.cli.calendar_output import row_as_json
+from seedstart.cli.calendar_command import row_as_json
 from seedstart.daily.check import Check, What
-from seedstart.daily.finding import single_checks
+from seedstart.daily.check_status import single_checks
 from seedstart.days import short_day
 from seedstart.open_season import OpenSeason
-from seedstart.planning.row import Row, StepName, row_key
+from seedstart.planning.calendar.row import Row, StepName, row_key
 
 # What both name; `happened` is left out: the calendar then tells when it was, not when it is best.
 STEPS: dict[What, StepName] = {

@@ -6,7 +6,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Checked,
     Counted,
     Entry,

@@ -1,6 +1,6 @@
 import pytest
 
-from seedstart.season.containers import SHIPPED, Container, round_pot_ml, with_shipped
+from seedstart.season.plan.stations import SHIPPED, Container, round_pot_ml, with_shipped
 
 # Ontario Ministry of Agriculture, Growing vegetable transplants in plug trays: cm³ a cell.
 PUBLISHED = {24: 171, 38: 106, 50: 66, 72: 43, 128: 23, 200: 11, 288: 7}

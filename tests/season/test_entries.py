@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from season.entries_for_tests import STAMP, line
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     BLANK,
     KINDS,
     Counted,
@@ -17,7 +17,7 @@ from seedstart.season.entries import (
     Watered,
     makes,
 )
-from seedstart.season.journal_lines import read_blocks
+from seedstart.season.journal.journal_lines import read_blocks
 
 # One good line a kind, and the subjects into which it is folded.
 GOOD: dict[str, tuple[dict[str, Any], list[Subject]]] = {

@@ -7,10 +7,9 @@ from typing import get_args
 import msgspec
 import pytest
 
-from seedstart.season.entries import KINDS, Counted, Entry, Plant, Quantity
-from seedstart.season.journal import Journal, Lines
-from seedstart.season.journal_lines import encode
-from seedstart.season.journal_schema import journal_schema
+from seedstart.season.journal.entries import KINDS, Counted, Entry, Plant, Quantity, journal_schema
+from seedstart.season.journal.journal import Journal, Lines
+from seedstart.season.journal.journal_lines import encode
 
 PAGE = (Path(__file__).parents[2] / "docs" / "formats_journal.md").read_text(encoding="utf-8")
 EXAMPLES = "".join(re.findall(r"^```json\n(.*?)^```$", PAGE, re.MULTILINE | re.DOTALL))

@@ -8,10 +8,10 @@ import tomli
 
 from seedstart import disk
 from seedstart.crop_table.load import load_crops
-from seedstart.season.containers import SHIPPED
-from seedstart.season.lots import LOT_KEYS, Form
-from seedstart.season.lots_csv import read_lots_csv
-from seedstart.season.plan import StationKind, read_season
+from seedstart.season.plan.lots import LOT_KEYS, Form
+from seedstart.season.plan.lots_csv import read_lots_csv
+from seedstart.season.plan.season_file import StationKind, read_season
+from seedstart.season.plan.stations import SHIPPED
 from seedstart.season.planned_tests import TEST_KEYS, read_planned_tests
 from shipped import crop_table
 from tables import emergence_tables

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from seedstart.season.ids import next_id
+from seedstart.season.journal.entry import next_id
 
 RANDOM = st.binary(min_size=10, max_size=10)
 TIMES = st.integers(0, (1 << 48) - 1)

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from season.entries_for_tests import ENTRIES, KNOWN_ENTRIES, an_id, at, line
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Counted,
     Entry,
     Noted,
@@ -19,8 +19,8 @@ from seedstart.season.entries import (
     TakenOut,
     Watered,
 )
-from seedstart.season.journal import Journal, Lines, collector_at_rest
-from seedstart.season.journal_lines import encode
+from seedstart.season.journal.journal import Journal, Lines, collector_at_rest
+from seedstart.season.journal.journal_lines import encode
 
 State = tuple[dict[Subject, list[str]], set[str], list[str]]
 

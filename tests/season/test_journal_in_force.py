@@ -4,8 +4,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from any_season import entries
-from seedstart.season.entries import Entry
-from seedstart.season.journal import Journal
+from seedstart.season.journal.entries import Entry
+from seedstart.season.journal.journal import Journal
 
 
 @settings(max_examples=150, derandomize=True, deadline=None)

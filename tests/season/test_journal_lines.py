@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 
 from season.entries_for_tests import KNOWN_ENTRIES, an_id, at, line
 from seedstart.problems import BadInputError
-from seedstart.season import journal_lines
-from seedstart.season.entries import (
+from seedstart.season.journal import journal_lines
+from seedstart.season.journal.entries import (
     BLANK,
     Counted,
     Entry,
@@ -25,7 +25,7 @@ from seedstart.season.entries import (
     Stamp,
     Watered,
 )
-from seedstart.season.journal_lines import encode, read_blocks, stamped
+from seedstart.season.journal.journal_lines import encode, read_blocks, stamped
 from seedstart.text import clean
 
 FILE = "journal/bench.jsonl"

@@ -4,7 +4,7 @@ import tomli_w
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from seedstart.season.lines import lines_of
+from seedstart.season.plan.toml_text import lines_of
 
 TEXT = '''\
 # a comment with [brackets] and "quotes

@@ -8,16 +8,9 @@ from hypothesis import strategies as st
 
 from season.crops_for_tests import CROPS
 from seedstart.problems import BadInputError
-from seedstart.season.lots import (
-    LOT_KEYS,
-    Lot,
-    LotTest,
-    SeedAmount,
-    add_lots,
-    lot_block,
-)
-from seedstart.season.new_lots import check_lots
-from seedstart.season.plan import Season, read_season
+from seedstart.season.plan.additions import check_lots
+from seedstart.season.plan.lots import LOT_KEYS, Lot, LotTest, SeedAmount, add_lots, lot_block
+from seedstart.season.plan.season_file import Season, read_season
 
 SEASON = """\
 timezone = "Europe/Vienna"

@@ -6,10 +6,10 @@ from hypothesis import strategies as st
 
 from season.crops_for_tests import CROPS
 from seedstart.problems import BadInputError
-from seedstart.season.lots import add_lots
-from seedstart.season.lots_csv import LotsFromCsv, read_lots_csv
-from seedstart.season.plan import read_season
-from seedstart.season.seed_values import SeedAmount
+from seedstart.season.plan.lot import SeedAmount
+from seedstart.season.plan.lots import add_lots
+from seedstart.season.plan.lots_csv import LotsFromCsv, read_lots_csv
+from seedstart.season.plan.season_file import read_season
 
 SEASON_TOML = b'timezone = "Europe/Vienna"\n[[station]]\nname = "heat mat"\nkind = "mat"\n'
 OLD_LOTS = b'# mine\n[[lot]]\nname = "old leek"\ncrop = "leek"\nwas = ["older leek"]\n'

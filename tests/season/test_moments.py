@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from seedstart.season.moments import parse_moment
+from seedstart.acts.parsers import parse_moment
 
 VIENNA = ZoneInfo("Europe/Vienna")
 NOW = datetime(2027, 3, 24, 9, 30, tzinfo=VIENNA)  # a Wednesday

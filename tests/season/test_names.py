@@ -2,7 +2,7 @@ import pytest
 from msgspec import Struct
 
 from seedstart.problems import Problem
-from seedstart.season.names import (
+from seedstart.season.plan.names import (
     LONGEST_NAME,
     Names,
     clashes,

@@ -5,9 +5,9 @@ import tomli
 
 from season.crops_for_tests import CROPS
 from seedstart.problems import BadInputError
-from seedstart.season.new_season import new_lots, new_season, next_season
-from seedstart.season.plan import Frost, read_season
-from seedstart.season.seed_values import SeedAmount
+from seedstart.season.plan.lot import SeedAmount
+from seedstart.season.plan.new_season import new_lots, new_season, next_season
+from seedstart.season.plan.season_file import Frost, read_season
 
 FROSTS = [
     None,

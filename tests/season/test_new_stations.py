@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from seasons import HEAD, season
 from seedstart.problems import BadInputError
-from seedstart.season.new_stations import STATION_KEYS, add_station, check_station, station_keys
-from seedstart.season.stations import Lamp
+from seedstart.season.plan.additions import STATION_KEYS, add_station, check_station, station_keys
+from seedstart.season.plan.stations import Lamp
 
 TENT: dict[str, Any] = {
     "name": "tent", "kind": "shelf", "expected": "21C day, 14C night", "area": "1.2 x 0.6 m",

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from season.crops_for_tests import CROPS
 from seedstart.problems import BadInputError
-from seedstart.season.plan import Frost, Lamp, Season, Station, Tray, read_season
+from seedstart.season.plan.season_file import Frost, Lamp, Season, Station, Tray, read_season
 from seedstart.units import Temperatures
 
 GOOD = """\

@@ -4,8 +4,8 @@ from typing import Any
 import tomli
 
 from seasons import lot, season
-from seedstart.season.entries import Planned
-from seedstart.season.planned import with_planned
+from seedstart.season.journal.entries import Planned
+from seedstart.season.plan.additions import with_planned
 
 LOTS = lot("leek", "leek", want="48", station='"shelf"') + lot("kale", "kale", was='["kale-old"]')
 

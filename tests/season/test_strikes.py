@@ -6,8 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from season.entries_for_tests import STRIKES, an_id, at
-from seedstart.season.entries import Struck
-from seedstart.season.strikes import Strikes
+from seedstart.season.journal.entries import Struck
+from seedstart.season.journal.journal_lines import Strikes
 
 
 def strike(number: int, names: int) -> Struck:

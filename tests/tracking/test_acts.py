@@ -7,8 +7,16 @@ import pytest
 
 from form_host import season_in, write
 from seedstart.open_season import OpenSeason
-from seedstart.season.entries import BLANK, Counted, Moved, Noted, PrickedOut, Struck, Watered
-from seedstart.tracking.acts import acts_of, is_taken_back, names_it, strikes_in_force
+from seedstart.season.journal.entries import (
+    BLANK,
+    Counted,
+    Moved,
+    Noted,
+    PrickedOut,
+    Struck,
+    Watered,
+)
+from seedstart.tracking.history import acts_of, is_taken_back, names_it, strikes_in_force
 
 
 @pytest.fixture

@@ -5,7 +5,7 @@ from typing import Any
 from notebook import Notebook, moment
 from seasons import HEAD, lot, season
 from seedstart.problems import Problem
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Counted,
     Finished,
     Lost,
@@ -18,8 +18,8 @@ from seedstart.season.entries import (
     TakenOut,
     Watered,
 )
-from seedstart.tracking.doubts import Doubt, doubts
-from seedstart.tracking.recording import records
+from seedstart.tracking.entry_warnings import Doubt, doubts
+from seedstart.tracking.fold_journal import records
 
 LEEK: dict[str, Any] = {"sowing": "leek", "lot": "leek", "seeds": 24, "station": "mat"}
 LOTS = lot("leek", "leek", was='["poree"]') + lot("beet", "beet")

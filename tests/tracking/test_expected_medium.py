@@ -5,8 +5,8 @@ from typing import Any
 import pytest
 
 from notebook import Notebook, moment
-from seedstart.season.entries import Adjusted
-from seedstart.tracking.expected_medium import Expectation, expectations
+from seedstart.season.journal.entries import Adjusted
+from seedstart.tracking.medium import Expectation, expectations
 from seedstart.units import Temperatures, steady
 
 TRAY, PLANNED = steady(21), steady(24)

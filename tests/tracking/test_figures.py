@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from notebook import Notebook
-from seedstart.season.entries import Counted, Dug, Finished, MixedUp, Relabelled, Sown
+from seedstart.season.journal.entries import Counted, Dug, Finished, MixedUp, Relabelled, Sown
 from seedstart.tracking.figures import LotFigure, lot_figure
 
 

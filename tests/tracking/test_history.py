@@ -5,7 +5,7 @@ from typing import Any
 
 from notebook import Notebook
 from seasons import HEAD, lot, season
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Adjusted,
     Counted,
     Covered,
@@ -21,8 +21,8 @@ from seedstart.season.entries import (
     Uncovered,
     Watered,
 )
+from seedstart.tracking.fold_journal import records
 from seedstart.tracking.history import history
-from seedstart.tracking.recording import records
 
 PLAN = season(
     lot("leek", "leek", was='["poree"]') + lot("onion", "onion"),

@@ -6,9 +6,9 @@ import pytest
 
 from notebook import Notebook
 from seedstart.problems import Problem
-from seedstart.season.entries import Counted, Finished, PrickedOut, Relabelled, Sown
-from seedstart.tracking.naming import find_sowing
+from seedstart.season.journal.entries import Counted, Finished, PrickedOut, Relabelled, Sown
 from seedstart.tracking.standing import Standing
+from seedstart.tracking.typed_names import find_sowing
 
 LEEK: dict[str, Any] = {"sowing": "leek", "lot": "leek", "seeds": 24}
 

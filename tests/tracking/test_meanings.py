@@ -1,6 +1,6 @@
 """What each kind of entry means: one table, and nobody is left out by oversight."""
 
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     KINDS,
     Checked,
     Dividing,

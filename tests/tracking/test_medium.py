@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from notebook import Notebook, moment
-from seedstart.season.entries import Read
+from seedstart.season.journal.entries import Read
 from seedstart.season.loggers.series import Series
 from seedstart.tracking.medium import MeasuredC, covered_s, measured, spoken_of
 

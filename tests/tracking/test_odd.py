@@ -4,8 +4,8 @@ from typing import Any
 
 from notebook import Notebook
 from seasons import lot, season
-from seedstart.season.entries import Counted, Entry, Lost, Moved, Sown
-from seedstart.tracking.odd import odd, odd_in
+from seedstart.season.journal.entries import Counted, Entry, Lost, Moved, Sown
+from seedstart.tracking.entry_warnings import odd, odd_in
 
 LOTS = lot("leek", "leek") + lot("pea", "pea")
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from any_season import TIMES, entries
 from notebook import Notebook, afresh, journal_of, written
 from seasons import HEAD, lot, season
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Counted,
     Entry,
     Moved,
@@ -19,9 +19,9 @@ from seedstart.season.entries import (
     Struck,
     Watered,
 )
-from seedstart.season.journal import Journal
-from seedstart.tracking import recording
-from seedstart.tracking.recording import records, refold
+from seedstart.season.journal.journal import Journal
+from seedstart.tracking import fold_journal
+from seedstart.tracking.fold_journal import records, refold
 
 PLAN = season(
     lot("leek", "leek", was='["poree"]') + lot("onion", "onion"),
@@ -50,7 +50,7 @@ def test_folding_lines_while_they_are_at_hand_gives_what_seeking_them_out_gives(
     written_: list[Entry],
 ) -> None:
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(recording._Refold, "_begin", lambda *_: None)
+        patch.setattr(fold_journal._Refold, "_begin", lambda *_: None)
         sought = afresh(written_, PLAN)
     assert afresh(written_, PLAN) == sought
 

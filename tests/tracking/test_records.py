@@ -2,7 +2,7 @@
 
 from notebook import Notebook, moment
 from seasons import HEAD, lot
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Covered,
     Finished,
     Hardened,

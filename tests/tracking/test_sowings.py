@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from notebook import Notebook, moment
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Counted,
     Dug,
     Entry,

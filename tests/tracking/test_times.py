@@ -10,7 +10,7 @@ import pytest
 
 from notebook import ZONE, Notebook, as_read, moment
 from seasons import HEAD
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Counted,
     Covered,
     Hardened,

@@ -1,7 +1,7 @@
 """Names of trays, daughters and treatments."""
 
 from notebook import Notebook
-from seedstart.season.entries import Moved, Soaked, Sown, TakenOut
+from seedstart.season.journal.entries import Moved, Soaked, Sown, TakenOut
 from seedstart.tracking.records import Records
 from seedstart.tracking.typed_names import (
     daughter_names,

@@ -9,11 +9,11 @@ from hypothesis import strategies as st
 
 from seasons import HEAD, season
 from seedstart.growing.emergence import RateCurve, table_curve
-from seedstart.season.entries import Adjusted, Entry, Moved, Read, Sown
-from seedstart.season.journal import Journal
+from seedstart.season.journal.entries import Adjusted, Entry, Moved, Read, Sown
+from seedstart.season.journal.journal import Journal
 from seedstart.season.loggers.series import Readings, Series
-from seedstart.tracking.gathering import Gathered
-from seedstart.tracking.recording import records
+from seedstart.tracking.fold_journal import records
+from seedstart.tracking.thermal_time import Gathered
 from seedstart.tracking.warmth import Emerging, Progress, Warmth
 from seedstart.units import Temperatures, steady
 from tables import emergence_tables

@@ -9,8 +9,7 @@ from hypothesis import strategies as st
 from any_season import entries
 from notebook import Notebook, afresh
 from seasons import HEAD, lot, season
-from seedstart.season.containers import SHIPPED
-from seedstart.season.entries import (
+from seedstart.season.journal.entries import (
     Counted,
     Entry,
     Finished,
@@ -24,6 +23,7 @@ from seedstart.season.entries import (
     Split,
     Struck,
 )
+from seedstart.season.plan.stations import SHIPPED
 from seedstart.tracking.whereabouts import Group, containers_of, used_m2, whereabouts
 
 LOTS = lot("leek", "leek", want="60", station='"mat"', container='"tray of 24"') + lot(

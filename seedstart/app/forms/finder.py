@@ -12,8 +12,8 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from seedstart.app.forms.field_row import TypedInput
+from seedstart.app.frame import KeepsItsPlace
 from seedstart.app.line_list import LineList
-from seedstart.app.too_small import KeepsItsPlace
 from seedstart.drawing.lines import Line
 from seedstart.text import folded
 

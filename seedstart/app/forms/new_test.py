@@ -6,13 +6,12 @@ from typing import Any, Final, NamedTuple, get_args
 
 from seedstart.acts.act import Field, Texts
 from seedstart.acts.known import Known
-from seedstart.app.forms.base import Form
-from seedstart.app.forms.desk import Desk
-from seedstart.app.forms.filling import NEEDED, Filled, PlanAct, fill
-from seedstart.app.forms.slip import Slip
+from seedstart.app.forms.form_input import NEEDED, Filled, PlanAct, Slip, fill
+from seedstart.app.forms.form_screen import Form
+from seedstart.app.forms.form_services import Desk
+from seedstart.season.plan.typed_values import parse_bare_number
 from seedstart.season.planned_test import LiesOn
 from seedstart.season.planned_tests import check_planned_test
-from seedstart.season.values import parse_bare_number
 
 _ON: Final[tuple[str, ...]] = get_args(LiesOn)
 _COUNTS: Final = frozenset({"replicates", "seeds", "first_count", "last_count"})

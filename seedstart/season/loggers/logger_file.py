@@ -15,11 +15,12 @@ from msgspec import Struct
 from seedstart.problems import BadInputError, Problem, gathered
 from seedstart.season.loggers.columns import UNITS, Role, counts_seconds, roles_of
 from seedstart.season.loggers.local_time import find_zone
-from seedstart.season.loggers.questions import Answers, Question
 from seedstart.season.loggers.rows import Rows, Wanted, read_rows
 from seedstart.season.loggers.series import QUANTITIES, Readings, Series
 from seedstart.season.loggers.sources import (
     LEFT_OUT,
+    Answers,
+    Question,
     Source,
     find_sources,
     names_of,

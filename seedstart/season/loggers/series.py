@@ -11,7 +11,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from seedstart.growing.sensor_faults import LIMITS, MARKS, Limits, find_faults
-from seedstart.season.place_entries import Quantity
+from seedstart.season.journal.place_entries import Quantity
 
 if TYPE_CHECKING:
     import numpy as np

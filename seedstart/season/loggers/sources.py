@@ -4,13 +4,12 @@ import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Final
 
-from msgspec import Struct
+from msgspec import Struct, field
 from msgspec.structs import replace
 
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.loggers.columns import UNITS_OF, Role, quantity_of, unit_in, unit_of_column
 from seedstart.season.loggers.local_time import find_zone
-from seedstart.season.loggers.questions import Answers, Question
 from seedstart.season.loggers.rows import Rows
 from seedstart.season.loggers.series import QUANTITIES
 from seedstart.season.loggers.stamps import ORDERS
@@ -23,6 +22,52 @@ if TYPE_CHECKING:
 
     Ints = NDArray[np.int64]
     Flags = NDArray[np.bool_]
+
+
+class Answers(Struct, frozen=True, kw_only=True):
+    """What a grower says about a logger's file; empty where the file is to speak.
+
+    Attributes:
+        order: Of day, month and year in its dates: dmy, mdy, ymd.
+        zone: Where its clock hung: an IANA name, or an offset as `+01:00` for a clock that is
+            never put forward.
+        unit: Of temperatures that state none: C or F.
+        station: Where the readings belong that are not in `stations`.
+        quantity: What the readings are that are not in `quantities` and do not say it.
+        stations: By sensor, or by column where the file names no sensors.
+        quantities: By column, or by kind where a column names kinds; `none` leaves one out.
+        units: By column or kind.
+    """
+
+    order: str | None = None
+    zone: str | None = None
+    unit: str | None = None
+    station: str | None = None
+    quantity: str | None = None
+    stations: dict[str, str] = field(default_factory=dict)
+    quantities: dict[str, str] = field(default_factory=dict)
+    units: dict[str, str] = field(default_factory=dict)
+
+
+class Question(Struct, frozen=True, kw_only=True):
+    """Something that the file does not decide.
+
+    Attributes:
+        key: The field of `Answers` that answers it: order, zone, unit, station, quantity.
+        about: The column, sensor or kind it is about; empty for the whole file.
+        text: The question, as a sentence.
+        allowed: What may be answered; empty where any name may.
+    """
+
+    key: str
+    about: str = ""
+    text: str
+    allowed: tuple[str, ...] = ()
+
+    def as_problem(self, file: str) -> Problem:
+        """The question as what is missing from a command that cannot ask."""
+        return Problem(file=file, key=self.key, allowed=self.allowed, hint=self.text)
+
 
 LEFT_OUT: Final = "none"
 # With more the column that should tell sensors apart tells something else.

@@ -15,9 +15,9 @@ from msgspec import Struct
 
 from seedstart.growing.sensor_faults import MARKS
 from seedstart.problems import Gathered, Problem
+from seedstart.season.journal.place_entries import Quantity
 from seedstart.season.loggers.local_time import find_zone, offset_text, offsets_s
 from seedstart.season.loggers.series import QUANTITIES, Readings, Series, joined, ordered
-from seedstart.season.place_entries import Quantity
 from seedstart.text import clean
 
 HEADER: Final = "time,station,quantity,value,mark"

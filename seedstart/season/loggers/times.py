@@ -6,9 +6,8 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.loggers.columns import Role, header_zone
 from seedstart.season.loggers.local_time import find_zone, offset_s, offset_text, place
-from seedstart.season.loggers.questions import Answers, Question
 from seedstart.season.loggers.rows import Rows
-from seedstart.season.loggers.sources import names_of
+from seedstart.season.loggers.sources import Answers, Question, names_of
 from seedstart.season.loggers.stamps import (
     FIRST_YEAR,
     LAST_YEAR,

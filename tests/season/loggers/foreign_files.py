@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import UTC, datetime
 
 from seedstart.season.loggers.logger_file import Understood, to_tidy, understand
-from seedstart.season.loggers.questions import Answers
+from seedstart.season.loggers.sources import Answers
 
 STATIONS = ("heat mat", "shelf 1", "sill")
 VIENNA = "Europe/Vienna"

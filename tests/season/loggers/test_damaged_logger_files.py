@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from season.loggers.foreign_files import MAT, MORNING, STATIONS, VIENNA, kept, read
 from seedstart.problems import BadInputError
 from seedstart.season.loggers.logger_file import to_tidy, understand
-from seedstart.season.loggers.questions import Answers
 from seedstart.season.loggers.series import marked
+from seedstart.season.loggers.sources import Answers
 from seedstart.season.loggers.tidy_file import read_tidy, write_tidy
 
 

@@ -8,8 +8,8 @@ import pytest
 from season.loggers.foreign_files import MAT, MORNING, STATIONS, VIENNA, asked, kept, read
 from seedstart.problems import BadInputError
 from seedstart.season.loggers.logger_file import to_tidy
-from seedstart.season.loggers.questions import Answers
 from seedstart.season.loggers.series import Readings, marked, new_rows
+from seedstart.season.loggers.sources import Answers
 from seedstart.season.loggers.tidy_file import read_tidy, write_tidy
 
 

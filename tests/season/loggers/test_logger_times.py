@@ -8,7 +8,7 @@ import pytest
 from season.loggers.foreign_files import MAT, VIENNA, asked, kept, read
 from seedstart.problems import BadInputError
 from seedstart.season.loggers.logger_file import to_tidy
-from seedstart.season.loggers.questions import Answers
+from seedstart.season.loggers.sources import Answers
 
 # Where the file leaves a doubt it is asked, and each answer gives its own reading.
 AMBIGUOUS = "Date,heat mat soil °C\n03/04/2027 06:00,21.5\n03/04/2027 06:10,21.6\n"

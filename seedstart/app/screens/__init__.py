@@ -1,0 +1,1 @@
+"""A screen a module: the round first."""

@@ -1,0 +1,188 @@
+"""What every screen of the season shares: how it is given what it shows, and how it asks.
+
+A screen never reads a file, a clock or a season that changes, and it never records. To build one:
+
+    class LotsScreen(SeasonScreen[LotsState]):
+        CSS_PATH = "lots_screen.tcss"
+        HEAD, PAGE = "Lots", "lots"
+        KEYS = (Key("Enter", "open a lot", "choose"),)
+
+        def body(self) -> ComposeResult:            # its widgets, between head and foot
+            yield LineList(...)
+
+        def look(self, opened: OpenSeason) -> LotsState:   # frozen values, nothing kept
+            return LotsState(opened.plan.lots, ...)
+
+        def show(self, state: LotsState) -> None:   # draw them; `self.state` is the same object
+            self.query_one(LineList).show(...)
+
+The app calls `look` and `show` when the screen comes up, after each entry (its own or another
+writer's), after an edit of the plan's files, and on a new day; only for what is in sight. `show`
+is not called when `look` returns the very object that it returned before. It calls nothing of a
+screen before the screen is mounted: the screen asks for it then.
+
+What the grower does is posted and nothing has happened yet: `self.post_message(ToRecord(self,
+(Counted(**BLANK, ...),)))`. The app writes it; then it calls `recorded(entries, asked)`, or
+`refused(problems, asked)` when nothing was written: a screen keeps what was typed until
+`recorded`. `subject()` names what the cursor is on, for the form that `n` opens. `say("…")` shows
+a line at the foot until the next one.
+"""
+
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from typing import Any, ClassVar, Final, Generic, Protocol, TypeVar, cast
+
+from msgspec import Struct
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.message import Message
+
+from seedstart.app.frame import FaultLine, Foot, HeadLine, KeepsItsPlace, Key
+from seedstart.open_season import OpenSeason
+from seedstart.problems import Problem
+from seedstart.season.journal.entries import Entry
+from seedstart.season.journal.entry import Subject
+
+__all__ = [
+    "FittedScreen",
+    "Frame",
+    "Key",
+    "SeasonScreen",
+    "StrikeAct",
+    "ToRecord",
+]
+
+S = TypeVar("S")
+WIDE_COLUMNS: Final = 110
+HIGH_ROWS: Final = 34
+
+
+class Frame(Struct, frozen=True):
+    """What head and foot of every screen show.
+
+    Attributes:
+        title: The season's.
+        day: Which day it is.
+        days_to_frost: Days to the last frost date; None where the season has none.
+        faults: What is wrong in the season's files now; the last good plan stands meanwhile.
+    """
+
+    title: str
+    day: date
+    days_to_frost: int | None
+    faults: tuple[Problem, ...] = ()
+
+
+@dataclass
+class ToRecord(Message):
+    """Entries to be written as one act. Nothing is done until the app has written them.
+
+    Attributes:
+        screen: Who asks and gets the answer.
+        drafts: What was done or seen, made with `BLANK`.
+        at: When; None for now.
+        asked: Handed back with the answer, so that a screen knows what it was about.
+    """
+
+    screen: "SeasonScreen[Any]"
+    drafts: tuple[Entry, ...]
+    at: datetime | None = None
+    asked: object = field(default=None)
+
+
+@dataclass
+class StrikeAct(Message):
+    """The act of an entry is to be taken back, or restored where it was.
+
+    Attributes:
+        entry_id: One of its entries.
+    """
+
+    entry_id: str
+
+
+class _HandsOut(Protocol):
+    """The part of the app that a screen knows."""
+
+    def hand_out(self) -> None: ...
+
+
+class FittedScreen(KeepsItsPlace[None]):
+    """A screen that shows more where the terminal is larger; it has a foot."""
+
+    # Classes for the style sheets: one of each list is on.
+    HORIZONTAL_BREAKPOINTS = [(0, "-usual"), (WIDE_COLUMNS, "-wide")]  # noqa: RUF012 - Textual's own
+    VERTICAL_BREAKPOINTS = [(0, "-usual-height"), (HIGH_ROWS, "-high")]  # noqa: RUF012
+
+    def say(self, text: str, *, warn: bool = False) -> None:
+        """A line at the foot; a screen that does not stand yet says it as soon as it does."""
+        if self.is_mounted:
+            self.query_one(Foot).say(text, warn=warn)
+        else:
+            self.call_later(self.say, text, warn=warn)
+
+
+class SeasonScreen(FittedScreen, Generic[S]):
+    """A whole screen of the season, with head and foot."""
+
+    HEAD: ClassVar[str] = ""
+    PAGE: ClassVar[str] = ""  # its name in `app.PAGES`; empty for one that is opened from another
+    KEYS: ClassVar[tuple[Key, ...]] = ()
+
+    state: S | None = None
+    version: int = 0  # of the season, as it was when `look` was last called
+
+    def look(self, opened: OpenSeason) -> S:
+        """What this screen shows, as frozen values. The season itself is not to be kept."""
+        raise NotImplementedError
+
+    def show(self, state: S) -> None:
+        """Draw it."""
+        raise NotImplementedError
+
+    def subject(self) -> Subject | None:
+        """What the cursor is on, for the form of what is written down next."""
+        return None
+
+    def recorded(self, entries: tuple[Entry, ...], asked: object) -> None:
+        """What was asked for is on the disk; `show` has been called with it."""
+
+    def refused(self, problems: tuple[Problem, ...], asked: object) -> None:  # noqa: ARG002
+        """Nothing was written; what was typed stays."""
+        self.say(" ".join(str(problem) for problem in problems), warn=True)
+
+    def take(self, state: S) -> None:
+        """Called by the app with what `look` returned."""
+        if state is not self.state:
+            self.state = state
+            self.show(state)
+
+    def on_screen_resume(self) -> None:
+        """In sight again, or for the first time: it may have missed something."""
+        cast("_HandsOut", self.app).hand_out()
+
+    def compose(self) -> ComposeResult:
+        """Head, what is wrong in the plan, the screen's own widgets, foot."""
+        yield HeadLine(self.head)
+        yield FaultLine()
+        with Vertical(id="body"):
+            yield from self.body()
+        yield Foot(self.KEYS, self.PAGE)
+
+    @property
+    def head(self) -> str:
+        """What the screen is called at its head."""
+        return self.HEAD
+
+    def body(self) -> ComposeResult:
+        """The screen's own widgets."""
+        raise NotImplementedError
+
+    def set_keys(self, keys: tuple[Key, ...]) -> None:
+        """Other keys at the foot: what works depends on where one is."""
+        self.query_one(Foot).set_keys(keys)
+
+    def take_frame(self, frame: Frame) -> None:
+        """Called by the app with what head and foot show."""
+        self.query_one(HeadLine).show(frame.title, frame.day, frame.days_to_frost)
+        self.query_one(FaultLine).show(frame.faults)

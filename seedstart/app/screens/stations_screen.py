@@ -1,0 +1,208 @@
+"""Every station in walking order: how warm, what stands there, how full; and one of them whole."""
+
+from datetime import datetime
+from typing import ClassVar
+
+from msgspec import Struct
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+from textual.widgets import Static
+
+from seedstart.app.frame import Key, TextPane
+from seedstart.app.line_list import LineList
+from seedstart.app.screens.season_screen import SeasonScreen
+from seedstart.drawing.lines import Line, plain
+from seedstart.drawing.measured_curves import warmth_curve_lines, warmth_in_words
+from seedstart.drawing.station_sheet import (
+    space_of,
+    stands_lines,
+    station_head,
+    station_line,
+    station_sheet,
+    warnings_of,
+)
+from seedstart.open_season import OpenSeason
+from seedstart.planning.space.stations_now import StationView, station_views
+from seedstart.season.journal.entry import Subject
+from seedstart.units import Units
+
+_NO_STATIONS = (
+    "No stations yet: the shelves, mats and sills where trays stand, in walking order. a adds the "
+    "first; season.toml holds them."
+)
+# A curve lower than this shows nothing.
+_LEAST_CURVE_LINES = 6
+
+
+class StationsState(Struct, frozen=True):
+    """What the screens draw.
+
+    Attributes:
+        views: The stations in walking order.
+        now: The moment at the right end of the curves.
+        units: Of the season.
+    """
+
+    views: tuple[StationView, ...]
+    now: datetime
+    units: Units
+
+    def named(self, name: str) -> StationView | None:
+        """One of them."""
+        return next((view for view in self.views if view.name == name), None)
+
+
+def look_at_stations(opened: OpenSeason) -> StationsState:
+    """The stations as they are now."""
+    plan, now = opened.plan, opened.now()
+    views = station_views(plan, opened.records(), opened.readings(), opened.calendar(), now)
+    return StationsState(views, now, plan.units)
+
+
+class StationsScreen(SeasonScreen[StationsState]):
+    """The stations as a list, and the week's warmth of the one under the cursor."""
+
+    CSS_PATH = "stations_screen.tcss"
+    HEAD, PAGE = "Stations", "stations"
+    KEYS = (
+        Key("Enter", "all about a station", "screen.open"),
+        Key("a", "add a station", "app.write_act('new station')"),
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("a", "app.write_act('new station')", "Add a station", id="stations.add", show=False)
+    ]
+
+    def body(self) -> ComposeResult:
+        """Heads of the columns, the list, and below it the curve; where it is wide, what stands."""
+        yield TextPane(id="columns")
+        yield LineList[StationView](self._line, key=lambda view: view.name, id="stations")
+        yield Static(_NO_STATIONS, id="empty", markup=False)
+        with Horizontal(id="below"):
+            yield TextPane(id="warmth")
+            yield TextPane(id="there")
+
+    def on_mount(self) -> None:
+        """The list takes the keys."""
+        self.query_one("#columns").can_focus = False
+        self.query_one("#columns", TextPane).show_text(lambda width: [station_head(width)])
+        self.query_one("#empty").display = False
+        self.query_one("#stations").focus()
+
+    def look(self, opened: OpenSeason) -> StationsState:
+        """The stations as they are now."""
+        return look_at_stations(opened)
+
+    def show(self, state: StationsState) -> None:
+        """Draw it."""
+        self.stations.show(state.views)
+        self.query_one("#empty").display = not state.views
+        self.query_one("#below").display = bool(state.views)
+
+    def subject(self) -> Subject | None:
+        """The station under the cursor."""
+        view = self.stations.item
+        return None if view is None else ("station", view.name)
+
+    @property
+    def stations(self) -> LineList[StationView]:
+        """The list."""
+        return self.query_one("#stations", LineList)
+
+    def _line(self, view: StationView, width: int) -> Line:
+        if self.state is None:
+            return plain(view.name)
+        return station_line(view, self.state.now, self.state.units, width)
+
+    def action_open(self) -> None:
+        """All about the station under the cursor."""
+        self.stations.action_choose()
+
+    def on_line_list_chosen(self, event: LineList.Chosen[StationView]) -> None:
+        """From the list to one station."""
+        event.stop()
+        self.app.push_screen(StationScreen(event.item.name))
+
+    def on_line_list_highlighted(self, event: LineList.Highlighted[StationView]) -> None:
+        """The curve is that of the station under the cursor."""
+        event.stop()
+        self._show_below(event.item)
+
+    def _show_below(self, view: StationView) -> None:
+        warmth = self.query_one("#warmth", TextPane)
+        warmth.show_text(lambda width: self._warmth_lines(view, width), top=True)
+        there = self.query_one("#there", TextPane)
+        there.show_text(
+            lambda width: [*stands_lines(view, width), plain(""), *space_of(view, width)], top=True
+        )
+
+    def _warmth_lines(self, view: StationView, width: int) -> list[Line]:
+        """The words, and a curve in the height that is left; without one, what stands there."""
+        if self.state is None:
+            return []
+        now, units = self.state.now, self.state.units
+        lines = [*warnings_of(view, width), *warmth_in_words(view, now, units, width)]
+        left = self.query_one("#warmth").scrollable_content_region.height - len(lines)
+        curve = warmth_curve_lines(view, now, units, width, max(left, _LEAST_CURVE_LINES))
+        if curve or self.query_one("#there").display:
+            return [*lines, *curve]
+        return [*lines, plain(""), *stands_lines(view, width)]
+
+
+class StationScreen(SeasonScreen[StationsState]):
+    """One station whole.
+
+    Args:
+        name: Which.
+    """
+
+    CSS_PATH = "stations_screen.tcss"
+    HEAD, PAGE = "Station", ""
+    KEYS = (
+        Key("Esc", "back", "app.pop_screen"),
+        Key("← →", "the one before, the next"),
+        Key("↑ ↓", "scroll"),
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,enter", "app.pop_screen", "Back", show=False, priority=True),
+        Binding("left", "step(-1)", "The one before", show=False, priority=True),
+        Binding("right", "step(1)", "The next", show=False, priority=True),
+    ]
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self.station = name
+
+    def body(self) -> ComposeResult:
+        """The sheet."""
+        yield TextPane(id="sheet")
+
+    def on_mount(self) -> None:
+        """The sheet takes the keys."""
+        self.query_one(TextPane).focus()
+
+    def look(self, opened: OpenSeason) -> StationsState:
+        """All of them: one may go on to the next."""
+        return look_at_stations(opened)
+
+    def show(self, state: StationsState) -> None:  # noqa: ARG002 - it is `self.state`
+        """Draw it."""
+        self.query_one(TextPane).show_text(self._lines)
+
+    def _lines(self, width: int) -> list[Line]:
+        view = self.state.named(self.station) if self.state else None
+        if view is None or self.state is None:
+            return [plain(f"{self.station} is no longer in the season.")]
+        return station_sheet(view, self.state.now, self.state.units, min(width, 100))
+
+    def subject(self) -> Subject | None:
+        """The station."""
+        return ("station", self.station)
+
+    def action_step(self, step: int) -> None:
+        """To the station before or after it on the walk."""
+        if self.state is None or self.state.named(self.station) is None:
+            return
+        names = [view.name for view in self.state.views]
+        self.station = names[(names.index(self.station) + step) % len(names)]
+        self.query_one(TextPane).show_text(self._lines, top=True)

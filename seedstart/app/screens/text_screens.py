@@ -1,0 +1,178 @@
+"""Why a check or an alert is there: every reason, its numbers, and where they come from."""
+
+from collections.abc import Mapping
+from contextlib import suppress
+from datetime import date
+from pathlib import Path
+from typing import ClassVar, Final
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+
+from seedstart.app.frame import Foot, Key, TextPane
+from seedstart.app.screens.season_screen import FittedScreen, SeasonScreen
+from seedstart.crop_table.crop import Source
+from seedstart.daily.check import Alert, Check
+from seedstart.drawing.lines import Line, Span, heading, plain, wrapped
+from seedstart.drawing.round_lines import why_sheet_lines
+from seedstart.open_season import OpenSeason
+from seedstart.problems import BadInputError
+from seedstart.text import clean
+
+_EVERYWHERE: Final = (
+    ("r c l s h", "round, calendar, lots, stations, hardening off"),
+    ("n", "note down what was done; new lots, stations, tests"),
+    ("u", "take back what you did last; once more restores it"),
+    ("j", "journal: t takes back, or restores, anything done before"),
+    ("↑ ↓ PgUp PgDn", "up and down; Home and End to the ends"),
+    ("Enter, Esc", "open what the cursor is on; back again"),
+    ("f", "what is wrong in the season's files, if anything"),
+    ("ctrl+p", "find any of these by name"),
+    ("ctrl+t", "light or dark"),
+    ("q", "quit; everything is written already"),
+)
+_ROUND: Final = (
+    ("Space", "tick: done; on an alert: seen. The cursor goes on by itself"),
+    ("0-9 … Enter", "type a count where the cursor is; 12, 9, = for several"),
+    ("Enter", "type words: moist; held: windy; 30 into tray 40"),
+    ("=", "as many as last time"),
+    ("p", "put off: till when, or why"),
+    ("w", "why the line is there: numbers and sources"),
+    ("m", "a remark about it"),
+)
+_HARDENING: Final = (("Space, k", "out for today's hours; kept in"),)
+_LISTS: Final = (
+    ("a b, g", "add a lot, a station; two lots beside each other; every figure of one"),
+)
+_FORMS: Final = (
+    ("Enter, ↑ ↓", "the next field; from field to field"),
+    ("→", "completes the name that is begun"),
+    ("ctrl+n", "makes the lot or the station that a field asks for"),
+    ("ctrl+s, Esc", "writes it; leaves it, nothing written"),
+)
+_CALENDAR: Final = (
+    ("← →", "earlier, later; with Shift a whole page"),
+    ("z", "a column is half a week, or a day"),
+    ("t", "back to today"),
+)
+
+
+class HelpScreen(FittedScreen):
+    """What every key does."""
+
+    CSS_PATH = "help_screen.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,enter,question_mark", "app.pop_screen", "Back", show=False, priority=True)
+    ]
+
+    def compose(self) -> ComposeResult:
+        """The keys."""
+        yield TextPane(id="help")
+        yield Foot([Key("Esc", "back", "app.pop_screen"), Key("↑ ↓", "scroll")], None)
+
+    def on_mount(self) -> None:
+        """Show them."""
+        self.query_one(TextPane).show_text(_lines)
+
+
+def _lines(width: int) -> list[Line]:
+    lines: list[Line] = []
+    for head, keys in (
+        ("Everywhere", _EVERYWHERE),
+        ("On the round", _ROUND),
+        ("Hardening off", _HARDENING),
+        ("On the calendar", _CALENDAR),
+        ("Lots and stations", _LISTS),
+        ("In a form", _FORMS),
+    ):
+        lines.append(heading(head))
+        for key, does in keys:
+            lines.append((Span(f"  {key:<14}", "today"), Span(does)))
+        lines.append(plain(""))
+    told = "The mouse works too: click a key at the foot, double-click a line."
+    return [*lines, *wrapped(told, width, role="quiet", hang="")]
+
+
+QUITS: Final = frozenset({"q", "ctrl+q"})
+
+
+class OpeningScreen(FittedScreen):
+    """Says which season is being read.
+
+    Args:
+        folder: Where it lies.
+    """
+
+    CSS_PATH = "fault_screen.tcss"
+
+    def __init__(self, folder: Path) -> None:
+        super().__init__()
+        self._folder = folder
+
+    def compose(self) -> ComposeResult:
+        """What is read, and the one key that works."""
+        yield TextPane(id="faults")
+        yield Foot([Key("q", "quit", "app.quit")], None)
+
+    def on_mount(self) -> None:
+        """Say it."""
+        said = f"Reading {clean(self._folder.absolute().name)} …"
+        self.query_one(TextPane).show_text(lambda _: (plain(said),))
+
+
+def read_whole(
+    folder: Path, by: str, on: date | None = None, *, without_lots: bool = False
+) -> OpenSeason | BadInputError:
+    """A season with its readings, and its round derived; or all that is wrong. Fit for a thread."""
+    try:
+        opened = OpenSeason(folder, by, on, without_lots=without_lots)
+    except BadInputError as error:
+        return error
+    opened.readings_folder.read_on()  # what cannot be read of it is told on every page
+    with suppress(Exception):  # whoever asks for it next fails where it can be shown
+        opened.round()
+    return opened
+
+
+_WIDEST = 96
+
+
+class WhyScreen(SeasonScreen[Mapping[str, Source]]):
+    """The reasons of one line of the round.
+
+    Args:
+        of: The check or alert as it stood when it was asked of.
+    """
+
+    CSS_PATH = "row_screen.tcss"
+    HEAD, PAGE = "Why", ""
+    KEYS = (Key("Esc", "back", "app.pop_screen"), Key("↑ ↓", "scroll"))
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,enter,w", "app.pop_screen", "Back", show=False, priority=True)
+    ]
+
+    def __init__(self, of: Check | Alert) -> None:
+        super().__init__()
+        self._of = of
+
+    def body(self) -> ComposeResult:
+        """The sheet."""
+        yield TextPane(id="sheet")
+
+    def on_mount(self) -> None:
+        """The sheet takes the keys."""
+        self.query_one(TextPane).focus()
+
+    def look(self, opened: OpenSeason) -> Mapping[str, Source]:
+        """What the keys of sources stand for."""
+        return opened.plan.crops.sources
+
+    def show(self, state: Mapping[str, Source]) -> None:  # noqa: ARG002 - it is `self.state`
+        """Draw it."""
+        self.query_one(TextPane).show_text(self._lines)
+
+    def _lines(self, width: int) -> list[Line]:
+        width = min(width, _WIDEST)
+        key = f"Its key on the command line: {self._of.key}"
+        sheet = why_sheet_lines(self._of, self.state or {}, width)
+        return [*sheet, plain(""), *wrapped(key, width, "", "quiet")]

@@ -1,0 +1,407 @@
+"""`seedstart lot add`: packets come into lots.toml, one or five hundred."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from pathlib import Path
+
+import click
+
+from seedstart import disk
+from seedstart.cli.germination_output import germination_as_json
+from seedstart.cli.picture import check_picture, save_picture
+from seedstart.cli.printing import show, show_json, tell, width
+from seedstart.cli.recording import as_of_option, open_for
+from seedstart.cli.season_files import find_season, season_option
+from seedstart.disk.plan_files import append_lots, read_plan
+from seedstart.drawing.germination_sheet import germination_lines
+from seedstart.drawing.lines import heading, plain
+from seedstart.drawing.lots_table import caution_lines, lot_lines, lot_list_lines, lots_lines
+from seedstart.drawing.measured_curves import emergence_lines, outlook_lines
+from seedstart.drawing.picture import picture_of_lot
+from seedstart.open_season import OpenSeason
+from seedstart.planning.lot_course import METHODS, InWarmth, LotCourse, lot_course
+from seedstart.planning.prospects.own_record import figure_of
+from seedstart.planning.prospects.prospect import Prospect
+from seedstart.planning.prospects.to_come import warmth_of
+from seedstart.problems import BadInputError, Problem, Typed
+from seedstart.season.plan.additions import check_lots, lot_value
+from seedstart.season.plan.lot import LOT_KEYS, Lot
+from seedstart.season.plan.lots import LOTS_FILE
+from seedstart.season.plan.lots_csv import read_lots_csv
+from seedstart.season.plan.names import Names, find_name
+from seedstart.text import plural
+from seedstart.tracking.figures import LEVEL, LotFigure
+from seedstart.tracking.history import history
+from seedstart.tracking.records import Records
+from seedstart.tracking.standing import Standing
+from seedstart.tracking.whereabouts import Group, whereabouts
+
+
+def lots_as_json(
+    season: OpenSeason, lots: Iterable[Lot], figures: Mapping[str, LotFigure]
+) -> Iterator[dict[str, object]]:
+    """Each lot with what came up of it and its sowings; of those still waited for, the outlook."""
+    records, prospects = season.records(), season.prospects()
+    groups = {one.sowing: one for one in whereabouts(records, season.plan)}
+    for lot in lots:
+        sowings = [
+            _sowing_as_json(
+                one,
+                records,
+                prospects[one.id] if one.from_seed else None,
+                groups.get(one.id),
+            )
+            for one in records.of_lot(lot.name)
+        ]
+        yield {**_lot_as_json(lot, figures[lot.name]), "sowings": sowings}
+
+
+def _outlook_as_json(found: Prospect | None) -> dict[str, object] | None:
+    """What is to come of a sowing from seed; None once nothing more is waited for."""
+    if found is None or not (found.is_open or found.advice):
+        return None
+    advice, total = found.advice, found.total
+    return {
+        "advice": advice.what if advice else None,
+        "text": advice.text if advice else None,
+        "until": advice.until if advice else None,
+        "where": advice.where if advice else None,
+        "still_to_come": found.more,
+        "chance": _percent(found.chance_of_more),
+        "chance_of_wanted": _percent(found.chance),
+        "chance_of_none": _percent(found.dead),
+        "total": total.best if total else None,
+        "total_low": total.low if total else None,
+        "total_high": total.high if total else None,
+        "days_10": found.days_to(found.first),
+        "days_50": found.days_to(found.half),
+        "days_90": found.days_to(found.nine_in_ten),
+        "half_up": found.half._asdict() if found.half else None,
+        "looked_on": found.looked_at.date() if found.looked_at else None,
+        "days_looked": found.days_looked,
+        "unknown": found.unknown or None,
+    }
+
+
+def _percent(chance: float | None) -> float | None:
+    return None if chance is None else 100 * chance
+
+
+def _lot_as_json(lot: Lot, figure: LotFigure) -> dict[str, object]:
+    low, high = figure.interval or (None, None)
+    return {
+        "lot": lot.name,
+        "crop": lot.crop,
+        "variety": lot.variety,
+        "seeds_sown": figure.seeds_sown,
+        "emerged": figure.emerged,
+        "percent": figure.percent,
+        "percent_low": None if low is None else 100 * low,
+        "percent_high": None if high is None else 100 * high,
+        "of": figure.of,
+        "apart": figure.apart,
+        "level": LEVEL,
+        "final": figure.final,
+        "state": figure.state,
+        "mean_days": figure.mean_days,
+        "t50_days": figure.t50_days,
+        "left_out": [{"sowing": one.sowing, "why": one.why} for one in figure.left_out],
+    }
+
+
+def _sowing_as_json(
+    one: Standing, records: Records, found: Prospect | None, group: Group | None
+) -> dict[str, object]:
+    spot = records.spot(one.id)
+    waits = found if found is not None and found.is_open else None
+    progress, expected = (waits.progress, waits.expected) if waits else (None, None)
+    return {
+        "id": one.id,
+        "sowing": records.name_in_line(one.id),
+        "from": one.made_from,
+        "station": spot.station if spot else None,
+        "tray": spot.tray if spot else None,
+        "container": group.container.name if group and group.container else one.container,
+        "sown_on": one.at.date(),
+        "seeds": one.seeds,
+        "standing": one.standing,
+        "emerged": one.emerged if one.from_seed else None,
+        "lost": one.left.get("lost", 0),
+        "missing": one.inferred,
+        "went": {why: plants for why, plants in one.left.items() if why != "lost"},
+        "progress": None if progress is None else progress.share,
+        "expected": expected._asdict() if expected else None,
+        "state": _state(one),
+        "outlook": _outlook_as_json(found),
+    }
+
+
+def _state(one: Standing) -> str:
+    if not one.alive:
+        return "over"
+    if one.closed is not None:
+        return f"closed: {one.closed.why}"
+    return "up" if one.up_since is not None else "waiting"
+
+
+_OPTIONS = tuple(key for key in LOT_KEYS if key not in {"name", "tests", "was", "from"})
+
+
+@click.group()
+def lot() -> None:
+    """Packets of seed.
+
+    Example: seedstart lot add leek-giant --crop leek --want 60 --station "upper shelf"
+    """
+
+
+def _lot_options(command: click.Command) -> click.Command:
+    """An option for every key of a lot that fits on a command line."""
+    command.params += [
+        click.Option([f"--{key}"], metavar="TEXT", help=_HELP[key], multiple=key == "sow")
+        for key in _OPTIONS
+    ]
+    return command
+
+
+_HELP = {
+    "crop": "The crop; `seedstart crops` lists them.",
+    "variety": "The cultivar on the packet.",
+    "want": "Plants wanted at setting out, from each sowing.",
+    "sowings": "How many sowings, all told.",
+    "every": "Time between them, as '14 days'.",
+    "station": "Where it is to come up.",
+    "then": "Where it goes at the first seedlings.",
+    "container": "As 'tray of 72', '9 cm pot'.",
+    "ready": "Count back from this day and not from the frost.",
+    "sow": "Your own day to sow; repeatable.",
+    "soak": "As '12 h', or none.",
+    "stratify": "As '28 days', or none.",
+    "scarify": "yes or none.",
+    "depth": "As '6 mm'.",
+    "form": "natural, pelleted, primed, coated or treated.",
+    "germination": "As printed on the packet: '85%'.",
+    "harvested": "A year, a range of years, or unknown.",
+    "have": "As '50 seeds' or '2.5 g'.",
+}
+
+
+@click.command(name="add")
+@season_option
+@click.argument("name", required=False)
+@click.option("--from", "file", type=click.Path(path_type=Path), help="Many at once, from a CSV.")
+@click.option("--source", metavar="TEXT", help="Donor or supplier.")
+@click.option(
+    "--column", "columns", multiple=True, metavar="HEAD=KEY", help="What a CSV's column holds."
+)
+@click.option("--dry-run", is_flag=True, help="Show what would be added, and add nothing.")
+def add(
+    folder: str | None,
+    name: str | None,
+    file: Path | None,
+    source: str | None,
+    columns: tuple[str, ...],
+    dry_run: bool,
+    **keys: object,
+) -> None:
+    """Add one lot by its options, or many from a CSV; comments and order of lots.toml stay.
+
+    Example: seedstart lot add pepper-long --crop pepper --want 12 --station "heat mat"
+
+    Example: seedstart lot add --from packets.csv --dry-run
+    """
+    place = find_season(folder)
+    season = read_plan(place)
+    if file is not None:
+        _no_keys_beside(name, source, keys)
+        found = read_lots_csv(disk.read(file), season, _mapping(columns), file=str(file))
+        for column in found.columns:
+            tell(f"column {column.head!r} is read as {column.key}")
+        if found.unmapped:
+            heads = ", ".join(map(repr, found.unmapped))
+            tell(f"not read: {heads} (--column HEAD=KEY says what one holds)")
+        new_lots, lots = list(found.keys), found.lots
+    else:
+        new_lots = [_keys(name, source, keys)]
+        lots = check_lots(new_lots, season)
+    show(lot_list_lines(lots, width()))
+    for crop in dict.fromkeys(lot.crop for lot in lots):
+        cautions = season.crops.crops[crop].cautions
+        if cautions:
+            show([plain(f"{crop}:"), *caution_lines(cautions, width())])
+    if dry_run:
+        tell(
+            f"{plural(len(lots), 'lot')} would be added to {place / LOTS_FILE}; nothing is written."
+        )
+        return
+    append_lots(place, new_lots)
+    tell(f"{plural(len(lots), 'lot')} added to {place / LOTS_FILE}.")
+
+
+def _keys(name: str | None, source: str | None, keys: dict[str, object]) -> dict[str, object]:
+    """The keys of one lot as lots.toml takes them."""
+    if not name:
+        hint = "Name the lot, or read many from a file: --from FILE.csv."
+        raise BadInputError([Problem(file="lot add", hint=hint)])
+    said: dict[str, object] = {"name": name}
+    for key, value in keys.items():
+        if value in (None, ()):
+            continue
+        said[key] = list(value) if isinstance(value, tuple) else lot_value(key, str(value))
+    if source:
+        said["from"] = source
+    return said
+
+
+def _no_keys_beside(name: str | None, source: str | None, keys: dict[str, object]) -> None:
+    if name or source or any(keys.values()):
+        hint = "--from FILE.csv reads whole lots; a name or other options go with one lot alone."
+        raise BadInputError([Problem(file="lot add", hint=hint)])
+
+
+def _mapping(columns: tuple[str, ...]) -> dict[str, str]:
+    pairs = [column.partition("=") for column in columns]
+    wrong = [
+        Problem(file="--column", found=column, allowed=("HEAD=KEY",))
+        for column, (_, sign, _) in zip(columns, pairs, strict=True)
+        if not sign
+    ]
+    if wrong:
+        raise BadInputError(wrong)
+    return {head.strip(): key.strip() for head, _, key in pairs}
+
+
+lot.add_command(_lot_options(add))
+
+
+@click.command()
+@season_option
+@as_of_option
+@click.argument("name", required=False)
+@click.option(
+    "--curve", is_flag=True, help="With a NAME: how its sowings come up, and what is to come."
+)
+@click.option(
+    "--germination",
+    is_flag=True,
+    help="With a NAME: every figure of how it came up, with its definition.",
+)
+@click.option(
+    "--interval",
+    type=click.Choice(tuple(METHODS)),
+    help="With --germination: how the 95 % intervals are computed; wilson if you leave it out.",
+)
+@click.option(
+    "--in-warmth",
+    is_flag=True,
+    help="With --germination: time as the warmth it had, not as days.",
+)
+@click.option("--picture", metavar="FILE", help="With --germination: the curve, .svg or .png.")
+@click.option("--json", "json_", is_flag=True, help="For scripts.")
+def lots(
+    folder: str | None,
+    on: str | None,
+    name: str | None,
+    curve: bool,
+    germination: bool,
+    interval: str | None,
+    in_warmth: bool,
+    picture: str | None,
+    json_: bool,
+) -> None:
+    """What came up of every lot; with a NAME, one lot with its sowings and their history.
+
+    Example: seedstart lots --season sample_season --on 2026-04-10
+
+    Example: seedstart lots leek-giant --germination --season sample_season --on 2026-04-10
+    """
+    alone = {"--interval": interval, "--in-warmth": in_warmth or None, "--picture": picture}
+    _refuse_alone(name, alone, germination=germination)
+    place = check_picture(picture) if picture is not None else None
+    if curve and (name is None or json_):
+        hint = "It draws the sowings of one lot: give its name, and no --json."
+        raise BadInputError([Problem(file="--curve", hint=hint)])
+    season = open_for(folder, on)
+    typed = Typed()
+    known = Names(season.plan.lots)
+    wanted = typed.take(find_name(name, known, file="lots", lists="lots")) if name else None
+    typed.done()
+    chosen = [lot for lot in season.plan.lots if wanted in {None, lot.name}]
+    if germination:
+        course = _course(season, chosen[0], interval or "wilson", in_warmth=in_warmth)
+        if json_:
+            show_json(germination_as_json(course))
+        else:
+            show(germination_lines(course, width()))
+        if place is not None:
+            save_picture(picture_of_lot(course), place)
+        return
+    records = season.records()
+    figures = {lot.name: figure_of(lot, season.plan, records) for lot in chosen}
+    if json_:
+        told = list(lots_as_json(season, chosen, figures))
+        show_json(told[0] if wanted else told)
+    elif curve:
+        _show_curves(season, figures[chosen[0].name])
+    elif wanted is None:
+        rows = {row.lot: row for row in reversed(season.calendar()) if row.lot}
+        if not chosen:
+            show([plain("No lots yet: `seedstart lot add NAME --crop CROP` adds one.")])
+            return
+        show(
+            lots_lines(chosen, figures, rows, "`seedstart lots NAME` shows one lot whole.", width())
+        )
+    else:
+        _show_one(season, chosen[0], figures[wanted])
+
+
+def _refuse_alone(
+    name: str | None, options: Mapping[str, str | bool | None], *, germination: bool
+) -> None:
+    """Options that say nothing by themselves.
+
+    Raises:
+        BadInputError: One of them without what it belongs to.
+    """
+    wrong = []
+    if germination and name is None:
+        wrong.append(Problem(file="--germination", hint="It is of one lot: give its name."))
+    for option, given in options.items():
+        if given is not None and not germination:
+            wrong.append(Problem(file=option, hint="It belongs to --germination."))
+    if wrong:
+        raise BadInputError(wrong)
+
+
+def _course(season: OpenSeason, lot: Lot, method: str, *, in_warmth: bool) -> LotCourse:
+    warm = None
+    if in_warmth:
+        warm = InWarmth(warmth_of(season.plan, season.readings()), season.now())
+    return lot_course(lot, season.plan, season.records(), method=method, in_warmth=warm)
+
+
+def _show_curves(season: OpenSeason, figure: LotFigure) -> None:
+    """The curve of each sowing from seed, the latest first."""
+    for sowing in reversed(figure.sowings):
+        found = season.prospects().drawn(sowing.id)
+        show([heading(f"{sowing.name} comes up"), *emergence_lines(found, width())])
+        show([*outlook_lines(found, width()), plain("")])
+    if not figure.sowings:
+        show([plain(f"Nothing of {figure.lot} was sown yet.")])
+
+
+def _show_one(season: OpenSeason, lot: Lot, figure: LotFigure) -> None:
+    records = season.records()
+    daughters = [one for one in records.of_lot(lot.name) if not one.from_seed]
+    histories = {
+        one.id: history(records, season.journal, one.id) for one in (*figure.sowings, *daughters)
+    }
+    rows = [row for row in season.calendar() if row.lot == lot.name]
+    units = season.plan.units
+    prospects = {one.id: season.prospects()[one.id] for one in figure.sowings}
+    every = whereabouts(records, season.plan)
+    groups = {one.sowing: one for one in every if one.lot == lot.name}
+    cautions = season.plan.crops.crops[lot.crop].cautions
+    lines = lot_lines(
+        lot, figure, rows, prospects, histories, units, width(), daughters, groups, cautions
+    )
+    show(lines)

@@ -1,0 +1,143 @@
+"""`seedstart new`: the folder of a new season."""
+
+from pathlib import Path
+
+import click
+from msgspec import structs
+
+from seedstart import clock, disk
+from seedstart.cli.crop_files import crop_table
+from seedstart.cli.printing import somebody_types, tell
+from seedstart.cli.recording import open_for
+from seedstart.cli.season_files import find_season
+from seedstart.days import long_day, parse_day
+from seedstart.disk.next_season_files import taken_over
+from seedstart.disk.plan_files import check_new_season, make_season
+from seedstart.planning.learning import learn
+from seedstart.problems import Typed
+from seedstart.season.plan.new_season import (
+    NewFiles,
+    Wishes,
+    first_season,
+    frost_wished,
+    parse_units,
+)
+from seedstart.season.plan.season_file import SEASON_FILE, zone_name
+from seedstart.season.plan.typed_values import RefusedError
+from seedstart.text import clean
+from seedstart.units import RISKS, parse_risk
+
+
+@click.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.option("--title", help="For the head of the calendar. Default: the folder's name.")
+@click.option("--timezone", "zone", help="An IANA name, as Europe/Vienna. Default: this machine's.")
+@click.option("--units", metavar="metric|us", help="What is shown, and what a bare number means.")
+@click.option("--last-frost", metavar="DATE", help="As 2027-05-12; `none` for a seed library.")
+@click.option(
+    "--risk",
+    metavar="PERCENT",
+    help="What that date means: `average` (50: a later frost in half of all years), `safe` (10: "
+    "in one year of ten), or the percentage.",
+)
+@click.option("--trust", metavar="PERCENT", help="The risk you take with tender plants.")
+@click.option("--sample", is_flag=True, help="A copy of the invented sample season, to play with.")
+@click.option("--from", "last_season", metavar="PATH", help="Take over last season's lots, places.")
+def new(
+    folder: Path,
+    title: str | None,
+    zone: str | None,
+    units: str | None,
+    last_frost: str | None,
+    risk: str | None,
+    trust: str | None,
+    sample: bool,
+    last_season: str | None,
+) -> None:
+    """Make the folder of a new season; asks the few things it needs on a terminal.
+
+    Example: seedstart new spring-2027 --last-frost 2027-05-12 --risk average
+    """
+    check_new_season(folder)
+    if sample:
+        disk.make_folder(folder, disk.read_tree(disk.shipped("sample_season")))
+        tell(f"A copy of the sample season is in {folder}. Nothing in it is real: play with it.")
+        tell(f"Next: seedstart calendar --season {folder}")
+        return
+    wishes = Wishes(title, zone, units, last_frost, risk, trust)
+    if somebody_types():
+        _ask(wishes, folder)
+    files = _files(wishes, folder, last_season)
+    make_season(folder, files)
+    tell(f"The season is in {folder}. Say how warm your stations are in {folder / SEASON_FILE},")
+    tell(f"add your packets: seedstart lot add NAME --crop CROP --season {folder}")
+    tell(f"and then: seedstart calendar --season {folder}")
+
+
+def _ask(wishes: Wishes, folder: Path) -> None:
+    """The few things that are needed, each with a default; what was given is not asked."""
+    if wishes.title is None:
+        wishes.title = click.prompt("What is this season called", default=folder.resolve().name)
+    if wishes.zone is None:
+        wishes.zone = click.prompt("Time zone", default=clock.local_zone(), value_proc=_typed_zone)
+    if wishes.units is None:
+        choice = click.Choice(["metric", "us"])
+        wishes.units = click.prompt("Units (metric: °C, cm; us: °F, inches)", "metric", type=choice)
+    if wishes.last_frost is None:
+        wishes.last_frost = click.prompt(
+            "Last frost, as 2027-05-12 (or none)", value_proc=_typed_day
+        )
+    if wishes.last_frost != "none" and wishes.risk is None:
+        day = long_day(parse_day(wishes.last_frost))
+        click.echo(f"What does {day} mean?")
+        click.echo("  average  a later frost comes in half of all years")
+        click.echo("  safe     a later frost comes in one year of ten")
+        meanings = click.Choice(list(RISKS))
+        wishes.risk = click.prompt("The date is", default="average", type=meanings)
+        if wishes.risk == "average" and wishes.trust is None:
+            click.echo("How many percent of years with a later frost do you risk tender plants in?")
+            wishes.trust = click.prompt(
+                "  (none: their own weeks decide)", default="none", value_proc=_typed_risk
+            )
+
+
+def _typed_risk(text: str) -> str:
+    if text.strip().lower() != "none":
+        try:
+            parse_risk(text)
+        except ValueError as error:
+            raise click.UsageError(f"{error}, or none.") from None
+    return text
+
+
+def _typed_zone(text: str) -> str:
+    try:
+        return zone_name(text)
+    except RefusedError as refused:
+        raise click.UsageError(f"No such time zone. {refused.hint}") from None
+
+
+def _typed_day(text: str) -> str:
+    if text.strip().lower() == "none":
+        return "none"
+    try:
+        return parse_day(text).isoformat()
+    except ValueError as error:
+        raise click.UsageError(f"{error}.") from None
+
+
+def _files(wishes: Wishes, folder: Path, last_season: str | None) -> NewFiles:
+    """The bytes of the new season, checked as they will be read."""
+    typed = Typed()
+    units = typed.read("--units", wishes.units, parse_units) or "metric"
+    frost = frost_wished(wishes, typed)
+    typed.done()
+    title = clean(wishes.title or folder.resolve().name)
+    if last_season is not None:
+        last = open_for(str(find_season(last_season)))
+        before = last.plan.frost
+        if frost is not None and before is not None and wishes.trust is None:
+            frost = structs.replace(frost, trust_percent=before.trust_percent)
+        learned = learn(last.plan, last.records(), last.readings(), last.now())
+        return taken_over(last.folder, learned, last.plan.crops, title, frost)
+    return first_season(title, wishes.zone or clock.local_zone(), units, frost, crop_table())

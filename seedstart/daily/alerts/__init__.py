@@ -1,0 +1,1 @@
+"""What is wrong today: a function an alert."""

@@ -1,0 +1,217 @@
+"""A mat that no longer heats, readings that stopped."""
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+from itertools import pairwise
+from typing import Final, NamedTuple
+
+from seedstart.daily.alerts.spells import Trace
+from seedstart.daily.check import Alert, degrees, degrees_apart, first_few, moment
+from seedstart.daily.round_context import Scene
+from seedstart.season.plan.stations import HEATED, Station
+from seedstart.text import plural
+
+_HOUR_S: Final = 3600.0
+_DAY_S: Final = 24 * _HOUR_S
+# All of these are common practice without a source: a mat is said to hold a medium some 6 to 11 °C
+# above the room; one that holds less than 3 °C can't be told from none, and one that fell by half
+# of what it held is not merely drifting.
+_LEAST_RISE_C: Final = 3.0
+_FALLEN_SHARE: Final = 0.5
+_NOW_HOURS: Final = 1.0
+_WEEK_DAYS: Final = 7.0
+_LEAST_KNOWN_DAYS: Final = 2.0
+# Water from the can is colder than the medium.
+AFTER_WATERING_HOURS: Final = 3.0
+
+
+class Fallen(NamedTuple):
+    """A station that fell.
+
+    Attributes:
+        since_s: Since when it has been lower than half its rise over the room.
+        week_c: The mean of its medium over the week before.
+        now_c: The mean over the last hour.
+        rise_c: How far it was above the room over that week.
+        now_rise_c: How far it is now.
+    """
+
+    since_s: float
+    week_c: float
+    now_c: float
+    rise_c: float
+    now_rise_c: float
+
+
+def fallen(
+    medium: Trace, room: Trace, now_s: float, *, since_s: float, watered_s: float | None
+) -> Fallen | None:
+    """Whether a heated medium has fallen by half of its rise over the room, and since when.
+
+    Args:
+        medium: The medium at the station.
+        room: The air there, or what stands in for it.
+        now_s: The moment.
+        since_s: The settings of the station last changed then: nothing before it is compared.
+        watered_s: When it was last watered: for three hours after that nothing is said.
+
+    Returns:
+        None while it heats, or where that cannot be judged: less than two days of readings of
+        medium and room under these settings, or none of the last hour.
+    """
+    last_s = medium.at_s[-1] if medium.at_s else 0.0
+    if now_s - last_s > AFTER_WATERING_HOURS * _HOUR_S:
+        return None
+    if watered_s is not None and 0 <= last_s - watered_s < AFTER_WATERING_HOURS * _HOUR_S:
+        return None
+    now = _means(medium, room, last_s - _NOW_HOURS * _HOUR_S, last_s)
+    begins_s = max(last_s - _WEEK_DAYS * _DAY_S, since_s)
+    before = medium.between(begins_s, last_s)
+    if now is None or not before.at_s or last_s - before.at_s[0] < _LEAST_KNOWN_DAYS * _DAY_S:
+        return None
+    week = _while_it_heated(medium, room, begins_s, last_s)
+    if week is None:
+        return None
+    (week_c, room_c), (now_c, room_now_c) = week, now
+    rise_c, now_rise_c = week_c - room_c, now_c - room_now_c
+    low_c = week_c - _FALLEN_SHARE * rise_c
+    if rise_c < _LEAST_RISE_C or now_c > low_c or now_rise_c > _FALLEN_SHARE * rise_c:
+        return None
+    return Fallen(_low_since(before, low_c), week_c, now_c, rise_c, now_rise_c)
+
+
+def _while_it_heated(
+    medium: Trace, room: Trace, begins_s: float, last_s: float
+) -> tuple[float, float] | None:
+    """Means of the week but its last day: a fall of some hours must not lower its own measure."""
+    return _means(medium, room, begins_s, last_s - _DAY_S)
+
+
+def _means(medium: Trace, room: Trace, from_s: float, until_s: float) -> tuple[float, float] | None:
+    medium_c = medium.between(from_s, until_s).mean_c()
+    # The room may be read less often than the medium.
+    room_c = room.between(from_s - _NOW_HOURS * _HOUR_S, until_s).mean_c()
+    return None if medium_c is None or room_c is None else (medium_c, room_c)
+
+
+def _low_since(trace: Trace, low_c: float) -> float:
+    """Since when every reading has been at or below a temperature."""
+    since_s = trace.at_s[-1]
+    for at_s, c in zip(reversed(trace.at_s), reversed(trace.c), strict=True):
+        if c > low_c:
+            break
+        since_s = at_s
+    return since_s
+
+
+# Readings came daily where there were some on each of so many days before the last. Common
+# practice, no source.
+_DAILY_DAYS: Final = 5
+_SILENT_HOURS: Final = 36.0
+# Where the air is the room's.
+_IN_THE_ROOM: Final = frozenset({"shelf", "bench", "mat", "sill"})
+# What stopped long ago was given up.
+_GIVEN_UP_DAYS: Final = 10
+
+
+def no_longer_heats(station: Station, scene: Scene) -> Iterator[Alert]:
+    """A heated medium that fell against its own week and against the room."""
+    if station.kind not in HEATED or not scene.records.sowings_in(("station", station.name)):
+        return
+    place = scene.records.place(("station", station.name))
+    mats = [one.mat for one in place.settings if one.mat is not None]
+    if mats and mats[-1] == "off":
+        return
+    medium, room = scene.medium(station.name), _room(station, scene)
+    since_s = max((one.at.timestamp() for one in place.settings), default=0.0)
+    watered = _watered_s(station, scene)
+    now_s = scene.now.timestamp()
+    found = fallen(medium, room, now_s, since_s=since_s, watered_s=watered)
+    if found is None:
+        return
+    units = scene.season.units
+    since = datetime.fromtimestamp(found.since_s, scene.now.tzinfo)
+    here = [
+        scene.asked(scene.records.standings[one]).name
+        for one in scene.records.sowings_in(("station", station.name))
+    ]
+    rise, rose = degrees_apart(found.now_rise_c, units), degrees_apart(found.rise_c, units)
+    yield Alert(
+        key=f"mat no longer heats {station.name} {since.date().isoformat()}",
+        kind="mat no longer heats",
+        level="act_now",
+        subject=("station", station.name),
+        station=station.name,
+        sowings=tuple(here),
+        brief=f"{degrees(found.now_c, units)}, was {degrees(found.week_c, units)}"
+        " → plug, thermostat, probe?",
+        text=f"{degrees(found.now_c, units)} in the medium, {degrees(found.week_c, units)} over "
+        f"its week before: {rise} above the room instead of {rose}",
+        since=since,
+        remedies=(
+            "see that it is plugged in, its thermostat set and its probe in the medium",
+            "unplug a mat with a damaged cable or a wet plug, and leave it to an electrician",
+        ),
+        basis=f"measured until {moment(_last(medium, scene), scene.today)}, against "
+        f"the air; not told within {plural(round(AFTER_WATERING_HOURS), 'hour')} of watering",
+    )
+
+
+def _room(station: Station, scene: Scene) -> Trace:
+    """The air at the station; else that of another one in the same room.
+
+    What stands outdoors, under glass or behind a door has an air of its own.
+    """
+    others = (one.name for one in scene.season.stations if one.kind in _IN_THE_ROOM)
+    names = [station.name, *others]
+    traces = (scene.air(name) for name in names)
+    return next((trace for trace in traces if trace.at_s), Trace((), ()))
+
+
+def _watered_s(station: Station, scene: Scene) -> float | None:
+    records = scene.records
+    trays = [("tray", tray) for tray in records.trays_at(station.name)]
+    places = [records.place(("station", station.name))]
+    places += [records.place(("tray", name)) for _, name in trays]
+    standings = [records.standings[one] for one in records.sowings_in(("station", station.name))]
+    entries = [one.watered[-1] for one in (*places, *standings) if one.watered]
+    return max((entry.at.timestamp() for entry in entries), default=None)
+
+
+def _last(trace: Trace, scene: Scene) -> datetime:
+    return datetime.fromtimestamp(trace.at_s[-1], scene.now.tzinfo)
+
+
+def readings_stopped(station: Station, scene: Scene) -> Iterator[Alert]:
+    """Readings that came daily, and stopped while seed or plants stand there."""
+    trace = scene.medium(station.name)
+    here = scene.records.sowings_in(("station", station.name))
+    if not trace.at_s or not here:
+        return
+    last = _last(trace, scene)
+    silent = (scene.now - last).total_seconds() / 3600
+    if not _SILENT_HOURS < silent <= _GIVEN_UP_DAYS * 24 or not _came_daily(trace, last):
+        return
+    waiting = [one for one in here if scene.waits(scene.records.standings[one])]
+    names = [scene.asked(scene.records.standings[one]).name for one in waiting]
+    rests = f": the dates of {first_few(names)} rest on what went before" if names else ""
+    yield Alert(
+        key=f"readings stopped {station.name} {last.date().isoformat()}",
+        kind="readings stopped",
+        level="know",
+        subject=("station", station.name),
+        station=station.name,
+        sowings=tuple(names),
+        brief=f"no reading since {moment(last, scene.today)} → take in the logger's file",
+        text=f"no reading for {plural(round(silent / 24), 'day')}{rests}",
+        since=last,
+        remedies=("take in the logger's file", "see whether the logger runs"),
+        basis=f"readings on each of the {_DAILY_DAYS} days before; common practice, no source",
+    )
+
+
+def _came_daily(trace: Trace, last: datetime) -> bool:
+    """Whether there was a reading on each of the days before the last one's."""
+    midnight = last.replace(hour=0, minute=0, second=0, microsecond=0)
+    days = [(midnight - timedelta(days=number)).timestamp() for number in range(_DAILY_DAYS + 1)]
+    return all(trace.between(begins_s, ends_s - 1).at_s for ends_s, begins_s in pairwise(days))

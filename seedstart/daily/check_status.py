@@ -1,0 +1,172 @@
+"""Putting a check off: what was typed → until when, and why."""
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, timedelta
+from typing import Final
+
+from msgspec import Struct
+
+from seedstart.acts.act import Values
+from seedstart.acts.known import Known
+from seedstart.acts.read import read
+from seedstart.acts.words import MOIST, PUT_OFF
+from seedstart.daily.check import Alert, Check, Round
+from seedstart.days import day_ahead
+from seedstart.planning.prospects.prospect import NONE_NEW_DAYS
+from seedstart.problems import Problem
+from seedstart.season.journal.entries import Checked, PutOff
+from seedstart.season.journal.entry import Entry
+from seedstart.text import clean, folded
+
+
+class Said(Struct, frozen=True):
+    """What was said of one key.
+
+    Attributes:
+        checked: The latest `checked`.
+        put_off: Every `put_off`, in order.
+    """
+
+    checked: Checked | None = None
+    put_off: tuple[PutOff, ...] = ()
+
+    def hides_on(self, today: date) -> bool:
+        """Whether the check is put off on that day; without a day named it is till tomorrow."""
+        if not self.put_off:
+            return False
+        last = self.put_off[-1]
+        return today < (last.until or last.at.date() + timedelta(days=1))
+
+
+NOTHING_SAID = Said()
+# Keys begin otherwise than they once did; journals keep the old ones.
+_FORMERLY: Final = {"water ": "feel "}
+
+
+def keys_of(key: str) -> tuple[str, ...]:
+    """The key by which a check is called now, and those by which journals may call it.
+
+    Args:
+        key: A present or a former key.
+    """
+    for now, before in _FORMERLY.items():
+        if key.startswith((now, before)):
+            rest = key.removeprefix(now).removeprefix(before)
+            return f"{now}{rest}", f"{before}{rest}"
+    return (key,)
+
+
+def said_of(entries: Iterable[Entry]) -> Said:
+    """What was said of one key, from its entries in force in order of (at, id)."""
+    checked, off = None, []
+    for entry in entries:
+        if isinstance(entry, Checked):
+            checked = entry
+        elif isinstance(entry, PutOff):
+            off.append(entry)
+    return Said(checked, tuple(off)) if checked or off else NOTHING_SAID
+
+
+def find(found: Round, typed: str, *, option: str) -> Check | Alert | Problem:
+    """What a key means: whole, or its beginning where that fits one alone.
+
+    Args:
+        found: The round; what was put off is found too, and may be answered all the same.
+        typed: The key as it was typed.
+        option: Where, for the problem.
+    """
+    wanted = folded(clean(typed).strip())
+    every: list[Check | Alert] = [
+        *lines_and_parts(found.checks), *found.alerts, *found.later,
+    ]  # fmt: skip
+    exact = [one for one in every if folded(one.key) == wanted]
+    begun = [one for one in every if wanted and folded(one.key).startswith(wanted)]
+    # Whole words go first: `count T` is tray T before it is any `count tray …`.
+    whole = [one for one in begun if folded(one.key).startswith(f"{wanted} ")]
+    fits = exact or _to_be_done(whole) or _to_be_done(begun)
+    if len(fits) == 1:
+        return fits[0]
+    keys = tuple(one.key for one in fits or every)
+    hint = "More than one fits: type more of it." if fits else _where(every)
+    return Problem(
+        file=option,
+        found=typed,
+        allowed=keys,
+        hint=hint,
+        listed_by="checks",
+    )
+
+
+def _to_be_done(found: list[Check | Alert]) -> list[Check | Alert]:
+    """Those still to be done, where any is; what was done already is seldom meant."""
+    return [one for one in found if isinstance(one, Alert) or not one.done] or found
+
+
+def _where(every: Sequence[Check | Alert]) -> str:
+    return "" if every else "Nothing is to be done today."
+
+
+def lines_and_parts(checks: Iterable[Check]) -> Iterator[Check]:
+    """Every line, and after a line that gathers several those too."""
+    for check in checks:
+        yield check
+        yield from check.parts
+
+
+def single_checks(checks: Iterable[Check]) -> Iterator[Check]:
+    """Every check by itself, in the order of the walk."""
+    for check in checks:
+        yield from check.parts or (check,)
+
+
+_LATER: Final = re.compile(
+    r"(?:put off|later|not yet)\b(?:\s*[:,]\s*|\s+(?:till|until|to)\s+|\s+)?(.*)", re.IGNORECASE
+)
+# Common practice, no source: a tray that was moist is felt again after a day, then two, then three;
+# a true leaf takes some days.
+_MOIST_AGAIN_DAYS: Final = (1, 2, 3)
+_LEAF_AGAIN_DAYS: Final = 3
+
+
+def put_off(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | None:
+    """The entries that put a check off, one for each check of its line that is to be done.
+
+    `put off`, `put off: Saturday`, `put off: no true leaf yet`, `put off till 2027-03-20: away`;
+    of a tray that is felt also `moist` alone.
+
+    Returns:
+        None where something else was typed.
+
+    Raises:
+        ValueError: The day that was named is past.
+    """
+    match = _LATER.fullmatch(typed)
+    if match is None and not (check.what == "water" and MOIST.fullmatch(typed)):
+        return None
+    said = match[1].strip() if match else typed
+    parts: Sequence[Check] = [part for part in check.parts if not part.done] or (check,)
+    return tuple(entry for part in parts for entry in _one(part, said, known))
+
+
+def _one(check: Check, said: str, known: Known) -> tuple[Entry, ...]:
+    today = known.now.date()
+    first, _, rest = (part.strip() for part in said.partition(":"))
+    until, why = day_ahead(first, today), rest
+    if until is None:
+        until, why = _again(check, said, today), said
+    given: dict[str, Values] = {"check": {"check": check.key}, "till": {"until": until}}
+    return read(PUT_OFF, known, {"why": why}, given).entries
+
+
+def _again(check: Check, why: str, today: date) -> date:
+    """When to ask again, where no day was named."""
+    if check.what == "water":
+        days = _MOIST_AGAIN_DAYS[min(check.put_off, len(_MOIST_AGAIN_DAYS) - 1)]
+    elif "leaf" in why.casefold():
+        days = _LEAF_AGAIN_DAYS
+    elif check.what == "close":
+        days = NONE_NEW_DAYS
+    else:
+        days = 1
+    return today + timedelta(days=days)

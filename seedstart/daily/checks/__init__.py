@@ -1,0 +1,1 @@
+"""What is to be done today: a function a check."""

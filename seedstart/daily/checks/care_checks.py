@@ -1,0 +1,148 @@
+"""Feeling the medium, feeding, measuring."""
+
+from collections.abc import Iterator
+from datetime import date, datetime, timedelta
+from typing import Final
+
+from seedstart.acts.act import Texts
+from seedstart.daily.check import PRACTICE, Check, Doing, Why, moment
+from seedstart.daily.round_context import Scene
+from seedstart.daily.tray_groups import Carrier
+from seedstart.days import short_day
+from seedstart.season.journal.entries import Entry
+from seedstart.season.plan.stations import HEATED
+from seedstart.tracking.standing import Standing
+
+# Seed must not dry out, and a heated medium dries fast: felt every day; plants that stand, every
+# other day. Common practice, no source.
+_FEEL_AGAIN_DAYS: Final = {True: 1, False: 2}
+# Common practice, no source: the first feed two weeks after emergence, then once a week. How much:
+# docs/round.md gives the source.
+_FIRST_FEED_DAYS: Final = 14
+_FEED_AGAIN_DAYS: Final = 7
+_FEED_BASIS: Final = "University of Massachusetts Extension: none at first, then about 50 ppm N"
+# Common practice, no source.
+_MEASURE_AGAIN_DAYS: Final = 7
+
+
+def feel(carrier: Carrier, scene: Scene) -> Iterator[Check]:
+    """Water is a question: the medium is felt, and watered where it is dry."""
+    station = scene.station(carrier.station)
+    if not carrier.alive or (station is not None and station.kind == "fridge"):
+        return
+    waiting = [one for one in carrier.alive if scene.waits(one)]
+    heated = station is not None and station.kind in HEATED
+    watered = watered_last(carrier, scene)
+    since = watered.at if watered else max(one.at for one in carrier.alive)
+    due = since.date() + timedelta(days=_FEEL_AGAIN_DAYS[bool(waiting) or heated])
+    if due > scene.today:
+        return
+    of = "the tray" if carrier.tray else carrier.name
+    when = moment(since, scene.today)
+    last = f"watered {when}" if watered else f"no watering is written down since {when}"
+    how_often = "felt every day" if waiting or heated else "felt every other day"
+    need = " while seed lies in it" if waiting else " on a heated place" if heated else ""
+    yield Check(
+        key=f"water {carrier.in_key} {since.date().isoformat()}",
+        what="water",
+        says=f"feel {of}: water if it is dry",
+        why=(Why(last), Why(f"{how_often}{need}", PRACTICE)),
+        subject=carrier.subject,
+        station=carrier.station,
+        tray=carrier.tray,
+        sowings=tuple(scene.asked(one) for one in carrier.alive),
+        due=scene.today,  # a question is never late
+        tick=Doing("water", (place_of(carrier),)),
+        typed=Doing("weigh", (place_of(carrier),)),
+    )
+
+
+def watered_last(carrier: Carrier, scene: Scene) -> Entry | None:
+    """The latest watering of what is carried, its station's among them."""
+    found = [scene.records.last(one.id, "watered") for one in carrier.alive or carrier.sowings]
+    return max((one for one in found if one), key=lambda one: (one.at, one.id), default=None)
+
+
+def place_of(carrier: Carrier) -> Texts:
+    """How an act names what is carried."""
+    return {"what": f"tray:{carrier.tray}" if carrier.tray else f"sowing:{carrier.name}"}
+
+
+def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
+    """Seedlings get their first feed two weeks after emergence, then one a week."""
+    # Seedlings of a germination test are judged and thrown away.
+    raised = [one for one in carrier.alive if one.purpose != "test"]
+    growing = [one for one in raised if one.standing and one.up_since is not None]
+    if not growing or len(growing) < len(raised):
+        return
+    fed = [scene.records.last(one.id, "fed") for one in growing]
+    last = max((one.at for one in fed if one), default=None)
+    up = min(_up(one, scene) for one in growing).date()
+    due = (
+        up + timedelta(days=_FIRST_FEED_DAYS)
+        if last is None
+        else last.date() + timedelta(days=_FEED_AGAIN_DAYS)
+    )
+    due = max((due, *_fed_by_fresh_medium_till(growing)))
+    if due > scene.today:
+        return
+    since = f"fed {short_day(last.date())}" if last else f"up since {short_day(up)}, not fed yet"
+    of = "" if carrier.tray else f" {carrier.name}"
+    yield Check(
+        key=f"feed {carrier.in_key} {(last.date() if last else up).isoformat()}",
+        what="feed",
+        says=f"feed{of}: weakly, about 50 ppm N" if last is None else f"feed{of}",
+        why=(
+            Why(since),
+            Why("a first feed two weeks after emergence, then one a week", PRACTICE),
+            Why("how strong", _FEED_BASIS),
+        ),
+        subject=carrier.subject,
+        station=carrier.station,
+        tray=carrier.tray,
+        sowings=tuple(scene.asked(one) for one in growing),
+        due=due,
+        tick=Doing("feed", (place_of(carrier),)),
+    )
+
+
+def _up(one: Standing, scene: Scene) -> datetime:
+    """When the plants of a sowing came up: a daughter's, when its mother did."""
+    first = scene.records.lineage(one.id)[-1]
+    return first.up_since or first.at
+
+
+def _fed_by_fresh_medium_till(growing: list[Standing]) -> Iterator[date]:
+    """Fresh medium feeds them by itself for a while: as long as a first feed is waited for."""
+    for one in growing:
+        potted = one.last_act("potted_on")
+        fresh = potted.at if potted else None if one.from_seed else one.at
+        if fresh is not None:
+            yield fresh.date() + timedelta(days=_FIRST_FEED_DAYS)
+
+
+def measure(carrier: Carrier, scene: Scene) -> Iterator[Check]:
+    """Plants of a trial, and those that were measured before, are measured once a week."""
+    for one in carrier.alive:
+        if not one.standing or not (one.purpose == "trial" or one.measured):
+            continue
+        since = one.measured[-1].at if one.measured else one.up_since
+        if since is None:
+            continue
+        due = since.date() + timedelta(days=_MEASURE_AGAIN_DAYS)
+        if due > scene.today:
+            continue
+        asked = scene.asked(one)
+        last = f"measured {short_day(since.date())}" if one.measured else "not measured yet"
+        yield Check(
+            key=f"measure {asked.name} {len(one.measured) + 1}",
+            what="measure",
+            says=f"measure {asked.name}: height and stem of each plant",
+            why=(Why(last), Why("once a week", PRACTICE)),
+            subject=("sowing", one.id),
+            station=carrier.station,
+            tray=carrier.tray,
+            sowings=(asked,),
+            due=due,
+            typed=Doing("measure", ({"sowing": asked.name},)),
+        )

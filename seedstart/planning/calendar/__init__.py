@@ -1,0 +1,1 @@
+"""From the frost date back to the sowing, and forward again."""

@@ -1,0 +1,350 @@
+"""A season's lots → the rows of its calendar."""
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Final
+
+from msgspec import Struct, structs
+
+from seedstart.crop_table.crop import Crop
+from seedstart.growing.emergence import TRAYS_OVER_TABLE
+from seedstart.growing.germination_belief import Belief
+from seedstart.growing.sowing_rate import TooManySeedsError, chance_of_plants, seeds_for_plants
+from seedstart.planning.calendar.crop_times import at_station, basis_in_words
+from seedstart.planning.calendar.row import Few, Reason, Row, by_sowing
+from seedstart.planning.calendar.scheduler import plan
+from seedstart.planning.calendar.sowing_request import (
+    Ask,
+    FrostDates,
+    Where,
+    frost_dates,
+    tray_setting,
+)
+from seedstart.planning.prospects.lot_germination import Expectation, expected_germination
+from seedstart.planning.prospects.own_record import NOTHING_OWN, Losses, Own
+from seedstart.season.plan.lot import Lot
+from seedstart.season.plan.season_file import Season
+from seedstart.season.plan.stations import Station
+from seedstart.text import plural
+from seedstart.tracking.figures import OwnFactor
+
+# How often a sowing should give all the plants wanted. Common practice, no source.
+USUAL_CHANCE: Final = 0.9
+_IN_WORDS: Final = {
+    0.5: "every other time",
+    0.8: "four times in five",
+    0.9: "nine times in ten",
+    0.95: "19 times in 20",
+    0.99: "99 times in 100",
+}
+
+
+class SeedsAdvice(Struct, frozen=True, kw_only=True):
+    """How many seeds to sow, for each sowing of a lot.
+
+    Attributes:
+        seeds: The smallest number that will do, or what the packet has for it; None where no number
+            does, and where the packet is empty.
+        plants: How many are wanted at setting out.
+        asked: The chance that was asked for, 0 to 1.
+        chance: The chance that is reached with `seeds`; None where none are given.
+        germination: What the count rests on, before losses.
+        reasons: First the sentence that says it all, then what was taken off or left out.
+        warnings: What speaks against it: too few in the packet.
+        few: Where the packet holds fewer than will do.
+    """
+
+    seeds: int | None
+    plants: int
+    asked: float
+    chance: float | None
+    germination: Belief
+    reasons: tuple[Reason, ...]
+    warnings: tuple[str, ...] = ()
+    few: Few | None = None
+
+
+def seeds_to_sow(
+    lot: Lot,
+    crop: Crop,
+    station_share: float | None,
+    today: date,
+    *,
+    chance: float = USUAL_CHANCE,
+    own: Own = NOTHING_OWN,
+    sowings: int = 1,
+) -> SeedsAdvice | None:
+    """How many seeds of a lot to sow for the plants wanted from each sowing.
+
+    Counted is what is there at setting out: what comes up, less what is lost after it.
+
+    Args:
+        lot: The lot; its `want` says how many plants.
+        crop: Its crop.
+        station_share: Normal seedlings at the station over the crop's best, 0 to 1; None where it
+            is not known.
+        today: Tests after this day are not known yet, and seed ages up to it.
+        chance: How often the sowing should give all of them, above 0 and below 1.
+        own: What the records say: tests, trays and losses.
+        sowings: How many are still to be made of what is in the packet, 1 at least.
+
+    Returns:
+        None where no number of plants is wanted, or nothing comes up at the station at all.
+    """
+    if lot.want is None or station_share == 0:
+        return None
+    tested = structs.replace(lot, tests=own.of.tests_of(lot))
+    trays = own.of.trays
+    expects = expected_germination(tested, crop, station_share, today, own.other_lots, trays)
+    plants_a_seed = expects.belief.times(1 - own.losses.share)
+    try:
+        found = seeds_for_plants(lot.want, chance, plants_a_seed)
+    except TooManySeedsError as error:
+        text = f"No number of seeds is given: {error} ({expects.rests_on})."
+        return _advice(lot, chance, expects, (Reason("sow", text, expects.sources),))
+    text = (
+        f"{plural(found.seeds, 'seed')} for {plural(lot.want, 'plant')} {in_words(chance)}: "
+        f"{expects.rests_on}."
+    )
+    told = (_lost(own.losses), *_told(crop))
+    reasons = (Reason("sow", text, expects.sources), *expects.reasons, *told)
+    left = None if lot.have is None else lot.have.seeds
+    if left is None or left - own.of.sown >= found.seeds * sowings:
+        return _advice(lot, chance, expects, reasons, (), found.seeds, found.chance)
+    advice = _advice(lot, chance, expects, reasons)
+    return _of_packet(advice, max(left - own.of.sown, 0), sowings, plants_a_seed, found.seeds)
+
+
+def _advice(
+    lot: Lot,
+    asked: float,
+    expects: Expectation,
+    reasons: tuple[Reason, ...],
+    warnings: tuple[str, ...] = (),
+    seeds: int | None = None,
+    chance: float | None = None,
+) -> SeedsAdvice:
+    return SeedsAdvice(
+        seeds=seeds,
+        plants=lot.want or 0,
+        asked=asked,
+        chance=chance,
+        germination=expects.belief,
+        reasons=reasons,
+        warnings=warnings,
+    )
+
+
+def _of_packet(
+    advice: SeedsAdvice, left: int, sowings: int, plants_a_seed: Belief, needed: int
+) -> SeedsAdvice:
+    """What is asked of a packet that does not hold enough: as much for each of its sowings."""
+    each = min(left // sowings, needed)
+    if not each:
+        text = (
+            "The packet is empty."
+            if not left
+            else f"The packet has {plural(left, 'seed')} for {sowings} sowings."
+        )
+        return structs.replace(advice, warnings=(text,))
+    reached = chance_of_plants(each, advice.plants, plants_a_seed)
+    few = Few(reached, advice.plants, all_there_are=sowings == 1)
+    has = f"The packet has {plural(left, 'seed')}"
+    text = (
+        f"{has}: {few.in_words}."
+        if sowings == 1
+        else f"{has} for {sowings} sowings, which need {needed * sowings}: {each} each, "
+        f"{few.in_words}."
+    )
+    return structs.replace(advice, seeds=each, chance=reached, few=few, warnings=(text,))
+
+
+def in_words(chance: float) -> str:
+    """A chance as it is said: `nine times in ten`, `with a chance of 93 %`."""
+    return _IN_WORDS.get(chance) or f"with a chance of {100 * chance:.3g} %"
+
+
+def _lost(losses: Losses) -> Reason:
+    """What is counted off for seedlings that are lost after they are up."""
+    percent = f"{100 * losses.share:.0f} %"
+    if losses.speak:
+        text = (
+            f"{percent} of those that come up are counted off: of {losses.came_up} in your "
+            f"{losses.sowings} sowings that are over {losses.lost} were lost before setting out."
+        )
+    else:
+        text = (
+            f"{percent} of those that come up are counted off as lost before setting out (common "
+            "practice, no source)."
+        )
+    return Reason("sow", text)
+
+
+def _told(crop: Crop) -> tuple[Reason, ...]:
+    told = []
+    several = crop.seedlings_per_seed
+    if several is not None:
+        text = (
+            f"A seed of {crop.name} is a cluster that gives {several.low:g} to {several.high:g} "
+            f"seedlings ({basis_in_words(several)}): each cluster that comes up counts as one "
+            "plant, thinned or left as a clump. Pricked apart, fewer would do."
+        )
+        told.append(Reason("sow", text, several.sources))
+    return tuple(told)
+
+
+# Nothing is sown to come up here.
+_NO_PLACE_TO_COME_UP: Final = frozenset({"fridge", "outdoors"})
+# A coat or a treatment would come off in water; primed seed has had its soak.
+_NO_SOAK: Final = frozenset({"soak", "scarify"})
+
+
+def frost_of(season: Season) -> FrostDates | None:
+    """Average and trusted day of a season, if it has a frost date."""
+    frost = season.frost
+    if frost is None or frost.last is None:
+        return None
+    return frost_dates(frost.last, frost.risk_percent, frost.trust_percent)
+
+
+def season_rows(season: Season, today: date) -> tuple[Row, ...]:
+    """Every sowing of every lot as planned, by the day to sow; those without a date come last.
+
+    Args:
+        season: The plan.
+        today: The day up to which seed ages and tests are known.
+    """
+    frost, places = frost_of(season), places_to_come_up(season)
+    rows = [row for lot in season.lots for row in lot_rows(lot, season, frost, places, today)]
+    return tuple(sorted(rows, key=by_sowing))
+
+
+def places_to_come_up(season: Season) -> dict[str, Where]:
+    """The stations whose temperature is known and where seed is brought up, in walking order."""
+    return {
+        station.name: Where(station.name, station.expected)
+        for station in season.stations
+        if station.expected is not None and station.kind not in _NO_PLACE_TO_COME_UP
+    }
+
+
+def lot_rows(
+    lot: Lot, season: Season, frost: FrostDates | None, places: dict[str, Where], today: date
+) -> list[Row]:
+    """The sowings of one lot, each with how many seeds to sow."""
+    first = first_ask(lot, season, frost, places)
+    rows = [plan(ask) for ask in asks_of(lot, first)]
+    advice = seeds_advice(lot, first, today, sowings=len(rows))
+    return rows if advice is None else [with_seeds(row, advice) for row in rows]
+
+
+def asks_of(lot: Lot, first: Ask) -> list[Ask]:
+    """What is asked of the calendar for each sowing of a lot."""
+    asks = []
+    for number in range(1, max(lot.sowings, len(lot.sow), 1) + 1):
+        own_day = lot.sow[number - 1] if number <= len(lot.sow) else None
+        later = (lot.every_days or 0) * (number - 1)
+        asks.append(structs.replace(first, number=number, sow_on=own_day, later_days=later))
+    return asks
+
+
+def seeds_advice(
+    lot: Lot, ask: Ask, today: date, own: Own = NOTHING_OWN, sowings: int = 1
+) -> SeedsAdvice | None:
+    """How many seeds to sow for the plants that are wanted, at the lot's own station.
+
+    Args:
+        lot: It.
+        ask: What is asked of the calendar for it.
+        today: The day up to which seed ages and tests are known.
+        own: What the records say.
+        sowings: How many of it are still to be made from the packet.
+    """
+    if lot.want is None:
+        return None
+    found = at_station(ask.crop, ask.where.medium, ask.factor)
+    if found.expected is None:
+        return None
+    share = found.outlook.normal_share
+    return seeds_to_sow(lot, ask.crop, share, today, own=own, sowings=sowings)
+
+
+def with_seeds(row: Row, advice: SeedsAdvice) -> Row:
+    """A row with the number of seeds to sow, and why so many."""
+    return structs.replace(
+        row,
+        seeds=advice.seeds,
+        few=advice.few,
+        told=(*row.told, *advice.reasons),
+        warnings=(*row.warnings, *advice.warnings),
+    )
+
+
+def first_ask(
+    lot: Lot,
+    season: Season,
+    frost: FrostDates | None,
+    places: dict[str, Where],
+    own: OwnFactor | None = None,
+    others: Mapping[str, Where] | None = None,
+) -> Ask:
+    """What is asked of the calendar for the first sowing of a lot.
+
+    Args:
+        lot: It.
+        season: The plan.
+        frost: Its average and trusted day.
+        places: Where seed is brought up.
+        own: The grower's own factor; None where no sowing of theirs speaks.
+        others: Where it may go instead, as warm as it is there now; None for `places`.
+    """
+    others = places if others is None else others
+    crop = season.crops.crops[lot.crop]
+    where = _where(lot, crop, season, places)
+    return Ask(
+        crop=crop,
+        where=where,
+        frost=frost,
+        lot=lot.name,
+        variety=lot.variety,
+        ready=lot.ready,
+        work_days=season.work_days,
+        away=season.away,
+        untreated=_untreated(lot),
+        soak_hours=lot.soak or None,
+        stratify_days=lot.stratify or None,
+        scarify=bool(lot.scarify),
+        others=tuple(place for name, place in others.items() if name != where.name),
+        factor=own.counted if own else TRAYS_OVER_TABLE,
+        own_sowings=own.sowings if own else 0,
+        units=season.units,
+        sources=season.crops.sources,
+        has_frost=season.frost is not None,
+    )
+
+
+def _where(lot: Lot, crop: Crop, season: Season, places: dict[str, Where]) -> Where:
+    """The lot's own station; without one, or without its temperature, the mixed-tray setting."""
+    if lot.station is None:
+        return tray_setting(crop)
+    if lot.station in places:
+        return places[lot.station]
+    station = station_named(season, lot.station)
+    if station is not None and station.expected is not None:
+        return Where(station.name, station.expected)
+    return structs.replace(tray_setting(crop), name=lot.station)
+
+
+def station_named(season: Season, name: str) -> Station | None:
+    """A station by its present name."""
+    return next((station for station in season.stations if station.name == name), None)
+
+
+def _untreated(lot: Lot) -> frozenset[str]:
+    """Treatments that the seed has had, cannot bear, or that the grower will not do."""
+    never = {
+        what
+        for what, own in (("soak", lot.soak), ("stratify", lot.stratify), ("scarify", lot.scarify))
+        if own is not None and not own
+    }
+    return frozenset(never | (_NO_SOAK if lot.form != "natural" else set()))

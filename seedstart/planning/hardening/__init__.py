@@ -1,0 +1,1 @@
+"""Hardening off and setting out: steps, weather, what is against it."""

@@ -1,0 +1,152 @@
+"""The days of hardening off as they were written down, and what each is worth."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date, timedelta
+from math import ceil
+from typing import Literal
+
+from msgspec import Struct
+
+from seedstart.crop_table.crop import Crop, Figure
+from seedstart.growing.hardening_rules import (
+    USUAL_DAYS,
+    Counts,
+    Limit,
+    Limits,
+    Step,
+    days_of_hardening,
+    limits_of,
+)
+from seedstart.planning.calendar.crop_times import growing
+from seedstart.tracking.records import KeptIn, Out
+
+# The steps are rounded to half an hour; a day that falls so far short of its step counts whole.
+_ROUNDED_HOURS = 0.5
+
+
+class DayOut(Struct, frozen=True):
+    """One day of hardening off.
+
+    Attributes:
+        day: Which.
+        counts: Whole (`out`), half, not (`held`); `missed` where nobody wrote anything.
+        hours: Hours out.
+        night: Out for the night too.
+        why: Why it was held.
+    """
+
+    day: date
+    counts: Counts | Literal["missed"]
+    hours: float = 0.0
+    night: bool = False
+    why: str = ""
+
+    @property
+    def worth(self) -> float:
+        """How much of a step it makes: 1, 0.5 or 0."""
+        return {"out": 1.0, "half": 0.5}.get(self.counts, 0.0)
+
+
+class Course(Struct, frozen=True):
+    """How far the steps have come.
+
+    Attributes:
+        plan: The steps.
+        days: Every day since it first was out, or was held.
+        number: Today's step, from 1.
+        written: Today, once it is written down.
+        done: Days that counted, halves too.
+    """
+
+    plan: tuple[Step, ...]
+    days: tuple[DayOut, ...]
+    number: int
+    written: DayOut | None
+    done: float
+
+    @property
+    def begun(self) -> date | None:
+        """The first day out of doors; None before."""
+        return next((day.day for day in self.days if day.worth), None)
+
+    @property
+    def step(self) -> Step:
+        """Today's step."""
+        return self.plan[self.number - 1]
+
+    @property
+    def days_left(self) -> int:
+        """Days still to be done, today among them unless it is written down."""
+        return ceil(max(len(self.plan) - self.done, 0.0))
+
+
+def course(
+    out: Mapping[date, Out], held: Mapping[date, KeptIn], plan: tuple[Step, ...], today: date
+) -> Course:
+    """How far the steps have come by today.
+
+    Args:
+        out: What was said of the hours of a day.
+        held: On which days it was kept in.
+        plan: The steps.
+        today: The day it is.
+    """
+    days = tuple(_days_out(out, held, plan, today))
+    written = days[-1] if days and days[-1].day == today else None
+    done = sum(day.worth for day in days)
+    return Course(
+        plan=plan,
+        days=days,
+        number=step_number(done - (written.worth if written else 0.0), plan),
+        written=written,
+        done=done,
+    )
+
+
+def limits_for(crop: Crop) -> Limits:
+    """What a crop bears: its own nights where they are printed, else those of its class."""
+    return limits_of(
+        crop.hardiness, _as_limit(crop.night_unhardened_c), _as_limit(crop.night_hardened_c)
+    )
+
+
+def _as_limit(figure: Figure | None) -> Limit | None:
+    return Limit(figure.best, figure.basis, figure.sources) if figure else None
+
+
+def length_days(crop: Crop) -> int:
+    """How many days a crop is hardened off, as the calendar counts them."""
+    grows = growing(crop)
+    return USUAL_DAYS if grows is None else round(days_of_hardening(grows.growing_on)[1])
+
+
+def _days_out(
+    out: Mapping[date, Out], held: Mapping[date, KeptIn], plan: Sequence[Step], today: date
+) -> Iterator[DayOut]:
+    """Every day from the first out or held to today; today only once it is written down."""
+    first = [*(day for day, entry in out.items() if entry.hours), *held]
+    day = min((day for day in first if day <= today), default=None)
+    done = 0.0
+    while day is not None and day <= today:
+        one = _day(day, out.get(day), held.get(day), plan[step_number(done, plan) - 1])
+        # A finished plant may stand as it likes, and today is not over.
+        if one.counts != "missed" or (done < len(plan) and day < today):
+            yield one
+        done += one.worth
+        day += timedelta(days=1)
+
+
+def step_number(done: float, plan: Sequence[Step]) -> int:
+    """Today's step, from 1, after so many days that counted: half a step is done again."""
+    return min(int(done) + 1, len(plan))
+
+
+def _day(day: date, out: Out | None, held: KeptIn | None, step: Step) -> DayOut:
+    if held is not None and (out is None or held.at > out.at):
+        return DayOut(day, "held", why=held.why)
+    if out is None:
+        return DayOut(day, "missed")
+    if not out.hours:
+        return DayOut(day, "held", why="0 h out")
+    whole = out.night if step.night else out.hours >= step.hours - _ROUNDED_HOURS
+    return DayOut(day, "out" if whole else "half", out.hours, out.night)

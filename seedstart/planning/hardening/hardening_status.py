@@ -1,0 +1,266 @@
+"""Hardening off: who is at which step, what today's weather lets them do, what moves setting out.
+
+What was done counts before what was forecast. A day that nobody wrote down is a missed one.
+"""
+
+from collections.abc import Iterable, Mapping
+from datetime import date, timedelta
+
+from msgspec import Struct, structs
+
+from seedstart.days import Window, nearest_work_day, short_day
+from seedstart.growing.hardening_rules import Light, steps
+from seedstart.planning.calendar.row import Reason, Row
+from seedstart.planning.calendar.season_rows import frost_of
+from seedstart.planning.hardening.hardening_days import Course, DayOut, length_days, limits_for
+from seedstart.planning.hardening.hardening_days import course as course_of
+from seedstart.planning.hardening.hardening_weather import Said, Today, judged, look_ahead, told
+from seedstart.planning.hardening.set_out_gate import Against, Gate, against_setting_out
+from seedstart.season.journal.entries import Forecast
+from seedstart.season.journal.journal import Journal
+from seedstart.season.plan.season_file import Season
+from seedstart.text import natural, plural
+from seedstart.tracking.records import Records
+from seedstart.tracking.standing import Standing
+
+_WEEK = timedelta(days=7)
+
+
+class Hardening(Struct, frozen=True, kw_only=True):
+    """How far one sowing has come with hardening off, and what is up today.
+
+    Attributes:
+        id: Of the entry that made the sowing.
+        name: What the sowing is called.
+        crop: Its crop.
+        station: Where it, or its tray, stands.
+        tray: In which tray.
+        plants: How many stand.
+        due: The best day to begin, or the day on which it began.
+        course: The steps, the days so far, and what they are worth.
+        ahead: Days from today on that a forecast holds or halves, with the reason.
+        night: Whether tonight is spent out: the step says so, and the forecast does not bar it.
+        today: Whether plants go out today; `not judged` where no forecast says how warm it gets.
+            Once today is written down it says what was done.
+        why: The reasons of `today`, the first the shortest.
+        set_out: When to set out, after what was held and missed and is forecast to be held.
+        moved_days: By how many days a late beginning, or what was held and missed since or is
+            forecast to be held, moved setting out; 0 where that comes later anyway.
+        against: What is still against setting out today.
+    """
+
+    id: str
+    name: str
+    crop: str
+    station: str | None = None
+    tray: str | None = None
+    plants: int
+    due: date
+    course: Course
+    ahead: tuple[DayOut, ...] = ()
+    night: bool
+    today: Today
+    why: tuple[Said, ...] = ()
+    set_out: Window | None = None
+    moved_days: int = 0
+    against: tuple[Against, ...] = ()
+
+    @property
+    def step(self) -> int:
+        """Today's step, from 1."""
+        return self.course.number
+
+    @property
+    def of(self) -> int:
+        """How many steps there are."""
+        return len(self.course.plan)
+
+    @property
+    def hours(self) -> float:
+        """Hours out by day at today's step."""
+        return self.course.step.hours
+
+    @property
+    def light(self) -> Light:
+        """Where it stands out of doors at today's step."""
+        return self.course.step.light
+
+    @property
+    def begun(self) -> date | None:
+        """The first day out of doors; None before."""
+        return self.course.begun
+
+    @property
+    def done_days(self) -> float:
+        """Days that counted, halves too, today's among them once it is written down."""
+        return self.course.done
+
+    @property
+    def days_left(self) -> int:
+        """Days still to be done, today among them unless it is written down."""
+        return self.course.days_left
+
+    @property
+    def written(self) -> bool:
+        """Whether today is written down already."""
+        return self.course.written is not None
+
+    @property
+    def held(self) -> tuple[DayOut, ...]:
+        """The days on which it was kept in."""
+        return tuple(day for day in self.course.days if day.counts == "held")
+
+    @property
+    def missed(self) -> tuple[DayOut, ...]:
+        """The days of which nobody wrote anything."""
+        return tuple(day for day in self.course.days if day.counts == "missed")
+
+    @property
+    def may_set_out(self) -> bool:
+        """Whether nothing bars setting out today; what advises may still be said."""
+        return not any(one.bars for one in self.against)
+
+
+def forecasts_of(journal: Journal, until: date | None = None) -> dict[date, Forecast]:
+    """The latest forecast of each day that was written down, by day.
+
+    Args:
+        journal: All entries.
+        until: Leaves out what was written after that day.
+    """
+    found: dict[date, Forecast] = {}
+    for subject in journal.of:
+        if subject[0] != "day":
+            continue
+        for entry in journal.in_force(subject):
+            if isinstance(entry, Forecast) and (until is None or entry.at.date() <= until):
+                found[entry.day] = entry
+    return found
+
+
+def coming(rows: Iterable[Row], today: date, days: int = 21) -> tuple[tuple[str, date], ...]:
+    """What was sown and is to be hardened off in the days ahead: names, and when it begins."""
+    until = today + timedelta(days=days)
+    found = []
+    for row in rows:
+        step = row.step("harden")
+        if row.sowing is None or step is None or step.window is None or step.is_ == "happened":
+            continue
+        if step.due is None and today < step.window.best <= until:
+            found.append((row.sowing, step.window.best))
+    return tuple(sorted(found, key=lambda one: (one[1], natural(one[0]))))
+
+
+def hardening_of(
+    standing: Standing,
+    row: Row,
+    season: Season,
+    records: Records,
+    forecasts: Mapping[date, Forecast],
+    today: date,
+    ground_c: float | None = None,
+) -> Hardening | None:
+    """How far one sowing is with hardening off.
+
+    Args:
+        standing: The sowing: the row's own, or one pricked out or split off from it.
+        row: Its row of the calendar as it is expected today.
+        season: The plan.
+        records: What happened.
+        forecasts: By day.
+        today: The day it is.
+        ground_c: Soil temperature out of doors, °C.
+
+    Returns:
+        None where nothing stands, and before the best day to begin unless it has begun.
+    """
+    if not standing.alive or not standing.standing:
+        return None
+    out, held = records.hours_out(standing.id), records.held_in(standing.id)
+    planned_day = _due(row)
+    if not out and not held and (planned_day is None or planned_day > today):
+        return None  # of most sowings of a season no more is asked
+    crop = season.crops.crops[row.crop]
+    course = course_of(out, held, steps(length_days(crop)), today)
+    due = course.begun or planned_day
+    if due is None or due > today:
+        return None
+    limits, step = limits_for(crop), course.step
+    if course.written:
+        seen = told(course.written, step)
+    else:
+        seen = judged(today, forecasts, limits, step, season.units)
+    ahead = look_ahead(course, today, forecasts, limits, season.units)
+    planned = row.window("set_out")
+    setting_out = _set_out(planned, ahead.ready, season)
+    # A beginning that is late has moved the row already.
+    on_time = planned.best if planned and course.begun else due + timedelta(days=len(course.plan))
+    gate = Gate(
+        crop=crop,
+        limits=limits,
+        frost=frost_of(season),
+        printed_from=planned.earliest if planned else None,
+        days_left=course.days_left,
+        ready=ahead.ready,
+        units=season.units,
+    )
+    spot = records.spot(standing.id)
+    return Hardening(
+        id=standing.id,
+        name=standing.name,
+        crop=crop.name,
+        station=spot.station if spot else None,
+        tray=spot.tray if spot else None,
+        plants=standing.standing,
+        due=due,
+        course=course,
+        ahead=ahead.lost,
+        night=seen.night,
+        today=seen.today,
+        why=seen.why,
+        set_out=setting_out,
+        moved_days=max((setting_out.best - on_time).days, 0) if setting_out else 0,
+        against=against_setting_out(gate, forecasts, today, ground_c),
+    )
+
+
+def row_as_hardened(row: Row, family: Iterable[Hardening]) -> Row:
+    """The row with setting out moved by what was held and missed; those that go first count.
+
+    Args:
+        row: A row as it is expected today.
+        family: What of it is being hardened off: the sowing, and what was pricked out of it.
+    """
+    step = row.step("set_out")
+    out = [(one.set_out, one.days_left) for one in family if one.set_out is not None]
+    if step is None or step.window is None or step.is_ == "happened" or not out:
+        return row
+    window, days_left = min(out, key=lambda found: found[0].best)
+    if window.best <= step.window.best:
+        return row
+    text = (
+        f"{plural(days_left, 'day')} of hardening off are left, and what is held and missed moves "
+        f"setting out: about {short_day(window.best)}."
+    )
+    steps = (structs.replace(one, window=window) if one is step else one for one in row.steps)
+    told = (*row.told, Reason("set_out", text))
+    return structs.replace(row, steps=tuple(steps), told=told)
+
+
+def _due(row: Row) -> date | None:
+    step = row.step("harden")
+    if step is None or step.window is None:
+        return None
+    return step.best_day
+
+
+def _set_out(planned: Window | None, ready: date, season: Season) -> Window | None:
+    """The window after what was held and missed: nothing goes out before it is hardened off."""
+    if planned is None:
+        return None
+    earliest = max(planned.earliest, ready)
+    if ready <= planned.best:
+        return planned._replace(earliest=earliest)
+    soon = Window(ready, ready, ready + _WEEK)
+    best = nearest_work_day(soon, season.work_days, season.away) or ready
+    return Window(earliest, best, max(planned.latest, best))

@@ -1,0 +1,1 @@
+"""How a sowing is doing, how its lot is believed to be, and what to do about it."""

@@ -1,0 +1,1 @@
+"""The journal: its entries, its lines, and what is set aside."""

@@ -1,0 +1,1 @@
+"""season.toml and lots.toml: bytes in, the plan or every fault out."""
