@@ -18,6 +18,7 @@ SEASON = ["--season", str(disk.shipped("sample_season"))]
 NOT_ALWAYS = {
     "crops", "sowings", "split", "set_out", "given", "thinned", "counted", "finished", "mixed_up",
     "pricked_out", "because", "tmin_c", "low", "likely", "high", "f", "p",
+    "mean", "points_apart", "allowed", "source",
 }  # fmt: skip
 
 
@@ -47,6 +48,19 @@ def printed(*args: str) -> Any:
     [
         ("calendar", ["calendar", *SEASON, "--on", "2026-04-10"]),
         ("lots", ["lots", *SEASON, "--on", "2026-04-10"]),
+        (
+            "lots NAME --germination",
+            ["lots", "onion-red", "--germination", *SEASON, "--on", "2026-04-10"],
+        ),
+        (
+            "compare",
+            ["compare", "leek-giant", "onion-red", *SEASON, "--on", "2026-04-10"],
+        ),
+        (
+            "sowing-rate",
+            ["sowing-rate", "pepper-long", "--in-cells", *SEASON, "--on", "2026-03-01"],
+        ),
+        ("learn", ["learn", *SEASON, "--on", "2026-05-10"]),
         ("alerts", ["alerts", *SEASON, "--on", "2026-04-10"]),
         ("harden", ["harden", *SEASON, "--on", "2026-04-10"]),
         ("space", ["space", *SEASON, "--on", "2026-04-10"]),

@@ -29,6 +29,7 @@ from seedstart.season.journal.entries import (
     Struck,
 )
 from seedstart.text import folded, joined, plural
+from seedstart.tracking.sowings import how_it_ended
 from seedstart.tracking.standing import Standing
 from seedstart.units import Units
 
@@ -113,6 +114,28 @@ def _ask_what_happened(sheet: Sheet, one: Standing, missing: int) -> None:
     sheet.ask("gone", f"{one.standing} stood, {_are_missing(missing)}. What happened?", ways)
 
 
+def _adds_up(sheet: Sheet) -> None:
+    """How the seeds of a test ended adds up to its seeds, at its last count."""
+    one, values = sheet.standing(), sheet.values
+    given = [key for key in _HOW_ENDED if key in values]
+    if one is None or one.purpose != "test" or one.seeds is None or not given or sheet.problems:
+        return
+    if not values.get("final"):
+        return
+    count = Counted(**BLANK, **{key: value for key, value in values.items() if key != "too_high"})
+    ended, _ = how_it_ended((*one.counted, count), one.seeds)
+    if ended is not None:
+        return
+    total = sum(values[key] for key in given)
+    taken = one.left.get("counted", 0) + (values.get("new") or 0)
+    out = f", {taken} taken out as they were counted" if taken else ""
+    sheet.say(
+        given[-1],
+        f"{joined(list(given))} add up to {total}; {one.seeds} were sown{out}: "
+        f"{one.seeds - taken} are left to be said.",
+    )
+
+
 def _are_missing(missing: int) -> str:
     return f"{missing} {'is' if missing == 1 else 'are'} missing"
 
@@ -140,7 +163,9 @@ def _told_of_missing(known: Known, texts: Texts) -> str:
 
 
 def _count_in_short(typed: str, _: Known) -> Texts:
-    """`18`, `=`, `18 final`, `final`; `15 died`, `15 eaten`, `15 earlier wrong`."""
+    """`18`, `=`, `18 final`, `final`; `15 died`, `15 eaten`, `15 earlier wrong`; or of a test."""
+    if (judged := _judged_in_short(typed)) is not None:
+        return judged
     match = re.fullmatch(r"(=|\d{1,9})?\s*(.*)", typed)
     words = match[2].casefold().split() if match else []
     gone = " ".join(word for word in words if word not in _LAST)
@@ -149,6 +174,21 @@ def _count_in_short(typed: str, _: Known) -> Texts:
         raise ValueError(SAY_COUNT)
     texts = {"standing": match[1] or "=", "gone": gone}
     return texts | ({"final": "yes"} if final else {})
+
+
+def _judged_in_short(typed: str) -> Texts | None:
+    """`14 new`; at the last count `5 new 2 abnormal 3 hard 4 fresh 22 dead`; None for any other."""
+    text = typed.casefold()
+    pairs = re.findall(r"(\d{1,9})\s*(new|normal|abnormal|hard|fresh|dead)\b", text)
+    rest = re.sub(r"\d{1,9}\s*(?:new|normal|abnormal|hard|fresh|dead)\b|[,;+]|\band\b", " ", text)
+    words, kinds = rest.split(), [kind for _, kind in pairs]
+    # `15 dead` alone is 15 that stand, and the others died.
+    if not pairs or kinds == ["dead"] or len(set(kinds)) < len(kinds) or not set(words) <= _LAST:
+        return None
+    ended = {kind: number for number, kind in pairs if kind != "new"}
+    new = next((number for number, kind in pairs if kind == "new"), "0")
+    final = {"final": "yes"} if ended or words else {}
+    return {"standing": f"{new} new", **ended, **final}
 
 
 def _counted_in_words(entry: Counted, _: Units) -> str:
@@ -221,7 +261,7 @@ COUNT: Final = Act(
             )
         ),
     ),
-    checks=(_says_how_many, _what_happened),
+    checks=(_says_how_many, _what_happened, _adds_up),
     make=_counted,
     asks="standing",
     short=_count_in_short,

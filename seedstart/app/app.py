@@ -339,6 +339,8 @@ class SeedstartApp(Shell):
 
         if isinstance(made, NewSeason):
             self.open_folder(made.folder)
+        elif isinstance(made, str):
+            self._say_written(made)
         elif isinstance(made, Written) and self.opened is not None and self._acts is not None:
             said = confirmed(self._acts.last, self.opened.known())
             self._say_written(f"{said} u takes it back.")

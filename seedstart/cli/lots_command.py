@@ -6,16 +6,22 @@ from pathlib import Path
 import click
 
 from seedstart import disk
+from seedstart.cli.germination_output import germination_as_json
+from seedstart.cli.picture_file import check_picture, save_picture
 from seedstart.cli.printing import show, show_json, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import find_season, season_option
 from seedstart.disk.plan_files import append_lots, read_plan
+from seedstart.drawing.germination_sheet import germination_lines
 from seedstart.drawing.lines import heading, plain
 from seedstart.drawing.lots_table import caution_lines, lot_lines, lot_list_lines, lots_lines
 from seedstart.drawing.measured_curves import emergence_lines, outlook_lines
+from seedstart.drawing.picture import picture_of_lot
 from seedstart.open_season import OpenSeason
+from seedstart.planning.lots.lot_course import METHODS, InWarmth, LotCourse, lot_course
 from seedstart.planning.prospects.own_record import figure_of
 from seedstart.planning.prospects.prospect import Prospect
+from seedstart.planning.prospects.to_come import warmth_of
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.plan.additions import check_lots, lot_value
 from seedstart.season.plan.lot import LOT_KEYS, Lot
@@ -92,6 +98,7 @@ def _lot_as_json(lot: Lot, figure: LotFigure) -> dict[str, object]:
         "percent_low": None if low is None else 100 * low,
         "percent_high": None if high is None else 100 * high,
         "of": figure.of,
+        "apart": figure.apart,
         "level": LEVEL,
         "final": figure.final,
         "state": figure.state,
@@ -272,12 +279,43 @@ lot.add_command(_lot_options(add))
 @click.option(
     "--curve", is_flag=True, help="With a NAME: draw how its sowings come up, and what is expected."
 )
+@click.option(
+    "--germination",
+    is_flag=True,
+    help="With a NAME: every figure of how it came up, with its definition.",
+)
+@click.option(
+    "--interval",
+    type=click.Choice(tuple(METHODS)),
+    help="With --germination: how the 95 % intervals are computed; wilson if you leave it out.",
+)
+@click.option(
+    "--in-warmth",
+    is_flag=True,
+    help="With --germination: time as the warmth it had, not as days.",
+)
+@click.option("--picture", metavar="FILE", help="With --germination: the curve, .svg or .png.")
 @click.option("--json", "json_", is_flag=True, help="Print JSON, for scripts.")
-def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json_: bool) -> None:
+def lots(
+    folder: str | None,
+    on: str | None,
+    name: str | None,
+    curve: bool,
+    germination: bool,
+    interval: str | None,
+    in_warmth: bool,
+    picture: str | None,
+    json_: bool,
+) -> None:
     """What came up of every lot; with a NAME, one lot with its sowings and their history.
 
     Example: seedstart lots --season sample_season --on 2026-04-10
+
+    Example: seedstart lots leek-giant --germination --season sample_season --on 2026-04-10
     """
+    alone = {"--interval": interval, "--in-warmth": in_warmth or None, "--picture": picture}
+    _refuse_alone(name, alone, germination=germination)
+    place = check_picture(picture) if picture is not None else None
     if curve and (name is None or json_):
         hint = "It draws one lot's sowings: give the lot's name, without --json."
         raise BadInputError([Problem(file="--curve", hint=hint)])
@@ -287,6 +325,15 @@ def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json
     wanted = typed.take(find_name(name, known, file="lots", lists="lots")) if name else None
     typed.done()
     chosen = [lot for lot in season.plan.lots if wanted in {None, lot.name}]
+    if germination:
+        course = _course(season, chosen[0], interval or "wilson", in_warmth=in_warmth)
+        if json_:
+            show_json(germination_as_json(course))
+        else:
+            show(germination_lines(course, width()))
+        if place is not None:
+            save_picture(picture_of_lot(course), place)
+        return
     records = season.records()
     figures = {lot.name: figure_of(lot, season.plan, records) for lot in chosen}
     if json_:
@@ -306,6 +353,31 @@ def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json
         )
     else:
         _show_one(season, chosen[0], figures[wanted])
+
+
+def _refuse_alone(
+    name: str | None, options: Mapping[str, str | bool | None], *, germination: bool
+) -> None:
+    """Options that say nothing by themselves.
+
+    Raises:
+        BadInputError: One of them without what it belongs to.
+    """
+    wrong = []
+    if germination and name is None:
+        wrong.append(Problem(file="--germination", hint="It is of one lot: give its name."))
+    for option, given in options.items():
+        if given is not None and not germination:
+            wrong.append(Problem(file=option, hint="It belongs to --germination."))
+    if wrong:
+        raise BadInputError(wrong)
+
+
+def _course(season: OpenSeason, lot: Lot, method: str, *, in_warmth: bool) -> LotCourse:
+    warm = None
+    if in_warmth:
+        warm = InWarmth(warmth_of(season.plan, season.readings()), season.now())
+    return lot_course(lot, season.plan, season.records(), method=method, in_warmth=warm)
 
 
 def _show_curves(season: OpenSeason, figure: LotFigure) -> None:

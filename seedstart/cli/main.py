@@ -160,6 +160,13 @@ _COMMANDS = {
         "What was measured; readings add FILE takes in a logger's file.",
     ),
     "lots": ("lots_command", "lots", "How much of each lot came up; lots NAME for one in full."),
+    "test": ("test_command", "test_group", "Germination tests: plan one, see what it says."),
+    "sowing-rate": (
+        "sowing_rate_command",
+        "sowing_rate_command",
+        "How many seeds give the plants you want.",
+    ),
+    "compare": ("compare_command", "compare_command", "Is one lot better or faster than another?"),
     "lot": ("lots_command", "lot", "Add packets of seed: lot add NAME, lot add --from FILE.csv."),
     "station": (
         "stations_command",
@@ -193,6 +200,7 @@ _COMMANDS = {
         "trial",
         "Trials of light or anything else: trial new, trial show.",
     ),
+    "learn": ("learn_command", "learn", "What your own sowings say, for the next season."),
     "new": ("new_command", "new", "Make the folder of a new season."),
     "crops": ("crops_command", "crops", "The crop table, and the source of each figure."),
 }

@@ -8,24 +8,22 @@ from msgspec import structs
 from seedstart import clock, disk
 from seedstart.cli.crop_files import crop_table
 from seedstart.cli.printing import somebody_types, tell
+from seedstart.cli.recording import open_for
 from seedstart.cli.season_files import find_season
 from seedstart.days import long_day, parse_day
+from seedstart.disk.next_season_files import taken_over
 from seedstart.disk.season_folder import check_new_season, make_season
-from seedstart.open_season import OpenSeason
-from seedstart.planning.prospects.own_record import tests_of_lots
+from seedstart.planning.lots.learning import learn
 from seedstart.problems import Typed
-from seedstart.season.plan.lot import LotTest
 from seedstart.season.plan.new_season import (
     NewFiles,
     Wishes,
     first_season,
     frost_wished,
-    next_season,
     parse_units,
 )
-from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, read_season, zone_name
+from seedstart.season.plan.season_file import SEASON_FILE, zone_name
 from seedstart.season.plan.typed_values import RefusedError
-from seedstart.settings import read_settings
 from seedstart.text import clean
 from seedstart.units import RISKS, parse_risk
 
@@ -80,12 +78,6 @@ def new(
     tell(f"The season is in {folder}. Say how warm your stations are in {folder / SEASON_FILE},")
     tell(f"add your packets: seedstart lot add NAME --crop CROP --season {folder}")
     tell(f"and then: seedstart calendar --season {folder}")
-
-
-def _tests(folder: Path) -> dict[str, tuple[LotTest, ...]]:
-    """The germination tests of a season's lots, those of its journal too."""
-    opened = OpenSeason(folder, read_settings().writer)
-    return tests_of_lots(opened.plan, opened.records())
 
 
 def _ask(wishes: Wishes, folder: Path) -> None:
@@ -148,13 +140,10 @@ def _files(wishes: Wishes, folder: Path, last_season: str | None) -> NewFiles:
     typed.done()
     title = clean(wishes.title or folder.resolve().name)
     if last_season is not None:
-        last = find_season(last_season)
-        lots = disk.read(last / LOTS_FILE) if (last / LOTS_FILE).exists() else b""
-        own = crop_table(last / "crops")
-        season = disk.read(last / SEASON_FILE)
-        before = read_season(season, lots, own).frost
+        last = open_for(str(find_season(last_season)))
+        before = last.plan.frost
         if frost is not None and before is not None and wishes.tender_risk is None:
             frost = structs.replace(frost, tender_risk_percent=before.tender_risk_percent)
-        tests = _tests(last)
-        return next_season(season, lots, own, title=title, frost=frost, tests=tests)
+        learned = learn(last.plan, last.records(), last.readings(), last.now())
+        return taken_over(last.folder, learned, last.plan.crops, title, frost)
     return first_season(title, wishes.zone or clock.local_zone(), units, frost, crop_table())

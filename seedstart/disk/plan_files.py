@@ -20,6 +20,12 @@ from seedstart.season.plan.lots import add_lots
 from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Season, read_season
 from seedstart.season.plan.toml_blocks import Added, take_off_end
 from seedstart.season.plan.toml_text import parse_toml
+from seedstart.season.trials.planned_test import PlannedTest
+from seedstart.season.trials.planned_tests import (
+    check_planned_test,
+    planned_test_file,
+    read_planned_tests,
+)
 from seedstart.season.trials.trial_plan import TRIALS_FOLDER, TrialPlan
 
 Stamps = tuple[tuple[str, int, int], ...]
@@ -100,15 +106,14 @@ def _plan_with(folder: Path, texts: Mapping[str, bytes]) -> Season:
         texts[LOTS_FILE] if LOTS_FILE in texts else read(lots) if os.path.lexists(lots) else b"",
         _crops(folder),
     )
-    # Without its lots a season has nothing that a trial could name.
-    trials = read_folder(folder / TRIALS_FOLDER, ".toml") if season.lots else {}
-    if not trials:
+    # Without its lots a season has nothing that a trial or a test could name.
+    files = read_folder(folder / TRIALS_FOLDER, ".toml") if season.lots else {}
+    if not files:
         return season
-    from seedstart.season.trials.light_trial import (
-        read_trials,  # a season without trials does without
-    )
+    from seedstart.season.trials.light_trial import read_trials  # a season without does without
 
-    return replace(season, trials=read_trials(trials, season))
+    tests, trials = read_planned_tests(files, season), read_trials(files, season)
+    return replace(season, tests=tests, trials=trials)
 
 
 def write_trial_file(folder: Path, trial: TrialPlan) -> Written:
@@ -127,8 +132,13 @@ def write_trial_file(folder: Path, trial: TrialPlan) -> Written:
 def _crops(folder: Path) -> CropTable:
     return load_crops(
         read_folder(shipped("crops"), ".toml"),
-        read_folder(folder / "crops", ".toml"),
+        own_crop_files(folder),
     )
+
+
+def own_crop_files(folder: Path) -> dict[str, bytes]:
+    """The files of a season's own crops folder, by name; none where there is no such folder."""
+    return read_folder(folder / "crops", ".toml")
 
 
 def append_lots(folder: Path, new_lots: Sequence[Mapping[str, Any]]) -> Added:
@@ -179,6 +189,28 @@ def append_station(folder: Path, keys: Mapping[str, Any], trays: Iterable[str] =
         return add_station(old, keys)
 
     return _append(folder, SEASON_FILE, "station", (str(keys["name"]),), added)
+
+
+def write_planned_test(
+    folder: Path, name: str, keys: Mapping[str, Any], *, file: str = "new test"
+) -> PlannedTest:
+    """Write trials/NAME.toml, once: what was planned is never written anew.
+
+    Args:
+        folder: The season's.
+        name: What the test is called.
+        keys: Keys and values of the file.
+        file: What the grower calls the place where they were typed.
+
+    Raises:
+        BadInputError: Everything wrong in them; nothing was written.
+        NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
+    """
+    taken = (one.removesuffix(".toml") for one in names_in(folder / TRIALS_FOLDER, ".toml"))
+    test = check_planned_test(name, keys, read_plan(folder), taken, file=file)
+    write_new(folder / TRIALS_FOLDER / f"{name}.toml", planned_test_file(keys))
+    return test
 
 
 def _append(

@@ -51,5 +51,6 @@ def make_season(folder: Path, files: NewFiles) -> None:
         SEASON_FILE: files.season_toml,
         LOTS_FILE: files.lots_toml,
         ".gitattributes": _GIT_ATTRIBUTES,
+        **{f"crops/{name}": text for name, text in files.crops.items()},
     }
     make_folder(folder, data, folders=_FOLDERS)

@@ -95,7 +95,8 @@ def lot_list_line(line: LotLine, width: int, today: date) -> Line:
     # Of what still comes up half is not up: the lot's curve says when it will be.
     half = figure.t50_days if figure.percent is not None else None
     days = f"{half:.1f} d" if half is not None else ""
-    cells = ["", when, _state(line, today), figure.came_up, _percent(figure), days]
+    percent = percent_in_words(figure).replace(" to ", "–")
+    cells = ["", when, _state(line, today), figure.came_up, percent, days]
     name, rest = _name_wide(width), _cells(cells, width, line.lot.crop, _where(line))
     role: Role = "quiet" if not figure.sowings else "plain"
     return (
@@ -114,14 +115,6 @@ def _where(line: LotLine) -> str:
         return every
     more = f" +{len(line.stations) - 1}" if line.stations[1:] else ""
     return fitted(line.stations[0], _STATION - len(more)).rstrip() + more
-
-
-def _percent(figure: LotFigure) -> str:
-    """`83 % (64–93)`; nothing before a sowing counts."""
-    if figure.percent is None or figure.interval is None:
-        return ""
-    low, high = 100 * figure.interval.low, 100 * figure.interval.high
-    return f"{figure.percent:.0f} % ({low:.0f}–{high:.0f})"
 
 
 def _state(line: LotLine, today: date) -> str:

@@ -93,7 +93,10 @@ def _line(lot: Lot, figure: LotFigure, row: Row | None) -> Line:
 
 
 def percent_in_words(figure: LotFigure) -> str:
-    """`83 % (64 to 93)`; nothing before a sowing counts."""
+    """`83 % (64 to 93)`; `11, 44 % apart` of sowings that differ; nothing before one counts."""
+    if figure.apart:
+        percents = [f"{100 * one.up / one.of:.0f}" for one in figure.differing]
+        return f"{', '.join(percents[:2])}{', …' if percents[2:] else ''} % apart"
     if figure.percent is None or figure.interval is None:
         return ""
     low, high = 100 * figure.interval.low, 100 * figure.interval.high
@@ -118,11 +121,12 @@ def lot_lines(
     """
     lines: list[Line] = [heading(lot.name), *wrapped(_what(lot), width, role="quiet", hang="")]
     lines += caution_lines(cautions, width)
-    share = percent_in_words(figure)
+    share = "" if figure.apart else percent_in_words(figure)
     up = f"Up: {figure.came_up}" if figure.sowings else "To sow"
     closed = "" if figure.final else " of the closed sowings"
     up += f"; {share} {figure.of}{closed}, 95 % interval (Wilson)" if share else ""
     lines += [plain(""), *wrapped(f"{up}.", width)]
+    lines += wrapped(apart_in_words(figure), width, role="warn") if figure.apart else []
     those = "the seedlings so far" if figure.percent is None else "the seedlings"
     if figure.mean_days is not None and figure.t50_days is not None:
         text = (
@@ -148,6 +152,22 @@ def lot_lines(
         for entry in histories.get(sowing.id, ()):
             lines += wrapped(entry_in_words(entry, units), width, indent="    ", role="quiet")
     return lines
+
+
+def apart_in_words(figure: LotFigure) -> str:
+    """`leek 12 of 110 and leek/2 88 of 200 (11 % and 44 %): more than chance …`."""
+    counted = joined(
+        [
+            f"{one.sowing} {one.up} of {one.of}{' so far' if one.is_open else ''}"
+            for one in figure.differing
+        ]
+    )
+    percents = joined([f"{100 * one.up / one.of:.0f} %" for one in figure.differing])
+    what = "test 4 × 50 again" if figure.of == "germinated" else "sow a third, or test 4 × 50"
+    return (
+        f"{counted} ({percents}): more than chance would part them. They give no common figure: "
+        f"{what}."
+    )
 
 
 def caution_lines(cautions: Iterable[Caution], width: int) -> list[Line]:

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from notebook import Notebook
-from seedstart.season.journal.entries import Counted, Finished, MixedUp, Relabelled, Sown
+from seedstart.season.journal.entries import Counted, Dug, Finished, MixedUp, Relabelled, Sown
 from seedstart.tracking.figures import LotFigure, lot_figure
 
 
@@ -224,3 +224,46 @@ def test_a_percentage_lies_between_0_and_100_whatever_was_counted(
     found = lot_figure("leek", book.records(), clusters=several)
     assert found.percent is None or 0 <= found.percent <= 100
     assert (found.percent is None) == (found.left_out != ())
+
+
+def test_sowings_that_chance_would_not_part_so_far_give_no_common_figure() -> None:
+    # 12 of 110 and 88 of 200: Fisher's p is far below 0.001 (scipy); 10 and 12 of 24: 0.77
+    for up, of, apart in ((88, 200, True), (12, 110, False)):
+        book = Notebook()
+        for name, came, seeds in (("a", 12, 110), ("b", up, of)):
+            book.write(Sown, "3-01", sowing=name, lot="leek", seeds=seeds)
+            counted(book, name, {"3-20": came})
+        found = figure(book)
+        assert found.apart == apart
+        assert [one.up for one in found.differing] == ([12, up] if apart else [])
+        assert (found.percent is None) == (found.interval is None) == apart
+
+
+def test_an_open_sowing_that_is_ahead_already_lies_apart_and_one_behind_does_not_yet() -> None:
+    for up, apart in ((88, True), (20, False), (2, False)):
+        book = Notebook()
+        for name, seeds in (("a", 160), ("b", 200)):
+            book.write(Sown, "3-01", sowing=name, lot="leek", seeds=seeds)
+        counted(book, "a", {"3-20": 17})
+        counted(book, "b", {"3-20": up}, final=False)
+        found = figure(book)
+        assert found.apart == apart
+        assert (found.percent is None) == apart
+
+
+@pytest.mark.parametrize(
+    ("sound", "up", "why"),
+    [(10, 0, "all its seeds were dug up"), (6, 7, "more came up than were left to")],
+)
+def test_a_sowing_whose_sound_seeds_were_dug_up_gives_no_share_that_cannot_be(
+    sound: int, up: int, why: str
+) -> None:
+    book = Notebook()
+    for name in ("a", "b"):
+        book.write(Sown, "3-01", sowing=name, lot="leek", seeds=10)
+    book.write(Dug, "3-10", sowing="a", sound=sound)
+    counted(book, "a", {"3-20": up})
+    counted(book, "b", {"3-20": 6})
+    found = figure(book)
+    assert [(one.sowing, one.why) for one in found.left_out] == [("a", why)]
+    assert found.percent == pytest.approx(60)

@@ -14,6 +14,7 @@ from seedstart.app.forms.form_input import PlanAct
 from seedstart.app.forms.form_screen import EntryForm, Form
 from seedstart.app.forms.form_services import Desk
 from seedstart.app.forms.new_season_form import SeasonForm
+from seedstart.app.forms.new_test import TEST, TestForm
 from seedstart.app.forms.plan_forms import LOT, STATION, LotForm, StationForm
 from seedstart.drawing.lines import Line, Span
 from seedstart.season.journal.entries import Entry
@@ -33,6 +34,7 @@ ACTS: Final[tuple[AnyAct, ...]] = (
     *(act for act in ENTRY_ACTS if act.listed),
     LOT,
     STATION,
+    TEST,
     NEW_SEASON,
 )
 _NAME_WIDE: Final = 13
@@ -122,6 +124,8 @@ def form_of(
         return LotForm(desk, given)
     if act is STATION:
         return StationForm(desk, given)
+    if act is TEST:
+        return TestForm(desk, given)
     zone = desk.look().plan.zone
     return SeasonForm(desk.make_season, zone, desk.last() if desk.last else None, given)
 

@@ -1,7 +1,7 @@
 """What the app gives to every form, and what it gets back. Forms themselves touch no file."""
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -11,15 +11,15 @@ from msgspec import Struct
 from seedstart import disk
 from seedstart.acts.known import Known
 from seedstart.crop_table.load import CropTable
-from seedstart.disk.plan_files import append_lots, append_station
+from seedstart.disk.next_season_files import taken_over
+from seedstart.disk.plan_files import append_lots, append_station, write_planned_test
 from seedstart.disk.season_folder import make_season
 from seedstart.open_season import OpenSeason
-from seedstart.planning.prospects.own_record import tests_of_lots
+from seedstart.planning.lots.learning import learn
 from seedstart.problems import BadInputError, in_words
 from seedstart.season.journal.entries import Entry
-from seedstart.season.plan.lot import LotTest
 from seedstart.season.plan.new_season import NewFiles
-from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE
+from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Frost
 from seedstart.season.plan.toml_blocks import Added
 
 Drafts = tuple[Entry, ...]
@@ -44,13 +44,13 @@ class LastSeason(Struct, frozen=True):
         season_toml: The bytes of its season.toml.
         lots_toml: Likewise, of lots.toml.
         crops: Its crop table.
-        tests: The germination tests of its lots, those of the journal too.
+        take_over: The new season's files, from its title and its last frost.
     """
 
     season_toml: bytes
     lots_toml: bytes
     crops: CropTable
-    tests: Mapping[str, Sequence[LotTest]] = {}
+    take_over: Callable[[str, Frost | None], NewFiles]
 
 
 class Desk(Struct, frozen=True):
@@ -66,6 +66,7 @@ class Desk(Struct, frozen=True):
         write: Record entries as one act; the time is None for now.
         add_lot: Add a lot to lots.toml, from its keys.
         add_station: Add a station to season.toml, likewise.
+        plan_test: Write the file of a germination test, from its name and its keys.
         make_season: Make the folder of a new season.
         used: How often the journal has each kind of entry.
         last: What a new season may take over from this one.
@@ -76,6 +77,7 @@ class Desk(Struct, frozen=True):
     write: Callable[[Drafts, datetime | None], str | None]
     add_lot: Callable[[dict[str, Any]], Added | str]
     add_station: Callable[[dict[str, Any]], Added | str]
+    plan_test: Callable[[str, dict[str, Any]], str | None]
     make_season: Callable[[Path, NewFiles], str | None]
     used: Callable[[], Counter[type[Entry]]] = Counter
     last: Callable[[], LastSeason] | None = None
@@ -106,6 +108,11 @@ def desk_of(
         catch_up()
         return found
 
+    def plan_test(name: str, keys: dict[str, Any]) -> str | None:
+        why = why_not(lambda: write_planned_test(opened.folder, name, keys))
+        catch_up()
+        return why
+
     return Desk(
         look=opened.known,
         catch_up=catch_up,
@@ -114,6 +121,7 @@ def desk_of(
         add_station=lambda keys: add(
             lambda: append_station(opened.folder, keys, opened.known().trays())
         ),
+        plan_test=plan_test,
         make_season=lambda folder, files: why_not(lambda: make_season(folder, files)),
         used=lambda: uses(opened.journal.by_id.values()),
         last=lambda: last_season(opened),
@@ -141,9 +149,14 @@ def uses(entries: Iterable[Entry]) -> Counter[type[Entry]]:
 def last_season(opened: OpenSeason) -> LastSeason:
     """What a new season may take over from the one that is open."""
     lots = opened.folder / LOTS_FILE
+
+    def take_over(title: str, frost: Frost | None) -> NewFiles:
+        learned = learn(opened.plan, opened.records(), opened.readings(), opened.now())
+        return taken_over(opened.folder, learned, opened.plan.crops, title, frost)
+
     return LastSeason(
         disk.read(opened.folder / SEASON_FILE),
         disk.read(lots) if lots.exists() else b"",
         opened.plan.crops,
-        tests_of_lots(opened.plan, opened.records()),
+        take_over,
     )

@@ -24,7 +24,6 @@ from seedstart.season.plan.new_season import (
     Wishes,
     first_season,
     frost_wished,
-    next_season,
     parse_units,
 )
 from seedstart.season.plan.season_file import Frost, Season, read_season, zone_name
@@ -147,9 +146,7 @@ def _files(
 ) -> NewFiles:
     if last is None:
         return first_season(title, zone, units, frost, _NO_CROPS)
-    return next_season(
-        last.season_toml, last.lots_toml, last.crops, title=title, frost=frost, tests=last.tests
-    )
+    return last.take_over(title, frost)
 
 
 class SeasonForm(Form[NewSeason, NewSeason]):

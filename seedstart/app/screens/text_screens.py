@@ -21,7 +21,7 @@ from seedstart.text import clean
 
 _EVERYWHERE: Final = (
     ("r c l s h", "round, calendar, lots, stations, hardening off"),
-    ("n", "write down what was done; new lot, new station"),
+    ("n", "write down what was done; new lots, stations, tests"),
     ("u", "take back what you did last; again restores it"),
     ("j", "journal: t takes back, or restores, anything done before"),
     ("↑ ↓ PgUp PgDn", "up and down; Home and End to the ends"),
@@ -42,7 +42,7 @@ _ROUND: Final = (
 )
 _HARDENING: Final = (("Space, k", "put out for today's hours; keep in"),)
 _LISTS: Final = (
-    ("a", "add a lot, on the lots; a station, on the stations"),
+    ("a b, g", "add a lot, a station; two lots beside each other; every figure of one"),
     ("i", "on the stations: light of this one"),
 )
 _LIGHT: Final = (

@@ -12,6 +12,7 @@ from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
 from seedstart.planning.calendar.row import when_in_words, window_in_words
 from seedstart.planning.calendar.season_rows import unknown_weather
+from seedstart.planning.lots.seed_tests import next_count, planned_of
 from seedstart.planning.prospects.prospect import NONE_NEW_DAYS, last_new
 from seedstart.season.journal.entries import Covered
 from seedstart.text import plural
@@ -72,6 +73,11 @@ def count_due(one: Standing, scene: Scene) -> date | None:
     """The day from which a sowing is to be looked at or counted; None while it need not be."""
     if not scene.may_come(one):
         return None
+    plan, zero = planned_of(one, scene.season), scene.records.day_zero(one.id)
+    if plan is not None and zero is not None:  # a test is counted on the days of its plan
+        day = next_count(one, plan, zero.date())
+        last = zero.date() + timedelta(days=plan.last_count)
+        return day if day is not None and day <= scene.today < last else None
     if not one.counted:
         day = _first_looked_for(one, scene)
         return day if day is not None and day <= scene.today else None
@@ -219,6 +225,11 @@ def close(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 
 
 def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
+    planned = _last_count_of_test(one, scene)
+    if planned is not None:
+        return _close_test(one, planned, carrier, scene)
+    if planned_of(one, scene.season) is not None:
+        return None  # till its last count nothing of it is closed
     since, again = scene.quiet_since(one), scene.replaced_by(one)
     if again is not None:
         due = again.at.date()
@@ -263,6 +274,44 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
         ),
         typed=Doing("count", ({"sowing": asked.name},)),
     )
+
+
+def _last_count_of_test(one: Standing, scene: Scene) -> date | None:
+    """The day of the last count of a planned test, once it has come."""
+    plan, zero = planned_of(one, scene.season), scene.records.day_zero(one.id)
+    if plan is None or zero is None:
+        return None
+    day = zero.date() + timedelta(days=plan.last_count)
+    return day if day <= scene.today else None
+
+
+def _close_test(one: Standing, due: date, carrier: Carrier, scene: Scene) -> Check:
+    """The last count of a planned test: what lies there is normal, abnormal, hard, fresh, dead."""
+    asked, left = scene.asked(one), (one.seeds or 0) - one.left.get("counted", 0)
+    return Check(
+        key=f"close {asked.name} {len(one.counted) + 1}",
+        what="close",
+        says=f"{asked.name}: last count; say how the {plural(left, 'seed')} left ended",
+        why=(
+            Why(f"day {(scene.today - due).days + _plan_day(one, scene)}", "your plan"),
+            Why(
+                "normal, abnormal, hard, fresh and dead add up to what lies there, e.g. 5 new 2 "
+                "abnormal 3 hard 4 fresh 22 dead"
+            ),
+        ),
+        subject=("sowing", one.id),
+        station=carrier.station,
+        tray=carrier.tray,
+        sowings=(asked,),
+        due=due,
+        tick=None,
+        typed=Doing("count", ({"sowing": asked.name},)),
+    )
+
+
+def _plan_day(one: Standing, scene: Scene) -> int:
+    plan = planned_of(one, scene.season)
+    return plan.last_count if plan else 0
 
 
 def _finish(

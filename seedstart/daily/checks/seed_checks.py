@@ -16,7 +16,10 @@ from seedstart.planning.calendar.row import (
     row_key,
     when_in_words,
 )
+from seedstart.planning.lots.seed_tests import to_begin
+from seedstart.season.trials.planned_test import PlannedTest
 from seedstart.text import plural
+from seedstart.units import show_temperatures
 
 
 def sow(scene: Scene) -> Iterator[Check]:
@@ -45,6 +48,47 @@ def sow(scene: Scene) -> Iterator[Check]:
             tick=sowing if row.seeds else None,
             typed=sowing,
         )
+
+
+def begin_tests(scene: Scene) -> Iterator[Check]:
+    """Planned germination tests of which nothing was sown yet: all their replicates at once."""
+    for test, lot in to_begin(scene.season, scene.records):
+        due = test.begin or scene.today
+        if due > scene.today:
+            continue
+        fridge = next((one.name for one in scene.season.stations if one.kind == "fridge"), None)
+        station = fridge if test.prechill_days and fridge else test.station
+        texts = {
+            "lot": lot, "seeds": str(test.seeds), "lies_on": test.lies_on, "purpose": "test",
+            "trial": test.name, **({"station": station} if station else {}),
+        }  # fmt: skip
+        every = tuple(
+            {**texts, "replicate": str(number), "name": test.sowing(lot, number)}
+            for number in range(1, test.replicates + 1)
+        )
+        yield Check(
+            key=f"test {test.name} {lot}",
+            what="sow",
+            says=f"begin the test {test.name}: {test.replicates} × {plural(test.seeds, 'seed')} of "
+            f"{lot} on {test.lies_on}{f', {station}' if station else ''}",
+            why=_why_of_test(test, fridge, scene),
+            subject=("lot", lot),
+            station=station,
+            due=due,
+            tick=Doing("sow", every),
+        )
+
+
+def _why_of_test(test: PlannedTest, fridge: str | None, scene: Scene) -> tuple[Why, ...]:
+    whys = [Why("planned", f"trials/{test.name}.toml")]
+    if test.temperature is not None:
+        whys.append(Why(f"at {show_temperatures(test.temperature, scene.season.units)}"))
+    if test.prechill_days:
+        where = f"in the {fridge}" if fridge else "in the cold (season.toml lists no fridge)"
+        text = f"first {plural(test.prechill_days, 'day')} {where}; days count from its end"
+        whys.append(Why(text))
+    whys.append(Why(f"counted on day {test.first_count} and, for the last time, {test.last_count}"))
+    return tuple(whys)
 
 
 def _on_the_label(row: Row, scene: Scene) -> str:

@@ -72,10 +72,17 @@ _LOTS_HELP: Final = """\
 
 
 class NewFiles(Struct, frozen=True):
-    """The bytes of a new season's two files."""
+    """The bytes of a new season's files.
+
+    Attributes:
+        season_toml: Title, stations, frost.
+        lots_toml: Lots.
+        crops: Own crops, and what was learned of shipped ones: by the file's name.
+    """
 
     season_toml: bytes
     lots_toml: bytes
+    crops: dict[str, bytes] = {}
 
 
 def new_season(title: str, zone: str, units: Units = "metric", frost: Frost | None = None) -> bytes:
@@ -104,6 +111,7 @@ def next_season(
     frost: Frost | None,
     left: Mapping[str, SeedAmount] | None = None,
     tests: Mapping[str, Sequence[LotTest]] | None = None,
+    own_crops: Mapping[str, bytes] | None = None,
 ) -> NewFiles:
     """The files of the season after: zone, units, work days, stations, containers, lots.
 
@@ -120,6 +128,7 @@ def next_season(
             is not named comes along as it was.
         tests: By lot, its germination tests, those of the journal too; a lot that is not named
             keeps those that its file has.
+        own_crops: Files of the new season's crops folder.
 
     Raises:
         BadInputError: Last season's files cannot be read.
@@ -134,7 +143,8 @@ def next_season(
         if amounts.get(folded(lot.name)) not in _NONE_LEFT
     ]
     head = {"title": title} | {key: old[key] for key in _KEPT if key in old}
-    return NewFiles(_season_text(head, frost, old), "\n".join([_LOTS_HELP, *lots]).encode())
+    text = "\n".join([_LOTS_HELP, *lots]).encode()
+    return NewFiles(_season_text(head, frost, old), text, dict(own_crops or {}))
 
 
 def _carried(

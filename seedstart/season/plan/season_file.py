@@ -38,6 +38,7 @@ from seedstart.season.plan.typed_values import (
     text,
     whole,
 )
+from seedstart.season.trials.planned_test import PlannedTest
 from seedstart.season.trials.trial_plan import TrialPlan
 from seedstart.text import folded
 from seedstart.units import Units, parse_temperature
@@ -112,6 +113,7 @@ class Season(Struct, frozen=True, dict=True):
         latitude_deg: Where it is, south negative; for the length of the day.
         price_per_kwh: What electricity costs, in `currency`.
         currency: As the grower writes it.
+        tests: Planned germination tests, in order of their names.
     """
 
     title: str
@@ -129,6 +131,7 @@ class Season(Struct, frozen=True, dict=True):
     latitude_deg: float | None = None
     price_per_kwh: float | None = None
     currency: str = ""
+    tests: tuple[PlannedTest, ...] = ()
 
     @cached_property
     def lots_by_name(self) -> dict[str, Lot]:
