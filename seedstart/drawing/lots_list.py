@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from seedstart.days import short_day
 from seedstart.drawing.lines import Line, Role, Span, fitted
+from seedstart.drawing.lots_table import percent_in_words
 from seedstart.planning.calendar.row import Row
 from seedstart.planning.prospects.prospect import Advice, AdviceWord
 from seedstart.season.plan.lot import Lot
