@@ -166,7 +166,7 @@ def first_rows(home: Path) -> None:
     bare_s, app_s = (median(seconds) for seconds in found.values())
     print(
         f"first rows: {1000 * app_s:.0f} ms, bare app {1000 * bare_s:.0f} ms, "
-        f"ratio {app_s / bare_s:.2f}, bar 2"
+        f"ratio {app_s / bare_s:.2f}, limit 2"
     )
     said = home / "heavy.txt"
     command = [sys.executable, "-c", TOLD, str(season), SAMPLE_DAY.isoformat(), str(said), *HEAVY]
@@ -192,8 +192,8 @@ def ticks(home: Path) -> None:
     if lines != len(found):
         raise ValueError(f"{len(found)} keys were to write as many entries, and wrote {lines}")
     print(
-        f"key to drawn tick, {len(found)} ticks: median {1000 * median(found):.1f} ms, bar 15; "
-        f"95 % {1000 * quantiles(found, n=20)[-1]:.1f} ms, bar 50; "
+        f"key to drawn tick, {len(found)} ticks: median {1000 * median(found):.1f} ms, limit 15; "
+        f"95 % {1000 * quantiles(found, n=20)[-1]:.1f} ms, limit 50; "
         f"one row of a bare list at the same time: median {1000 * median(bare_ticks(home)):.1f} ms"
     )
     print(f"first rows of 500 lots and 100 000 entries: {1000 * first_s:.0f} ms; {mb:.0f} MB")

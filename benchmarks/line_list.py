@@ -131,7 +131,7 @@ def compare(rows: int, rounds: int = 3) -> None:
         ticks += asyncio.run(ticks_ms(TickApp(rows)))
     say("one fixed row", base)
     say(f"tick of {rows} rows", ticks)
-    print(f"  the list adds {median(ticks) - median(base):.2f} ms, bar 1.3 ms")
+    print(f"  the list adds {median(ticks) - median(base):.2f} ms, limit 1.3 ms")
 
 
 def timed_ms(job: Callable[[], object], times: int = 50) -> list[float]:
@@ -161,4 +161,4 @@ if __name__ == "__main__":
     for count in (24, 500, 5_000):
         compare(count)
     drawing = emergence()
-    say("curve, 80 by 20 (bar 3 ms)", timed_ms(lambda: curve_lines(drawing, 80, 20)))
+    say("curve, 80 by 20 (limit 3 ms)", timed_ms(lambda: curve_lines(drawing, 80, 20)))

@@ -49,7 +49,7 @@ def milliseconds() -> float:
 
 def main() -> None:
     lots = int(sys.argv[1]) if len(sys.argv) > 1 else 300
-    print(f"a prospect takes {milliseconds():.1f} ms (bar {BAR_MS} ms)")
+    print(f"a prospect takes {milliseconds():.1f} ms (limit {BAR_MS} ms)")
     for bad, kind in ((True, "as believed"), (False, "as the packet says")):
         again = needless = 0
         for every in (1, 3):

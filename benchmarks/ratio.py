@@ -29,5 +29,5 @@ def ratio(name: str, command: list[str], base: list[str], bar: float, rounds: in
     base_s, command_s = (median(side) for side in zip(*both, strict=True))
     print(
         f"{name}: {1000 * command_s:.0f} ms, base {1000 * base_s:.0f} ms, "
-        f"ratio {command_s / base_s:.2f}, bar {bar:g}"
+        f"ratio {command_s / base_s:.2f}, limit {bar:g}"
     )

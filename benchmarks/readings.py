@@ -91,8 +91,8 @@ def compare(name: str, data: bytes, *, long: bool) -> None:
     pandas_s, read_s, import_s = (min(seconds) for seconds in zip(*rounds, strict=True))
     print(
         f"{name}: pandas alone {pandas_s:.2f} s; read and screened {read_s:.2f} s,"
-        f" ratio {read_s / pandas_s:.2f}, bar {READ_BAR:g}; whole import {import_s:.2f} s,"
-        f" ratio {import_s / pandas_s:.2f}, bar {IMPORT_BAR:g}"
+        f" ratio {read_s / pandas_s:.2f}, limit {READ_BAR:g}; whole import {import_s:.2f} s,"
+        f" ratio {import_s / pandas_s:.2f}, limit {IMPORT_BAR:g}"
     )
 
 

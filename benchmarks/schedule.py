@@ -19,7 +19,7 @@ work_days = ["wed", "sat"]
 away = [["2027-03-20", "2027-03-28"]]
 [frost]
 last = 2027-05-12
-trust_percent = 10
+tender_risk_percent = 10
 [[station]]
 name = "mat"
 kind = "mat"
@@ -57,6 +57,6 @@ def seconds(season: Season) -> float:
 if __name__ == "__main__":
     small, large = season_of(1_000), season_of(10_000)
     one, ten = seconds(small), seconds(large)
-    print(f"1 000 lots {one:.2f} s, 10 000 lots {ten:.2f} s, ratio {ten / one:.1f}, bar 12")
+    print(f"1 000 lots {one:.2f} s, 10 000 lots {ten:.2f} s, ratio {ten / one:.1f}, limit 12")
     command = [sys.executable, "-m", "seedstart", "calendar", "--season", "sample_season"]
     ratio("calendar of the sample season", command, BARE_LIBRARIES, 2.5)

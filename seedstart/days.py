@@ -11,6 +11,10 @@ _WEEKDAYS_IN_FULL: Final = (
     "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday",
 )  # fmt: skip
 _AHEAD: Final = re.compile(r"(\d{1,3})\s*(?:d|days?)|(\d{1,2})\s*(?:w|weeks?)")
+_NAMED: Final = re.compile(
+    r"(?:(?P<day>\d{1,2})\.? (?P<month>[A-Za-z]{3,9})"
+    r"|(?P<month_>[A-Za-z]{3,9})\.? (?P<day_>\d{1,2}))\.?(?:,? (?P<year>\d{4}))?"
+)
 MONTHS: Final = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
 
@@ -104,16 +108,19 @@ def is_away(day: date, away: Collection[tuple[date, date]]) -> bool:
 def parse_day(text: str) -> date:
     """A day as a grower may write it without doubt: `2027-05-12`, `12 May 2027`, `May 12, 2027`.
 
+    As screens show it too, with its weekday before it: `Wed 12 May 2027`.
+
     Raises:
         ValueError: Not a day, or one that may be read in two ways; the text says how to write it.
     """
-    text = text.strip()
+    weekday, text = _weekday_before(text.strip())
     if iso := re.fullmatch(r"(\d{4})-(\d{1,2})-(\d{1,2})", text):
-        return _real_day(int(iso[1]), int(iso[2]), int(iso[3]))
-    if named := re.fullmatch(r"(\d{1,2})\.? ([A-Za-z]{3,9})\.?,? (\d{4})", text):
-        return _real_day(int(named[3]), _month(named[2]), int(named[1]))
-    if named := re.fullmatch(r"([A-Za-z]{3,9})\.? (\d{1,2}),? (\d{4})", text):
-        return _real_day(int(named[3]), _month(named[1]), int(named[2]))
+        return _on_its(weekday, _real_day(int(iso[1]), int(iso[2]), int(iso[3])))
+    if named := _NAMED.fullmatch(text):
+        if named["year"] is None:
+            raise ValueError("a day needs its year: write it as year-month-day, 2027-05-12")
+        month, day = _month_and_day(named)
+        return _on_its(weekday, _real_day(int(named["year"]), month, day))
     if short := re.fullmatch(r"(\d{1,2})([./-])(\d{1,2})\2(\d{2}|\d{4})?", text):
         raise ValueError(_readings(int(short[1]), int(short[3]), short[4]))
     if re.fullmatch(r"\d{1,2}[./-]\d{1,2}[.]?", text):
@@ -121,8 +128,57 @@ def parse_day(text: str) -> date:
     raise ValueError("write the day as year-month-day, 2027-05-12")
 
 
+def day_without_year(text: str, today: date, *, ahead: bool) -> date | None:
+    """A day and month as screens show them, `20 May` or `Thu 20 May`: the nearest such day.
+
+    Args:
+        text: What was typed; None is given back where it names a year, or no month.
+        today: The day it is; `20 May` may mean it.
+        ahead: The next such day, not the last.
+
+    Raises:
+        ValueError: There is no such day, or it falls on another weekday.
+    """
+    weekday, text = _weekday_before(text.strip())
+    named = _NAMED.fullmatch(text)
+    if named is None or named["year"] is not None:
+        return None
+    month, day = _month_and_day(named)
+    if day > (last := monthrange(2000, month)[1]):  # a leap year: it has every day there is
+        raise ValueError(f"{date(2000, month, 1):%B} has {last} days")
+    years = range(today.year, today.year + 9) if ahead else range(today.year, today.year - 9, -1)
+    for year in years:
+        if day <= monthrange(year, month)[1]:
+            found = date(year, month, day)
+            if (found >= today) if ahead else (found <= today):
+                return _on_its(weekday, found)
+    return None
+
+
+def _month_and_day(named: re.Match[str]) -> tuple[int, int]:
+    return _month(named["month"] or named["month_"]), int(named["day"] or named["day_"])
+
+
+def _weekday_before(text: str) -> tuple[int | None, str]:
+    """The weekday before a day, as a number from Monday on, and the rest."""
+    word, _, rest = text.partition(" ")
+    name = word.casefold().rstrip(".,")
+    if len(name) >= 3 and name[:3] in WEEKDAYS and rest:
+        number = WEEKDAYS.index(name[:3])
+        if _WEEKDAYS_IN_FULL[number].startswith(name):
+            return number, rest.strip()
+    return None, text
+
+
+def _on_its(weekday: int | None, day: date) -> date:
+    if weekday is not None and day.weekday() != weekday:
+        is_, said = (_WEEKDAYS_IN_FULL[one].title() for one in (day.weekday(), weekday))
+        raise ValueError(f"{short_day(day)} {day.year} is a {is_}, not a {said}")
+    return day
+
+
 def day_ahead(text: str, today: date) -> date | None:
-    """A day ahead as it is named: `saturday`, `sat`, `3 days`, `2027-03-20`; None where it is none.
+    """A day ahead as it is named: `saturday`, `3 days`, `20 May`; None where it is none.
 
     Raises:
         ValueError: It is past.
@@ -139,7 +195,8 @@ def day_ahead(text: str, today: date) -> date | None:
         days = int(match[1]) if match[1] else 7 * int(match[2])
         return today + timedelta(days=days) if days else None
     try:
-        day = parse_day(word)
+        after = today + timedelta(days=1)
+        day = day_without_year(word, after, ahead=True) or parse_day(word)
     except ValueError:
         return None
     if day <= today:
@@ -151,7 +208,7 @@ def _month(name: str) -> int:
     try:
         return MONTHS.index(name[:3].lower()) + 1
     except ValueError:
-        raise ValueError(f"{name} is no month: write the day as 2027-05-12") from None
+        raise ValueError(f"{name} is no month: write the day like this: 2027-05-12") from None
 
 
 def _real_day(year: int, month: int, day: int) -> date:

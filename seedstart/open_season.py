@@ -8,9 +8,8 @@ import os
 from collections.abc import Callable, Mapping, Set
 from contextlib import suppress
 from datetime import date, datetime, time
-from itertools import chain
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 from zoneinfo import ZoneInfo
 
 from msgspec.structs import replace
@@ -18,23 +17,24 @@ from msgspec.structs import replace
 from seedstart import clock, disk
 from seedstart.acts.known import Known
 from seedstart.daily.check import Round
-from seedstart.daily.check_status import NOTHING_SAID, Said, find, keys_of, said_of
+from seedstart.daily.check_status import Said, hear, key_named
 from seedstart.daily.derived import Derived
 from seedstart.disk.growing_folders import JournalFiles, ReadingsFolder
 from seedstart.disk.plan_files import Edited, PlanInForce
+from seedstart.disk.weather_folder import WeatherFolder
 from seedstart.planning.calendar.row import Row
-from seedstart.planning.following import Following, Moment
-from seedstart.planning.hardening.hardening_status import Hardening, forecasts_of
+from seedstart.planning.following import Following, Moment, calendar_of
+from seedstart.planning.hardening.hardening_status import Hardening, in_order
+from seedstart.planning.known_weather import KnownDay, forecasts_of, known_weather
 from seedstart.planning.prospects.prospects import Prospects
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.journal.entries import BLANK, Entry, Forecast, Struck
+from seedstart.season.journal.entries import BLANK, Entry, Struck
 from seedstart.season.journal.entry import Subject, next_id
 from seedstart.season.journal.journal import Journal, collector_at_rest
 from seedstart.season.journal.journal_lines import encode, stamped
 from seedstart.season.loggers.series import Readings
 from seedstart.season.plan.names import Names
 from seedstart.season.plan.season_file import Season
-from seedstart.text import folded
 from seedstart.tracking.figures import OwnFactor
 from seedstart.tracking.fold_journal import records, refold
 from seedstart.tracking.records import Records
@@ -54,6 +54,7 @@ class OpenSeason:
         by: The writer here, of `journal/<by>.jsonl`.
         journal: What was done and seen.
         readings_folder: What loggers measured.
+        weather_folder: Days that were measured out of doors, and forecasts.
         is_looking_ahead: Whether a thread derives, and what it found is not taken in yet.
         reads_at_once: Bytes of a file of readings; more is left to whoever reads on in a thread.
     """
@@ -73,13 +74,16 @@ class OpenSeason:
             BadInputError: The plan cannot be read; everything wrong in it.
         """
         self.folder, self.by, self.on = folder, by, on
-        self._plans = PlanInForce(folder, without_lots=without_lots)
+        self._plans = PlanInForce(
+            folder, lambda zone: on or clock.now(zone).date(), without_lots=without_lots
+        )
         self.journal, self._journals = Journal(), JournalFiles(folder)
         self._records: Records | None = None
         self._unfolded: set[Subject] = set()
         self._unheard: set[Subject] = set()
         self._said: dict[str, Said] = {}
-        self._forecasts: dict[date, Forecast] | None = None
+        self._weather: tuple[date, dict[date, KnownDay]] | None = None
+        self.weather_folder = WeatherFolder(folder)
         self.readings_folder = ReadingsFolder(folder / READINGS_FOLDER)
         self.reads_at_once: int | None = None
         self._derived, self.is_looking_ahead = Derived(), False
@@ -99,6 +103,11 @@ class OpenSeason:
     def plan_problems(self) -> tuple[Problem, ...]:
         """What is wrong in the plan's files now; the last good plan stands meanwhile."""
         return self._plans.problems
+
+    @property
+    def record_problems(self) -> tuple[Problem, ...]:
+        """Why the record of minima gives no frost date; the rest of the plan stands."""
+        return self._plans.record_problems
 
     @property
     def planned_problems(self) -> list[Problem]:
@@ -125,20 +134,6 @@ class OpenSeason:
         """The day it is in the season's zone, or the day asked for."""
         return self.on or self.now().date()
 
-    def keys_of(self, kind: str, name: str = "") -> dict[str, Any]:
-        """What the plan's files say under a `[[lot]]`, `[[station]]` … of a name, key by key.
-
-        Args:
-            kind: What it stands under; what is there once, as `frost`, has no name. Empty: what
-                stands before all tables.
-            name: Its present name.
-        """
-        tables = self._plans.now.files.tables
-        if not name:
-            return dict(tables.get(kind, {}) if kind else tables)
-        wanted = folded(name)
-        return next((one for one in tables.get(kind, []) if folded(one["name"]) == wanted), {})
-
     def calendar_if(self, edited: Edited) -> tuple[Row, ...]:
         """Every sowing as it would be expected with a change of the plan that is not made yet."""
         return self.calendar_with(self._plans.to_be(self.journal, self.on, edited).season)
@@ -146,9 +141,7 @@ class OpenSeason:
     def calendar_with(self, plan: Season) -> tuple[Row, ...]:
         """Every sowing as it would be expected under another plan."""
         happened = records(self.journal, plan, self.on)
-        following = Following()
-        following.follow(replace(self._as_it_is(), season=plan, records=happened))
-        return following.calendar
+        return calendar_of(replace(self._as_it_is(), season=plan, records=happened))
 
     def catch_up(self, *, ahead: bool = False) -> bool:
         """Take in what others have written since; whether there was anything.
@@ -162,7 +155,7 @@ class OpenSeason:
         before = self._journals.unread
         found = self._journals.read_on()
         if found.all_over:
-            self.journal, self._records, self._said, self._forecasts = Journal(), None, {}, None
+            self.journal, self._records, self._said, self._weather = Journal(), None, {}, None
         changed = found.all_over or bool(found.lines) or self._journals.unread != before
         changed = self._plans.look() or changed
         at_once = not (ahead and self._is_large)
@@ -172,6 +165,8 @@ class OpenSeason:
             self._touched(self.journal.read(*found.lines))
         if found.all_over:
             self._put_in_force()
+        if self.weather_folder.was_read and self.weather_folder.read_on():
+            self._weather, changed = None, True
         if self.readings_folder.was_read and not self.is_looking_ahead:
             changed = self.readings_folder.read_on(self.reads_at_once) or changed
         if ahead and self.on is None and (at_once or self._hour is None):
@@ -216,9 +211,8 @@ class OpenSeason:
         return self._follow().calendar
 
     def hardening(self) -> tuple[Hardening, ...]:
-        """Who is being hardened off or is due to begin, the farthest first."""
-        found = self._follow().hardening.values()
-        return tuple(sorted(found, key=lambda one: (one.begun is None, one.due, one.name)))
+        """Who is being hardened off or is due to: what is carried out first, the farthest first."""
+        return in_order(self._follow().hardening.values())
 
     def round(self) -> Round:
         """What to do and to look at today, and what goes wrong."""
@@ -233,26 +227,19 @@ class OpenSeason:
             now=self.now(),
             look_up_rows=self.calendar,
             by=self.by,
-            keys_of=self.keys_of,
+            keys_of=self._plans.now.files.keys_of,
             lots_wrong=self.plan_problems,
-            check_named=self._check_named,
+            check_named=lambda typed: key_named(self.round(), typed),
         )
-
-    def _check_named(self, typed: str) -> str | Problem:
-        """The key of a check or an alert of the day, from it or as much of it as fits no other."""
-        found = find(self.round(), typed, option="check")
-        return found if isinstance(found, Problem) else found.key
 
     def _follow(self) -> Following:
         return self._derived.follow(self._as_it_is())
 
     def _as_it_is(self) -> Moment:
         """All that is derived from; of the hour, so that within it nothing new has to be."""
-        if self._forecasts is None:
-            self._forecasts = forecasts_of(self.journal, self.on)
         hour = self._hour or self._hour_now()
-        readings = self.readings()
-        return Moment(self.plan, self.records(), readings, self._forecasts, hour.date(), hour)
+        readings, weather = self.readings(), self._weather_on(hour.date())
+        return Moment(self.plan, self.records(), readings, weather, hour.date(), hour)
 
     def _hour_now(self) -> datetime:
         now = self.now()
@@ -280,7 +267,8 @@ class OpenSeason:
         if self._plans.is_behind:
             plan = self._plans.to_be(self.journal, self.on)
             happened = records(self.journal, plan.season, self.on)
-        moment = replace(moment, season=plan.season, records=happened, today=hour.date(), now=hour)
+        weather = self._weather_on(hour.date())
+        moment = Moment(plan.season, happened, moment.readings, weather, hour.date(), hour)
         is_today, present = self.on is None, Names(plan.season.stations).find
         self.is_looking_ahead = True
 
@@ -311,16 +299,7 @@ class OpenSeason:
 
     def _what_was_said(self) -> Mapping[str, Said]:
         """Of checks and alerts, by their keys; what was struck is not said."""
-        for keys in {keys_of(key) for _, key in self._unheard}:
-            every = chain.from_iterable(self.journal.in_force(("check", key)) for key in keys)
-            found = said_of(
-                one
-                for one in sorted(every, key=lambda one: (one.at, one.id))
-                if self.on is None or one.at.date() <= self.on
-            )
-            self._said.pop(keys[0], None)
-            if found is not NOTHING_SAID:
-                self._said[keys[0]] = found
+        hear(self._said, (key for _, key in self._unheard), self.journal, self.on)
         self._unheard = set()
         return self._said
 
@@ -330,12 +309,20 @@ class OpenSeason:
         Raises:
             BadInputError: A file cannot be read, the first time that it is asked for.
         """
-        if not self.readings_folder.was_read:
-            self.readings_folder.read_on()
-            if self.readings_folder.unread:
-                raise BadInputError(self.readings_folder.unread)
-        stations = Names(self.plan.stations)  # one that was renamed keeps its readings
-        return self.readings_folder.joined(stations.find)
+        self.readings_folder.read_once()  # a station that was renamed keeps its readings
+        return self.readings_folder.joined(Names(self.plan.stations).find)
+
+    def weather(self) -> Mapping[date, KnownDay]:
+        """The weather as it is known today, by day, as of the last `catch_up`."""
+        return self._weather_on(self.today)
+
+    def _weather_on(self, day: date) -> Mapping[date, KnownDay]:
+        if not self.weather_folder.was_read:
+            self.weather_folder.read_on()
+        if self._weather is None or self._weather[0] != day:
+            typed = forecasts_of(self.journal, self.on)
+            self._weather = day, known_weather(typed, self.weather_folder.files, day)
+        return self._weather[1]
 
     @property
     def reading_problems(self) -> list[Problem]:
@@ -366,16 +353,12 @@ class OpenSeason:
             ids.append(last)
         entries = stamped(drafts, ids, moment.astimezone(self.zone), self.by)
         path = self._journals.of(self.by)
-        self._tidy()
+        if not self._is_tidy:  # before the first entry: what killed runs left half-made goes
+            disk.clear([self.folder, self.folder / READINGS_FOLDER])
+            self._is_tidy = True
         disk.append(path, encode(entries))
         self._take_own(path)
         return entries
-
-    def _tidy(self) -> None:
-        """Before the first entry: what killed runs left half-made goes."""
-        if not self._is_tidy:
-            disk.clear([self.folder, self.folder / READINGS_FOLDER])
-            self._is_tidy = True
 
     def take_back(self) -> tuple[Entry, ...]:
         """Strike the last act in the writer's own file, whole.
@@ -408,7 +391,7 @@ class OpenSeason:
         if "lot" in kinds:
             self._put_in_force()
         if "day" in kinds:
-            self._forecasts = None
+            self._weather = None
 
     def _put_in_force(self) -> None:
         """The plan as its files say now, and as it was planned anew since."""

@@ -105,7 +105,7 @@ def with_theme(old: bytes, theme: str) -> bytes:
     with suppress(BadInputError):
         if parse_toml(new, SETTINGS_FILE).values == before.values | {"theme": theme}:
             return new
-    hint = f"The theme is not kept: write {said} into it yourself."
+    hint = f"The theme is not saved: write {said} into it yourself."
     raise BadInputError([Problem(file=SETTINGS_FILE, hint=hint)])
 
 

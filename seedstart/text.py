@@ -50,6 +50,7 @@ def _as_utf8(unread: re.Match[str]) -> str:
     return bytes(ord(letter) - 0xDC00 for letter in unread[0]).decode("utf-8", "ignore")
 
 
+@lru_cache(maxsize=1 << 14)
 def folded(name: str) -> str:
     """A name as it is compared: NFC, aside from case, blanks at the ends, doubled and unseen ones.
 

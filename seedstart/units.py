@@ -8,6 +8,7 @@ Units = Literal["metric", "us"]
 # What a medium or a room can have; outside it the figure is a slip of the pen or of the unit.
 COLDEST_C: Final = -40.0
 HOTTEST_C: Final = 60.0
+_MPH_MS: Final = 0.44704  # exactly
 # No quantity has more digits: a longer number is a slip, and could not be reckoned with.
 _NUMBER = r"([+-]?\d{1,9}(?:[.,]\d{1,30})?)"
 
@@ -59,7 +60,7 @@ def parse_temperature(
     """
     match = re.fullmatch(rf"{_NUMBER}\s*(?:°|deg)?\s*([CcFf])?", text.strip())
     if not match:
-        raise ValueError("a temperature as 20C or 68F")
+        raise ValueError("a temperature, e.g. 20C or 68F")
     value = float(match[1].replace(",", "."))
     unit = (match[2] or ("f" if units == "us" else "c")).lower()
     celsius = c_from_f(value) if unit == "f" else value
@@ -91,7 +92,7 @@ def parse_temperatures(text: str, units: Units = "metric") -> Temperatures:
             rf"({_NUMBER}\s*(?:°|deg)?\s*[CcFf]?)\s+(?:{_NUMBER}\s*h\w*|(day|night))\s*", part
         )
         if not match:
-            raise ValueError("temperatures as 24C, or as 21C day, 14C night")
+            raise ValueError("temperatures, e.g. 24C, or 21C day, 14C night")
         celsius = parse_temperature(match[1], units)
         if match[3]:
             hours = float(match[3].replace(",", "."))
@@ -99,7 +100,7 @@ def parse_temperatures(text: str, units: Units = "metric") -> Temperatures:
         else:
             found[match[4]] = celsius
     if set(found) != {"day", "night"} or len(parts) != 2 or not 0 < hours < 24:
-        raise ValueError("temperatures as 24C, or as 21C day, 14C night")
+        raise ValueError("temperatures, e.g. 24C, or 21C day, 14C night")
     return Temperatures(found["day"], found["night"], hours)
 
 
@@ -115,7 +116,18 @@ def show_temperatures(station: Temperatures, units: Units = "metric") -> str:
     if station.steady:
         return show_temperature(station.day_c, units)
     day, night = show_temperature(station.day_c, units), show_temperature(station.night_c, units)
-    return f"{day} by day ({station.day_hours:g} h), {night} by night"
+    return f"{day} for {station.day_hours:g} h by day, {night} by night"
+
+
+def show_speed(metres_a_second: float, units: Units = "metric") -> str:
+    """A wind with its unit: `5.4 m/s`, `12 mph`."""
+    value = speed_of(metres_a_second, units)
+    return f"{value:.0f} mph" if units == "us" else f"{round(value, 1):g} m/s"
+
+
+def speed_of(metres_a_second: float, units: Units = "metric") -> float:
+    """A wind in the units shown, m/s or mph."""
+    return metres_a_second / _MPH_MS if units == "us" else metres_a_second
 
 
 def parse_days(text: str) -> int:
@@ -126,7 +138,7 @@ def parse_days(text: str) -> int:
     """
     match = re.fullmatch(r"(\d{1,4})\s*(d|days?|w|weeks?)", text.strip().lower())
     if not match or int(match[1]) == 0:
-        raise ValueError("a time as 14 days or 2 weeks")
+        raise ValueError("a time, e.g. 14 days or 2 weeks")
     return int(match[1]) * (7 if match[2].startswith("w") else 1)
 
 
@@ -138,7 +150,7 @@ def parse_hours(text: str) -> float:
     """
     match = re.fullmatch(rf"{_NUMBER}\s*(h|hours?|d|days?)", text.strip().lower())
     if not match or match[1].startswith("-"):
-        raise ValueError("a time with its unit, as 12 h or 1 day")
+        raise ValueError("a time with its unit, e.g. 12 h or 1 day")
     return float(match[1].replace(",", ".")) * (24 if match[2].startswith("d") else 1)
 
 
@@ -169,9 +181,9 @@ def parse_risk(text: str) -> float:
     try:
         risk = float(text.strip().removesuffix("%").replace(",", "."))
     except ValueError:
-        raise ValueError("average, safe, or a percentage above 0 and below 100, as 10") from None
+        raise ValueError("average, safe, or a percentage above 0 and below 100, e.g. 10") from None
     if not 0 < risk < 100:
-        raise ValueError("average, safe, or a percentage above 0 and below 100, as 10")
+        raise ValueError("average, safe, or a percentage above 0 and below 100, e.g. 10")
     return risk
 
 
@@ -195,16 +207,16 @@ def parse_area(text: str) -> tuple[float, float]:
         text.strip().lower(),
     )
     if not match:
-        raise ValueError("length and width with a unit, as 1.2 x 0.5 m")
+        raise ValueError("length and width with a unit, e.g. 1.2 x 0.5 m")
     if not match[4]:
         unit = "m" if float(match[1].replace(",", ".")) < 5 else "cm"
         raise ValueError(
-            f"length and width with a unit (mm, cm, m, in, ft), as {text.strip()} {unit}"
+            f"length and width with a unit (mm, cm, m, in, ft), e.g. {text.strip()} {unit}"
         )
     first, second = (float(match[group].replace(",", ".")) for group in (1, 3))
     sides = first * _METRES[match[2] or match[4]], second * _METRES[match[4]]
     if min(sides) <= 0:
-        raise ValueError("length and width above nought")
+        raise ValueError("length and width above 0")
     return max(sides), min(sides)
 
 
@@ -216,9 +228,16 @@ def parse_length(text: str, units: Units = "metric", bare: str = "cm") -> float:
     """
     match = re.fullmatch(rf"{_NUMBER}\s*(mm|cm|m|in|ft)?", text.strip().lower())
     if not match or match[1].startswith("-"):
-        raise ValueError("a length with a unit, as 30 cm or 12 in")
+        raise ValueError("a length with a unit, e.g. 30 cm or 12 in")
     unit = match[2] or ("in" if units == "us" else bare)
     return float(match[1].replace(",", ".")) * _METRES[unit]
+
+
+def show_length(metres: float, units: Units = "metric") -> str:
+    """A length on a bench as the season shows it: `60 cm`, `23.6 in`."""
+    if units == "us":
+        return f"{metres / _METRES['in']:.3g} in"
+    return f"{metres * 100:.3g} cm"
 
 
 # The avoirdupois ounce of the international agreement of 1959: 0.45359237 kg / 16.
@@ -233,6 +252,6 @@ def parse_grams(text: str) -> float:
     """
     match = re.fullmatch(rf"{_NUMBER}\s*(mg|g|grams?|kg|oz)", text.strip().lower())
     if not match or match[1].startswith("-"):
-        raise ValueError("a mass with its unit, as 2.5 g or 0.1 oz")
+        raise ValueError("a mass with its unit, e.g. 2.5 g or 0.1 oz")
     unit = "g" if match[2].startswith("g") else match[2]
     return float(match[1].replace(",", ".")) * _GRAMS[unit]

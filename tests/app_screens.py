@@ -38,6 +38,7 @@ SCREENS: Final = (
     Screen("lots", ("l",)),
     Screen("lot", ("l", "down", "down", "down", "down", "enter")),
     Screen("stations", ("s",)),
+    Screen("light", ("s", "down", "i")),
     Screen("hardening", ("h",)),
     Screen("journal", ("j",)),
     Screen("new-station", ("s", "a")),

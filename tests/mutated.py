@@ -34,6 +34,8 @@ from seedstart.crop_table.load import load_crops
 from seedstart.daily.answers import answer
 from seedstart.daily.check import Asked, Check, Doing
 from seedstart.days import parse_day
+from seedstart.growing.frost_record import frost_record
+from seedstart.planning.known_weather import known_weather
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.journal.entries import Counted, Moved, Sown
 from seedstart.season.journal.journal import Journal, Lines
@@ -43,6 +45,8 @@ from seedstart.season.loggers.series import marked
 from seedstart.season.loggers.tidy_file import HEADER, read_tidy, write_tidy
 from seedstart.season.plan.lots_csv import read_lots_csv
 from seedstart.season.plan.season_file import read_season
+from seedstart.season.weather.weather_columns import read_columns
+from seedstart.season.weather.weather_folder import read_weather_file
 from seedstart.settings import parse_settings, with_theme, writer_name
 from seedstart.text import clean, folded, natural
 from seedstart.units import (
@@ -217,6 +221,20 @@ def _logger(data: bytes) -> None:
         assert not problems
 
 
+def _weather(data: bytes) -> None:
+    """As a record, as a forecast of the weather folder, and as what is said of its columns."""
+    for name in ("weather/minima.csv", "weather/forecast.csv"):
+        found = read_weather_file(data, name, {}, "2031-04-01")
+        _refusals(found.problems)
+        for issue in found.issues:
+            values = (one for each in issue.days.others.values() for one in each.values())
+            assert all(map(isfinite, values))
+            record = frost_record(issue.days.minima)
+            half = record.risk.normal_day(50) if record.risk else None
+            assert half is None or isfinite(half)
+        known_weather({}, [found], date(2031, 4, 15))
+
+
 def _settings(data: bytes) -> None:
     settings = parse_settings(data, "settings.toml")
     assert writer_name(settings.writer).isascii()
@@ -345,6 +363,19 @@ _TYPED: Final = (
 )  # fmt: skip
 
 
+_SAMPLES: Final = ROOT / "tests" / "reference" / "weather_format_samples"
+_WEATHER: Final = (
+    *(path.read_bytes() for path in sorted(_SAMPLES.iterdir()) if "expected" not in path.name),
+    (ROOT / "sample_season" / "weather" / "forecast.csv").read_bytes()[:2000],
+    b"date,tmin_c,tmax_c\n2031-04-01,-3.0,8\n2031-04-02,1,9\n",
+    b'{"daily_units": {"low_min": "C"}, "daily": {"time": ["2031-04-11"], "low_min": [5.1]}}',
+)
+_COLUMNS: Final = (
+    b'[[layout]]\nheader = "when,low"\nunit = "F"\ncolumns = { tmin_c = "low|F" }\n',
+    b'[[layout]]\nheader = "a;b"\norder = "dmy"\nstation = "1"\n',
+)
+
+
 @cache
 def readers() -> dict[str, Reader]:
     """Every reader by its name."""
@@ -368,6 +399,8 @@ def readers() -> dict[str, Reader]:
         ),
         "lots.csv": Reader(_CSV, _whole(lambda data: read_lots_csv(data, plan))),
         "logger.csv": Reader((_LOGGED, _LOGGED_MANY), _whole(_logger)),
+        "weather": Reader(_WEATHER, _whole(_weather)),
+        "weather/columns.toml": Reader(_COLUMNS, _whole(read_columns)),
         "crops": Reader(
             (b'name = "leek"\ntray_c = 18\n', (ROOT / "crops" / "leek.toml").read_bytes()),
             _whole(_crops),

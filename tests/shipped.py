@@ -8,9 +8,15 @@ from seedstart.crop_table.load import CropTable, load_crops
 
 
 @cache
+def crop_files() -> dict[str, bytes]:
+    """The files of the crops as they ship."""
+    return disk.read_folder(disk.shipped("crops"), ".toml")
+
+
+@cache
 def crop_table() -> CropTable:
     """The crops as they ship."""
-    return load_crops(disk.read_folder(disk.shipped("crops"), ".toml"))
+    return load_crops(crop_files())
 
 
 def crop(name: str) -> Crop:

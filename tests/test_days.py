@@ -4,7 +4,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from seedstart.days import Window, iso_week, monday_of, nearest_work_day, only_reading, parse_day
+from seedstart.days import (
+    Window,
+    day_ahead,
+    day_without_year,
+    iso_week,
+    long_day,
+    monday_of,
+    nearest_work_day,
+    only_reading,
+    parse_day,
+    short_day,
+)
 
 DAYS = st.dates(date(1901, 1, 1), date(2199, 12, 31))
 
@@ -36,6 +47,7 @@ def test_a_day_is_read_as_it_is_written(day: date) -> None:
     assert parse_day(day.isoformat()) == day
     assert parse_day(f"{day.day} {day:%B} {day.year}") == day
     assert parse_day(f"{day:%b} {day.day}, {day.year}") == day
+    assert parse_day(long_day(day)) == day
 
 
 @pytest.mark.parametrize(
@@ -76,6 +88,24 @@ def test_a_day_in_doubt_is_refused_with_the_way_to_write_it(text: str, says: str
 )
 def test_a_list_may_hold_a_day_that_has_but_one_reading(text: str, day: date | None) -> None:
     assert only_reading(text) == day
+
+
+@given(DAYS, DAYS, st.booleans())
+def test_a_day_without_its_year_is_the_nearest_on_that_side(
+    day: date, today: date, ahead: bool
+) -> None:
+    found = day_without_year(short_day(day), today, ahead=ahead)
+    assert found is not None
+    assert (found.month, found.day) == (day.month, day.day)
+    assert (found >= today) if ahead else (found <= today)
+    assert abs(found - today) <= timedelta(days=365 if (day.month, day.day) != (2, 29) else 8 * 366)
+
+
+def test_a_day_ahead_is_read_as_screens_show_it() -> None:
+    today = date(2027, 5, 20)
+    assert day_ahead("25 May", today) == date(2027, 5, 25)
+    assert day_ahead("till Tue 25 May", today) == date(2027, 5, 25)
+    assert day_ahead("20 may", today) == date(2028, 5, 20)
 
 
 @given(st.text(max_size=20))

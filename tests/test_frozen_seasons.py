@@ -172,6 +172,20 @@ def test_the_plan_is_what_it_was(folder: Path) -> None:
 
 
 @ALL
+def test_planned_tests_and_what_was_learned_are_what_they_were(folder: Path) -> None:
+    plan, wanted = opened(folder).plan, expected(folder)
+    tests = [
+        [one.name, list(one.lots), one.replicates, one.seeds, one.first_count, one.last_count,
+         one.grow_out_below]
+        for one in plan.tests
+    ]  # fmt: skip
+    assert tests == wanted.get("planned_tests", [])
+    for crop, lots in wanted.get("own_lots", {}).items():
+        own = plan.crops.crops[crop].own_lots
+        assert [[one.lot, one.up, one.seeds] for one in own] == lots
+
+
+@ALL
 def test_what_came_up_of_each_lot_is_what_it_was(folder: Path) -> None:
     season = opened(folder)
     lots = {lot.name: lot for lot in season.plan.lots}

@@ -17,7 +17,8 @@ SEASON = ["--season", str(disk.shipped("sample_season"))]
 # Documented, and there only where they say something.
 NOT_ALWAYS = {
     "crops", "sowings", "split", "set_out", "given", "thinned", "counted", "finished", "mixed_up",
-    "pricked_out",
+    "pricked_out", "because", "tmin_c", "low", "likely", "high", "f", "p",
+    "mean", "points_apart", "allowed", "source",
 }  # fmt: skip
 
 
@@ -47,11 +48,28 @@ def printed(*args: str) -> Any:
     [
         ("calendar", ["calendar", *SEASON, "--on", "2026-04-10"]),
         ("lots", ["lots", *SEASON, "--on", "2026-04-10"]),
+        (
+            "lots NAME --germination",
+            ["lots", "onion-red", "--germination", *SEASON, "--on", "2026-04-10"],
+        ),
+        (
+            "compare",
+            ["compare", "leek-giant", "onion-red", *SEASON, "--on", "2026-04-10"],
+        ),
+        (
+            "sowing-rate",
+            ["sowing-rate", "pepper-long", "--in-cells", *SEASON, "--on", "2026-03-01"],
+        ),
+        ("learn", ["learn", *SEASON, "--on", "2026-05-10"]),
         ("alerts", ["alerts", *SEASON, "--on", "2026-04-10"]),
         ("harden", ["harden", *SEASON, "--on", "2026-04-10"]),
         ("space", ["space", *SEASON, "--on", "2026-04-10"]),
         ("readings", ["readings", *SEASON]),
+        ("light", ["light", *SEASON, "--on", "2026-04-10"]),
+        ("trial show NAME", ["trial", "show", "cabbage-light", *SEASON]),
         ("verify", ["verify", *SEASON]),
+        ("frost", ["frost", str(disk.shipped("sample_season") / "weather" / "minima.csv")]),
+        ("weather", ["weather", *SEASON, "--on", "2026-04-10"]),
     ],
 )
 def test_the_page_names_what_a_command_prints(command: str, args: list[str]) -> None:

@@ -52,7 +52,7 @@ def test_lots_half_saved_leave_what_was_planned_anew_in_force(folder: Path) -> N
     assert [problem.file for problem in opened.plan_problems] == ["lots.toml"]
     opened.record(Planned(**BLANK, lot="kale", to={"want": 7}, said={"want": None}))
     assert opened.plan.lots_by_name["kale"].want == 7
-    assert opened.keys_of("lot", "leek")["want"] == 48
+    assert opened.known().keys_of("lot", "leek")["want"] == 48
     (folder / "lots.toml").write_text(LOTS, "utf-8")
     opened.catch_up()
     assert opened.plan_problems == ()

@@ -13,7 +13,7 @@ HOME = Path(__file__).parent.parent / "seedstart"
 FILES = {"new_season.py"}
 COMMAND = re.compile(
     r"(?:\bseedstart |`)"
-    r"(?:alerts|calendar|crops|harden|log|lots?|new|readings|round|space|station|verify)\b"
+    r"(?:alerts|calendar|compare|crops|harden|learn|sowing-rate|test|log|lots?|new|readings|round|space|station|verify)\b"
     r"|(?:^|[\s(])--[a-z]"
 )
 KEY = re.compile(

@@ -182,7 +182,7 @@ class Act(Struct, frozen=True, kw_only=True):
 
 
 IN_WORDS: Final[dict[Quantity, str]] = {
-    "soil_c": "soil", "air_c": "air", "ppfd_umol": "PPFD", "lux": "light", "dli_mol": "DLI",
+    "soil_c": "medium", "air_c": "air", "ppfd_umol": "PPFD", "lux": "light", "dli_mol": "DLI",
     "rh_percent": "humidity", "ec_ms_cm": "EC", "ph": "pH",
 }  # fmt: skip
 _UNITS: Final[dict[str, str]] = {

@@ -17,8 +17,19 @@ from seedstart.acts.fields import (
 from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_plants, parse_standing
 from seedstart.acts.sheet import Sheet
-from seedstart.season.journal.entries import BLANK, Counted, Dug, Entry, Measured, Plant, Struck
+from seedstart.growing.sturdiness import middle_of, sturdiness_quotient, ten_times_off
+from seedstart.season.journal.entries import (
+    BLANK,
+    Counted,
+    Dug,
+    Entry,
+    Lost,
+    Measured,
+    Plant,
+    Struck,
+)
 from seedstart.text import folded, joined, plural
+from seedstart.tracking.sowings import how_it_ended
 from seedstart.tracking.standing import Standing
 from seedstart.units import Units
 
@@ -32,7 +43,7 @@ _DIED: Final = frozenset({"died", "dead", "lost", "damped off", "damping off", "
 _EATEN: Final = frozenset({"eaten", "slugs", "mice"})
 _LAST: Final = frozenset({"final", "last"})
 SAY_COUNT: Final = (
-    "how many stand now, e.g. 18; = for as many as last time; 18 final for the last count"
+    "how many stand now, e.g. 18; = for the same as last time; 18 final for the last count"
 )
 
 # Count
@@ -95,12 +106,34 @@ def _earlier_was_wrong(sheet: Sheet, one: Standing) -> None:
     if "standing" not in sheet.values or not high:
         sheet.say("gone", "There is no earlier count to take back.")
     if sheet.values.get("lost"):
-        sheet.say("lost", "None died where an earlier count was wrong.")
+        sheet.say("lost", "If an earlier count was wrong, none died.")
 
 
 def _ask_what_happened(sheet: Sheet, one: Standing, missing: int) -> None:
     ways = ("died", "eaten", *([EARLIER_WRONG] if _too_high(one, one.standing - missing) else ()))
     sheet.ask("gone", f"{one.standing} stood, {_are_missing(missing)}. What happened?", ways)
+
+
+def _adds_up(sheet: Sheet) -> None:
+    """How the seeds of a test ended adds up to its seeds, at its last count."""
+    one, values = sheet.standing(), sheet.values
+    given = [key for key in _HOW_ENDED if key in values]
+    if one is None or one.purpose != "test" or one.seeds is None or not given or sheet.problems:
+        return
+    if not values.get("final"):
+        return
+    count = Counted(**BLANK, **{key: value for key, value in values.items() if key != "too_high"})
+    ended, _ = how_it_ended((*one.counted, count), one.seeds)
+    if ended is not None:
+        return
+    total = sum(values[key] for key in given)
+    taken = one.left.get("counted", 0) + (values.get("new") or 0)
+    out = f", {taken} taken out as they were counted" if taken else ""
+    sheet.say(
+        given[-1],
+        f"{joined(list(given))} add up to {total}; {one.seeds} were sown{out}: "
+        f"{one.seeds - taken} are left to be said.",
+    )
 
 
 def _are_missing(missing: int) -> str:
@@ -130,7 +163,9 @@ def _told_of_missing(known: Known, texts: Texts) -> str:
 
 
 def _count_in_short(typed: str, _: Known) -> Texts:
-    """`18`, `=`, `18 final`, `final`; `15 died`, `15 eaten`, `15 earlier wrong`."""
+    """`18`, `=`, `18 final`, `final`; `15 died`, `15 eaten`, `15 earlier wrong`; or of a test."""
+    if (judged := _judged_in_short(typed)) is not None:
+        return judged
     match = re.fullmatch(r"(=|\d{1,9})?\s*(.*)", typed)
     words = match[2].casefold().split() if match else []
     gone = " ".join(word for word in words if word not in _LAST)
@@ -139,6 +174,21 @@ def _count_in_short(typed: str, _: Known) -> Texts:
         raise ValueError(SAY_COUNT)
     texts = {"standing": match[1] or "=", "gone": gone}
     return texts | ({"final": "yes"} if final else {})
+
+
+def _judged_in_short(typed: str) -> Texts | None:
+    """`14 new`; at the last count `5 new 2 abnormal 3 hard 4 fresh 22 dead`; None for any other."""
+    text = typed.casefold()
+    pairs = re.findall(r"(\d{1,9})\s*(new|normal|abnormal|hard|fresh|dead)\b", text)
+    rest = re.sub(r"\d{1,9}\s*(?:new|normal|abnormal|hard|fresh|dead)\b|[,;+]|\band\b", " ", text)
+    words, kinds = rest.split(), [kind for _, kind in pairs]
+    # `15 dead` alone is 15 that stand, and the others died.
+    if not pairs or kinds == ["dead"] or len(set(kinds)) < len(kinds) or not set(words) <= _LAST:
+        return None
+    ended = {kind: number for number, kind in pairs if kind != "new"}
+    new = next((number for number, kind in pairs if kind == "new"), "0")
+    final = {"final": "yes"} if ended or words else {}
+    return {"standing": f"{new} new", **ended, **final}
 
 
 def _counted_in_words(entry: Counted, _: Units) -> str:
@@ -187,18 +237,18 @@ COUNT: Final = Act(
     fields=(
         sowing_field(),
         Field(
-            key="standing", label="Standing", says="how many; = for as many as last time",
+            key="standing", label="Standing", says="how many; = for the same as last time",
             read=_standing, arg=True, told=_told_of_standing,
-            ways={"new": Way("{it} new", "New since the last count, taken away as counted.")},
+            ways={"new": Way("{it} new", "New since the last count (removed as you count them).")},
         ),
         Field(
             key="gone", label="If fewer", says="died, eaten, or earlier wrong", metavar="TEXT",
             names=lambda _: ("died", "eaten", EARLIER_WRONG, *WHYS), told=_told_of_missing,
             ways={"why": Way("{it}", "Why they died.", "TEXT")},
         ),
-        yes_field("final", "Last count", "yes, if no more are to come"),
-        number_field("lost", "Found dead", "if not all that are missing", rare=True),
-        number_field("cells", "Cells up", "cells with at least one", rare=True),
+        yes_field("final", "Last count", "yes, if no more will come up"),
+        number_field("lost", "Found dead", "if not all of those missing", rare=True),
+        number_field("cells", "Cells up", "cells with at least one seedling", rare=True),
         number_field("looked_at", "Looked at", "a sample: only so many cells or seeds", rare=True),
         *(
             number_field(key, key.capitalize(), says, rare=True)
@@ -211,7 +261,7 @@ COUNT: Final = Act(
             )
         ),
     ),
-    checks=(_says_how_many, _what_happened),
+    checks=(_says_how_many, _what_happened, _adds_up),
     make=_counted,
     asks="standing",
     short=_count_in_short,
@@ -244,13 +294,13 @@ _FOUND: Final = ("sound", "soft", "gone")
 DIG: Final = Act(
     kind=Dug,
     name="dig up",
-    about="some seeds dug up and looked at; they are no longer in the medium",
+    about="a few seeds dug up to look at; they do not go back",
     example="leek --sound 2 --soft 3",
     fields=(
         sowing_field(),
-        number_field("sound", "Sound", "firm ones, which might still have come up"),
-        number_field("soft", "Soft", "rotten or empty ones"),
-        number_field("gone", "Gone", "places where none was found"),
+        number_field("sound", "Sound", "firm seeds, which might still have come up"),
+        number_field("soft", "Soft", "rotten or empty seeds"),
+        number_field("gone", "Gone", "places with no seed left"),
     ),
     checks=(_any_dug,),
     asks="sound",
@@ -260,6 +310,11 @@ DIG: Final = Act(
 )
 
 # Measure
+
+
+# Seedlings are so much higher in cm than thick in mm, or nearly so: tomatoes 3 to 4 (Kubota et al.
+# 2017). Far outside it somebody mixed up cm and mm. Common practice, no source.
+_LEAST_QUOTIENT, _MOST_QUOTIENT = 0.25, 15.0
 
 
 def _measured_in_words(entry: Measured, _: Units) -> str:
@@ -273,6 +328,53 @@ def _plant_in_words(one: Plant) -> str:
     return f"{label}{one.height_mm:g}/{one.diameter_mm:g} mm{leaves}"
 
 
+def _plants_measured(text: str, _: Sheet) -> Values:
+    found = parse_plants(text)
+    return {"plants": found.plants, "dead": found.dead}
+
+
+def _ten_times_off(sheet: Sheet) -> None:
+    """Asks where a height or a stem is ten times off the others, or a plant is no plant's shape."""
+    plants: tuple[Plant, ...] = sheet.values.get("plants", ())
+    for what, values in (
+        ("height", [one.height_mm for one in plants]),
+        ("stem", [one.diameter_mm for one in plants]),
+    ):
+        for value, meant in zip(values, ten_times_off(values), strict=True):
+            if meant is not None:
+                others = [one for one in values if one != value]
+                sheet.ask(
+                    "plants",
+                    f"A {what} of {value:g} mm? The others are {min(others):g} to "
+                    f"{max(others):g}; {meant:g} was meant?",
+                )
+    if not plants:
+        return
+    quotient = middle_of([sturdiness_quotient(one.height_mm, one.diameter_mm) for one in plants])
+    if not _LEAST_QUOTIENT <= quotient <= _MOST_QUOTIENT:
+        wrong = "heights in cm" if quotient < _LEAST_QUOTIENT else "stems in cm"
+        sheet.ask(
+            "plants",
+            f"Height in cm over stem in mm is {quotient:.2g}, ten times off what seedlings have: "
+            f"were {wrong} typed? Both are wanted in mm.",
+        )
+
+
+def _no_more_dead_than_stand(sheet: Sheet) -> None:
+    one, dead = sheet.standing(), sheet.values.get("dead", 0)
+    if one is not None and dead > one.standing:
+        sheet.say("plants", f"{one.standing} stand; {dead} cannot have died.")
+
+
+def _measured(sheet: Sheet) -> Sequence[Entry]:
+    """Those that were measured, and those that were found dead."""
+    sowing, plants, dead = (sheet.values[key] for key in ("sowing", "plants", "dead"))
+    entries: list[Entry] = [Measured(**BLANK, sowing=sowing, plants=plants)] if plants else []
+    if dead:
+        entries.append(Lost(**BLANK, sowing=sowing, plants=dead, why="dead when measured"))
+    return entries
+
+
 def plants_in_short(typed: str, _: Known) -> Texts:
     """What is typed is the plants."""
     return {"plants": typed}
@@ -282,19 +384,21 @@ MEASURE: Final = Act(
     kind=Measured,
     name="measure",
     about="height and stem of some plants, in mm",
-    example="leek '82/3.1, 75/2.9'",
+    example="leek 82/3.1 75/2.9 x",
     fields=(
         sowing_field(),
         Field(
             key="plants", label="Plants", arg=True, many=True,
-            need="height/stem diameter in mm of each plant, e.g. 82/3.1, 75/2.9",
-            says="height/stem in mm, e.g. 82/3.1, 75/2.9; with leaves 82/3.1/4; A1: 82/3.1",
-            read=lambda text, _: {"plants": parse_plants(text)},
+            need="height/stem diameter in mm of each plant, e.g. 82/3.1 75/2.9",
+            says="height/stem in mm, e.g. 82/3.1 75/2.9; leaves 82/3.1/4; A1: 82/3.1; x dead",
+            read=_plants_measured,
         ),
     ),
+    checks=(_ten_times_off, _no_more_dead_than_stand),
+    make=_measured,
     asks="plants",
     short=plants_in_short,
-    short_says="height and stem diameter of each plant in mm, e.g. 52/2.1, 48/1.9",
+    short_says="height and stem diameter of each plant in mm, e.g. 52/2.1 48/1.9; x for a dead one",
     on=ON_SOWINGS,
     also="height diameter sturdiness leggy",
     says=_measured_in_words,

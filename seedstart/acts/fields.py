@@ -7,7 +7,10 @@ from typing import Final
 from seedstart.acts.act import Field, Texts
 from seedstart.acts.known import Known
 from seedstart.acts.sheet import Sheet
-from seedstart.days import long_day
+from seedstart.days import long_day, short_day
+from seedstart.planning.calendar.crop_times import is_tender
+from seedstart.planning.calendar.season_rows import frost_of
+from seedstart.planning.hardening.hardening_status import was_out
 from seedstart.problems import Problem
 from seedstart.season.journal.entries import Counted
 from seedstart.text import plural
@@ -153,7 +156,7 @@ def lot_field(
     return Field(
         key="lot",
         label="Lot",
-        says="what stands on the label",
+        says="as on the label",
         read=_into("lot", Sheet.lot),
         need=need,
         arg=bool(need),
@@ -254,7 +257,7 @@ def plants_leave(sheet: Sheet, key: str, plants: int) -> None:
         return
     fresh = _counted_lately(one, sheet.moment)
     if not one.from_seed:
-        sheet.ask(key, f"{one.standing} stand, not {plants}.")
+        sheet.ask(key, f"{one.standing} stand there, not {plants}.")
     elif fresh is not None:
         day = long_day(fresh.date())
         sheet.ask(key, f"{one.standing} stood on {day}, not {plants}; count them first if more do.")
@@ -296,3 +299,20 @@ def counted_by_another_today(one: Standing, by: str, moment: datetime) -> Counte
     last = one.counted[-1] if one.counted else None
     same_day = last is not None and last.at.date() == moment.date()
     return last if last is not None and same_day and by and last.by != by else None
+
+
+def out_before_the_frost(sheet: Sheet) -> None:
+    """Ask where what a frost kills is set out before its date, and was never hardened off."""
+    one, season, records = sheet.standing(), sheet.known.plan, sheet.known.records
+    crop = season.crop_of(records.lot_of(one.id)) if one is not None else None
+    frost = frost_of(season)
+    if one is None or crop is None or frost is None or not is_tender(crop):
+        return
+    day = sheet.moment.date()
+    if day >= (frost.trusted or frost.average) or was_out(one, season, records):
+        return
+    risk = frost.risk_left_percent(day)
+    text = (
+        f"{one.name} was not hardened off, a frost kills it, and one comes after {short_day(day)}"
+    )
+    sheet.ask("plants", f"{text} in {risk:.0f} % of years.")

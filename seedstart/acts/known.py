@@ -138,7 +138,7 @@ class Known(Struct, frozen=True, dict=True):
         return self.records.standings.get(sowing) or self.records.by_name_in_line(sowing)
 
     def where(self, standing: Standing) -> str:
-        """Tray and station of a sowing, in words; empty where nobody has said."""
+        """Tray and station of a sowing, in words; empty somewhere nobody wrote down."""
         spot = self.records.spot(standing.id)
         if spot is None:
             return ""

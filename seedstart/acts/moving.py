@@ -48,7 +48,7 @@ from seedstart.text import joined, plural
 from seedstart.tracking.typed_names import daughter_names, tray_named
 from seedstart.units import Units
 
-_SPOT: Final = text_field("place", "Spot", "where there, in your words", rare=True)
+_SPOT: Final = text_field("place", "Spot", "where exactly, in your words", rare=True)
 
 
 def _station_of_tray(known: Known, texts: Texts) -> str:
@@ -96,20 +96,20 @@ def _confirm_moving(entries: Sequence[Moved], _: Known) -> str:
 MOVE: Final = Act(
     kind=Moved,
     name="move",
-    about="a sowing, or a tray with all in it, to a station",
+    about="a sowing, or a whole tray, to another station",
     example="leek 'shelf 2' --tray 'tray 5'",
     fields=(
         what_field("sowing", "tray"),
         station_field(
-            "To station", "where it goes", _station_of_tray, need="the station that it goes to"
+            "To station", "where it goes", _station_of_tray, need="the station it goes to"
         ),
-        structs.replace(tray_field("the tray that a sowing comes into"), read=_moved_into),
+        structs.replace(tray_field("the tray that a sowing goes into"), read=_moved_into),
         _SPOT,
     ),
     make=_moved,
     asks="station",
     short=_station_in_short,
-    short_says="the station that it goes to",
+    short_says="the station it goes to",
     on=("sowing", "tray"),
     also="carry to the light",
     says=_moved_in_words,
@@ -220,12 +220,12 @@ _DIVIDING: Final = (
         key="into", label="Into", read=_parts, names=lambda one: [*one.trays(), *one.stations()],
         listed=True, told=last_count, says="30 into tray 5; tray 5:15, tray 6:15, sill:30",
         need="how many and where to, e.g. 30 into tray 5", metavar="WHERE",
-        ways={"plants": Way("{it} into {own}", "How many, all told.", arg=True)},
+        ways={"plants": Way("{it} into {own}", "How many in all.", arg=True)},
     ),
     container_field(),
-    station_field("New trays at", "where trays stand that are new", _where_they_came_up,
+    station_field("Station", "where the new trays stand", _where_they_came_up,
                   tacit=True),
-    number_field("cells", "Cells", "how many each part fills", rare=True),
+    number_field("cells", "Cells", "how many cells each lot of plants fills", rare=True),
     _SPOT,
 )  # fmt: skip
 PRICK_OUT: Final = Act(
@@ -273,8 +273,8 @@ POT_ON: Final = Act(
     fields=(
         sowing_field(),
         container_field(),
-        tray_field("only if it comes into another"),
-        station_field(says="only if it goes elsewhere", default=_station_of_tray),
+        tray_field("only if they go into another tray"),
+        station_field(says="only if they go to another station", default=_station_of_tray),
     ),
     asks="container",
     short=_container_in_short,
@@ -286,7 +286,7 @@ POT_ON: Final = Act(
 COVER: Final = Act(
     kind=Covered,
     name="cover",
-    about="a cover laid on",
+    about="a cover put on",
     example="'tray 5'",
     fields=(what_field("tray", "sowing", "station"),),
     on=("tray", "sowing", "station"),

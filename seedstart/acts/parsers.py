@@ -7,13 +7,13 @@ import re
 from datetime import date, datetime, time, timedelta
 from typing import Final, NamedTuple
 
-from seedstart.days import WEEKDAYS, parse_day
+from seedstart.days import WEEKDAYS, day_without_year, parse_day
 from seedstart.season.journal.place_entries import VALUE_RANGES, Quantity, range_in_words
 from seedstart.season.journal.sowing_entries import Plant
 from seedstart.text import clean
-from seedstart.units import Units, parse_grams, parse_temperature
+from seedstart.units import Units, parse_grams, parse_length, parse_temperature
 
-_SAY = "a time as 18:00, sat 18:00, yesterday 8:30, or 2027-03-20 18:00"
+_SAY = "a time as 18:00, sat 18:00, yesterday 8:30, 20 Mar 18:00, or 2027-03-20 18:00"
 # Where only the day is said: nobody remembers better, and the day is what counts.
 _NOON = time(12)
 
@@ -64,7 +64,7 @@ def _day(text: str, now: datetime, at: time | None) -> date:
             back = 7
         return today - timedelta(days=back)
     try:
-        return parse_day(text)
+        return day_without_year(text, today, ahead=False) or parse_day(text)
     except ValueError as error:
         raise ValueError(f"{error}; or {_SAY}") from None
 
@@ -83,7 +83,9 @@ _UNITS: Final[dict[str, Quantity]] = {
 }
 _PER_AREA_AND_TIME: Final = re.compile(r"\s*(?:/\s*m[2²]\s*/\s*[sd]|m[-⁻][2²]\s*[sd][-⁻][1¹])$")
 _SAY_READING: Final = "a number with its unit, e.g. 23.5C, 8000lux, 150umol, 60%"
-_SAY_PLANTS: Final = "height/stem diameter in mm for each plant, e.g. 82/3.1, 75/2.9"
+_SAY_PLANTS: Final = (
+    "height/stem diameter in mm for each plant, e.g. 82/3.1 75/2.9; x for a dead one, - to skip one"
+)
 _SAY_SEEDS: Final = "how many seeds: 24, about 100, or by mass, 2 g"
 _SAY_LEAVING: Final = "how many plants, e.g. 3; or how many are left, e.g. 12 left; or all"
 _SAY_INTO: Final = "how many and where to, e.g. 30 into tray 5, or tray 5:15, tray 6:15, sill:30"
@@ -119,17 +121,49 @@ def parse_reading(text: str, quantity: Quantity | None, units: Units) -> tuple[Q
     return what, number
 
 
-def parse_plants(text: str) -> tuple[Plant, ...]:
-    """Plants measured one by one: `82/3.1, A2: 75/2.9/4`, height/stem diameter in mm/leaves.
+def parse_spot(text: str, units: Units) -> tuple[float, float]:
+    """A spot on a station, from its left end and its front, metres: `60 x 35 cm`, `24 x 14 in`.
 
     Raises:
         ValueError: Something else.
     """
+    parts = re.split(r"\s*[x×]\s*", text.strip().casefold())
+    unit = (re.search(r"(?:mm|cm|m|in|ft)$", parts[-1]) or [""])[0]  # of the last, of all
+    try:
+        along, across = (
+            parse_length(one if one[-1:].isalpha() else f"{one}{unit}", units) for one in parts
+        )
+    except ValueError:
+        raise ValueError("from the left and from the front, e.g. 60 x 35 cm") from None
+    return along, across
+
+
+class PlantsMeasured(NamedTuple):
+    """Plants of a sowing as they were measured: those that were, and how many were found dead."""
+
+    plants: tuple[Plant, ...]
+    dead: int = 0
+
+
+def parse_plants(text: str) -> PlantsMeasured:
+    """Plants measured one by one: `82/3.1 75/2.9`, `A2: 75/2.9/4`; `x` dead, `-` skipped.
+
+    Height/stem diameter in mm/leaves, with blanks or commas between plants.
+
+    Raises:
+        ValueError: Something else.
+    """
+    joined = re.sub(r"\s*([/:])\s*", r"\1", text.strip())
+    if not joined or joined[-1] in ",;":
+        raise ValueError(_SAY_PLANTS)
     number = r"(\d{1,5}(?:[.]\d{1,4})?)"
-    label = r"(?:([^\s:,;/]{1,20})\s*:\s*)?"
-    found = []
-    for part in re.split(r"\s*[,;]\s*", text.strip()):
-        match = re.fullmatch(rf"{label}{number}\s*/\s*{number}(?:\s*/\s*(\d{{1,3}}))?", part)
+    label = r"(?:([^\s:,;/]{1,20}):)?"
+    found, dead = [], 0
+    for part in re.split(r"[\s,;]+", joined):
+        if part.casefold() == "x" or part in {"-", "−", "–"}:
+            dead += part.casefold() == "x"
+            continue
+        match = re.fullmatch(rf"{label}{number}/{number}(?:/(\d{{1,3}}))?", part)
         if not match or float(match[2]) <= 0 or float(match[3]) <= 0:
             raise ValueError(_SAY_PLANTS)
         found.append(
@@ -140,7 +174,9 @@ def parse_plants(text: str) -> tuple[Plant, ...]:
                 plant=_label(match[1]),
             )
         )
-    return tuple(found)
+    if not found and not dead:
+        raise ValueError(_SAY_PLANTS)
+    return PlantsMeasured(tuple(found), dead)
 
 
 def _label(text: str | None) -> int | str | None:
@@ -268,7 +304,7 @@ def parse_destinations(text: str) -> list[tuple[str, int]]:
         total = known
     left = total - known
     if left < unsaid or (left and not unsaid):
-        raise ValueError(f"the places get {known}, and there are {total}")
+        raise ValueError(f"that makes {known}, and there are {total}")
     each, more = divmod(left, max(unsaid, 1))
     shares = iter([each + (place < more) for place in range(unsaid)])
     return [(where, next(shares) if number is None else number) for where, number in places]

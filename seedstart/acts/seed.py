@@ -108,7 +108,7 @@ def _seeds(text: str, _: Sheet) -> Values:
 
 def _own_name(text: str, _: Sheet) -> Values:
     if "#" in text:
-        raise ValueError("a name without #, which sets off the id of a sowing")
+        raise ValueError("a name without #")
     return {"sowing": text}
 
 
@@ -196,29 +196,29 @@ SOW: Final = Act(
             key="seeds", label="How many", says="24; about 100; 2 g", read=_seeds, arg=True,
             need="how many seeds, e.g. 24, about 100, 2 g", default=_seeds_due,
             ways={
-                "about": Way("about {it}", "About so many seeds, not counted."),
-                "grams": Way("{it} g", "By mass, in grams.", "G"),
+                "about": Way("about {it}", "Roughly this many seeds, not counted."),
+                "grams": Way("{it} g", "Grams of seed, if weighed.", "G"),
             },
         ),
         station_field(
-            says="where it is to come up", default=_station_to_come_up, tacit=True
+            says="where it will come up", default=_station_to_come_up, tacit=True
         ),
         tray_field(default=_tray_to_sow_in, tacit=True),
-        number_field("cells", "Cells", "over so many cells"),
+        number_field("cells", "Cells", "how many cells it fills"),
         text_field("medium", "Medium", "seed mix, coir …"),
         Field(key="depth", label="Depth", says="e.g. 6 mm", into="depth_mm", metavar="D",
               rare=True),
         text_field("place", "Spot", "where in the tray, in your words", rare=True),
         word_field("lies_on", "Lies on", "what the seed lies on: medium, paper, sand, agar",
                    ("medium", "paper", "sand", "agar"), into="on", rare=True),
-        word_field("purpose", "Purpose", "plants, test or trial; plants if you leave it out",
+        word_field("purpose", "Purpose", "plants (the default), test or trial",
                    ("plants", "test", "trial"), rare=True),
-        text_field("trial", "Trial", "the trial that it belongs to", rare=True),
-        number_field("replicate", "Replicate", "its number among several alike", rare=True),
-        sowing_field("onto", "Tops up", "the sowing that it tops up", need="", rare=True),
-        sowing_field("instead_of", "Instead of", "the sowing that it replaces", need="",
+        text_field("trial", "Trial", "the trial it belongs to", rare=True),
+        number_field("replicate", "Replicate", "replicate number", rare=True),
+        sowing_field("onto", "Tops up", "the sowing it adds seed to", need="", rare=True),
+        sowing_field("instead_of", "Instead of", "the sowing it replaces", need="",
                      over_too=True, rare=True),
-        Field(key="name", label="Own name", says="for this sowing; else the lot's", rare=True,
+        Field(key="name", label="Own name", says="for this sowing; otherwise the lot's", rare=True,
               read=_own_name, metavar="NAME"),
     ),
     make=_sown,
@@ -266,8 +266,8 @@ def _lasts_field(what: str, says: str) -> Field:
     )  # fmt: skip
 
 
-_SEEDS: Final = number_field("seeds", "Seeds", "how many, if you counted")
-_LIQUID: Final = text_field("liquid", "Liquid", "if it is not water")
+_SEEDS: Final = number_field("seeds", "Seeds", "how many, if you counted them")
+_LIQUID: Final = text_field("liquid", "Liquid", "if not water")
 _WARM: Final = Field(key="c", label="Temperature", says="e.g. 4C, 39F", into="c", metavar="T")
 
 
@@ -278,12 +278,12 @@ def _treatment(kind: type[Treatment], name: str, about: str, *fields: Field, **m
 
 
 SOAK: Final = _treatment(
-    Soaked, "soak", "seed laid in water before it is sown",
+    Soaked, "soak", "seed soaked in water before sowing",
     _lasts_field("soak", "e.g. 12 h"), _SEEDS, _LIQUID, _WARM,
     example="pea-tall --hours 12",
 )  # fmt: skip
 STRATIFY: Final = _treatment(
-    Stratified, "stratify", "seed laid cold and damp before it is sown",
+    Stratified, "stratify", "seed kept cold and damp before sowing",
     _lasts_field("stratify", "e.g. 28 days"), _SEEDS, _WARM, structs.replace(_LIQUID, rare=True),
     example="lavender --days 28 --c 4C", also="cold fridge",
 )  # fmt: skip
@@ -317,9 +317,9 @@ def _is_in_treatment(sheet: Sheet) -> None:
         return
     waiting = open_treatments(sheet.known.records, lot)
     if not waiting:
-        sheet.say("lot", "No soak or cold of that lot is open.")
+        sheet.say("lot", "No seed of that lot is soaking or in the cold.")
     elif waiting[-1].since > sheet.moment:
-        sheet.say(AT, f"It was laid in only on {waiting[-1].since:%a %-d %b, %H:%M}.")
+        sheet.say(AT, f"It was put in only on {waiting[-1].since:%a %-d %b, %H:%M}.")
 
 
 def _taken_out(sheet: Sheet) -> Sequence[Entry]:

@@ -10,6 +10,7 @@ from seedstart.acts.counting import ON_SOWINGS, WHYS, plants_in_short
 from seedstart.acts.fields import (
     last_count,
     lot_field,
+    out_before_the_frost,
     plants_leave,
     plants_left,
     sowing_field,
@@ -94,7 +95,7 @@ def _left_in_short(typed: str, _: Known) -> Texts:
 
 
 THIN: Final = _leave(
-    Thinned, "thin", "seedlings pulled or cut to make room",
+    Thinned, "thin", "seedlings pulled or snipped to make room",
     _how_many("e.g. 12 left; or 10 pulled: 10"), _RARELY_WHY,
     example="leek 10", short=_left_in_short, short_says="how many are left afterwards, e.g. 12",
     confirms=_confirm_leaving("thinned out"),
@@ -105,21 +106,21 @@ LOSE: Final = _leave(
     confirms=_confirm_leaving("lost"),
 )  # fmt: skip
 GIVE: Final = _leave(
-    Given, "give away", "plants that went to somebody", _how_many(),
+    Given, "give away", "plants given to somebody", _how_many(),
     text_field("to", "To whom", "a name"), _RARELY_WHY,
     example="leek 6 --to Ana", also="given swap", confirms=_confirm_leaving("gave away"),
 )  # fmt: skip
 SET_OUT: Final = _leave(
-    SetOut, "set out", "plants planted in their final place",
+    SetOut, "set out", "plants put into their final place",
     _how_many("all; e.g. 30; or 12 left", "all"),
     example="leek 40", short=plants_in_short, also="planted bed plant out",
     short_says="how many, e.g. 12; nothing for all; keep if they stay",
-    confirms=_confirm_leaving("set out"),
+    confirms=_confirm_leaving("set out"), checks=(out_before_the_frost,),
 )  # fmt: skip
 FINISH: Final = Act(
     kind=Finished,
     name="finish",
-    about="the end of a sowing; what still stands is thrown away",
+    about="the end of a sowing; anything left is thrown away",
     example="leek --why 'bed full'",
     fields=(sowing_field(), text_field("why", "Why", "bed full, too late …")),
     asks="why",
@@ -142,12 +143,12 @@ def _name_or_lot(sheet: Sheet) -> None:
     if "lot" in values:
         values.setdefault("sure", True)
     if not any(sheet.text(key) for key in ("name", "lot", "guess")):
-        sheet.say("name", "Give another name, the lot that it is of, or say that it is a guess.")
+        sheet.say("name", "Give a new name, the lot it belongs to, or say that it is a guess.")
 
 
 def _new_name(text: str, _: Sheet) -> Values:
     if "#" in text:
-        raise ValueError("a name without #, which sets off the id of a sowing")
+        raise ValueError("a name without #")
     return {"name": text}
 
 
@@ -165,13 +166,13 @@ def _relabelled_in_words(entry: Relabelled, _: Units) -> str:
 RELABEL: Final = Act(
     kind=Relabelled,
     name="relabel",
-    about="another name for a sowing, or the lot that it is of after all",
+    about="a new name for a sowing, or the lot it really belongs to",
     example="leek --name leek-late",
     fields=(
         sowing_field(over_too=True),
-        Field(key="name", label="New name", says="what it is called from now on",
+        Field(key="name", label="New name", says="its name from now on",
               read=_new_name, metavar="NAME"),
-        structs.replace(lot_field(need=""), label="Of lot", says="the lot that it is of after all"),
+        structs.replace(lot_field(need=""), label="Of lot", says="the lot it really belongs to"),
         Field(key="guess", label="A guess", says="yes, if the lot is a guess", flag=True,
               read=_guess, names=lambda _: ("yes", "no"), only=True),
     ),
@@ -188,7 +189,7 @@ def _sowings(text: str, sheet: Sheet) -> Values:
     found = [sheet.sowing(part.strip()) for part in text.split(",") if part.strip()]
     names = tuple(dict.fromkeys(name for name in found if name is not None))
     if len(names) < 2:
-        raise ValueError("at least two sowings, with commas between")
+        raise ValueError("at least two sowings, separated by commas")
     return {"sowings": names}
 
 
@@ -203,12 +204,12 @@ MIX_UP: Final = Act(
     example="leek leek/2 --into leeks",
     fields=(
         Field(
-            key="sowings", label="Sowings", says="two or more, with commas between",
+            key="sowings", label="Sowings", says="two or more, separated by commas",
             read=_sowings, need="the names of the sowings", arg=True, many=True, listed=True,
             names=Known.sowings,
         ),
-        Field(key="into", label="Together", says="what they are called from now on",
-              read=_called_together, need="what they are called together", metavar="NAME"),
+        Field(key="into", label="Together", says="their name from now on",
+              read=_called_together, need="their name together", metavar="NAME"),
     ),
     asks="sowings",
     on=("sowing", "tray"),

@@ -145,9 +145,9 @@ class Sheet:
         a_kind = joined([f"a {one}" for one in kinds], "or")
         if wanted:
             choices = [f"{kind}:{typed}" for kind in wanted]
-            self.refuse("More than one thing bears the name: say which.", choices)
+            self.refuse("Several things have that name: say which.", choices)
         elif fits:
-            self.refuse(f"That is a {next(iter(fits))}; name {a_kind}.")
+            self.refuse(f"That is a {next(iter(fits))}; give {a_kind}.")
         else:
             self._refuse_unknown(typed, kinds)
         return {}
@@ -204,7 +204,7 @@ class Sheet:
         if self.act.kind is Counted:
             self.say(AT, f"{one.name} was sown on {day}: it cannot have been counted before.")
         else:
-            self.ask(self.field, f"It was made only on {day}.")
+            self.ask(self.field, f"It was not there before {day}.")
 
     def _ask_if_not_there(self, name: str) -> None:
         """What was not made yet, or over by then: another may have ended it meanwhile."""
@@ -217,7 +217,9 @@ class Sheet:
                 self._say_too_early(one)
         elif then.over is not None and then.over <= self.moment:
             day = long_day(then.over.date())
-            self.ask(self.field, f"It is over since {day}; what happened before needs its time.")
+            self.ask(
+                self.field, f"It has been over since {day}; give the time of what happened before."
+            )
 
 
 def sentence(error: ValueError) -> str:

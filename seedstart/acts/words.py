@@ -27,7 +27,7 @@ ABOUT: Final = ("damping off", "mould", "gnats", "leggy", "wilted", "eaten", "ye
 NOTE: Final = Act(
     kind=Noted,
     name="note",
-    about="words on a sowing, a tray, a station, a lot, or the season",
+    about="a remark about a sowing, a tray, a station, a lot or the season",
     example="'white fluff' --about mould --tray 'tray 5'",
     fields=(
         structs.replace(
@@ -37,7 +37,7 @@ NOTE: Final = Act(
         structs.replace(
             what_field("sowing", "tray", "station", "lot", label="On"), need="", arg=False,
             metavar="NAME", ways={
-                kind: Way(f"{kind}:{{it}}", f"The {kind} that it is about.", "NAME")
+                kind: Way(f"{kind}:{{it}}", f"The {kind} it is about.", "NAME")
                 for kind in ("sowing", "tray", "station", "lot")
             },
         ),
@@ -79,7 +79,7 @@ def _planned(sheet: Sheet) -> Sequence[Entry]:
 def _lots_are_read(sheet: Sheet) -> None:
     """What a lot says now goes into the entry."""
     if sheet.known.lots_wrong:
-        sheet.say("lot", "lots.toml cannot be read; put that right first.")
+        sheet.say("lot", "lots.toml cannot be read; correct that first.")
 
 
 def _without(plan: Season, lot: str) -> Season:
@@ -110,7 +110,7 @@ PLAN: Final = Act(
 
 def _any_weather(sheet: Sheet) -> None:
     if not any(sheet.text(one.key) for one in sheet.act.fields[1:]):
-        sheet.say("tmin", "Give at least one: lowest, highest, wind, gusts, rain, sun.")
+        sheet.say("tmin", "Give at least one of: lowest, highest, wind, gusts, rain, sun.")
 
 
 def _weather(key: str, into: str, label: str, says: str, metavar: str) -> Field:
@@ -120,7 +120,7 @@ def _weather(key: str, into: str, label: str, says: str, metavar: str) -> Field:
 FORECAST: Final = Act(
     kind=Forecast,
     name="forecast",
-    about="the weather that is forecast for a day",
+    about="the weather forecast for a day",
     example="2027-05-02 --tmin 3C --wind 4",
     fields=(
         Field(
@@ -159,13 +159,13 @@ def _check(text: str, sheet: Sheet) -> Values:
     found = sheet.known.check_named(text)
     if not isinstance(found, Problem):
         return {"check": found}
-    sheet.ask("check", f"No check of this day has that key. {found.hint}".rstrip(), found.allowed)
+    sheet.ask("check", f"No check today has that key. {found.hint}".rstrip(), found.allowed)
     return {"check": text}
 
 
 _CHECK: Final = Field(
-    key="check", label="Check", says="its key, or the beginning of it", read=_check, arg=True,
-    need="the key of the check, or its beginning", metavar="KEY",
+    key="check", label="Check", says="its key, or how it begins", read=_check, arg=True,
+    need="the key of the check, or how it begins", metavar="KEY",
 )  # fmt: skip
 
 
@@ -187,7 +187,7 @@ MOIST: Final = re.compile(r"(?:still )?(?:moist|damp|wet)\b.*", re.IGNORECASE)
 CHECK: Final = Act(
     kind=Checked,
     name="check",
-    about="a check that leaves no other record, or an alert that was seen",
+    about="a check that leaves no other record, or an alert you have seen",
     example="'lamp on tray 5 shelf'",
     fields=(_CHECK,),
     also="seen done tick",

@@ -1,7 +1,7 @@
 """The app: opens a season, hands its screens what they show, and alone records."""
 
 import asyncio
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date, datetime
 from functools import partial
 from pathlib import Path
@@ -14,7 +14,7 @@ from seedstart.acts.sentences import confirmed
 from seedstart.app.pages import HOME, PAGES
 from seedstart.app.recorder import Acts
 from seedstart.app.screens.new_season_screen import NewSeasonScreen
-from seedstart.app.screens.season_screen import Frame, SeasonScreen, StrikeAct, ToRecord
+from seedstart.app.screens.season_screen import SeasonScreen, StrikeAct, ToRecord, frame_of
 from seedstart.app.screens.text_screens import OpeningScreen, read_whole
 from seedstart.app.shell import Shell, in_short
 from seedstart.app.styles import Ground
@@ -159,24 +159,13 @@ class SeedstartApp(Shell):
             return
         screen.version = self._version
         try:
-            screen.take_frame(self._frame(opened))
+            screen.take_frame(frame_of(opened))
             screen.take(screen.look(opened))
         except Exception as error:  # noqa: BLE001 - a fault of ours: the page says so
             if screen is self.screen:
                 self.page_failed(screen, error)
             else:
                 screen.version = 0  # it is tried again once what lies over it is gone
-
-    def _frame(self, opened: OpenSeason) -> Frame:
-        plan, today = opened.plan, opened.today
-        last = plan.frost.last if plan.frost else None
-        faults = (
-            *opened.plan_problems,
-            *opened.planned_problems,
-            *opened.journal_problems,
-            *opened.reading_problems,
-        )
-        return Frame(plan.title, today, (last - today).days if last else None, faults)
 
     def changed(self) -> None:
         """Something is another: what is in sight is drawn again, the rest when it comes up."""
@@ -312,21 +301,22 @@ class SeedstartApp(Shell):
         """The form of one act, about what the cursor is on."""
         if self.opened is None:
             return
+        self._open_form(self.opened, name)
+
+    def _open_form(
+        self, opened: OpenSeason, name: str, given: Mapping[str, str] | None = None
+    ) -> None:
         from seedstart.app.forms.act_chooser import act_named, form_of
 
-        form = form_of(act_named(name), self._desk(self.opened), self._looked_at())
+        form = form_of(act_named(name), self._desk(opened), self._looked_at(), given)
         self.push_screen(form, self._noted)
 
     def on_take_risk(self, event: "TakeRisk") -> None:
         """The season's form, with another risk for tender plants in it."""
         event.stop()
-        if self.opened is None:
-            return
-        from seedstart.app.forms.act_chooser import act_named, form_of
-
-        given = {"trust_percent": f"{event.percent:g}"}
-        form = form_of(act_named("change season"), self._desk(self.opened), given=given)
-        self.push_screen(form, self._noted)
+        if self.opened is not None:
+            given = {"tender_risk_percent": f"{event.percent:g}"}
+            self._open_form(self.opened, "change season", given)
 
     def _desk(self, opened: OpenSeason) -> "Desk":
         from seedstart.app.forms.form_services import desk_of
@@ -365,6 +355,8 @@ class SeedstartApp(Shell):
 
         if isinstance(made, NewSeason):
             self.open_folder(made.folder)
+        elif isinstance(made, str):
+            self._say_written(made)
         elif isinstance(made, Written) and self.opened is not None and self._acts is not None:
             said = confirmed(self._acts.last, self.opened.known())
             self._say_written(f"{said} u takes it back.")
@@ -373,9 +365,9 @@ class SeedstartApp(Shell):
         """All that is wrong in the plan's files."""
         if self.opened is None or self.folder is None:
             return
-        faults = self._frame(self.opened).faults
+        faults = frame_of(self.opened).faults
         if not faults:
-            self.say("Nothing is wrong in the season's files.")
+            self.say("No faults in the season's files.")
             return
         from seedstart.app.screens.fault_screens import FaultsSoFar
 

@@ -146,7 +146,7 @@ APP_KEYS: Final = (
     Key("h", "hardening", "app.go('hardening')"),
     Key("j", "journal", "app.go('journal')"),
     Key("y", "season", "app.go('season')"),
-    Key("n", "note", "app.note"),
+    Key("n", "write", "app.note"),
     Key("?", "help", "app.help"),
     Key("q", "quit", "app.quit"),
 )
@@ -260,9 +260,9 @@ class FaultLine(Static):
         if not self._faults or not self.size.width:
             return
         more = f" ({count_of(self._faults)} faults)" if count_of(self._faults) > 1 else ""
-        keys = f"{more}  f: all of it."
+        keys = f"{more}  f: details."
         if any(fault.file.endswith(".toml") for fault in self._faults):
-            keys += " The last good plan stands."
+            keys += " Using the last valid plan."
         room = self.content_size.width - cells_wide(keys) - 2
         self.update(Content(f"! {fitted(str(self._faults[0]), max(room, 20)).rstrip()}{keys}"))
 

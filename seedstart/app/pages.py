@@ -108,7 +108,7 @@ class Palette(Finder[Place]):
     PLACEHOLDER = "a screen, or what was done"
 
     def __init__(self, places: Iterable[Place]) -> None:
-        super().__init__("Go to or write down", _line, lambda one: f"{one.name} {one.also}")
+        super().__init__("Go to or write down", _line, lambda one: f"{one.name}\n{one.also}")
         self._all = tuple(places)
 
     def all(self) -> Sequence[Place]:

@@ -74,8 +74,8 @@ class Acts:
             return "There is nothing to take back."
         if not self._is_at_hand(act) and self._told != act[0].id:
             self._told = act[0].id
-            return f"u once more takes back: {act_in_words(act, opened.plan.units)}."
-        return f"{self.strike(act[0].id)} j lists what was done before."
+            return f"u again takes back: {act_in_words(act, opened.plan.units)}."
+        return f"{self.strike(act[0].id)} j lists everything done."
 
     def _is_at_hand(self, act: Sequence[Entry]) -> bool:
         """Whether the grower has it in sight, or has just written it down."""

@@ -249,8 +249,8 @@ class Shell(App[None]):
         """What a key asked for was not done, and no page is the worse for it."""
         self.faults.append(error)
         report = write_report(error, type(self.screen).__name__, clock.now("UTC"))
-        told = f"Please send {report} to whoever mends it." if report else f"{error!r}"
-        said = "That failed in seedstart itself; what was confirmed is on the disk."
+        told = f"Please send {report} to whoever maintains it." if report else f"{error!r}"
+        said = "That failed in seedstart itself; what was confirmed is saved."
         self.say(f"{said} {told}", warn=True)
 
     async def _dispatch_message(self, message: Message) -> None:

@@ -89,37 +89,38 @@ class Dated(NamedTuple):
     "--season",
     "folder",
     metavar="PATH",
-    help="The season's folder. Default: this folder, or the nearest above that is one.",
+    help="The season's folder. Default: this folder, or the nearest one above it.",
 )
-@click.option("--last-frost", metavar="DATE", help="No season: count from this day, 2027-05-12.")
+@click.option(
+    "--last-frost", metavar="DATE", help="Without a season: count from this day, e.g. 2027-05-12."
+)
 @click.option(
     "--risk",
     metavar="PERCENT",
-    help="A frost later than that in this share of years: 50 the average date (default), "
-    "10 one that is safe nine years in ten.",
+    help="Percent of years with a later frost: 50 is the average date (default), 10 a date "
+    "that is safe nine years in ten.",
 )
 @click.option("--crop", "crops", metavar="NAME", multiple=True, help="Only this crop; repeatable.")
 @click.option(
     "--station-temperature",
     metavar="T",
-    help="No season: how warm the medium is: 20C, 68F, or '21C day, 14C night'. "
+    help="Without a season: how warm the medium is, e.g. 20C, 68F or '21C day, 14C night'. "
     "Default: each crop's own mixed-tray setting.",
 )
 @click.option(
     "--units",
     type=click.Choice(get_args(Units)),
-    help="No season: what is shown, and what a bare number means. Default: metric. A season has "
-    "its own.",
+    help="Without a season: units to show, and of a number typed without a unit. Default: metric.",
 )
 @click.option("--lot", "lots", metavar="NAME", multiple=True, help="Only this lot; repeatable.")
 @click.option("--station", "stations", metavar="NAME", multiple=True, help="Only this station.")
-@click.option("--from", "first", metavar="DATE", help="Only what has a step from this day on.")
-@click.option("--to", "last", metavar="DATE", help="Only what has a step up to this day.")
-@click.option("--on", metavar="DATE", help="A season as of the end of that day.")
+@click.option("--from", "first", metavar="DATE", help="Only rows with a step on or after this day.")
+@click.option("--to", "last", metavar="DATE", help="Only rows with a step on or before this day.")
+@click.option("--on", metavar="DATE", help="Show the season at the end of that day.")
 @click.option("--bars", is_flag=True, help="Weeks across instead of dates.")
 @click.option("--why", is_flag=True, help="Explain every date, with its sources.")
-@click.option("--json", "json_", is_flag=True, help="For scripts.")
-@click.option("--csv", "csv_", is_flag=True, help="For a spreadsheet.")
+@click.option("--json", "json_", is_flag=True, help="Print JSON, for scripts.")
+@click.option("--csv", "csv_", is_flag=True, help="Print CSV, for a spreadsheet.")
 def calendar(
     folder: str | None,
     last_frost: str | None,
@@ -147,7 +148,7 @@ def calendar(
     from_day = typed.read("--from", first, parse_day)
     to_day = typed.read("--to", last, parse_day)
     if from_day and to_day and from_day > to_day:
-        typed.refuse(Problem(file="--to", found=last, hint="It lies before --from."))
+        typed.refuse(Problem(file="--to", found=last, hint="It is before --from."))
     if json_ + csv_ + bars > 1:
         typed.refuse(Problem(file="--json, --csv, --bars", hint="Choose one of them."))
     if last_frost is not None:
@@ -192,9 +193,9 @@ def _refuse(typed: Typed, **options: object) -> None:
         if value:
             option = "--season" if name == "folder" else f"--{name.replace('_', '-')}"
             hint = (
-                "Goes with --last-frost alone; a season has its own."
+                "Only with --last-frost; a season has its own."
                 if name in {"risk", "station_temperature", "units"}
-                else "Goes with a season, and --last-frost needs none."
+                else "Only with a season; leave out --last-frost."
             )
             typed.refuse(Problem(file=option, hint=hint))
 

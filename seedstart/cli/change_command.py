@@ -43,7 +43,7 @@ _OPTION_OF = {
     "count": "lamps",
     "last": "last-frost",
     "risk_percent": "risk",
-    "trust_percent": "tender-risk",
+    "tender_risk_percent": "tender-risk",
 }
 
 _HELP: dict[Kind, dict[str, str]] = {
@@ -173,7 +173,7 @@ def _said(kind: Kind, said: dict[str, Any], without: tuple[str, ...]) -> dict[st
 @season_option
 @as_of_option
 @preview_option
-@click.option("--last-frost", "last", metavar="DATE", help="As 2027-05-12.")
+@click.option("--last-frost", "last", metavar="DATE", help="For example 2027-05-12.")
 @click.option(
     "--risk",
     "risk_percent",
@@ -183,12 +183,12 @@ def _said(kind: Kind, said: dict[str, Any], without: tuple[str, ...]) -> dict[st
 )
 @click.option(
     "--tender-risk",
-    "trust_percent",
+    "tender_risk_percent",
     metavar="PERCENT",
     help="The risk you take with tender plants; none lets each crop's own weeks decide.",
 )
-@click.option("--title", help="For the head of the calendar.")
-@click.option("--timezone", metavar="NAME", help="As Europe/Vienna.")
+@click.option("--title", help="Heads the calendar.")
+@click.option("--timezone", metavar="NAME", help="An IANA name, e.g. Europe/Vienna.")
 @click.option("--work-days", metavar="DAYS", help="Days on which you sow: 'wed sat sun', or every.")
 def season(folder: str | None, on: str | None, preview: bool, **said: str | None) -> None:
     """Change the season's frost date, title, time zone or work days.
@@ -201,7 +201,7 @@ def season(folder: str | None, on: str | None, preview: bool, **said: str | None
     texts = _season_texts(said)
     told = _do(opened, SEASON_FILE, lambda old, _: change_season(old, texts), preview=preview)
     frost = frost_of(told.plan)
-    if frost is not None and {"last", "risk_percent", "trust_percent"} & texts.keys():
+    if frost is not None and {"last", "risk_percent", "tender_risk_percent"} & texts.keys():
         show(wrapped(frost.sentence(), width()))
 
 
@@ -220,9 +220,9 @@ def _season_texts(said: dict[str, str | None]) -> dict[str, str | None]:
     day = typed.read("--last-frost", texts.get("last"), parse_day)
     if day:
         texts["last"] = day.isoformat()
-    for key in ("risk_percent", "trust_percent"):
+    for key in ("risk_percent", "tender_risk_percent"):
         text = texts.get(key)
-        if key == "trust_percent" and (text or "").strip().lower() == "none":
+        if key == "tender_risk_percent" and (text or "").strip().lower() == "none":
             texts[key] = None
         elif text is not None:
             risk = typed.read(option_of(key), text, parse_risk)

@@ -20,7 +20,7 @@ from seedstart.units import Units
 @click.option(
     "--units", type=click.Choice(get_args(Units)), default="metric", help="us: degrees Fahrenheit."
 )
-@click.option("--json", "json_", is_flag=True, help="For scripts.")
+@click.option("--json", "json_", is_flag=True, help="Print JSON, for scripts.")
 def crops(name: tuple[str, ...], units: Units, json_: bool) -> None:
     """The crop table; with a NAME, one crop and the source of each of its figures.
 

@@ -107,8 +107,10 @@ def _common() -> list[click.Parameter]:
     @season_option
     @on_option
     @click.option("--at", _name(AT), metavar="WHEN", help="When, if not now: 'sat 18:00', 8:30.")
-    @click.option("--sure", _name(SURE), is_flag=True, help="It is no slip: write it all the same.")
-    @click.option("--json", "json_", is_flag=True, help="Print the entries as recorded.")
+    @click.option(
+        "--sure", _name(SURE), is_flag=True, help="Write it even though it looks like a slip."
+    )
+    @click.option("--json", "json_", is_flag=True, help="Print the entries as they were recorded.")
     def options() -> None: ...
 
     return click.command()(options).params
@@ -227,7 +229,9 @@ class KindGroup(click.Group):
         """The list of kinds, without making their commands."""
         with formatter.section("Kinds"):
             lines = [(name, act.about) for name, act in BY_COMMAND.items()]
-            formatter.write_dl([*lines, ("take-back", "your last entry, or one of another time")])
+            formatter.write_dl(
+                [*lines, ("take-back", "your last entry, or one written at another time")]
+            )
 
 
 def _show_schema(ctx: click.Context, _: click.Parameter, asked: bool) -> None:

@@ -6,17 +6,23 @@ from pathlib import Path
 import click
 
 from seedstart import disk
+from seedstart.cli.germination_output import germination_as_json
+from seedstart.cli.picture_file import check_picture, save_picture
 from seedstart.cli.printing import show, show_json, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import find_season, season_option
 from seedstart.disk.plan_changes import append_lots
 from seedstart.disk.plan_files import read_plan
+from seedstart.drawing.germination_sheet import germination_lines
 from seedstart.drawing.lines import heading, plain
 from seedstart.drawing.lots_table import caution_lines, lot_lines, lot_list_lines, lots_lines
 from seedstart.drawing.measured_curves import emergence_lines, outlook_lines
+from seedstart.drawing.picture import picture_of_lot
 from seedstart.open_season import OpenSeason
+from seedstart.planning.lots.lot_course import METHODS, InWarmth, LotCourse, lot_course
 from seedstart.planning.prospects.own_record import figure_of
 from seedstart.planning.prospects.prospect import Prospect
+from seedstart.planning.prospects.to_come import warmth_of
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.plan.additions import check_lots, lot_value
 from seedstart.season.plan.lot import LOT_KEYS, Lot
@@ -93,6 +99,7 @@ def _lot_as_json(lot: Lot, figure: LotFigure) -> dict[str, object]:
         "percent_low": None if low is None else 100 * low,
         "percent_high": None if high is None else 100 * high,
         "of": figure.of,
+        "apart": figure.apart,
         "level": LEVEL,
         "final": figure.final,
         "state": figure.state,
@@ -124,17 +131,10 @@ def _sowing_as_json(
         "went": {why: plants for why, plants in one.left.items() if why != "lost"},
         "progress": None if progress is None else progress.share,
         "expected": expected._asdict() if expected else None,
-        "state": _state(one),
+        "state": one.state,
+        "closed": one.closed.why if one.closed else None,
         "outlook": _outlook_as_json(found),
     }
-
-
-def _state(one: Standing) -> str:
-    if not one.alive:
-        return "over"
-    if one.closed is not None:
-        return f"closed: {one.closed.why}"
-    return "up" if one.up_since is not None else "waiting"
 
 
 _OPTIONS = tuple(key for key in LOT_KEYS if key not in {"name", "tests", "was", "from"})
@@ -153,21 +153,21 @@ LOT_HELP = {
     "crop": "The crop; `seedstart crops` lists them.",
     "variety": "The cultivar on the packet.",
     "want": "Plants wanted at setting out, from each sowing.",
-    "sowings": "How many sowings, all told.",
-    "every": "Time between them, as '14 days'.",
-    "station": "Where it is to come up.",
-    "then": "Where it goes at the first seedlings.",
-    "container": "As 'tray of 72', '9 cm pot'.",
-    "ready": "Count back from this day and not from the frost.",
-    "sow": "Your own day to sow; repeatable.",
-    "soak": "As '12 h', or none.",
-    "stratify": "As '28 days', or none.",
-    "scarify": "yes or none.",
-    "depth": "As '6 mm'.",
+    "sowings": "How many sowings in all.",
+    "every": "Time between them, e.g. '14 days'.",
+    "station": "Station where it will come up.",
+    "then": "Station it moves to once seedlings are up.",
+    "container": "For example 'tray of 72' or '9 cm pot'.",
+    "ready": "Count back from this day instead of from the frost.",
+    "sow": "Your own sowing day; repeatable.",
+    "soak": "Soak for so long, e.g. '12 h'; or none.",
+    "stratify": "Keep cold and damp for so long, e.g. '28 days'; or none.",
+    "scarify": "Nick or scald the seed: yes or none.",
+    "depth": "Sowing depth, e.g. '6 mm'.",
     "form": "natural, pelleted, primed, coated or treated.",
     "germination": "As printed on the packet: '85%'.",
     "harvested": "A year, a range of years, or unknown.",
-    "have": "As '50 seeds' or '2.5 g'.",
+    "have": "What the packet held when the season began, e.g. '50 seeds' or '2.5 g'.",
     "from": "Donor or supplier.",
 }
 
@@ -175,22 +175,28 @@ LOT_HELP = {
 @click.command(name="lot")
 @season_option
 @click.argument("name", required=False)
-@click.option("--from", "file", type=click.Path(path_type=Path), help="Many at once, from a CSV.")
-@click.option("--donor", "--source", "source", metavar="TEXT", help="Donor or supplier.")
 @click.option(
-    "--column", "columns", multiple=True, metavar="HEAD=KEY", help="What a CSV's column holds."
+    "--from", "file", type=click.Path(path_type=Path), help="Add many at once, from a CSV file."
+)
+@click.option("--donor", metavar="TEXT", help="Donor or supplier.")
+@click.option(
+    "--column",
+    "columns",
+    multiple=True,
+    metavar="HEAD=KEY",
+    help="Which key a column of the CSV holds; repeatable.",
 )
 @click.option("--preview", is_flag=True, help="Show what would be added, and add nothing.")
 def new_lot(
     folder: str | None,
     name: str | None,
     file: Path | None,
-    source: str | None,
+    donor: str | None,
     columns: tuple[str, ...],
     preview: bool,
     **keys: object,
 ) -> None:
-    """Add one lot by its options, or many from a CSV.
+    """Add one lot by its options, or many from a CSV; your comments and order are kept.
 
     Your comments and order are kept.
 
@@ -201,7 +207,7 @@ def new_lot(
     place = find_season(folder)
     season = read_plan(place)
     if file is not None:
-        _no_keys_beside(name, source, keys)
+        _no_keys_beside(name, donor, keys)
         found = read_lots_csv(disk.read(file), season, _mapping(columns), file=str(file))
         for column in found.columns:
             tell(f"column {column.head!r} is read as {column.key}")
@@ -210,7 +216,7 @@ def new_lot(
             tell(f"not read: {heads} (--column HEAD=KEY says what one holds)")
         new_lots, lots = list(found.keys), found.lots
     else:
-        new_lots = [_keys(name, source, keys)]
+        new_lots = [_keys(name, donor, keys)]
         lots = check_lots(new_lots, season)
     show(lot_list_lines(lots, width()))
     for crop in dict.fromkeys(lot.crop for lot in lots):
@@ -226,24 +232,24 @@ def new_lot(
     tell(f"{plural(len(lots), 'lot')} added to {place / LOTS_FILE}.")
 
 
-def _keys(name: str | None, source: str | None, keys: dict[str, object]) -> dict[str, object]:
+def _keys(name: str | None, donor: str | None, keys: dict[str, object]) -> dict[str, object]:
     """The keys of one lot as lots.toml takes them."""
     if not name:
-        hint = "Name the lot, or read many from a file: --from FILE.csv."
+        hint = "Name the lot, or add many from a file: --from FILE.csv."
         raise BadInputError([Problem(file="new lot", hint=hint)])
     said: dict[str, object] = {"name": name}
     for key, value in keys.items():
         if value in (None, ()):
             continue
         said[key] = list(value) if isinstance(value, tuple) else lot_value(key, str(value))
-    if source:
-        said["from"] = source
+    if donor:
+        said["from"] = donor
     return said
 
 
-def _no_keys_beside(name: str | None, source: str | None, keys: dict[str, object]) -> None:
-    if name or source or any(keys.values()):
-        hint = "--from FILE.csv reads whole lots; a name or other options go with one lot alone."
+def _no_keys_beside(name: str | None, donor: str | None, keys: dict[str, object]) -> None:
+    if name or donor or any(keys.values()):
+        hint = "--from FILE.csv reads complete lots; a name and other options are for one lot."
         raise BadInputError([Problem(file="new lot", hint=hint)])
 
 
@@ -267,16 +273,47 @@ _lot_options(new_lot)
 @as_of_option
 @click.argument("name", required=False)
 @click.option(
-    "--curve", is_flag=True, help="With a NAME: how its sowings come up, and what is to come."
+    "--curve", is_flag=True, help="With a NAME: draw how its sowings come up, and what is expected."
 )
-@click.option("--json", "json_", is_flag=True, help="For scripts.")
-def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json_: bool) -> None:
+@click.option(
+    "--germination",
+    is_flag=True,
+    help="With a NAME: every figure of how it came up, with its definition.",
+)
+@click.option(
+    "--interval",
+    type=click.Choice(tuple(METHODS)),
+    help="With --germination: how the 95 % intervals are computed; wilson if you leave it out.",
+)
+@click.option(
+    "--in-warmth",
+    is_flag=True,
+    help="With --germination: time as the warmth it had, not as days.",
+)
+@click.option("--picture", metavar="FILE", help="With --germination: the curve, .svg or .png.")
+@click.option("--json", "json_", is_flag=True, help="Print JSON, for scripts.")
+def lots(
+    folder: str | None,
+    on: str | None,
+    name: str | None,
+    curve: bool,
+    germination: bool,
+    interval: str | None,
+    in_warmth: bool,
+    picture: str | None,
+    json_: bool,
+) -> None:
     """What came up of every lot; with a NAME, one lot with its sowings and their history.
 
     Example: seedstart lots --season sample_season --on 2026-04-10
+
+    Example: seedstart lots leek-giant --germination --season sample_season --on 2026-04-10
     """
+    alone = {"--interval": interval, "--in-warmth": in_warmth or None, "--picture": picture}
+    _refuse_alone(name, alone, germination=germination)
+    place = check_picture(picture) if picture is not None else None
     if curve and (name is None or json_):
-        hint = "It draws the sowings of one lot: give its name, and no --json."
+        hint = "It draws one lot's sowings: give the lot's name, without --json."
         raise BadInputError([Problem(file="--curve", hint=hint)])
     season = open_for(folder, on)
     typed = Typed()
@@ -284,6 +321,15 @@ def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json
     wanted = typed.take(find_name(name, known, file="lots", lists="lots")) if name else None
     typed.done()
     chosen = [lot for lot in season.plan.lots if wanted in {None, lot.name}]
+    if germination:
+        course = _course(season, chosen[0], interval or "wilson", in_warmth=in_warmth)
+        if json_:
+            show_json(germination_as_json(course))
+        else:
+            show(germination_lines(course, width()))
+        if place is not None:
+            save_picture(picture_of_lot(course), place)
+        return
     records = season.records()
     figures = {lot.name: figure_of(lot, season.plan, records) for lot in chosen}
     if json_:
@@ -297,10 +343,37 @@ def lots(folder: str | None, on: str | None, name: str | None, curve: bool, json
             show([plain("No lots yet: `seedstart new lot NAME --crop CROP` adds one.")])
             return
         show(
-            lots_lines(chosen, figures, rows, "`seedstart lots NAME` shows one lot whole.", width())
+            lots_lines(
+                chosen, figures, rows, "`seedstart lots NAME` shows one lot in full.", width()
+            )
         )
     else:
         _show_one(season, chosen[0], figures[wanted])
+
+
+def _refuse_alone(
+    name: str | None, options: Mapping[str, str | bool | None], *, germination: bool
+) -> None:
+    """Options that say nothing by themselves.
+
+    Raises:
+        BadInputError: One of them without what it belongs to.
+    """
+    wrong = []
+    if germination and name is None:
+        wrong.append(Problem(file="--germination", hint="It is of one lot: give its name."))
+    for option, given in options.items():
+        if given is not None and not germination:
+            wrong.append(Problem(file=option, hint="It belongs to --germination."))
+    if wrong:
+        raise BadInputError(wrong)
+
+
+def _course(season: OpenSeason, lot: Lot, method: str, *, in_warmth: bool) -> LotCourse:
+    warm = None
+    if in_warmth:
+        warm = InWarmth(warmth_of(season.plan, season.readings()), season.now())
+    return lot_course(lot, season.plan, season.records(), method=method, in_warmth=warm)
 
 
 def _show_curves(season: OpenSeason, figure: LotFigure) -> None:
@@ -310,7 +383,7 @@ def _show_curves(season: OpenSeason, figure: LotFigure) -> None:
         show([heading(f"{sowing.name} comes up"), *emergence_lines(found, width())])
         show([*outlook_lines(found, width()), plain("")])
     if not figure.sowings:
-        show([plain(f"Nothing of {figure.lot} was sown yet.")])
+        show([plain(f"None of {figure.lot} has been sown yet.")])
 
 
 def _show_one(season: OpenSeason, lot: Lot, figure: LotFigure) -> None:

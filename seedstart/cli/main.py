@@ -29,6 +29,8 @@ _NOW = {
     "--later": "--put-off",
     "--until": "--till",
     "--dry-run": "--preview",
+    "--source": "--donor",
+    "--trust": "--tender-risk",
     "lot": "new lot",
     "lot add": "new lot",
     "station": "new station",
@@ -136,7 +138,7 @@ def _of_a_file(error: OSError) -> tuple[str, str]:
 
 def _recorded() -> str:
     paths = ", ".join(dict.fromkeys(str(one.path) for one in disk.written()))
-    return f"It is recorded, so do not enter it again: it stands in {paths}."
+    return f"It is recorded, so do not enter it again: it is in {paths}."
 
 
 def _failed(error: Exception) -> int:
@@ -157,20 +159,61 @@ _COMMANDS = {
     "round": (
         "today_commands",
         "round",
-        "What to do this morning, station by station; ticks it off.",
+        "This morning's jobs, station by station; tick them off here.",
     ),
-    "alerts": ("today_commands", "alerts", "What is wrong, what it costs, what to do."),
+    "alerts": (
+        "today_commands",
+        "alerts",
+        "What is wrong, since when, how many days it costs and what to do.",
+    ),
     "log": ("log_command", "log", "Write down what was done or seen: log counted leek 18."),
-    "verify": ("verify_command", "verify", "Read every file whole; name what is wrong."),
-    "readings": ("readings_command", "readings", "What was measured; readings add FILE."),
-    "lots": ("lots_command", "lots", "What came up of each lot; lots NAME, one whole."),
-    "harden": ("today_commands", "harden", "Hardening off: steps, hours, what is held, what bars."),
-    "space": ("stations_command", "space", "Whether it all fits on the stations, week by week."),
+    "verify": ("verify_command", "verify", "Check every file and list what is wrong."),
+    "readings": (
+        "readings_command",
+        "readings",
+        "What was measured; readings add FILE takes in a logger's file.",
+    ),
+    "lots": ("lots_command", "lots", "How much of each lot came up; lots NAME for one in full."),
+    "test": ("test_command", "test_group", "Germination tests: plan one, see what it says."),
+    "sowing-rate": (
+        "sowing_rate_command",
+        "sowing_rate_command",
+        "How many seeds give the plants you want.",
+    ),
+    "compare": ("compare_command", "compare_command", "Is one lot better or faster than another?"),
+    "harden": (
+        "today_commands",
+        "harden",
+        "Hardening off: today's step and hours, what stays in, what rules out setting out.",
+    ),
+    "space": (
+        "stations_command",
+        "space",
+        "Whether everything fits on the stations, week by week.",
+    ),
+    "frost": ("frost_command", "frost", "When the last frost comes, at the risk you choose."),
+    "weather": ("weather_command", "weather", "What the days bring; weather add FILE."),
+    "export": (
+        "export_command",
+        "export",
+        "Reminders for a phone's calendar: export ics FILE.",
+    ),
+    "light": (
+        "light_command",
+        "light",
+        "Light at the leaf, what to set and what it costs.",
+    ),
+    "trial": (
+        "trial_command",
+        "trial",
+        "Trials of light or anything else: trial new, trial show.",
+    ),
+    "learn": ("learn_command", "learn", "What your own sowings say, for the next season."),
     "new": ("new_command", "new", "A new season, lot, station or container."),
     "change": ("change_command", "change", "Change the plan: frost date, lots, stations."),
     "rename": ("change_command", "rename_", "Another name for a lot or station."),
     "drop": ("change_command", "drop_", "Take a lot or station out of the plan."),
-    "crops": ("crops_command", "crops", "The crop table, and where each figure comes from."),
+    "crops": ("crops_command", "crops", "The crop table, and the source of each figure."),
 }
 
 
@@ -257,16 +300,18 @@ def _show_version(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
     "--season",
     "folder",
     metavar="PATH",
-    help="Without a command: open the app on this season, not on the one in this folder or above.",
+    help="Without a command: open the app on this season.",
 )
-@click.option("--on", metavar="DATE", help="Without a command: open the app as of that day.")
+@click.option(
+    "--on", metavar="DATE", help="Without a command: open the app at the end of that day."
+)
 @click.option(
     "--version",
     is_flag=True,
     is_eager=True,
     expose_value=False,
     callback=_show_version,
-    help="Show the version and end.",
+    help="Show the version.",
 )
 @click.pass_context
 def cli(ctx: click.Context, folder: str | None, on: str | None) -> None:
@@ -280,7 +325,7 @@ def cli(ctx: click.Context, folder: str | None, on: str | None) -> None:
     if ctx.invoked_subcommand is not None:
         if folder is not None or on is not None:
             given = "--season" if folder is not None else "--on"
-            raise click.UsageError(f"{given} belongs behind the command: {_behind(ctx, given)}")
+            raise click.UsageError(f"{given} goes after the command: {_behind(ctx, given)}")
         return
     if ctx.obj is None or not is_on_a_terminal():
         click.echo(ctx.get_help())
@@ -303,7 +348,7 @@ def _open_app(
     """Open the app on the season that was named, or the nearest; on an offer to make one else."""
     from seedstart.cli.season_files import find_season
     from seedstart.days import parse_day
-    from seedstart.disk.plan_files import season_at_or_above
+    from seedstart.disk.season_folder import season_at_or_above
     from seedstart.settings import read_settings
 
     typed = Typed()

@@ -10,25 +10,23 @@ from seedstart.cli.crop_files import crop_table
 from seedstart.cli.lots_command import new_lot
 from seedstart.cli.main import no_longer
 from seedstart.cli.printing import somebody_types, tell
+from seedstart.cli.recording import open_for
 from seedstart.cli.season_files import find_season
 from seedstart.cli.stations_command import new_container, new_station
 from seedstart.days import long_day, parse_day
-from seedstart.disk.plan_files import check_new_season, make_season
-from seedstart.open_season import OpenSeason
-from seedstart.planning.prospects.own_record import tests_of_lots
+from seedstart.disk.next_season_files import taken_over
+from seedstart.disk.season_folder import check_new_season, make_season
+from seedstart.planning.lots.learning import learn
 from seedstart.problems import BadInputError, Typed
-from seedstart.season.plan.lot import LotTest
 from seedstart.season.plan.new_season import (
     NewFiles,
     Wishes,
     first_season,
     frost_wished,
-    next_season,
     parse_units,
 )
-from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, read_season, zone_name
+from seedstart.season.plan.season_file import SEASON_FILE, zone_name
 from seedstart.season.plan.typed_values import RefusedError
-from seedstart.settings import read_settings
 from seedstart.text import clean
 from seedstart.units import RISKS, parse_risk
 
@@ -55,17 +53,23 @@ def new() -> None:
 
 @new.command()
 @click.argument("folder", type=click.Path(path_type=Path))
-@click.option("--title", help="For the head of the calendar. Default: the folder's name.")
-@click.option("--timezone", "zone", help="An IANA name, as Europe/Vienna. Default: this machine's.")
-@click.option("--units", metavar="metric|us", help="What is shown, and what a bare number means.")
-@click.option("--last-frost", metavar="DATE", help="As 2027-05-12; `none` for a seed library.")
+@click.option("--title", help="Heads the calendar. Default: the folder's name.")
+@click.option(
+    "--timezone", "zone", help="An IANA name, e.g. Europe/Vienna. Default: this computer's."
+)
+@click.option(
+    "--units", metavar="metric|us", help="Units to show, and of a number typed without a unit."
+)
+@click.option(
+    "--last-frost", metavar="DATE", help="For example 2027-05-12; `none` for a seed library."
+)
 @click.option(
     "--risk",
     metavar="PERCENT",
     help="What that date means: `average` (50: a later frost in half of all years), `safe` (10: "
     "in one year of ten), or the percentage.",
 )
-@click.option("--trust", metavar="PERCENT", help="The risk you take with tender plants.")
+@click.option("--tender-risk", metavar="PERCENT", help="The risk you take with tender plants.")
 @click.option("--sample", is_flag=True, help="A copy of the invented sample season, to play with.")
 @click.option("--from", "last_season", metavar="PATH", help="Take over last season's lots, places.")
 def season(
@@ -75,7 +79,7 @@ def season(
     units: str | None,
     last_frost: str | None,
     risk: str | None,
-    trust: str | None,
+    tender_risk: str | None,
     sample: bool,
     last_season: str | None,
 ) -> None:
@@ -89,7 +93,7 @@ def season(
         tell(f"A copy of the sample season is in {folder}. Nothing in it is real: play with it.")
         tell(f"Next: seedstart calendar --season {folder}")
         return
-    wishes = Wishes(title, zone, units, last_frost, risk, trust)
+    wishes = Wishes(title, zone, units, last_frost, risk, tender_risk)
     if somebody_types():
         _ask(wishes, folder)
     files = _files(wishes, folder, last_season)
@@ -99,16 +103,10 @@ def season(
     tell(f"and then: seedstart calendar --season {folder}")
 
 
-def _tests(folder: Path) -> dict[str, tuple[LotTest, ...]]:
-    """The germination tests of a season's lots, those of its journal too."""
-    opened = OpenSeason(folder, read_settings().writer)
-    return tests_of_lots(opened.plan, opened.records())
-
-
 def _ask(wishes: Wishes, folder: Path) -> None:
     """The few things that are needed, each with a default; what was given is not asked."""
     if wishes.title is None:
-        wishes.title = click.prompt("What is this season called", default=folder.resolve().name)
+        wishes.title = click.prompt("Name of this season", default=folder.resolve().name)
     if wishes.zone is None:
         wishes.zone = click.prompt("Time zone", default=clock.local_zone(), value_proc=_typed_zone)
     if wishes.units is None:
@@ -116,7 +114,7 @@ def _ask(wishes: Wishes, folder: Path) -> None:
         wishes.units = click.prompt("Units (metric: °C, cm; us: °F, inches)", "metric", type=choice)
     if wishes.last_frost is None:
         wishes.last_frost = click.prompt(
-            "Last frost, as 2027-05-12 (or none)", value_proc=_typed_day
+            "Last frost, e.g. 2027-05-12 (or none)", value_proc=_typed_day
         )
     if wishes.last_frost != "none" and wishes.risk is None:
         day = long_day(parse_day(wishes.last_frost))
@@ -125,9 +123,9 @@ def _ask(wishes: Wishes, folder: Path) -> None:
         click.echo("  safe     a later frost comes in one year of ten")
         meanings = click.Choice(list(RISKS))
         wishes.risk = click.prompt("The date is", default="average", type=meanings)
-        if wishes.risk == "average" and wishes.trust is None:
+        if wishes.risk == "average" and wishes.tender_risk is None:
             click.echo("How many percent of years with a later frost do you risk tender plants in?")
-            wishes.trust = click.prompt(
+            wishes.tender_risk = click.prompt(
                 "  (none: their own weeks decide)", default="none", value_proc=_typed_risk
             )
 
@@ -165,15 +163,12 @@ def _files(wishes: Wishes, folder: Path, last_season: str | None) -> NewFiles:
     typed.done()
     title = clean(wishes.title or folder.resolve().name)
     if last_season is not None:
-        last = find_season(last_season)
-        lots = disk.read(last / LOTS_FILE) if (last / LOTS_FILE).exists() else b""
-        own = crop_table(last / "crops")
-        text = disk.read(last / SEASON_FILE)
-        before = read_season(text, lots, own).frost
-        if frost is not None and before is not None and wishes.trust is None:
-            frost = structs.replace(frost, trust_percent=before.trust_percent)
-        tests = _tests(last)
-        return next_season(text, lots, own, title=title, frost=frost, tests=tests)
+        last = open_for(str(find_season(last_season)))
+        before = last.plan.frost
+        if frost is not None and before is not None and wishes.tender_risk is None:
+            frost = structs.replace(frost, tender_risk_percent=before.tender_risk_percent)
+        learned = learn(last.plan, last.records(), last.readings(), last.now())
+        return taken_over(last.folder, learned, last.plan.crops, title, frost)
     return first_season(title, wishes.zone or clock.local_zone(), units, frost, crop_table())
 
 

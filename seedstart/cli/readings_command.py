@@ -35,7 +35,7 @@ _PER_SENSOR = frozenset({"station", "quantity", "unit"})
 @click.group(invoke_without_command=True)
 @season_option
 @as_of_option
-@click.option("--json", "json_", is_flag=True, help="For scripts.")
+@click.option("--json", "json_", is_flag=True, help="Print JSON, for scripts.")
 @click.pass_context
 def readings(ctx: click.Context, folder: str | None, on: str | None, json_: bool) -> None:
     """What was measured at each station, by loggers and by hand.
@@ -61,13 +61,21 @@ def readings(ctx: click.Context, folder: str | None, on: str | None, json_: bool
 @readings.command(name="add")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--season", "folder", metavar="PATH", help="The season's folder.")
-@click.option("--station", metavar="NAME", help="Where the sensor lay.")
-@click.option("--sensor", "sensors", multiple=True, metavar="SENSOR=STATION", help="For several.")
-@click.option("--quantity", metavar="NAME", help="What was measured: soil_c, air_c, …")
-@click.option("--order", metavar="dmy|mdy|ymd", help="Of day and month in its dates.")
-@click.option("--unit", metavar="C|F", help="Of temperatures that do not say it.")
-@click.option("--zone", metavar="ZONE", help="Where its clock hung: a zone, or +01:00 all year.")
-@click.option("--preview", is_flag=True, help="Show what was made of it, and keep nothing.")
+@click.option("--station", metavar="NAME", help="The station the sensor is at.")
+@click.option(
+    "--sensor",
+    "sensors",
+    multiple=True,
+    metavar="SENSOR=STATION",
+    help="Which sensor is at which station; repeatable.",
+)
+@click.option("--quantity", metavar="NAME", help="What it measured: soil_c (the medium), air_c, …")
+@click.option("--order", metavar="dmy|mdy|ymd", help="Order of day, month and year in the file.")
+@click.option("--unit", metavar="C|F", help="Unit of temperatures that give none.")
+@click.option(
+    "--zone", metavar="ZONE", help="The logger's time zone, e.g. Europe/Vienna, or +01:00 all year."
+)
+@click.option("--preview", is_flag=True, help="Show how the file is read, and keep nothing.")
 @click.pass_obj
 def add(
     group_folder: str | None,
@@ -81,7 +89,7 @@ def add(
     zone: str | None,
     preview: bool,
 ) -> None:
-    """Take a logger's file in: shown first, nothing dropped, nothing twice.
+    """Take in a logger's file: shown first; nothing is dropped or counted twice.
 
     Example: seedstart readings add logger.csv --station "heat mat" --quantity soil_c --order dmy
     """
@@ -102,7 +110,7 @@ def add(
     show(understood_lines(found, fresh, season.plan.units, width()))
     count = sum(len(series) for series in fresh.values())
     if not count:
-        tell("All of it is here already: nothing was added.")
+        tell("All of it is here already; nothing was added.")
         return
     if preview:
         tell(f"{plural(count, 'reading')} would be added; nothing was written.")

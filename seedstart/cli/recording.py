@@ -38,7 +38,7 @@ def last_act(season: OpenSeason) -> tuple[Entry, ...]:
         raise BadInputError([Problem(file=_COMMAND, hint=hint)])
     newest = season.journal.act_of(season.journal.last_id(season.by) or "")
     if all(isinstance(one, Struck) for one in newest):
-        raise BadInputError([_said_first(season, act, "What you did last was to take back.")])
+        raise BadInputError([_said_first(season, act, "Your last act was itself a taking back.")])
     if act[0].at.astimezone(season.zone).date() != season.today:
         raise BadInputError([_said_first(season, act, "It is of another day.")])
     return _in_force(season, act)
@@ -59,10 +59,10 @@ def of_time(season: OpenSeason, at: datetime) -> tuple[Entry, ...]:
         if one.at.replace(second=0, microsecond=0) == minute
     }
     if not found:
-        hint = f"{season.by} wrote nothing of {at:%a %-d %b %Y, %H:%M} that is still in force."
+        hint = f"{season.by} wrote nothing at {at:%a %-d %b %Y, %H:%M} that still counts."
         raise BadInputError([Problem(file=_COMMAND, hint=hint)])
     if len(found) > 1:
-        why = "Several acts are of that time."
+        why = "Several acts have that time."
         raise BadInputError(_said_first(season, act, why) for act in found.values())
     return _in_force(season, *found.values())
 
@@ -80,7 +80,7 @@ def by_ids(season: OpenSeason, typed: Sequence[str]) -> tuple[Entry, ...]:
         if len(fits) == 1 and len(text) >= _FEWEST_LETTERS:
             found[fits[0].id] = fits[0]
         else:
-            hint = "Give the whole id, or its last six characters or more: `lots NAME` shows them."
+            hint = "Give the whole id, or at least its last six characters; or the time: --at TIME."
             problems.append(Problem(file=_COMMAND, found=text, hint=hint))
     if problems:
         raise BadInputError(problems)
@@ -144,7 +144,10 @@ def open_for(
     typed = Typed()
     day: date | None = typed.read("--on", on, parse_day)
     typed.done()
-    return OpenSeason(find_season(folder), read_settings().writer, day, without_lots=without_lots)
+    season = OpenSeason(find_season(folder), read_settings().writer, day, without_lots=without_lots)
+    for problem in season.record_problems:
+        tell(in_full(problem))
+    return season
 
 
 def refuse_days_to_come(season: OpenSeason) -> None:
@@ -157,15 +160,15 @@ def refuse_days_to_come(season: OpenSeason) -> None:
     if season.on is None or season.on <= today:
         return
     hint = (
-        f"That day has not come yet; today is {today.isoformat()}. What is written down has "
-        "happened: a day to come may be looked at, and nothing is recorded on it."
+        f"That day has not come yet; today is {today.isoformat()}. You can look at a future day "
+        "but not record anything on it."
     )
     raise BadInputError([Problem(file="--on", found=season.on.isoformat(), hint=hint)])
 
 
-as_of_option = click.option("--on", metavar="DATE", help="As of the end of that day.")
+as_of_option = click.option("--on", metavar="DATE", help="Show the end of that day.")
 on_option = click.option(
-    "--on", metavar="DATE", help="As of the end of that day; what is recorded happened on it."
+    "--on", metavar="DATE", help="Show the end of that day; anything you record is dated that day."
 )
 
 
@@ -216,7 +219,7 @@ def tell_without_lots(season: OpenSeason) -> None:
     if problems:
         more = f" And {plural(len(problems) - 1, 'thing')} more." if problems[1:] else ""
         said = f"{in_full(problems[0])}{more}"
-        tell(f"{said} Until that is put right, names are written as you type them.")
+        tell(f"{said} Until that is corrected, names are written as you type them.")
 
 
 def acts_of(entries: Sequence[Entry]) -> list[list[Entry]]:
@@ -239,8 +242,10 @@ def _in_words(season: OpenSeason, act: Sequence[Entry], seen: str | None) -> str
 
 @click.command(name="take-back")
 @click.argument("entries", nargs=-1, metavar="[ID]...")
-@click.option("--at", metavar="TIME", help="The act of that time: '10 Mar 2027 07:14', 8:30.")
-@click.option("--json", "json_", is_flag=True, help="Print the entries as recorded.")
+@click.option(
+    "--at", metavar="TIME", help="The act written at that time, e.g. '10 Mar 2027 07:14' or 8:30."
+)
+@click.option("--json", "json_", is_flag=True, help="Print the entries as they were recorded.")
 @on_option
 @season_option
 def take_back(

@@ -4,7 +4,7 @@ from seedstart.cli.calendar_command import Dated
 from seedstart.cli.recording import open_for
 from seedstart.crop_table.find import find_crop
 from seedstart.planning.calendar.season_rows import frost_of
-from seedstart.problems import Typed
+from seedstart.problems import BadInputError, Typed
 from seedstart.season.plan.names import Names, find_name
 
 
@@ -19,6 +19,8 @@ def season_calendar(
     """The rows of a season, those that were asked for."""
     typed.done()
     opened = open_for(folder, on)
+    if opened.record_problems:  # without its frost date it would be a calendar of reasons
+        raise BadInputError(opened.record_problems)
     season = opened.plan
     known, places = Names(season.lots), Names(season.stations)
     wanted = [typed.take(find_name(name, known, file="--lot", lists="lots")) for name in lots]

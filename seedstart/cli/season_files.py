@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from seedstart import disk
-from seedstart.disk.plan_files import season_at_or_above
+from seedstart.disk.season_folder import season_at_or_above
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.plan.season_file import SEASON_FILE
 
@@ -13,7 +13,7 @@ season_option = click.option(
     "--season",
     "folder",
     metavar="PATH",
-    help="The season's folder. Default: this folder, or the nearest above that is one.",
+    help="The season's folder. Default: this folder, or the nearest one above it.",
 )
 
 
@@ -32,7 +32,7 @@ def find_season(folder: str | None) -> Path:
     above = season_at_or_above(disk.here())
     if above is None:
         hint = (
-            f"No {SEASON_FILE} in this folder or above it. Go to your season's folder, name it "
+            f"No {SEASON_FILE} in this folder or above it. Go to your season's folder, give it "
             "with --season PATH, or make one with `seedstart new season FOLDER`."
         )
         raise BadInputError([Problem(file="season", hint=hint)])

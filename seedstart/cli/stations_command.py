@@ -27,21 +27,27 @@ from seedstart.text import natural
 STATION_HELP: Final = {
     "kind": "shelf, bench, mat, sill, propagator, cabinet, fridge, greenhouse, tunnel, frame or "
     "outdoors.",
-    "expected": "Of the medium, as '24C' or '21C day, 14C night'.",
-    "area": "Length and width, as '1.2 x 0.5 m'.",
-    "count": "How many lamps, all alike.",
-    "watts": "Of one lamp.",
+    "expected": "Of the medium, e.g. '24C' or '21C day, 14C night'.",
+    "area": "Length and width, e.g. '1.2 x 0.5 m'.",
+    "count": "How many identical lamps.",
+    "watts": "Watts of one lamp.",
     "ppf_umol_s": "Photon flux of one lamp, in µmol/s.",
-    "length": "Of a lamp's lit strip, as '1.2 m'.",
-    "height": "Of the lamps over the leaves, as '30 cm'.",
+    "lumens": "Or lumens of one lamp.",
+    "light": "white, warm white, cool white, red-blue …",
+    "lamp_kind": "strip (default), bar, tube (bare) or panel.",
+    "length": "Of a lamp's lit part, e.g. '1.2 m'.",
+    "lamp_width": "Of a panel, e.g. '30 cm'.",
+    "height": "Of the lamps above the leaves, e.g. '30 cm'.",
     "hours": "Hours of light a day.",
+    "dimming": "What they are dimmed to, where they can be: '70%'.",
+    "daylight_percent": "Of the light outdoors, what reaches the leaves.",
 }
 CONTAINER_HELP: Final = {
     "cells": "Cells in it; 1 for a pot, 0 for an open tray.",
-    "footprint": "Length and width, as '54 x 28 cm'.",
+    "footprint": "Length and width, e.g. '54 x 28 cm'.",
     "cell_ml": "Millilitres of one cell, or of the whole where there are no cells.",
 }
-_OPTION_OF: Final = {"ppf_umol_s": "ppf", "count": "lamps", "cell_ml": "cell-ml"}
+_OPTION_OF: Final = {"ppf_umol_s": "ppf", "count": "lamps"}
 
 
 def _with_options(helps: Mapping[str, str]) -> Callable[[click.Command], click.Command]:
@@ -49,7 +55,9 @@ def _with_options(helps: Mapping[str, str]) -> Callable[[click.Command], click.C
 
     def with_them(command: click.Command) -> click.Command:
         command.params += [
-            click.Option([f"--{_OPTION_OF.get(key, key)}", key], metavar="TEXT", help=text)
+            click.Option(
+                [f"--{_OPTION_OF.get(key, key).replace('_', '-')}", key], metavar="TEXT", help=text
+            )
             for key, text in helps.items()
         ]
         return command
@@ -61,7 +69,7 @@ def _with_options(helps: Mapping[str, str]) -> Callable[[click.Command], click.C
 @click.command(name="station")
 @season_option
 @click.argument("name")
-@click.option("--preview", is_flag=True, help="Check it, and add nothing.")
+@click.option("--preview", is_flag=True, help="Show what would be added, and add nothing.")
 def new_station(folder: str | None, name: str, preview: bool, **said: str | None) -> None:
     """Add a station, the last on the walk.
 
@@ -89,7 +97,7 @@ def new_station(folder: str | None, name: str, preview: bool, **said: str | None
 @click.command(name="container")
 @season_option
 @click.argument("name")
-@click.option("--preview", is_flag=True, help="Check it, and add nothing.")
+@click.option("--preview", is_flag=True, help="Show what would be added, and add nothing.")
 def new_container(folder: str | None, name: str, preview: bool, **said: str | None) -> None:
     """Add a tray or a pot of your own.
 
@@ -111,12 +119,12 @@ def new_container(folder: str | None, name: str, preview: bool, **said: str | No
 @click.command()
 @season_option
 @as_of_option
-@click.option("--json", "json_", is_flag=True, help="For scripts.")
+@click.option("--json", "json_", is_flag=True, help="Print JSON, for scripts.")
 def space(folder: str | None, on: str | None, json_: bool) -> None:
-    """How full each station is, week by week from today on; and what to do about a clash.
+    """How full each station is, week by week from today, and what to do where it is too full.
 
-    What was sown stands where it is, in what it is in; what is still to be done, where and in what
-    the plan has it.
+    What was sown is counted where it stands and in its own container; what is still to sow, as
+    planned.
 
     Example: seedstart space --season sample_season --on 2026-04-10
     """

@@ -33,13 +33,13 @@ from seedstart.text import folded, plural
 @click.option("--tick", multiple=True, metavar="KEY", help="Tick a check, or an alert as seen.")
 @click.option(
     "--answer", nargs=2, multiple=True, metavar="KEY TEXT",
-    help='What was counted, weighed or done: --answer "count tray 12" 34.',
+    help='Tick it with what was counted, weighed or done: --answer "count tray 12" 34.',
 )  # fmt: skip
 @click.option("--put-off", "off", multiple=True, metavar="KEY", help="Put a check off.")
-@click.option("--till", metavar="DAY", help="Till when: saturday, 3 days, 2027-03-20.")
-@click.option("--why", is_flag=True, help="Show why each check is there, and its key.")
-@click.option("--keys", is_flag=True, help="Show the key of each check.")
-@click.option("--json", "as_json", is_flag=True, help="For scripts.")
+@click.option("--till", metavar="DAY", help="Till when, e.g. saturday, 3 days or 2027-03-20.")
+@click.option("--why", is_flag=True, help="Show why each line is there, and its key.")
+@click.option("--keys", is_flag=True, help="Show the key of each line.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON, for scripts.")
 @on_option
 @season_option
 def round(  # noqa: A001 - the trade's word
@@ -53,7 +53,7 @@ def round(  # noqa: A001 - the trade's word
     on: str | None,
     folder: str | None,
 ) -> None:
-    """What to do and to look at today, in walking order.
+    """Today's jobs and looks, in walking order.
 
     A key may be shortened as long as only one fits: --tick "water tray M" ticks that check.
 
@@ -88,7 +88,10 @@ def _tell_lines_set_aside(opened: OpenSeason) -> None:
     lines = count_of(opened.journal_problems)
     if lines:
         which = f"{plural(lines, 'line')} of the journal"
-        tell(f"{which} cannot be read, and what stood there is missing here: `seedstart verify`.")
+        tell(
+            f"{which} cannot be read, and what was written there is missing here: "
+            "see `seedstart verify`."
+        )
 
 
 def _refuse_unless_a_day(till: str, opened: OpenSeason) -> None:
@@ -131,7 +134,7 @@ def _record(opened: OpenSeason, asked: list[tuple[str, str, str]], *, as_json: b
 
 def _refuse_what_is_left(asked: list[tuple[str, str, str]]) -> None:
     """A part of what was asked is no success, or a script would not try the rest."""
-    hint = "Not recorded: you stopped it before that."
+    hint = "Not recorded: you stopped before that."
     if asked:
         raise BadInputError(
             [Problem(file=option, found=key, hint=hint) for option, key, _ in asked]
@@ -148,7 +151,7 @@ def _drafts(opened: OpenSeason, option: str, key: str, text: str) -> Iterable[En
         return Problem(
             file=option,
             found=key,
-            hint="An alert is ticked as seen (--tick), or what is wrong is put right.",
+            hint="An alert cannot be put off: tick it as seen (--tick), or cure what is wrong.",
         )
     if check.done:
         by = f" by {check.done_by}" if check.done_by else ""
@@ -157,14 +160,14 @@ def _drafts(opened: OpenSeason, option: str, key: str, text: str) -> Iterable[En
 
 
 @click.command()
-@click.option("--json", "as_json", is_flag=True, help="For scripts.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON, for scripts.")
 @as_of_option
 @season_option
 def alerts(as_json: bool, on: str | None, folder: str | None) -> None:
-    """What goes wrong: too cold, too hot, overdue, a mat that no longer heats.
+    """What is wrong: too cold, too hot, overdue, a mat that no longer heats.
 
-    Exit code 1 when something is to be done about it now or today; 0 when not. What was seen is
-    ticked with seedstart round --tick.
+    Exit code 1 when something is to be done now or today, else 0. Tick what you have seen with
+    seedstart round --tick.
 
     \b
     Example: seedstart alerts
@@ -182,11 +185,11 @@ def alerts(as_json: bool, on: str | None, folder: str | None) -> None:
 @click.argument("names", nargs=-1, metavar="[SOWING]...")
 @season_option
 @as_of_option
-@click.option("--json", "json_", is_flag=True, help="For scripts.")
+@click.option("--json", "json_", is_flag=True, help="Print JSON, for scripts.")
 def harden(names: tuple[str, ...], folder: str | None, on: str | None, json_: bool) -> None:
-    """Steps, hours, what is held and why, and what is still against setting out.
+    """Hardening off: today's step and hours, what stays in, what rules out setting out.
 
-    Named sowings are told in full, with the sources.
+    Name sowings to see them in full, with the sources.
 
     Example: seedstart harden --season sample_season --on 2026-04-10
     """
@@ -197,14 +200,19 @@ def harden(names: tuple[str, ...], folder: str | None, on: str | None, json_: bo
         show_json([_as_json(one) for one in found])
     elif names:
         for one in found:
-            show(harden_sheet(one, opened.plan.crops.sources, opened.today, width()))
+            show(
+                harden_sheet(
+                    one, opened.plan.crops.sources, opened.today, width(), opened.weather(),
+                    opened.plan.units,
+                )
+            )  # fmt: skip
             show([plain("")] if one is not found[-1] else [])
     else:
         show(harden_lines(found, opened.today, coming(rows, opened.today), width()))
         if any(one.today == "not judged" for one in found):
             hint = (
+                "Enter a forecast to see whether today counts: "
                 f"`seedstart log forecast {opened.today.isoformat()} --tmin 3C --tmax 14C --wind 3`"
-                " lets the day be judged."
             )
             show([plain(""), *wrapped(hint, width(), role="quiet", hang="")])
 
@@ -245,4 +253,7 @@ def _as_json(one: Hardening) -> dict[str, object]:
         "today": one.today,
         "why": " ".join(said.text for said in one.why),
         "set_out": None if window is None else window._asdict(),
+        "verdict": one.verdict.says,
+        "waits_for": one.verdict.waits_for,
+        "till": one.verdict.till,
     }

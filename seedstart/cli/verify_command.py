@@ -31,7 +31,7 @@ class Verified(Struct, frozen=True):
 
 @click.command()
 @season_option
-@click.option("--json", "json_", is_flag=True, help="For scripts.")
+@click.option("--json", "json_", is_flag=True, help="Print JSON, for scripts.")
 def verify(folder: str | None, json_: bool) -> None:
     """Read every file of a season; name what is wrong in it and what is in doubt.
 
@@ -63,6 +63,8 @@ def _verified(folder: Path) -> Verified:
     else:
         found = doubts(season.journal, season.records(), season.plan, season.now())
         problems += [_located(doubt, season.journal, files) for doubt in found]
+        season.weather()
+        problems += [*season.record_problems, *season.weather_folder.problems]
         problems += [*season.planned_problems, *_measured_nowhere(season), *_of_crops(season)]
     problems += _left_over(folder)
     return Verified(len(files), len(journal.by_id), gathered(problems))
@@ -105,7 +107,7 @@ def _left_over(folder: Path) -> Iterator[Problem]:
     for place in (folder, folder / JOURNAL_FOLDER, folder / READINGS_FOLDER, beside):
         for path in disk.left_in(place):
             hint = (
-                "A run that was stopped left it half-made: nothing in it counts. The next "
+                "A run that was stopped left it unfinished: nothing in it counts. The next "
                 + ("`seedstart new` there" if path.is_dir() else "entry")
                 + " takes it away."
             )
@@ -116,7 +118,7 @@ def _measured_nowhere(season: OpenSeason) -> Iterator[Problem]:
     """Stations of the readings that the plan does not list: no date rests on them."""
     called = season.records().called.stations
     names = tuple(one.name for one in season.plan.stations)
-    hint = f"Not listed in {SEASON_FILE}: no date rests on what was measured there."
+    hint = f"Not listed in {SEASON_FILE}: its readings are not used."
     try:
         measured = {station for station, _ in season.readings()}
     except BadInputError:  # which file, and why, is told already
@@ -146,8 +148,8 @@ def _lines(found: Verified) -> list[Line]:
     files, entries = found.files, found.entries
     counted = f"{plural(files, 'journal file')}, {plural(entries, 'entry', 'entries')}"
     if not found.problems:
-        return [plain(f"{counted}: nothing is wrong.")]
-    lines = [heading(f"{counted}: {plural(count_of(found.problems), 'thing')} to look at")]
+        return [plain(f"{counted}: no faults.")]
+    lines = [heading(f"{counted}: {plural(count_of(found.problems), 'fault')}")]
     for problem in found.problems:
         lines += wrapped(in_full(problem), width(), indent="  ", role="warn")
     return lines

@@ -4,6 +4,7 @@ These structs are the keys of `crops/*.toml`; docs/formats.md tells a grower the
 """
 
 from collections.abc import Iterator, Mapping
+from datetime import date
 from typing import Final, Literal
 
 from msgspec import Struct
@@ -130,6 +131,24 @@ class Caution(Struct, frozen=True, forbid_unknown_fields=True):
     label: str = ""
 
 
+class OwnLot(Struct, frozen=True, forbid_unknown_fields=True):
+    """What came up of a lot of the grower's own in an earlier season.
+
+    Attributes:
+        lot: Its name then.
+        on: The day its count was closed.
+        seeds: Sown.
+        up: What came up of them.
+        where: The station.
+    """
+
+    lot: str
+    on: date
+    seeds: int
+    up: int
+    where: str = ""
+
+
 class Crop(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, eq=False):
     """A row of the crop table; compared as an object, so that curves can be kept for it.
 
@@ -157,6 +176,7 @@ class Crop(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, eq=Fal
         light: `light`, do not cover; `cover`, just covered; `dark`, dark until it is up.
         shares: Share germinating by temperature, where no emergence table says it.
         seedlings_per_seed: Where one seed (a cluster) gives several.
+        own_lots: The grower's own closed trays of earlier seasons.
     """
 
     name: str
@@ -195,6 +215,7 @@ class Crop(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, eq=Fal
     treat: tuple[Treat, ...] = ()
     cautions: tuple[Caution, ...] = ()
     notes: tuple[str, ...] = ()
+    own_lots: tuple[OwnLot, ...] = ()
 
 
 def label_words(crop: Crop) -> str:
@@ -282,6 +303,10 @@ def wrong_figures(crop: Crop, file: str, sources: Mapping[str, Source]) -> Itera
             hint = "soil_c rises, and percent has one value a temperature."
             yield Problem(file=file, key="shares", hint=hint)
         yield from _unknown_sources(crop.shares.sources, file, "shares", sources)
+    for number, lot in enumerate(crop.own_lots, 1):
+        if not 0 <= lot.up <= lot.seeds or not lot.seeds:
+            key, found = f"own_lots[{number}].up", f"{lot.up} of {lot.seeds}"
+            yield Problem(file=file, key=key, found=found, allowed=("0 up to its seeds",))
     if crop.name != folded(clean(crop.name)):
         allowed = ("a name in lower case, without control characters",)
         yield Problem(file=file, key="name", found=crop.name, allowed=allowed)

@@ -337,6 +337,6 @@ def _names(heads: Iterable[_Head], problems: list[Problem]) -> dict[str, str]:
         for name in dict.fromkeys(map(folded, (head.name, *head.also))):
             other = found.setdefault(name, head)
             if other is not head:
-                hint = f"{other.name} bears the name too."
+                hint = f"{other.name} has that name too."
                 problems.append(Problem(file=head.file, key="also", found=name, hint=hint))
     return {name: head.name for name, head in found.items()}

@@ -19,7 +19,7 @@ from seedstart.text import clean, folded
 _LONGEST = 1000
 _MOST_NAMES: Final = 6
 _SURE: Final = "!"
-_SAY_SEVERAL: Final = "one count for each in this order, with commas: 18, 12, ="
+_SAY_SEVERAL: Final = "one count for each in this order, separated by commas: 18, 12, ="
 _HELD: Final = re.compile(r"held\b\s*:?\s*(.*)", re.IGNORECASE)
 _KEPT: Final = frozenset({"keep", "kept"})
 # What the key of an alert holds: how bad it is, nothing but whose it is, or since when.
@@ -90,7 +90,7 @@ def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
     if check.choices:
         return _settled(check, typed)
     if check.typed is None:
-        raise RefusedError("nothing is typed here: tick it, or put off and till when")
+        raise RefusedError("nothing to type here: tick it, or put it off")
     doing = _otherwise(check, typed)
     if doing is not None:
         return tuple(_done(doing, ({},) * len(doing.of), known))
@@ -114,7 +114,7 @@ def _settled(check: Check, typed: str) -> tuple[Entry, ...]:
 
 def _choices_in_words(check: Check) -> str:
     counts = " or ".join(f"{choice.text} ({choice.by})" for choice in check.choices)
-    return f"the count that stands: {counts}"
+    return f"the count that is right: {counts}"
 
 
 def _with_last_counts(
@@ -152,7 +152,7 @@ def _what_to_type(check: Check, known: Known) -> str:
     if check.choices:
         return _choices_in_words(check)
     if check.typed is None:
-        return "open the line: each of them wants an answer of its own"
+        return "open the line: each of them needs its own answer"
     says = NAMED[check.typed.act].short_says
     if check.typed.act == "move":
         return f"{says}: {', '.join(known.stations()[:_MOST_NAMES])}"
@@ -166,7 +166,7 @@ def _apart(check: Check, typed: str) -> list[str]:
         texts *= len(check.sowings)
     if len(texts) != len(check.sowings):
         names = ", ".join(asked.name for asked in check.sowings)
-        raise RefusedError(f"one count each, with commas between: {names}")
+        raise RefusedError(f"one count each, separated by commas: {names}")
     return texts
 
 
@@ -180,11 +180,13 @@ def _otherwise(check: Check, typed: str) -> Doing | None:
     doing, word = check.typed, typed.casefold().rstrip(" .")
     if doing is None:
         return None
+    if word in check.instead:
+        return check.instead[word]
     held = _HELD.fullmatch(typed) if doing.act == "harden off" else None
     if held and not held[1]:
         raise RefusedError("why they were kept in, e.g. held: windy")
     if held:
-        return Doing("hold", tuple({**one, "why": held[1]} for one in doing.of))
+        return Doing("keep in", tuple({**one, "why": held[1]} for one in doing.of))
     if doing.act not in {"prick out", "set out"}:
         return None
     if word in _KEPT:
@@ -211,11 +213,11 @@ def _refused(act: Act, filled: Filled, about: str) -> RefusedError:
     key, problem = next(iter(filled.problems.items()))
     hint = problem.hint
     if problem.found is not None and problem.allowed and not hint:
-        hint = f"“{problem.found}” is none of {', '.join(problem.allowed[:_MOST_NAMES])}"
+        hint = f"“{problem.found}” is not one of {', '.join(problem.allowed[:_MOST_NAMES])}"
     elif key == act.asks and key not in filled.questions and act.short_says:
         hint = f"{hint} Type {act.short_says}."
     if key in filled.questions and not problem.allowed:
-        hint = f"{hint} {_SURE} behind it says that it is so."
+        hint = f"{hint} Add {_SURE} if it is right."
     ways = problem.allowed if key in filled.questions else ()
     return RefusedError(f"{about}: {hint}" if about else hint, about, ways)
 
@@ -296,7 +298,7 @@ def _alert(alert: Alert) -> dict[str, Any]:
     return {
         "alert": alert.key,
         "kind": alert.kind,
-        "level": alert.level,
+        "urgency": alert.level,
         "station": alert.station,
         "tray": alert.tray,
         "sowing": alert.sowings[0] if len(alert.sowings) == 1 else None,
@@ -304,6 +306,7 @@ def _alert(alert: Alert) -> dict[str, Any]:
         "text": alert.text,
         "since": alert.since.isoformat(timespec="minutes"),
         "costs_days": alert.costs_days,
+        "costs": alert.cost_in_words,
         "remedies": alert.remedies,
         "basis": alert.basis,
         "sources": alert.sources,

@@ -1,6 +1,6 @@
 """The words of a round: checks with their reasons, alerts with their cause and what to do."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, datetime
 from typing import Final, Literal
 
@@ -31,6 +31,7 @@ What = Literal[
     "harden",
     "set out",
     "lamp on",
+    "raise lamps",
 ]
 AlertKind = Literal[
     "too cold",
@@ -44,6 +45,10 @@ AlertKind = Literal[
     "cover still on",
     "too early to set out",
     "hardening missed",
+    "cold night",
+    "wind",
+    "too little light",
+    "day too long",
 ]
 Level = Literal["act_now", "today", "know"]
 LEVELS: Final[tuple[Level, ...]] = ("act_now", "today", "know")
@@ -130,6 +135,7 @@ class Check(Struct, frozen=True, kw_only=True):
         due: The day it fell or falls due.
         tick: What a tick alone does; None where something has to be typed.
         typed: What that does which is typed; None where nothing is.
+        instead: What a word does that is typed in place of that.
         choices: Which of two counts stands, where that is asked.
         put_off: How often it was put off so far.
         done_by: Who did it today; None while it is to be done.
@@ -148,6 +154,7 @@ class Check(Struct, frozen=True, kw_only=True):
     due: date
     tick: Doing | None = None
     typed: Doing | None = None
+    instead: Mapping[str, Doing] = {}
     choices: tuple[Choice, ...] = ()
     put_off: int = 0
     done_by: str | None = None
@@ -183,6 +190,9 @@ class Check(Struct, frozen=True, kw_only=True):
 _NEVER_LATE: Final = frozenset({"look", "count", "close"})
 
 
+_ROUGHLY_FROM_DAYS: Final = 3.0
+
+
 class Alert(Struct, frozen=True, kw_only=True):
     """Something that goes wrong.
 
@@ -198,6 +208,7 @@ class Alert(Struct, frozen=True, kw_only=True):
         text: What is wrong, with its figures.
         since: Since when.
         costs_days: What it costs those sowings, the worst of them, in days; None where no days.
+        costs: The same in words, where these say more.
         remedies: What to do, each by itself.
         basis: What the figures rest on.
         sources: Keys of the crop table's sources.
@@ -214,9 +225,19 @@ class Alert(Struct, frozen=True, kw_only=True):
     text: str
     since: datetime
     costs_days: float | None = None
+    costs: str = ""
     remedies: tuple[str, ...]
     basis: str
     sources: tuple[str, ...] = ()
+
+    @property
+    def cost_in_words(self) -> str:
+        """`costs 0.4 days`, `none of these 36 days counted`; empty where it costs none."""
+        if self.costs or not self.costs_days:
+            return self.costs
+        # A tenth of a day is more than anyone knows of weeks.
+        days = self.costs_days if self.costs_days < _ROUGHLY_FROM_DAYS else round(self.costs_days)
+        return f"costs {days:g} day{'' if days == 1 else 's'}"
 
 
 class Round(Struct, frozen=True, kw_only=True):
@@ -268,3 +289,10 @@ def degrees(c: float, units: Units) -> str:
 def degrees_apart(c: float, units: Units) -> str:
     """A difference of temperatures, in the season's units."""
     return f"{c * 9 / 5:.1f} °F" if units == "us" else f"{c:.1f} °C"
+
+
+def alone(called: str, beside: Sequence[str]) -> Iterator[str]:
+    """That seed which is sent elsewhere goes without those that are up in its tray."""
+    if beside:
+        are, want = ("is", "wants") if len(beside) == 1 else ("are", "want")
+        yield f"carry {called} alone: {first_few(beside)} in its tray {are} up and {want} the light"

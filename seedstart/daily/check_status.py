@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
+from itertools import chain
 from typing import Final
 
 from msgspec import Struct
@@ -17,6 +18,7 @@ from seedstart.planning.prospects.prospect import NONE_NEW_DAYS
 from seedstart.problems import Problem
 from seedstart.season.journal.entries import Checked, PutOff
 from seedstart.season.journal.entry import Entry
+from seedstart.season.journal.journal import Journal
 from seedstart.text import clean, folded
 
 
@@ -68,6 +70,33 @@ def said_of(entries: Iterable[Entry]) -> Said:
     return Said(checked, tuple(off)) if checked or off else NOTHING_SAID
 
 
+def hear(said: dict[str, Said], keys: Iterable[str], journal: Journal, until: date | None) -> None:
+    """Bring what was said up to date for some checks and alerts; what was struck is not said.
+
+    Args:
+        said: What was said, by the first of a line's keys; brought up to date.
+        keys: Keys under which something new may stand.
+        journal: What was written.
+        until: As of the end of that day.
+    """
+    for names in {keys_of(key) for key in keys}:
+        every = chain.from_iterable(journal.in_force(("check", key)) for key in names)
+        found = said_of(
+            one
+            for one in sorted(every, key=lambda one: (one.at, one.id))
+            if until is None or one.at.date() <= until
+        )
+        said.pop(names[0], None)
+        if found is not NOTHING_SAID:
+            said[names[0]] = found
+
+
+def key_named(found: Round, typed: str) -> str | Problem:
+    """The key of a check or an alert of the day, from it or as much of it as fits no other."""
+    one = find(found, typed, option="check")
+    return one if isinstance(one, Problem) else one.key
+
+
 def find(found: Round, typed: str, *, option: str) -> Check | Alert | Problem:
     """What a key means: whole, or its beginning where that fits one alone.
 
@@ -88,7 +117,7 @@ def find(found: Round, typed: str, *, option: str) -> Check | Alert | Problem:
     if len(fits) == 1:
         return fits[0]
     keys = tuple(one.key for one in fits or every)
-    hint = "More than one fits: type more of it." if fits else _where(every)
+    hint = "Several match: type more of it." if fits else _where(every)
     return Problem(
         file=option,
         found=typed,
@@ -104,7 +133,7 @@ def _to_be_done(found: list[Check | Alert]) -> list[Check | Alert]:
 
 
 def _where(every: Sequence[Check | Alert]) -> str:
-    return "" if every else "Nothing is to be done today."
+    return "" if every else "Nothing to do today."
 
 
 def lines_and_parts(checks: Iterable[Check]) -> Iterator[Check]:

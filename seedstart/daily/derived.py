@@ -1,16 +1,16 @@
 """Calendar and round of a season, kept up together."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager, nullcontext
 from datetime import UTC, datetime, timedelta
 
 from seedstart.daily.alerts.all_alerts import alerts_outdoors, carrier_alerts, station_alerts, told
-from seedstart.daily.check import Alert, Round
+from seedstart.daily.check import Alert, Check, Round
 from seedstart.daily.check_status import Said
 from seedstart.daily.checks.all_checks import checks_of, trayless_checks
+from seedstart.daily.memo import Memo
 from seedstart.daily.round import Placed, Walk, placed, round_of
-from seedstart.daily.round_context import Scene, Traces, last_measured_s
-from seedstart.daily.same import Same
+from seedstart.daily.round_context import Scene, last_measured_s
 from seedstart.daily.tray_groups import Carrier, carriers, carriers_again
 from seedstart.planning.following import Changed, Following, Moment, is_new
 from seedstart.season.journal.entry import Subject
@@ -21,14 +21,17 @@ from seedstart.tracking.records import Records
 class Rounds:
     """Checks and alerts of a season, kept up; equal parts of two rounds are the same objects."""
 
-    def __init__(self) -> None:
-        """Know nothing yet."""
+    def __init__(self, memo: Memo) -> None:
+        """Know nothing yet.
+
+        Args:
+            memo: That of the moments it is asked about.
+        """
         self._records = Records()
         self._carriers: dict[Subject, Carrier] = {}
         self._checks: dict[Subject, tuple[Placed, ...]] = {}
         self._alerts: dict[Subject, tuple[Alert, ...]] = {}
-        self._same, self._walk = Same(), Walk()
-        self._seed: tuple[Placed, ...] = ()
+        self._memo, self._walk = memo, Walk(memo)
 
     def round(self, scene: Scene, changed: Changed, said: Mapping[str, Said]) -> Round:
         """The round of a moment.
@@ -56,10 +59,8 @@ class Rounds:
         with collector_at_rest() if changed.everything else nullcontext():
             self._derive(now, anew, stations, scene, everything=changed.everything)
         alerts = [alert for found in self._alerts.values() for alert in found]
-        alerts += (self._same.of(one.key, one) for one in alerts_outdoors(scene))
-        seed = (self._same.of(one.key, one) for one in trayless_checks(scene))
-        self._seed = _kept(self._seed, placed(seed, scene))
-        parts = [*map(self._checks.__getitem__, now), self._seed]
+        alerts += (self._memo.same(("alert", one.key), one) for one in alerts_outdoors(scene))
+        parts = [*map(self._checks.__getitem__, now), self._placed(trayless_checks(scene), scene)]
         return round_of(scene, parts, told(alerts, said, scene), said, self._walk)
 
     def _carried(self, scene: Scene, changed: Changed) -> dict[Subject, Carrier]:
@@ -81,28 +82,24 @@ class Rounds:
         *,
         everything: bool,
     ) -> None:
-        before = self._checks
         if everything:
             self._checks, self._alerts = {}, {}
+            self._memo.turn()
         for subject in self._carriers.keys() - now.keys():
             self._checks.pop(subject, None)
             self._alerts.pop(subject, None)
         self._carriers = now
         for one in anew:
-            now_placed = placed(checks_of(one, scene), scene)
-            self._checks[one.subject] = _kept(before.get(one.subject, ()), now_placed)
+            self._checks[one.subject] = self._placed(checks_of(one, scene), scene)
             self._alerts[one.subject] = carrier_alerts(one, scene)
         for station in scene.season.stations:
             if station.name in stations:
                 self._alerts["station", station.name] = station_alerts(station, scene)
 
-
-def _kept(before: tuple[Placed, ...], now: tuple[Placed, ...]) -> tuple[Placed, ...]:
-    """What is derived anew and equals what there was is the same object."""
-    known = {one.check.key: one for one in before}
-    return tuple(
-        old if (old := known.get(one.check.key)) is not None and old == one else one for one in now
-    )
+    def _placed(self, checks: Iterable[Check], scene: Scene) -> tuple[Placed, ...]:
+        """Checks in walking order; those that are derived anew and equal stay the same objects."""
+        every = placed(checks, scene)
+        return tuple(self._memo.same(("check", one.check.key), one) for one in every)
 
 
 def _is_new(one: Carrier, before: Carrier | None, changed: Changed) -> bool:
@@ -127,7 +124,8 @@ class Derived:
         self._forget()
 
     def _forget(self) -> None:
-        self._following, self._rounds, self._traces = Following(), Rounds(), Traces()
+        self._following, self._memo = Following(), Memo()
+        self._rounds = Rounds(self._memo)
         self._round_of: datetime | None = None
 
     def follow(self, moment: Moment) -> Following:
@@ -153,8 +151,9 @@ class Derived:
             prospects=following.prospects,
             hardening=following.hardening,
             own=following.own,
+            weather=moment.forecasts,
             readings=moment.readings,
-            traces=self._traces,
+            memo=self._memo,
             today=moment.today,
             now=_last_known(moment, is_today=is_today),
         )

@@ -11,8 +11,8 @@ from msgspec import structs
 
 from seedstart.daily.check import Alert, Check, Round, What, first_few
 from seedstart.daily.check_status import Said
+from seedstart.daily.memo import Memo
 from seedstart.daily.round_context import Scene
-from seedstart.daily.same import Same
 from seedstart.text import natural, plural
 
 _FEWEST_GATHERED: Final = 3
@@ -37,45 +37,13 @@ _TOGETHER: Final[dict[What, str]] = {
     "set out": "set out",
     "move to light": "move to the light:",
     "lamp on": "lamps on over",
+    "raise lamps": "look how near the leaves are to the lamps of",
 }
 _WHATS: Final = tuple(_TOGETHER)
 ACT: Final = {what: number for number, what in enumerate(_WHATS)}
 
 
-class Gathering:
-    """Of several checks of one kind at one station one line.
-
-    A line whose checks are the same objects as before is the same object too.
-    """
-
-    def __init__(self) -> None:
-        """Nothing gathered yet."""
-        self._kept: dict[tuple[str | None, What], Check] = {}
-
-    def lines(self, station: str | None, here: Iterable[Check]) -> Iterator[Check]:
-        """The lines of a station's checks, which come in walking order."""
-        alike: dict[int, list[Check]] = {}
-        for check in here:
-            alike.setdefault(ACT[check.what], []).append(check)
-        for act, parts in sorted(alike.items()):
-            if len(parts) < _FEWEST_GATHERED:
-                yield from parts
-            else:
-                yield self._line(station, _WHATS[act], parts)
-
-    def _line(self, station: str | None, what: What, parts: Sequence[Check]) -> Check:
-        kept = self._kept.get((station, what))
-        if kept is None or not same_objects(kept.parts, parts):
-            kept = self._kept[station, what] = _one_line(parts)
-        return kept
-
-
-def same_objects(before: Sequence[object], now: Sequence[object]) -> bool:
-    """Whether they are the very same objects."""
-    return len(before) == len(now) and all(map(operator.is_, before, now))
-
-
-def _one_line(parts: Sequence[Check]) -> Check:
+def _one_line(parts: tuple[Check, ...]) -> Check:
     """One line for several checks of one kind at one station; it says what is left of them."""
     left = [part for part in parts if not part.done] or parts
     first, number = left[0], len(left)
@@ -102,7 +70,7 @@ def _one_line(parts: Sequence[Check]) -> Check:
         typed=None,
         put_off=0,
         **_done_by(parts),
-        parts=tuple(parts),
+        parts=parts,
     )
 
 
@@ -162,16 +130,16 @@ def round_of(
     )
 
 
-def _after_said(check: Check, known: Said, scene: Scene) -> Check | None:
+def _after_said(check: Check, known: Said, today: date) -> Check | None:
     """A check as it stands after what was said of it; None where it was put off."""
     if check.done:
         return check
     checked = known.checked
     if checked is not None:
-        if checked.at.date() != scene.today:
+        if checked.at.date() != today:
             return None  # said once and for all: its key is this one occurrence
         return structs.replace(check, done_by=checked.by, done_at=checked.at)
-    if known.hides_on(scene.today):
+    if known.hides_on(today):
         return None
     return structs.replace(check, put_off=len(known.put_off))
 
@@ -192,40 +160,30 @@ def _walking(scene: Scene) -> Callable[[Check], tuple[Any, ...]]:
 
 
 class _Here(NamedTuple):
-    """The checks of one station as they were told.
+    """All checks of one station in walking order, and their keys."""
 
-    Attributes:
-        parts: What they were told from.
-        today: On which day.
-        keys: The keys of all of them.
-        spoken: What had been said of some.
-        told: Those to be done or done, in walking order.
-        later: Those that were put off.
-    """
-
-    parts: Sequence[Sequence[Placed]]
-    today: date
+    checks: tuple[Check, ...]
     keys: frozenset[str]
-    spoken: Mapping[str, Said]
-    told: Sequence[Check]
-    later: Sequence[Check]
+
+
+class _Told(NamedTuple):
+    """What of a station's checks is to be done or done, and what was put off."""
+
+    now: tuple[Check, ...]
+    later: tuple[Check, ...]
 
 
 class Walk:
     """Few lines as they are; of many, those of one kind at one station as one.
 
     What is done keeps its place in its line: nothing closes up under a grower who ticks.
-    A line whose checks are the same objects as before is the same object too. A station where
-    nothing is new is not looked at again: a nursery has a thousand checks, and to fetch each of
-    them from memory costs a tick more than all that it changes.
+    A station where nothing is new is not looked at again: a nursery has a thousand checks, and to
+    fetch each of them from memory costs a tick more than all that it changes.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, memo: Memo) -> None:
         """Nothing told yet."""
-        self._here: dict[int, _Here] = {}
-        self._lines: dict[int, tuple[Sequence[Check], Sequence[Check]]] = {}  # of what was told
-        self._gathering = Gathering()
-        self._said_of = Same()  # checks of which something was said, as they were handed out
+        self._memo = memo
 
     def past(
         self, parts: Iterable[Sequence[Placed]], said: Mapping[str, Said], scene: Scene
@@ -241,52 +199,65 @@ class Walk:
         for part in filter(None, parts):
             for number, piece in _by_station(part):
                 stations[number].append(piece)
-        self._here = {
-            number: self._told(self._here.get(number), stations[number], said, scene)
+        told = {
+            number: self._told(number, tuple(stations[number]), said, scene.today)
             for number in sorted(stations)
         }
-        here = self._here.values()
-        many = sum(len(one.told) for one in here) > MOST_LINES
+        many = sum(len(one.now) for one in told.values()) > MOST_LINES
         lines = (
-            self._lines_of(number, one.told) if many else one.told
-            for number, one in self._here.items()
+            self._memo.of(self._lines, number, one.now) if many else one.now
+            for number, one in told.items()
         )
-        return chain.from_iterable(lines), chain.from_iterable(one.later for one in here)
+        return chain.from_iterable(lines), chain.from_iterable(one.later for one in told.values())
 
     def _told(
         self,
-        before: _Here | None,
-        parts: Sequence[Sequence[Placed]],
+        number: int,
+        parts: tuple[Sequence[Placed], ...],
         said: Mapping[str, Said],
-        scene: Scene,
-    ) -> _Here:
-        if before and before.today == scene.today and _same_parts(before.parts, parts):
-            spoken = {key: said[key] for key in said.keys() & before.keys}
-            if spoken == before.spoken:
-                return before
-        walk = sorted(chain.from_iterable(parts), key=_PLACE)
-        keys = frozenset(check.key for _, check in walk)
-        spoken = {key: said[key] for key in said.keys() & keys}
-        told: list[Check] = []
+        today: date,
+    ) -> _Told:
+        here = self._memo.of(_here, number, parts)
+        spoken = {key: said[key] for key in said.keys() & here.keys}
+        return self._memo.of(self._after_all, number, here, spoken, today)
+
+    def _after_all(self, here: _Here, spoken: Mapping[str, Said], today: date) -> _Told:
+        now: list[Check] = []
         later: list[Check] = []
-        for _, check in walk:
+        for check in here.checks:
             known = spoken.get(check.key)
-            one = check if known is None else _after_said(check, known, scene)
+            one = (
+                check
+                if known is None
+                else self._memo.of(_after_said, check.key, check, known, today)
+            )
             if one is not None:
-                told.append(check if one is check else self._said_of.of(check.key, one))
+                now.append(one)
             elif known is not None and known.checked is None:
                 later.append(check)
-        return _Here(parts, scene.today, keys, spoken, told, later)
+        return _Told(tuple(now), tuple(later))
 
-    def _lines_of(self, number: int, told: Sequence[Check]) -> Sequence[Check]:
+    def _lines(self, told: tuple[Check, ...]) -> tuple[Check, ...]:
         """The lines of what was told of a station; those that are not listed share a number."""
-        before, lines = self._lines.get(number, ((), ()))
-        if before is not told:
-            by_station = groupby(told, key=_STATION)
-            found = (self._gathering.lines(station, checks) for station, checks in by_station)
-            lines = list(chain.from_iterable(found))
-            self._lines[number] = told, lines
-        return lines
+        by_station = groupby(told, key=_STATION)
+        every = (self._gathered(station, checks) for station, checks in by_station)
+        return tuple(chain.from_iterable(every))
+
+    def _gathered(self, station: str | None, here: Iterable[Check]) -> Iterator[Check]:
+        """Of several checks of one kind at one station one line."""
+        alike: dict[int, list[Check]] = {}
+        for check in here:
+            alike.setdefault(ACT[check.what], []).append(check)
+        for act, parts in sorted(alike.items()):
+            if len(parts) < _FEWEST_GATHERED:
+                yield from parts
+            else:
+                yield self._memo.of(_one_line, (station, act), tuple(parts))
+
+
+def _here(parts: tuple[Sequence[Placed], ...]) -> _Here:
+    checks = tuple(check for _, check in sorted(chain.from_iterable(parts), key=_PLACE))
+    return _Here(checks, frozenset(check.key for check in checks))
 
 
 def _by_station(part: Sequence[Placed]) -> Iterable[tuple[int, Sequence[Placed]]]:
@@ -295,10 +266,3 @@ def _by_station(part: Sequence[Placed]) -> Iterable[tuple[int, Sequence[Placed]]
     if first == last:
         return ((first, part),)
     return [(number, tuple(piece)) for number, piece in groupby(part, key=lambda one: one.place[0])]
-
-
-def _same_parts(before: Sequence[Sequence[Placed]], now: Sequence[Sequence[Placed]]) -> bool:
-    """Whether they hold the very same objects."""
-    return len(before) == len(now) and all(
-        was is is_ or same_objects(was, is_) for was, is_ in zip(before, now, strict=True)
-    )

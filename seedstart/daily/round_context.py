@@ -5,18 +5,20 @@ from collections.abc import Mapping
 from datetime import date, datetime
 from functools import cached_property
 from itertools import chain
-from typing import NamedTuple
+from typing import Final
 
 from msgspec import Struct
 
 from seedstart.crop_table.crop import Crop
 from seedstart.daily.alerts.spells import Trace
 from seedstart.daily.check import Asked
+from seedstart.daily.memo import Memo
 from seedstart.days import Window
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.planning.calendar.row import Row, Step, StepName
 from seedstart.planning.calendar.season_today import as_set, row_for
 from seedstart.planning.hardening.hardening_status import Hardening
+from seedstart.planning.known_weather import Weather
 from seedstart.planning.prospects.prospect import took_its_medium
 from seedstart.planning.prospects.prospects import Prospects
 from seedstart.planning.prospects.to_come import is_open, replaced_by
@@ -47,50 +49,17 @@ def last_measured_s(readings: Readings, records: Records, until_s: float) -> flo
     return max((*logged, *read), default=0.0)
 
 
-class _Kept(NamedTuple):
-    series: Series | None
-    read: tuple[Read, ...]
-    now_s: float
-    trace: Trace
+def _traced(
+    series: Series | None, read: tuple[Read, ...], now_s: float, quantity: Quantity
+) -> Trace:
+    """What was measured at a station up to a moment: by loggers, and by hand."""
+    found = measured(series, read, now_s, quantity)
+    return Trace(found.at_s, found.c, found.by_hand)
 
 
-class Traces:
-    """Temperatures by station and quantity, as alerts look at them."""
-
-    def __init__(self) -> None:
-        """Know nothing yet."""
-        self._kept: dict[tuple[str, Quantity], _Kept] = {}
-
-    def medium(self, station: str, readings: Readings, records: Records, now: datetime) -> Trace:
-        """The medium at a station: loggers, and readings by hand.
-
-        Args:
-            station: By its present name.
-            readings: What loggers measured.
-            records: What was read by hand.
-            now: Nothing later is known yet.
-        """
-        series, now_s = readings.get((station, "soil_c")), now.timestamp()
-        read = records.place(("station", station)).readings
-        kept = self._kept.get((station, "soil_c"))
-        if kept and kept.series is series and kept.read == read and kept.now_s == now_s:
-            return kept.trace
-        found = measured(series, read, now_s)
-        trace = Trace(found.at_s, found.c)
-        self._kept[station, "soil_c"] = _Kept(series, read, now_s, trace)
-        return trace
-
-    def air(self, station: str, readings: Readings, now: datetime) -> Trace:
-        """The air at a station, by loggers."""
-        series, now_s = readings.get((station, "air_c")), now.timestamp()
-        kept = self._kept.get((station, "air_c"))
-        if kept and kept.series is series and kept.now_s == now_s:
-            return kept.trace
-        good = series.good() if series else None
-        trace = Trace(good.at_s, good.value) if good else Trace((), ())
-        trace = trace.between(0.0, now_s)
-        self._kept[station, "air_c"] = _Kept(series, (), now_s, trace)
-        return trace
+# Of those that are expected in all, so many are up before any is pricked out or taken off the
+# warmth. Common practice, no source.
+SHARE_UP: Final = 0.5
 
 
 class Scene(Struct, frozen=True, kw_only=True, dict=True):
@@ -104,8 +73,9 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         prospects: How every sowing from seed is doing, by its id.
         hardening: Who is at which step of hardening off, by the sowing's id.
         own: The grower's own factor; None where no sowing of theirs speaks.
+        weather: As it is known, by day.
         readings: What loggers measured.
-        traces: The same with what was read by hand, as alerts look at it.
+        memo: What was made of parts of it before.
         today: The day.
         now: The moment; alerts count hours up to it.
     """
@@ -117,8 +87,9 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
     prospects: Prospects
     hardening: Mapping[str, Hardening]
     own: OwnFactor | None = None
+    weather: Weather
     readings: Readings
-    traces: Traces
+    memo: Memo
     today: date
     now: datetime
 
@@ -144,11 +115,19 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def medium(self, station: str) -> Trace:
         """How warm the medium at a station was, up to now."""
-        return self.traces.medium(station, self.readings, self.records, self.now)
+        return self._measured(station, "soil_c")
 
     def air(self, station: str) -> Trace:
         """How warm the air at a station was, up to now."""
-        return self.traces.air(station, self.readings, self.now)
+        return self._measured(station, "air_c")
+
+    def _measured(self, station: str, quantity: Quantity) -> Trace:
+        series, read = self.readings.get((station, quantity)), self._read_at(station)
+        subject, now_s = (station, quantity), self.now.timestamp()
+        return self.memo.of(_traced, subject, series, read, now_s, quantity)
+
+    def _read_at(self, station: str) -> tuple[Read, ...]:
+        return self.records.place(("station", station)).readings
 
     def lot(self, one: Standing) -> Lot | None:
         """The lot of a sowing; None where the season no longer lists it."""
@@ -236,6 +215,13 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         """Whether one more at least is to come of a sowing from seed."""
         return self.may_come(one) and self.prospects.more_is_expected(one.id)
 
+    def half_is_up(self, one: Standing) -> bool:
+        """Whether half of what is to be expected of a sowing from seed is up, or no more is."""
+        to_come = self.prospects.to_come(one.id)
+        if to_come.total is None or to_come.more is None:
+            return one.emerged > 0
+        return not self.expects_more(one) or one.emerged >= SHARE_UP * to_come.total.best
+
     def replaced_by(self, one: Standing) -> Standing | None:
         """What was sown in place of a sowing of which more might come; None where nothing was."""
         open_ = one.from_seed and one.alive and one.closed is None
@@ -249,6 +235,16 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
         """Whether all that came up in it has left, and nothing more is to be expected."""
         went = one.from_seed and not one.standing and one.emerged > 0
         return went and (took_its_medium(one) or not self.expects_more(one))
+
+    def up_beside(self, one: Standing) -> tuple[str, ...]:
+        """What is up in the tray in which a sowing still waits: a move would take it along."""
+        spot = self.records.spot(one.id)
+        if spot is None or spot.tray is None:
+            return ()
+        there = map(
+            self.records.standings.__getitem__, self.records.sowings_in(("tray", spot.tray))
+        )
+        return tuple(self.asked(each).name for each in there if each.standing and each.id != one.id)
 
     def wants_care(self, one: Standing) -> bool:
         """Whether something stands in it, or is still to come that a tray must care for.

@@ -20,7 +20,7 @@ class Carrier(Struct, frozen=True):
     Attributes:
         subject: The tray by name, or the sowing by id.
         name: The tray's, or the sowing's as a line of the journal is to call it.
-        station: Where it stands; None where nobody has said.
+        station: Where it stands; None somewhere nobody wrote down.
         sowings: Those in it that are alive or went today, by name.
         alive: Those of them that want care: in which something stands or is still to come.
     """

@@ -28,6 +28,7 @@ from seedstart.disk.reading import (
     read_new,
     read_tree,
     shipped,
+    size_of,
 )
 from seedstart.disk.replacing import clear, left_in
 from seedstart.disk.writing import append, change_file, write_new
@@ -57,6 +58,7 @@ __all__ = [
     "reason_of",
     "remark",
     "shipped",
+    "size_of",
     "write_new",
     "written",
 ]

@@ -16,8 +16,8 @@ from seedstart.problems import BadInputError, Problem
 
 _REASONS: Final = {
     errno.ENOSPC: "the disk is full",
-    errno.EDQUOT: "the share of the disk is used up",
-    errno.EFBIG: "the file may not grow any further",
+    errno.EDQUOT: "the disk quota is used up",
+    errno.EFBIG: "the file may not grow any larger",
     errno.EROFS: "the drive can only be read",
     errno.EACCES: "this user may not write there",
     errno.EPERM: "this user may not write there",
@@ -44,7 +44,7 @@ class PerhapsRecorded(BadInputError):  # noqa: N818 - what a face says
         reason = reason_of(error) if isinstance(error, OSError) else "it was stopped"
         hint = (
             f"It may be recorded all the same: {reason}, and what was begun could not be taken "
-            "out again. Look there before you enter it a second time."
+            "out again. Check before you enter it a second time."
         )
         super().__init__([Problem(file=str(path), hint=hint)])
 

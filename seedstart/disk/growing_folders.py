@@ -1,10 +1,10 @@
-"""The readings of a season: its growing files, each read on from where it ended."""
+"""A season's journals and readings: growing files, each read on from where it ended."""
 
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Final, NamedTuple
 
-from seedstart.disk.reading import Grown, Mark, in_season, names_in, read_new, refuse_unless_there
+from seedstart.disk.reading import Grown, Mark, NewInFolder, read_new, read_new_in
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.journal.journal import Lines
 from seedstart.season.journal.place_entries import Quantity
@@ -48,23 +48,23 @@ class JournalFiles:
 
     def read_on(self) -> NewLines:
         """What others wrote since; nothing of a file that cannot be read."""
-        try:
-            names = names_in(self._folder, JOURNAL_SUFFIX)
-            if self._marks and not names:
-                refuse_unless_there(self._folder)
-        except BadInputError as error:
-            self.unread = tuple(in_season(error, JOURNAL_FOLDER))
+        found = self._look(self._marks)
+        if not found.was_seen:
             return NewLines(())
-        grown = self._grown(names, self._marks)
-        all_over = any(one.all_over for one in grown.values()) or self._marks.keys() - set(names)
-        if not all_over:
-            return NewLines(self._taken(grown))
+        news = [one for one in found.files.values() if one is not None]
+        if not any(one.all_over for one in news) and self._marks.keys() <= found.files.keys():
+            return NewLines(self._taken(found.files))
         if not self.unread:
-            grown = self._grown(names, {})
+            found = self._look({})
         if self.unread:  # what is read anew is read whole, or later
             return NewLines(())
         self._marks = {}
-        return NewLines(self._taken(grown), all_over=True)
+        return NewLines(self._taken(found.files), all_over=True)
+
+    def _look(self, marks: Mapping[str, Mark]) -> NewInFolder:
+        found = read_new_in(self._folder, JOURNAL_SUFFIX, marks)
+        self.unread = found.unread
+        return found
 
     def read_own(self, path: Path) -> NewLines:
         """What was just written, as any other line: another may have written in between.
@@ -74,19 +74,11 @@ class JournalFiles:
         """
         return NewLines(self._taken({path.name: read_new(path, self._marks.get(path.name))}))
 
-    def _grown(self, names: Sequence[str], marks: Mapping[str, Mark]) -> dict[str, Grown]:
-        found, unread = dict[str, Grown](), list[Problem]()
-        for name in names:
-            try:
-                found[name] = read_new(self._folder / name, marks.get(name))
-            except BadInputError as error:
-                unread += in_season(error, f"{JOURNAL_FOLDER}/{name}")
-        self.unread = tuple(unread)
-        return found
-
-    def _taken(self, grown: Mapping[str, Grown]) -> tuple[Lines, ...]:
+    def _taken(self, grown: Mapping[str, Grown | None]) -> tuple[Lines, ...]:
         lines = []
         for name, one in grown.items():
+            if one is None:
+                continue
             # A last line without its end counts when a season is opened: an editor may have
             # stripped it. It comes again with the next line, and repeats change nothing.
             data = one.data if name in self._marks else one.data + one.tail
@@ -104,15 +96,11 @@ class _File(NamedTuple):
     """A file as it was read last.
 
     Attributes:
-        size: In bytes, with what stands behind its last line end.
-        changed_ns: When it was written last.
         mark: How far it was read.
         whole: Its whole lines.
         shown: The same, and what stands behind the last line end.
     """
 
-    size: int
-    changed_ns: int
     mark: Mark
     whole: Tidy
     shown: Tidy
@@ -178,31 +166,29 @@ class ReadingsFolder:
         """
         return self.take(self.look(at_most=at_most))
 
+    def read_once(self) -> None:
+        """Read all of it, unless anybody has looked before.
+
+        Raises:
+            BadInputError: A file cannot be read.
+        """
+        if not self.was_read:
+            self.read_on()
+            if self.unread:
+                raise BadInputError(self.unread)
+
     def look(self, at_most: int | None = None) -> Look:
         """What is new, as `read_on` reads it; it counts once it is taken."""
-        files, unread, behind = dict[str, _File](), list[Problem](), False
-        try:
-            names = names_in(self._folder, _SUFFIX)
-            if self._files and not names:
-                refuse_unless_there(self._folder)
-        except BadInputError as error:
-            files, names = dict(self._files), ()
-            unread += in_season(error, self._folder.name)
-        for name in names:
+        marks = {name: file.mark for name, file in self._files.items()}
+        new = read_new_in(self._folder, _SUFFIX, marks, at_most)
+        files = dict[str, _File]() if new.was_seen else dict(self._files)
+        for name, grown in new.files.items():
             known = self._files.get(name)
-            try:
-                size, changed_ns = _stamp(self._folder / name)
-                if known is None or (size, changed_ns) != (known.size, known.changed_ns):
-                    much = size - (known.size if known and size > known.size else 0)
-                    if at_most is not None and much > at_most:
-                        behind = True
-                    else:
-                        known = self._read(name, known, size, changed_ns)
-            except BadInputError as error:
-                unread += in_season(error, f"{self._folder.name}/{name}")
+            if grown is not None and (known is None or grown.mark != known.mark):
+                known = self._read(name, known, grown)
             if known is not None:
                 files[name] = known
-        return Look(files, tuple(unread), behind)
+        return Look(files, new.unread, new.is_behind)
 
     def take(self, look: Look, joined: Joined | None = None) -> bool:
         """Let what was found count; whether anything of it is new.
@@ -223,13 +209,12 @@ class ReadingsFolder:
             self._files = files
         return True
 
-    def _read(self, name: str, known: _File | None, size: int, changed_ns: int) -> _File:
-        new = read_new(self._folder / name, known.mark if known else None)
+    def _read(self, name: str, known: _File | None, new: Grown) -> _File:
         before = known.whole if known and not new.all_over else NOTHING_READ
         where = f"{self._folder.name}/{name}"
         whole = read_more(before, new.data, where) if new.data else before
         shown = read_more(whole, new.tail, where) if new.tail else whole
-        return _File(size, changed_ns, new.mark, whole, shown)
+        return _File(new.mark, whole, shown)
 
     @property
     def problems(self) -> list[Problem]:
@@ -281,12 +266,3 @@ def _differ(some: Sequence[Series], others: Sequence[Series]) -> bool:
     """Whether they are not the same objects."""
     pairs = zip(some, others, strict=False)
     return len(some) != len(others) or any(one is not other for one, other in pairs)
-
-
-def _stamp(path: Path) -> tuple[int, int]:
-    try:
-        seen = path.stat()
-    except OSError as error:
-        hint = f"Cannot be read: {error.strerror or error}."
-        raise BadInputError([Problem(file=str(path), hint=hint)]) from None
-    return seen.st_size, seen.st_mtime_ns

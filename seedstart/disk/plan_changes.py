@@ -5,9 +5,10 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from seedstart.disk.plan_files import Edited, plan_with
-from seedstart.disk.reading import read
-from seedstart.disk.writing import change_file
+from seedstart.disk.durable import Written
+from seedstart.disk.plan_files import Edited, plan_with, read_plan
+from seedstart.disk.reading import names_in, read
+from seedstart.disk.writing import change_file, write_new
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.plan.additions import (
     add_container,
@@ -19,6 +20,9 @@ from seedstart.season.plan.additions import (
 from seedstart.season.plan.lots import add_lots
 from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Season
 from seedstart.season.plan.toml_blocks import Added, take_off_end
+from seedstart.season.trials.planned_test import PlannedTest
+from seedstart.season.trials.planned_tests import check_planned_test, planned_test_file
+from seedstart.season.trials.trial_plan import TRIALS_FOLDER, TrialPlan
 
 
 def append_lots(folder: Path, new_lots: Sequence[Mapping[str, Any]]) -> Added:
@@ -199,3 +203,38 @@ def swap_back(folder: Path, edited: Edited) -> Edited:
         return edited.before
 
     return edit_plan(folder, edited.file, back)
+
+
+def write_planned_test(
+    folder: Path, name: str, keys: Mapping[str, Any], *, file: str = "new test"
+) -> PlannedTest:
+    """Write trials/NAME.toml, once: what was planned is never written anew.
+
+    Args:
+        folder: The season's.
+        name: What the test is called.
+        keys: Keys and values of the file.
+        file: What the grower calls the place where they were typed.
+
+    Raises:
+        BadInputError: Everything wrong in them; nothing was written.
+        NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
+    """
+    taken = (one.removesuffix(".toml") for one in names_in(folder / TRIALS_FOLDER, ".toml"))
+    test = check_planned_test(name, keys, read_plan(folder), taken, file=file)
+    write_new(folder / TRIALS_FOLDER / f"{name}.toml", planned_test_file(keys))
+    return test
+
+
+def write_trial_file(folder: Path, trial: TrialPlan) -> Written:
+    """Write trials/NAME.toml, once: what was planned is never written anew.
+
+    Raises:
+        BadInputError: There is one of this name.
+        NotRecorded: The disk refused; nothing was written.
+        PerhapsRecorded: It failed so that nobody knows.
+    """
+    from seedstart.season.trials.light_trial import write_trial
+
+    return write_new(folder / TRIALS_FOLDER / f"{trial.name}.toml", write_trial(trial))

@@ -1,71 +1,27 @@
 """The files of a plan: season.toml, lots.toml, own crops; read together, and again when edited."""
 
 import os
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
+from msgspec.structs import replace
+
 from seedstart.crop_table.load import CropTable, load_crops
-from seedstart.disk.folders import make_folder
-from seedstart.disk.reading import here, names_in, read, read_folder, shipped
+from seedstart.disk.reading import names_in, read, read_folder, shipped
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.journal.entries import Planned
 from seedstart.season.journal.journal import Journal
-from seedstart.season.plan.additions import (
-    with_planned,
-)
-from seedstart.season.plan.new_season import NewFiles
+from seedstart.season.plan.additions import with_planned
 from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Season, read_season
 from seedstart.season.plan.toml_text import parse_toml
-
-# Two machines may write at once, each its own file: the union of the lines is the truth.
-_GIT_ATTRIBUTES: Final = b"journal/*.jsonl -text merge=union\n"
-_FOLDERS: Final = ("journal", "readings", "weather", "trials", "crops")
-
-
-def season_at_or_above(folder: Path) -> Path | None:
-    """The nearest folder, this one or above it, that is a season."""
-    for place in (folder, *folder.resolve().parents):
-        if (place / SEASON_FILE).is_file():
-            return place
-    return None
-
-
-def check_new_season(folder: Path, file: str = "new") -> None:
-    """A season is made in a folder of its own, and never inside another.
-
-    Raises:
-        BadInputError: The folder is not empty, or lies in a season; `file` says where it was typed.
-    """
-    hint = ""
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        hint = "It is there and not empty; name a folder that is not there yet."
-    elif folder.exists() and folder.samefile(here()):
-        hint = "You are in it: go to the folder above it (cd ..) and name it from there."
-    elif above := season_at_or_above(folder.resolve().parent):
-        hint = f"{above} is a season already; a season inside a season would be mistaken for it."
-    if hint:
-        raise BadInputError([Problem(file=file, found=str(folder), hint=hint)])
-
-
-def make_season(folder: Path, files: NewFiles) -> None:
-    """The folder of a new season, whole or not at all.
-
-    Raises:
-        BadInputError: There is something in that place.
-        NotRecorded: It cannot be made there.
-    """
-    check_new_season(folder)
-    data = {
-        SEASON_FILE: files.season_toml,
-        LOTS_FILE: files.lots_toml,
-        ".gitattributes": _GIT_ATTRIBUTES,
-    }
-    make_folder(folder, data, folders=_FOLDERS)
-
+from seedstart.season.trials.planned_tests import read_planned_tests
+from seedstart.season.trials.trial_plan import TRIALS_FOLDER
+from seedstart.text import folded
 
 Stamps = tuple[tuple[str, int, int], ...]
+COLUMNS_PATH: Final = "weather/columns.toml"  # what was said of weather files
 
 
 def read_plan(folder: Path) -> Season:
@@ -80,6 +36,47 @@ def read_plan(folder: Path) -> Season:
 def read_plan_without_lots(folder: Path) -> Season:
     """The plan without what lots.toml says."""
     return plan_with(folder, {LOTS_FILE: b""})
+
+
+def read_record(folder: Path, season: Season, today: date) -> Season:
+    """A season with the frost dates of its record, where it has one.
+
+    Args:
+        folder: The season's.
+        season: As its files say it.
+        today: The spring after this day is meant where the season does not say its year.
+
+    Raises:
+        BadInputError: The record cannot be read, or does not carry what is asked of it.
+    """
+    if season.frost is None or not season.frost.record:
+        return season
+    # Most seasons have no record, and pay for none.
+    from seedstart.disk.weather_folder import read_columns_of
+    from seedstart.season.weather.recorded import with_record
+
+    files = {path: read(folder / path) for path in record_files(folder, season)}
+    return with_record(season, files, read_columns_of(folder), today)
+
+
+def record_files(folder: Path, season: Season) -> tuple[str, ...]:
+    """The files of a season's record of minima, by their paths inside it.
+
+    Raises:
+        BadInputError: One that is named is not there.
+    """
+    record = season.frost.record if season.frost else ()
+    found: list[str] = []
+    for name in record:
+        path = folder / name
+        inside = names_in(path, "") if path.is_dir() else ()
+        found += [f"{name.rstrip('/')}/{one}" for one in inside] if path.is_dir() else [name]
+        if not path.exists() or (path.is_dir() and not inside):
+            hint = "There is no such file, and no folder with files, in this season."
+            raise BadInputError(
+                [Problem(file=SEASON_FILE, key="frost.record", found=name, hint=hint)]
+            )
+    return tuple(found)
 
 
 def read_tables(folder: Path) -> dict[str, Any]:
@@ -102,18 +99,31 @@ def plan_with(folder: Path, texts: Mapping[str, bytes]) -> Season:
         BadInputError: Everything wrong in them.
     """
     lots = folder / LOTS_FILE
-    return read_season(
+    season = read_season(
         texts[SEASON_FILE] if SEASON_FILE in texts else read(folder / SEASON_FILE),
         texts[LOTS_FILE] if LOTS_FILE in texts else read(lots) if os.path.lexists(lots) else b"",
         _crops(folder),
     )
+    # Without its lots a season has nothing that a trial or a test could name.
+    files = read_folder(folder / TRIALS_FOLDER, ".toml") if season.lots else {}
+    if not files:
+        return season
+    from seedstart.season.trials.light_trial import read_trials  # a season without does without
+
+    tests, trials = read_planned_tests(files, season), read_trials(files, season)
+    return replace(season, tests=tests, trials=trials)
 
 
 def _crops(folder: Path) -> CropTable:
     return load_crops(
         read_folder(shipped("crops"), ".toml"),
-        read_folder(folder / "crops", ".toml"),
+        own_crop_files(folder),
     )
+
+
+def own_crop_files(folder: Path) -> dict[str, bytes]:
+    """The files of a season's own crops folder, by name; none where there is no such folder."""
+    return read_folder(folder / "crops", ".toml")
 
 
 class Edited(NamedTuple):
@@ -134,18 +144,24 @@ class Edited(NamedTuple):
 
 def plan_stamps(folder: Path) -> Stamps:
     """Size and time of the plan's files: what shows that one was edited."""
-    try:
-        crops = names_in(folder / "crops", ".toml")
-    except BadInputError:  # whoever reads it is told
-        crops = ()
-    files = [folder / SEASON_FILE, folder / LOTS_FILE, *(folder / "crops" / name for name in crops)]
-    found = []
-    for path in files:
+    names = [SEASON_FILE, LOTS_FILE]
+    for inner in ("crops", TRIALS_FOLDER):
         try:
-            seen = path.stat()
+            names += [f"{inner}/{name}" for name in names_in(folder / inner, ".toml")]
+        except BadInputError:  # whoever reads it is told
+            continue
+    return file_stamps(folder, names)
+
+
+def file_stamps(folder: Path, names: Iterable[str]) -> Stamps:
+    """Size and time of some files of a season, those that are there."""
+    found = []
+    for name in names:
+        try:
+            seen = (folder / name).stat()
         except OSError:
             continue
-        found.append((path.name, seen.st_size, seen.st_mtime_ns))
+        found.append((name, seen.st_size, seen.st_mtime_ns))
     return tuple(found)
 
 
@@ -159,6 +175,20 @@ class Files(NamedTuple):
 
     season: Season
     tables: dict[str, Any]
+
+    def keys_of(self, kind: str, name: str = "") -> dict[str, Any]:
+        """What stands under a `[[lot]]`, `[[station]]` … of a name, key by key.
+
+        Args:
+            kind: What it stands under; what is there once, as `frost`, has no name. Empty: what
+                stands before all tables.
+            name: Its present name.
+        """
+        if not name:
+            return dict(self.tables.get(kind, {}) if kind else self.tables)
+        wanted = folded(name)
+        own = self.tables.get(kind, [])
+        return next((one for one in own if folded(one["name"]) == wanted), {})
 
 
 class Plan(NamedTuple):
@@ -180,25 +210,32 @@ class PlanInForce:
 
     Args:
         folder: The season's.
+        today: The day in a zone, for the frost dates of a record.
         without_lots: Go on with stations alone where only lots.toml is wrong.
 
     Attributes:
         now: The plan in force.
         problems: What is wrong in the files now; the last good plan stands meanwhile.
+        record_problems: Why the record of minima gives no frost date; the rest of the plan stands.
 
     Raises:
         BadInputError: The plan cannot be read; everything wrong in it.
     """
 
-    def __init__(self, folder: Path, *, without_lots: bool = False) -> None:
+    def __init__(
+        self, folder: Path, today: Callable[[str], date], *, without_lots: bool = False
+    ) -> None:
         self.problems: tuple[Problem, ...] = ()
-        self._folder, self._stamps = folder, plan_stamps(folder)
+        self.record_problems: tuple[Problem, ...] = ()
+        self._record_stamps: Stamps = ()
+        self._folder, self._stamps, self._today = folder, plan_stamps(folder), today
         try:
-            self._read = Files(read_plan(folder), read_tables(folder))
+            self._read = self._recorded(Files(read_plan(folder), read_tables(folder)))
         except BadInputError as error:
             if not without_lots:
                 raise
-            self._read, self.problems = Files(read_plan_without_lots(folder), {}), error.problems
+            self._read = self._recorded(Files(read_plan_without_lots(folder), {}))
+            self.problems = error.problems
         self.now = Plan(self._read.season, [], self._read)
 
     @property
@@ -209,15 +246,34 @@ class PlanInForce:
     def look(self) -> bool:
         """Read the files if they changed; whether they did."""
         stamps = plan_stamps(self._folder)
-        if stamps == self._stamps:
+        if stamps == self._stamps and self._stamps_of(self._read.season) == self._record_stamps:
             return False
         self._stamps = stamps
         try:
-            self._read = Files(read_plan(self._folder), read_tables(self._folder))
-            self.problems = ()
+            read = Files(read_plan(self._folder), read_tables(self._folder))
+            self._read, self.problems = self._recorded(read), ()
         except BadInputError as error:
             self.problems = error.problems
         return True
+
+    def _recorded(self, read: Files) -> Files:
+        """The plan with the frost dates of its record; one that cannot be read leaves none."""
+        self.record_problems, self._record_stamps = (), self._stamps_of(read.season)
+        try:
+            season = read_record(self._folder, read.season, self._today(read.season.zone))
+        except BadInputError as error:
+            self.record_problems = error.problems
+            return read
+        return Files(season, read.tables)
+
+    def _stamps_of(self, season: Season) -> Stamps:
+        """Size and time of the files that the frost dates come from, and of what was said."""
+        if season.frost is None or not season.frost.record:
+            return ()
+        try:
+            return file_stamps(self._folder, (*record_files(self._folder, season), COLUMNS_PATH))
+        except BadInputError:  # whoever reads them is told
+            return ()
 
     def to_be(
         self, journal: Journal, until: date | None = None, edited: Edited | None = None
@@ -226,7 +282,7 @@ class PlanInForce:
 
         Args:
             journal: What has it.
-            until: As of the end of that day.
+            until: Show the end of that day.
             edited: A change that is not made yet, to see what would come of it.
         """
         planned = [
@@ -243,7 +299,8 @@ class PlanInForce:
             ours = edited.file == LOTS_FILE
             kept = {key: value for key, value in read.tables.items() if (key == "lot") != ours}
             said = parse_toml(edited.after, edited.file).values
-            read = Files(edited.plan, kept | said)
+            plan = read_record(self._folder, edited.plan, self._today(edited.plan.zone))
+            read = Files(plan, kept | said)
         if not planned:
             return Plan(read.season, [], read)
         return Plan(*with_planned(read.season, read.tables.get("lot", []), planned), read)

@@ -1,7 +1,7 @@
 """Files read: whole, by folder, or what is new in a growing one."""
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final, NamedTuple
@@ -51,6 +51,14 @@ def read(path: Path) -> bytes:
             return _all(file)
     except OSError as error:
         raise BadInputError([Problem(file=str(path), hint=_why(error))]) from None
+
+
+def size_of(path: Path) -> int:
+    """How many bytes a file has; 0 where it cannot be told: whoever reads it is told why."""
+    try:
+        return path.stat().st_size
+    except OSError:
+        return 0
 
 
 def read_folder(folder: Path, suffix: str) -> dict[str, bytes]:
@@ -142,15 +150,71 @@ class Grown(NamedTuple):
     mark: Mark
 
 
-def read_new(path: Path, mark: Mark | None = None) -> Grown:
+class NewInFolder(NamedTuple):
+    """What is new in the growing files of a folder.
+
+    Attributes:
+        files: By name, in order; None of a file that cannot be read, or of which too much is new.
+        was_seen: Whether the folder could be looked into; where not, no file is known to be gone.
+        unread: What could not be read.
+        is_behind: Whether of some file too much is new.
+    """
+
+    files: dict[str, Grown | None]
+    was_seen: bool
+    unread: tuple[Problem, ...]
+    is_behind: bool = False
+
+
+def read_new_in(
+    folder: Path, suffix: str, marks: Mapping[str, Mark], at_most: int | None = None
+) -> NewInFolder:
+    """What came to a season's growing files since they were read last.
+
+    Args:
+        folder: Inside the season; it may be missing as long as nothing was read there.
+        suffix: Of the files' names.
+        marks: By name, how far each was read.
+        at_most: Bytes; a file of which more is new is left for the next time. None for all of it.
+    """
+    files, unread, is_behind = dict[str, Grown | None](), list[Problem](), False
+    try:
+        names = names_in(folder, suffix)
+        if marks and not names:
+            refuse_unless_there(folder)
+    except BadInputError as error:
+        return NewInFolder({}, was_seen=False, unread=tuple(in_season(error, folder.name)))
+    for name in names:
+        files[name] = None
+        try:
+            files[name] = read_new(folder / name, marks.get(name), at_most)
+        except TooMuchNewError:
+            is_behind = True
+        except BadInputError as error:
+            unread += in_season(error, f"{folder.name}/{name}")
+    return NewInFolder(files, was_seen=True, unread=tuple(unread), is_behind=is_behind)
+
+
+class TooMuchNewError(Exception):
+    """More is new in a file than was to be read."""
+
+
+def read_new(path: Path, mark: Mark | None = None, at_most: int | None = None) -> Grown:
     """What came to a growing file since it was read last; all of it the first time.
+
+    Args:
+        path: The file.
+        mark: How far it was read.
+        at_most: Bytes that are read at once; None for all.
 
     Raises:
         BadInputError: It is not there, is no file, or cannot be read.
+        TooMuchNewError: More than that is new.
     """
     try:
         with _opened(path) as file:
             is_now = os.fstat(file)
+            _refuse_more(is_now, mark, at_most)
             same = mark is not None and _is_same(mark, is_now, file)
             before = mark if mark is not None and same else _NOTHING
             os.lseek(file, before.size, os.SEEK_SET)
@@ -194,6 +258,15 @@ def _is_same(mark: Mark, is_now: os.stat_result, file: int) -> bool:
         return False
     written = (is_now.st_size, is_now.st_mtime_ns) != mark.seen
     return not written or _crc(file, mark.size) == mark.crc
+
+
+def _refuse_more(is_now: os.stat_result, mark: Mark | None, at_most: int | None) -> None:
+    """Of a file that did not get longer all is new."""
+    size, known = is_now.st_size, mark.seen if mark else (0, 0)
+    if at_most is None or (size, is_now.st_mtime_ns) == known:
+        return
+    if size - (known[0] if size > known[0] else 0) > at_most:
+        raise TooMuchNewError
 
 
 def _crc(file: int, size: int) -> int:

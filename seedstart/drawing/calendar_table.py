@@ -43,7 +43,7 @@ def row_sheet_lines(row: Row, sources: Mapping[str, Source], width: int = 80) ->
         lines += [plain(""), _step_line(step), *_reasons(row, step, width, numbers)]
     lines += _other_reasons(row, width, numbers)
     if numbers:
-        lines += [plain(""), heading("Who says so")]
+        lines += [plain(""), heading("Sources")]
     for key, number in numbers.items():
         lines += wrapped(_cited(number, key, sources), width, role="quiet", hang="    ")
     return lines
@@ -164,9 +164,11 @@ def _signs(rows: list[Row]) -> Iterator[Line]:
     """What the signs behind dates mean, where there are any."""
     steps = [step for row in rows for step in row.steps]
     if any(step.is_ == "happened" for step in steps):
-        yield (Span(f"  {_HAPPENED} has happened; the dates after it follow from it", "quiet"),)
+        yield (Span(f"  {_HAPPENED} done; later dates follow from it", "quiet"),)
     if any(step.missed for step in steps):
-        text = "its best day has passed undone (the reasons name it): counted from this day on"
+        text = (
+            "overdue: later dates are worked out from today (the reasons name the day it was due)"
+        )
         yield (Span(f"  {_PASSED} {text}", "quiet"),)
 
 
@@ -255,7 +257,7 @@ def _needs_a_look(rows: list[Row], width: int) -> Iterator[Line]:
     if not said:
         return
     yield plain("")
-    yield heading("! Have a look at")
+    yield heading("! Faults")
     for name, text in said:
         yield from wrapped(f"{name}: {text}", width, indent="  ", role="warn")
 
@@ -272,7 +274,7 @@ def _no_date(rows: list[Row], width: int) -> Iterator[Line]:
 def _sources_in_short(
     numbers: Mapping[str, int], sources: Mapping[str, Source], in_full: str, width: int
 ) -> list[Line]:
-    """Who says so, in one paragraph: whole citations would bury the reasons."""
+    """Sources, in one paragraph: whole citations would bury the reasons."""
     cited = [
         f"[{number}] {sources[key].institution if key in sources else key}"
         for key, number in numbers.items()

@@ -49,6 +49,12 @@ _LIGHT: Final[dict[LightToGerminate, str]] = {
     "dark": "dark until it is up",
 }
 
+# Crops are called as their sources call them; what British growers say is shown beside that.
+_BRITISH: Final = {
+    "eggplant": "aubergine", "rutabaga": "swede", "beet": "beetroot", "summer squash": "courgette",
+    "snap bean": "french bean",
+}  # fmt: skip
+
 
 def crop_list_lines(crops: Iterable[Crop], more: str, units: Units = "metric") -> list[Line]:
     """A line a crop: hardiness, weeks, temperature and days of a mixed tray.
@@ -86,7 +92,7 @@ def crop_lines(
 ) -> list[Line]:
     """Everything the table knows of a crop, with numbered sources."""
     numbers: dict[str, int] = {}
-    lines: list[Line] = [heading(crop.name), *_names(crop, width), plain("")]
+    lines: list[Line] = [heading(_name(crop)), *_names(crop, width), plain("")]
     lines += _words(crop, numbers, width)
     for key, label, unit in _FIGURES:
         figure: Figure | None = getattr(crop, key)
@@ -121,10 +127,17 @@ def source_lines(
         yield from wrapped(text, width, indent="  ", role="quiet")
 
 
+def _name(crop: Crop) -> str:
+    """Its name, with the British one beside it where that is another."""
+    british = _BRITISH.get(crop.name)
+    return f"{crop.name} ({british})" if british else crop.name
+
+
 def _names(crop: Crop, width: int) -> Iterator[Line]:
     text = f"{crop.botanical}; {crop.group}" if crop.botanical else crop.group
-    if crop.also:
-        text += f"; also {', '.join(crop.also)}"
+    also = [name for name in crop.also if name != _BRITISH.get(crop.name)]
+    if also:
+        text += f"; also {', '.join(also)}"
     yield from wrapped(text, width, role="quiet")
 
 

@@ -127,7 +127,7 @@ def curve_lines(curves: Curves, width: int = 80, height: int = 20) -> list[Line]
     lines = [_names(curves, width)]
     for row, cells in enumerate(canvas):
         tick = upward.get(row)
-        edge = f"{tick.text:>{gutter}}┤" if tick else f"{'':>{gutter}}│"
+        edge = f"{tick.text if tick else '':>{gutter}}│"
         lines.append(joined_spans([Span(edge, "quiet"), *cells]))
     return [*lines, *_foot(curves.across, gutter, columns)]
 
@@ -163,7 +163,7 @@ def _foot(axis: Axis, gutter: int, columns: int) -> list[Line]:
         column = _column(axis, tick.at, columns)
         if not 0 <= column < columns:
             continue
-        line[column] = "┬"
+        line[column] = "'"
         wide = cells_wide(tick.text)
         # under its tick, but never over the right edge
         start = min(gutter + 1 + column - wide // 2, gutter + 1 + columns - wide)

@@ -6,24 +6,29 @@ from typing import Final
 
 from seedstart.crop_table.crop import Source
 from seedstart.days import long_day, short_day
+from seedstart.drawing.harden_days import days_across
 from seedstart.drawing.lines import Line, Role, Span, cells_wide, fitted, heading, plain, wrapped
 from seedstart.growing.hardening_rules import STEPS_BASIS, STEPS_SOURCES
 from seedstart.growing.hardening_rules import Step as DayStep
 from seedstart.planning.hardening.hardening_days import DayOut
 from seedstart.planning.hardening.hardening_status import Hardening
 from seedstart.planning.hardening.hardening_weather import Said, Today
+from seedstart.planning.known_weather import Weather
 from seedstart.text import joined, plural
+from seedstart.units import Units
 
-_NAME, _STEPS, _WHAT, _TODAY, _OUT = 20, 10, 24, 10, 11
+_NAME, _STEPS, _WHAT, _TODAY, _OUT = 20, 10, 24, 11, 11
 NOTHING: Final = "Nothing is being hardened off, and nothing is due to be."
 _SOON: Final = "Begin soon: "
-_DONE, _HALF, _TO_DO = "●", "◐", "○"
+_STAIR, _TO_DO = "▁▂▃▄▅▆▇█", "·"
 _ROLES: Final[dict[Today, Role]] = {
     "out": "good",
     "half": "expected",
     "held": "warn",
     "not judged": "plain",
 }
+
+_TODAY_WORDS: Final[dict[Today, str]] = {"held": "in", "not judged": "no forecast"}
 
 
 def harden_head(width: int = 80) -> Line:
@@ -45,28 +50,31 @@ def harden_line(one: Hardening, width: int = 80) -> Line:
     return (
         Span(mark, _ROLES[one.today]),
         Span(f"{fitted(one.name, _name(width))} ", "name"),
-        Span(f"{fitted(_dots(one), _STEPS)} ", "plain"),
+        Span(f"{fitted(_stair(one), _STEPS)} ", "plain"),
         Span(f"{fitted(_today(one), _WHAT)} ", "plain"),
-        Span(f"{one.today:<{_TODAY}} ", _ROLES[one.today]),
+        Span(f"{_TODAY_WORDS.get(one.today, one.today):<{_TODAY}} ", _ROLES[one.today]),
         Span(f"{out}{moved}", "warn" if one.moved_days else "plain"),
     )
 
 
-def _dots(one: Hardening) -> str:
-    """A dot a step: done, half done, to be done."""
-    whole = min(int(one.done_days), one.of)
-    half = one.done_days > whole and whole < one.of
-    return _DONE * whole + _HALF * half + _TO_DO * (one.of - whole - half)
+def _stair(one: Hardening) -> str:
+    """A stair of the hours of each step done, then a dot a step still to do."""
+    plan = one.course.plan
+    done = min(int(one.done_days), len(plan))
+    most = max((step.hours for step in plan), default=0.0) or 1.0
+    heights = (round(step.hours / most * (len(_STAIR) - 1)) for step in plan[:done])
+    return "".join(_STAIR[height] for height in heights) + _TO_DO * (one.of - done)
 
 
 def _today(one: Hardening) -> str:
-    return f"{one.step}: {step_in_words(one.course.step, night=one.night)}"
+    where = "sash" if one.place == "frame" else ""
+    return f"{one.step}: {step_in_words(one.course.step, night=one.night, where=where)}"
 
 
-def step_in_words(step: DayStep, *, night: bool) -> str:
-    """Hours, light and night of a step: `9 h, sun, night out`."""
+def step_in_words(step: DayStep, *, night: bool, where: str = "") -> str:
+    """Hours, light (in a frame the sash) and night of a step: `9 h, sun, night out`."""
     out = ", night out" if night else ", night in" if step.night else ""
-    return f"{step.hours:g} h, {step.light}{out}"
+    return f"{step.hours:g} h, {where or step.light}{out}"
 
 
 def harden_lines(
@@ -90,7 +98,7 @@ def harden_lines(
     lines += [plain(""), heading("Today")]
     lines += _grouped(((one.name, _sentences(one.why)) for one in found), width)
     if any(one.held or one.missed or one.ahead for one in found):
-        lines += [plain(""), heading("Held and missed")]
+        lines += [plain(""), heading("Kept in and missed")]
         lost = ((one.name, _lost_days(one)) for one in found)
         lines += _grouped(((name, text) for name, text in lost if text), width)
     lines += [plain(""), heading("Against setting out today")]
@@ -132,7 +140,7 @@ def _sentences(said: Iterable[Said]) -> str:
 
 
 def _lost_days(one: Hardening) -> str:
-    parts = [f"{short_day(day.day)} held ({day.why})" for day in one.held]
+    parts = [f"{short_day(day.day)} kept in ({day.why})" for day in one.held]
     parts += [f"{short_day(day.day)} missed" for day in one.missed]
     parts += [f"{short_day(day.day)} {_by_forecast(day)}" for day in one.ahead]
     moved = "did not move"
@@ -142,20 +150,34 @@ def _lost_days(one: Hardening) -> str:
 
 
 def _by_forecast(day: DayOut) -> str:
-    return f"{'counts half' if day.counts == 'half' else 'is held'} by the forecast"
+    return f"{'counts half' if day.counts == 'half' else 'to be kept in'} by the forecast"
 
 
 def harden_sheet(
-    one: Hardening, sources: Mapping[str, Source], today: date, width: int = 80
+    one: Hardening,
+    sources: Mapping[str, Source],
+    today: date,
+    width: int = 80,
+    weather: Weather | None = None,
+    units: Units = "metric",
 ) -> list[Line]:
-    """All about one sowing, with what each figure rests on."""
+    """All about one sowing, with what each figure rests on.
+
+    Args:
+        one: The sowing.
+        sources: The crop table's, by key.
+        today: The day.
+        width: Columns.
+        weather: As it is known, by day: the days ahead stand under it.
+        units: Of temperatures and speeds.
+    """
     where = ", ".join(part for part in (one.station, one.tray) if part)
     begun = (
         f"Out since {short_day(one.begun)}; {one.done_days:g} of {one.of} days count."
         if one.begun
-        else f"Due since {short_day(one.due)}; it was not out yet."
+        else f"Due since {short_day(one.due)}; it has not been out yet."
         if one.due < today
-        else "Due today; it was not out yet."
+        else "Due today; it has not been out yet."
     )
     text = f"{plural(one.plants, 'plant')}{f', {where}' if where else ''}. {begun}"
     lines = [heading(f"{one.name}: step {one.step} of {one.of}")]
@@ -163,12 +185,6 @@ def harden_sheet(
     lines += [_today_line(one)]
     for said in one.why:
         lines += wrapped(_sentences([said]), width, indent="  ")
-    if one.course.days:
-        lines += wrapped(f"So far: {_so_far(one.course.days)}.", width)
-    lines += wrapped(f"Next: {_next(one)}.", width)
-    for day in one.ahead:
-        if day.day > today:
-            lines += wrapped(f"{short_day(day.day)} {_by_forecast(day)}: {day.why}", width)
     if one.set_out is not None:
         moved = f"; moved by {plural(one.moved_days, 'day')}" if one.moved_days else ""
         text = (
@@ -177,6 +193,13 @@ def harden_sheet(
         )
         lines += wrapped(text, width)
     lines += _gate_lines(one, width)
+    if one.course.days:
+        lines += wrapped(f"So far: {_so_far(one.course.days)}.", width)
+    across = days_across(one, weather or {}, today, units, width)
+    lines += across or wrapped(f"Next: {_next(one)}.", width)
+    for day in one.ahead:
+        if day.day > today:
+            lines += wrapped(f"{short_day(day.day)} {_by_forecast(day)}: {day.why}", width)
     return [*lines, *_source_lines(one, sources, width)]
 
 
@@ -184,7 +207,7 @@ def _today_line(one: Hardening) -> Line:
     done = " (written down)" if one.written else ""
     return (
         Span("Today: "),
-        Span(f"{one.today}{done}", _ROLES[one.today]),
+        Span(f"{_TODAY_WORDS.get(one.today, one.today)}{done}", _ROLES[one.today]),
         Span(f"; the step asks for {step_in_words(one.course.step, night=one.course.step.night)}."),
     )
 
@@ -195,7 +218,7 @@ def _so_far(days: Sequence[DayOut]) -> str:
 
 def _day_in_words(day: DayOut) -> str:
     if day.counts == "held":
-        return f"held ({day.why})"
+        return f"kept in ({day.why})"
     if day.counts == "missed":
         return "missed"
     half = ", half" if day.counts == "half" else ""
@@ -206,15 +229,15 @@ def _next(one: Hardening) -> str:
     """The three steps after today's."""
     ahead = one.course.plan[one.step : one.step + 3]
     if not ahead:
-        return "it stays out until it is set out"
+        return "it stays outdoors until it is set out"
     return "; ".join(step_in_words(step, night=step.night) for step in ahead)
 
 
 def _gate_lines(one: Hardening, width: int) -> list[Line]:
-    if not one.against:
-        return [(Span("Nothing is against setting out today.", "good"),)]
-    head = "Not to be set out today:" if not one.may_set_out else "To know before setting out:"
-    lines = [plain(head)]
+    verdict = one.verdict
+    if verdict.says == "ready":
+        return [(Span(verdict.sentence(), "good"),)]
+    lines = wrapped(f"Setting out today? {verdict.sentence()}", width)
     for gate in one.against:
         role: Role = "warn" if gate.bars else "plain"
         text = f"{'!' if gate.bars else '·'} {_sentences([gate.said])}"
@@ -226,7 +249,7 @@ def _source_lines(one: Hardening, sources: Mapping[str, Source], width: int) -> 
     """Each source once, as it is cited."""
     keys = [key for said in one.why for key in said.sources]
     keys += [key for gate in one.against for key in gate.said.sources]
-    lines = [plain(""), (Span("What it rests on", "quiet"),)]
+    lines = [plain(""), (Span("Sources", "quiet"),)]
     steps = f"The steps: {STEPS_BASIS}."
     lines += wrapped(steps, width, indent="  ", role="quiet")
     for key in dict.fromkeys((*STEPS_SOURCES, *keys)):

@@ -8,13 +8,14 @@ from msgspec import Struct
 
 from seedstart.days import short_day
 from seedstart.drawing.lines import Line, Role, Span, fitted
+from seedstart.drawing.lots_table import percent_in_words
 from seedstart.planning.calendar.row import Row
 from seedstart.planning.prospects.prospect import Advice, AdviceWord
 from seedstart.season.plan.lot import Lot
 from seedstart.tracking.figures import LotFigure
 
 # Cells of each column; crop and station are shown where the screen is wide.
-_SOW, _STATE, _UP, _PERCENT, _DAYS = 7, 10, 17, 14, 7
+_SOW, _STATE, _UP, _PERCENT, _DAYS = 7, 12, 17, 14, 7
 _CROP, _STATION = 15, 14
 _LEAST_NAME, _MOST_NAME = 10, 24
 _GAP: Final = " "
@@ -84,7 +85,7 @@ def lot_line_of(
 
 def lots_head(width: int) -> Line:
     """The names of the columns."""
-    cells = ["lot", "sow", "state", "up", "percent (95 %)", "half in"]
+    cells = ["lot", "sow", "state", "up", "percent (95 %)", "half up"]
     return (Span("  " + _cells(cells, width, "crop", "station"), "quiet"),)
 
 
@@ -95,8 +96,8 @@ def lot_list_line(line: LotLine, width: int, today: date) -> Line:
     # Of what still comes up half is not up: the lot's curve says when it will be.
     half = figure.t50_days if figure.percent is not None else None
     days = f"{half:.1f} d" if half is not None else ""
-    up = "" if figure.state == "not sown" else figure.state
-    cells = ["", when, _state(line, today), up, _percent(figure), days]
+    percent = percent_in_words(figure).replace(" to ", "–")
+    cells = ["", when, _state(line, today), figure.came_up, percent, days]
     name, rest = _name_wide(width), _cells(cells, width, line.lot.crop, _where(line))
     role: Role = "quiet" if not figure.sowings else "plain"
     return (
@@ -117,25 +118,13 @@ def _where(line: LotLine) -> str:
     return fitted(line.stations[0], _STATION - len(more)).rstrip() + more
 
 
-def _percent(figure: LotFigure) -> str:
-    """`83 % (64–93)`; nothing before a sowing counts."""
-    if figure.percent is None or figure.interval is None:
-        return ""
-    low, high = 100 * figure.interval.low, 100 * figure.interval.high
-    return f"{figure.percent:.0f} % ({low:.0f}–{high:.0f})"
-
-
 def _state(line: LotLine, today: date) -> str:
-    sowings = line.figure.sowings
-    if not sowings:
-        return "not sown"
-    if line.advice is not None:
+    state = line.figure.state
+    if line.advice is not None and state != "to sow":
         return _TO_DO[line.advice]
     if line.since is not None:
-        return f"waits {(today - line.since.date()).days} d"
-    if all(not one.alive for one in sowings):
-        return "over"
-    return "closed" if line.figure.final else "coming up"
+        return f"waiting {(today - line.since.date()).days} d"
+    return state
 
 
 def _name_wide(width: int) -> int:

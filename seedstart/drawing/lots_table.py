@@ -26,7 +26,7 @@ _MADE: Final[dict[Made, str]] = {
 # Those lost and those missing stand before these.
 _LEFT: Final[dict[Why, str]] = {
     "pricked_out": "pricked out", "split": "split off", "set_out": "set out", "given": "given away",
-    "thinned": "thinned", "counted": "taken away as counted", "mixed_up": "mixed up with others",
+    "thinned": "thinned", "counted": "removed when counted", "mixed_up": "mixed up with others",
     "finished": "thrown away",
 }  # fmt: skip
 
@@ -74,8 +74,8 @@ def lots_lines(
     lines: list[Line] = [(Span(head, "quiet"),)]
     listed = [_line(lot, figures[lot.name], rows.get(lot.name)) for lot in lots]
     note = (
-        "Percent: emerged over sown, of closed sowings that had a fair chance, with its 95 % "
-        f"interval (Wilson). {more}"
+        "Percent: seedlings out of seeds sown, of closed sowings that were not too cold or too "
+        f"hot, with its 95 % interval (Wilson). {more}"
     )
     return [*lines, *listed, plain(""), *wrapped(note, width, role="quiet", hang="")]
 
@@ -87,13 +87,16 @@ def _line(lot: Lot, figure: LotFigure, row: Row | None) -> Line:
     cells = f" {fitted(lot.crop, _CROP)} {_want(lot):>{_WANT - 1}}  {when:<8}"
     return (
         Span(f"  {fitted(lot.name, _NAME)}", "name"),
-        Span(f"{cells}{fitted(figure.state, _STATE)}"),
+        Span(f"{cells}{fitted(figure.came_up or figure.state, _STATE)}"),
         Span(percent_in_words(figure).replace(" to ", "–"), "good"),
     )
 
 
 def percent_in_words(figure: LotFigure) -> str:
-    """`83 % (64 to 93)`; nothing before a sowing counts."""
+    """`83 % (64 to 93)`; `11, 44 % apart` of sowings that differ; nothing before one counts."""
+    if figure.apart:
+        percents = [f"{100 * one.up / one.of:.0f}" for one in figure.differing]
+        return f"{', '.join(percents[:2])}{', …' if percents[2:] else ''} % apart"
     if figure.percent is None or figure.interval is None:
         return ""
     low, high = 100 * figure.interval.low, 100 * figure.interval.high
@@ -112,23 +115,23 @@ def lot_lines(
     groups: Mapping[str, Group] | None = None,
     cautions: Sequence[Caution] = (),
 ) -> list[Line]:
-    """One lot whole: what it is, what came up, each sowing, where it stands now, its history with
-    the ends of ids.
+    """One lot in full: what it is, what came up, each sowing, where it stands now, its history.
 
     Then what was pricked out and split off from its sowings, and where those plants went.
-    """  # noqa: D205
+    """
     lines: list[Line] = [heading(lot.name), *wrapped(_what(lot), width, role="quiet", hang="")]
     lines += caution_lines(cautions, width)
-    share = percent_in_words(figure)
-    up = f"Up: {figure.state}"
+    share = "" if figure.apart else percent_in_words(figure)
+    up = f"Up: {figure.came_up}" if figure.sowings else "To sow"
     closed = "" if figure.final else " of the closed sowings"
     up += f"; {share} {figure.of}{closed}, 95 % interval (Wilson)" if share else ""
     lines += [plain(""), *wrapped(f"{up}.", width)]
-    those = "those up so far" if figure.percent is None else "those that came"
+    lines += wrapped(apart_in_words(figure), width, role="warn") if figure.apart else []
+    those = "the seedlings so far" if figure.percent is None else "the seedlings"
     if figure.mean_days is not None and figure.t50_days is not None:
         text = (
-            f"Half of {those} were up after {figure.t50_days:.1f} days; mean "
-            f"{figure.mean_days:.1f} days, booked at the counts."
+            f"Half of {those} were up by day {figure.t50_days:.1f}; mean {figure.mean_days:.1f} "
+            "days, by the day they were counted."
         )
         lines += wrapped(text, width)
     elif figure.mean_days is not None:
@@ -137,7 +140,7 @@ def lot_lines(
     if groups:
         lines += wrapped(f"Now: {joined(_by_station(groups.values()))}.", width)
     for left in figure.left_out if figure.percent is not None else ():
-        lines += wrapped(f"Not counted in: {left.sowing} ({left.why}).", width, role="quiet")
+        lines += wrapped(f"Left out: {left.sowing} ({left.why}).", width, role="quiet")
     for row in rows:
         for said in (row.problem, *row.warnings):
             lines += wrapped(f"! {said}", width, role="warn") if said else []
@@ -147,9 +150,24 @@ def lot_lines(
         if group is not None:
             lines += wrapped(f"Now {where_in_words(group)}.", width, indent="    ")
         for entry in histories.get(sowing.id, ()):
-            text = f"{entry_in_words(entry, units)}  …{entry.id[-6:]}"
-            lines += wrapped(text, width, indent="    ", role="quiet")
+            lines += wrapped(entry_in_words(entry, units), width, indent="    ", role="quiet")
     return lines
+
+
+def apart_in_words(figure: LotFigure) -> str:
+    """`leek 12 of 110 and leek/2 88 of 200 (11 % and 44 %): more than chance …`."""
+    counted = joined(
+        [
+            f"{one.sowing} {one.up} of {one.of}{' so far' if one.is_open else ''}"
+            for one in figure.differing
+        ]
+    )
+    percents = joined([f"{100 * one.up / one.of:.0f} %" for one in figure.differing])
+    what = "test 4 × 50 again" if figure.of == "germinated" else "sow a third, or test 4 × 50"
+    return (
+        f"{counted} ({percents}): more than chance would part them. They give no common figure: "
+        f"{what}."
+    )
 
 
 def caution_lines(cautions: Iterable[Caution], width: int) -> list[Line]:
@@ -174,7 +192,7 @@ def _by_station(groups: Iterable[Group]) -> list[str]:
     """`12 at the lower shelf`, `seed at the heat mat`: most plants first."""
     plants: dict[str, int] = {}
     for group in groups:
-        where = f"at the {group.station}" if group.station else "where nobody has said"
+        where = f"at the {group.station}" if group.station else "somewhere nobody wrote down"
         plants[where] = plants.get(where, 0) + group.plants
     most_first = sorted(plants.items(), key=lambda one: -one[1])
     return [f"{number or 'seed'} {where}" for where, number in most_first]
@@ -184,7 +202,7 @@ def where_in_words(group: Group) -> str:
     """`in tray 12 (tray of 24) at the upper shelf`."""
     said = f" ({group.said})" if group.said else ""
     tray = f"in {group.tray}{said}" if group.tray else f"in {group.said}" if group.said else ""
-    station = f"at the {group.station}" if group.station else "at no station that anybody named"
+    station = f"at the {group.station}" if group.station else "at no station that was named"
     return f"{tray} {station}".strip()
 
 
@@ -249,7 +267,7 @@ def _went(sowing: Standing) -> str:
 
     Plants missing at a later count are told apart from those that somebody said were lost.
     """
-    missing = [f"{sowing.inferred} missing since a count"] if sowing.inferred else []
+    missing = [f"{sowing.inferred} missing at a later count"] if sowing.inferred else []
     lost = sowing.left.get("lost", 0)
     gone = [f"{plants} {_LEFT[why]}" for why, plants in sowing.left.items() if why in _LEFT]
     dug = sum(one.sound + one.soft + one.gone for one in sowing.dug)

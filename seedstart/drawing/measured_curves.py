@@ -11,8 +11,7 @@ from seedstart.days import WEEKDAYS, Window
 from seedstart.drawing.curve import XY, Axis, Curves, Limit, Tick, curve_lines
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
 from seedstart.drawing.lots_table import advice_lines
-from seedstart.planning.prospects.prospect import LEVEL, Prospect
-from seedstart.planning.prospects.prospect_advice import percent, seen
+from seedstart.planning.prospects.prospect import LEVEL, Prospect, percent, seen
 from seedstart.planning.space.stations_now import WEEK, ReadSeries, StationView
 from seedstart.season.loggers.logger_file import Understood
 from seedstart.season.loggers.series import Readings, Series
@@ -43,7 +42,7 @@ def sign_lines(found: Prospect, width: int) -> list[Line]:
     if found.total is not None:
         signs.append("line: " + ("as counted, then forecast" if _forecasts(found) else "expected"))
         if found.is_open:
-            signs.append("dotted: 19 sowings in 20")
+            signs.append("dotted: 19 sowings of 20")
     return wrapped("   ".join(signs), width, role="quiet", hang="")
 
 
@@ -74,8 +73,8 @@ def _when(found: Prospect, half: Window) -> list[str]:
     said = [f"Day {found.days_now:.0f} today."] if found.is_open else []
     is_ = "is" if found.is_open else "was"
     said.append(
-        f"Of those that come, one in ten {is_} expected by day {first}, half by day {best} ({low} "
-        f"to {high}), nine in ten by day {last}."
+        f"Of those that come up, one in ten {is_} expected by day {first}, half by day {best} "
+        f"({low} to {high}), nine in ten by day {last}."
     )
     if 0 < found.days_looked < _FEWEST_LOOKS and found.up:
         looks = "one look" if found.days_looked == 1 else f"{found.days_looked} looks"
@@ -89,17 +88,15 @@ def _how_many(found: Prospect) -> str:
         return ""
     basis = f": {found.rests_on}" if found.rests_on else ""
     low, high = round(total.low), round(total.high)
-    span = f", {low} to {high} in 19 sowings of 20" if high > low else ""
-    return f"Some {total.best:.0f} of {found.seeds} may be expected in all{span}{basis}."
+    span = f" ({low} to {high}, 19 times in 20)" if high > low else ""
+    return f"About {total.best:.0f} of {found.seeds} should come up{span}{basis}."
 
 
 def _still(found: Prospect) -> str:
     more, one = found.more or 0.0, found.chance_of_more or 0.0
     are = "is" if round(more) == 1 else "are"
-    some = (
-        f"some {more:.0f} more {are} to be expected" if more >= 1 else "hardly any more will come"
-    )
-    return f"{seen(found)}; {some}, at least one with a chance of {percent(one)}."
+    some = f"about {more:.0f} more {are} likely" if more >= 1 else "hardly any more will come"
+    return f"{seen(found)}; {some} ({percent(one)} chance of at least one)."
 
 
 def _forecasts(found: Prospect) -> bool:
@@ -244,7 +241,7 @@ def _now(view: StationView, now: datetime, units: Units) -> str:
     warm = view.warm
     if warm.last_at is None or warm.last_c is None:
         said = f"; {expected}" if expected else ""
-        return f"Nobody has measured here{said}." if view.kind else ""
+        return f"Nobody has measured here yet{said}." if view.kind else ""
     last = show_temperature(warm.last_c, units)
     parts = [f"{last} in the {warm.of} {_moment(warm.last_at, now)}"]
     if warm.c:
@@ -289,7 +286,7 @@ def readings_lines(
 
 
 def _head() -> Line:
-    cells = ("place", _PLACE), ("what", _QUANTITY), ("last", _VALUE), ("when", _WHEN)
+    cells = ("where", _PLACE), ("what", _QUANTITY), ("last", _VALUE), ("when", _WHEN)
     text = " ".join(fitted(word, wide) for word, wide in cells)
     return (Span(f"  {text} {'number':>{_NUMBER}}  range", "quiet"),)
 
@@ -304,7 +301,7 @@ def _of_series(one: ReadSeries, units: Units, width: int) -> Iterator[Line]:
     yield plain(f"  {' '.join(cells)} {one.readings:>{_NUMBER}}  {_span(one, units)}".rstrip())
     if one.marks:
         why = ", ".join(f"{count} {mark.replace('_', ' ')}" for mark, count in one.marks.items())
-        yield from wrapped(f"in doubt, and not counted with: {why}", width, "    ", "quiet")
+        yield from wrapped(f"in doubt, and not used: {why}", width, "    ", "quiet")
 
 
 def _span(one: ReadSeries, units: Units) -> str:
@@ -325,7 +322,7 @@ def understood_lines(
         span = f", {found.first:%Y-%m-%d %H:%M} to {found.last:%Y-%m-%d %H:%M}"
     order = f", dates are {found.order}" if found.order else ""
     zone = f", clock in {found.zone}" if found.zone else ", times with their offset"
-    text = f"{plural(found.rows, 'row')} parted by {found.separator}{span}{order}{zone}."
+    text = f"{plural(found.rows, 'row')} separated by {found.separator}{span}{order}{zone}."
     lines += wrapped(text, width, indent="  ")
     for column in found.columns:
         lines.append(plain(f"  column {column.header!r}: {column.role}"))

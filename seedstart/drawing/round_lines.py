@@ -116,8 +116,7 @@ def alert_lines(alerts: Sequence[Alert], width: int = 80, *, keys: bool = False)
 
 def alert_text(alert: Alert) -> str:
     """`! act now: heat mat: …; costs 0.4 days`."""
-    days = alert.costs_days
-    cost = f"; costs {days:g} day{'' if days == 1 else 's'}" if days else ""
+    cost = f"; {alert.cost_in_words}" if alert.cost_in_words else ""
     where = f"{alert.station}{f', {alert.tray}' if alert.tray else ''}: " if alert.station else ""
     text = alert.text.removesuffix(".") if cost else alert.text
     return f"! {LEVELS[alert.level]}: {where}{text}{cost}"
@@ -321,8 +320,10 @@ def _alert(alert: Alert, sources: Mapping[str, Source], width: int) -> Iterator[
     yield heading(f"{LEVELS[alert.level]}: {alert.kind}{f', {where}' if where else ''}")
     yield plain("")
     yield from wrapped(alert.text, width)
-    if alert.costs_days:
-        yield from wrapped(f"It costs {alert.costs_days:g} days so far.", width)
+    if alert.costs:
+        yield from wrapped(f"{alert.costs[:1].upper()}{alert.costs[1:]}.", width)
+    elif alert.cost_in_words:
+        yield from wrapped(f"It {alert.cost_in_words} so far.", width)
     yield from wrapped(f"What to do: {'; '.join(alert.remedies)}", width)
     yield plain("")
     yield from wrapped(f"Since {alert.since:%a %-d %b %H:%M}.", width)

@@ -36,11 +36,11 @@ def frost_lines(frost: FrostDates | None, width: int) -> list[Line]:
     if frost is None:
         return wrapped(NO_FROST, width)
     lines = [_fact("last frost", _day(frost.given), _means(frost.risk_percent))]
-    if frost.trusted is None or frost.trust_percent is None:
+    if frost.trusted is None or frost.tender_risk_percent is None:
         lines.append(_fact("tender plants", "as they are", "each crop's own weeks decide"))
     else:
         waits = f"they wait for {_day(frost.trusted)}"
-        lines.append(_fact("tender plants", f"{frost.trust_percent:g} in 100", waits))
+        lines.append(_fact("tender plants", f"{frost.tender_risk_percent:g} in 100", waits))
     return lines
 
 
@@ -76,11 +76,16 @@ def risk_line(risk: Risk, width: int) -> Line:
     )
 
 
-def rest_lines(season: Season, width: int) -> list[Line]:
+def rest_lines(season: Season, frost: FrostDates | None, width: int) -> list[Line]:
     """How the days of the risks are reckoned, and what else the season's files say."""
+    basis = (
+        f"Worked out with a spread of {STATION_SPREAD_DAYS:g} days about the average (published "
+        "stations)."
+        if frost is None or frost.recorded is None
+        else f"Worked out from {frost.basis}."
+    )
     spread = (
-        f"Reckoned with a spread of {STATION_SPREAD_DAYS:g} days about the average (published "
-        "stations). Hardy plants count from the average; tender ones wait for the later day. What "
+        f"{basis} Hardy plants count from the average; tender ones wait for the later day. What "
         "is sown keeps the day it was sown on."
     )
     away = "; ".join(f"{short_day(first)} to {short_day(last)}" for first, last in season.away)

@@ -54,13 +54,13 @@ def space_lines(
             lines += [plain(""), heading(_station(load))]
         lines.append(week_line(load, width))
     if station is None:
-        lines.append(plain("Nothing stands at a station yet."))
+        lines.append(plain("Nothing is at a station yet."))
     for names, why in (
         (left_out.nowhere, "no station is named for them"),
         (left_out.unsized, "nobody knows how large their trays or pots are"),
     ):
         if names:
-            text = f"Not counted in, since {why}: {_few(names)}."
+            text = f"Not counted, because {why}: {_few(names)}."
             lines += [plain(""), *wrapped(text, width, role="warn", hang="")]
     lines += _fits(loads, clashes, width, all_counted=not any(left_out))
     if not clashes:
@@ -81,12 +81,12 @@ def _fits(
     measured = any(load.of_m2 is not None for load in loads)
     if not clashes and (measured or not bare):
         counted = "Everything" if all_counted else "What is counted"
-        fits = "What stands where an area is given fits." if bare else f"{counted} fits."
+        fits = "Everything fits at the stations with an area." if bare else f"{counted} fits."
         yield from (plain(""), plain(fits))
     if bare:
         text = (
-            f"Whether it fits on {_few(bare)} nobody can tell: `area` in season.toml is to say how "
-            'large that is, as "1.2 x 0.5 m".'
+            f"No area is given for {_few(bare)}, so nobody can tell whether it fits there: write "
+            '`area = "1.2 x 0.5 m"` in season.toml.'
         )
         yield from (plain(""), *wrapped(text, width, role="warn", hang=""))
 

@@ -269,10 +269,10 @@ def legend_lines(width: int) -> list[Line]:
     """What the signs mean."""
     letters = ", ".join(f"{letter} {IN_WORDS[name]}" for name, letter in LETTERS.items())
     text = (
-        f"{letters}: the best day of each; a capital has happened. "
-        f"Planned {_BETWEEN['planned']} with {_WINDOW['planned']} where it may vary; "
-        f"expected from what happened {_BETWEEN['expected']} with {_WINDOW['expected']}; "
-        f"happened {_BETWEEN['happened']}. {SEVERAL} several steps, "
+        f"{letters}: the best day of each step; a capital is done. "
+        f"Planned {_BETWEEN['planned']} with {_WINDOW['planned']} its range; "
+        f"expected {_BETWEEN['expected']} with {_WINDOW['expected']}; "
+        f"done {_BETWEEN['happened']}. {SEVERAL} several steps, "
         f"{TODAY} today, {FROST} last frost."
     )
     return wrapped(text, width, role="quiet", hang="")
@@ -284,7 +284,7 @@ def short_legend() -> str:
     letters = "  ".join(f"{letter} {short[name]}" for name, letter in LETTERS.items())
     fills = (
         f"{_BETWEEN['planned']}{_WINDOW['planned']} planned  "
-        f"{_BETWEEN['expected']}{_WINDOW['expected']} expected  {_BETWEEN['happened']} happened"
+        f"{_BETWEEN['expected']}{_WINDOW['expected']} expected  {_BETWEEN['happened']} done"
     )
     marks = f"{SEVERAL} several  {TODAY} today  {FROST} last frost"
     return f"{letters}  CAPITAL done\n{fills}  {marks}"

@@ -135,10 +135,10 @@ def belief_from_lots(lots: tuple[tuple[int, int], ...]) -> Belief:
     ):  # none or all, everywhere: no spread to be seen; one big lot, as sure as may be
         share = (up + 1) / (of + 2)
         return _belief(share, min(of + 2.0, MOST_SURE))
-    return _Lots(lots).most_likely()
+    return LotsSeen(lots).most_likely()
 
 
-class _Lots:
+class LotsSeen:
     """The marginal likelihood of past lots, by how many reached each count.
 
     log B(y + a, n - y + b) - log B(a, b) is the sum of log(a + i) for i < y, log(b + i) for
@@ -166,6 +166,14 @@ class _Lots:
                 high = middle
         strength = exp((low + high) / 2)
         return _belief(self.best_mean(strength), strength)
+
+    def log_likelihood(self, mean: float, strength: float) -> float:
+        """Log of B(y + a, n - y + b) / B(a, b), over all lots: without the ways to draw them."""
+        a, b = mean * strength, (1 - mean) * strength
+        up = sum(lots * log(a + number) for number, lots in enumerate(self.up))
+        missing = sum(lots * log(b + number) for number, lots in enumerate(self.missing))
+        sown = sum(lots * log(strength + number) for number, lots in enumerate(self.sown))
+        return up + missing - sown
 
     def best_mean(self, strength: float) -> float:
         """The most likely mean at a strength. The likelihood is concave in it: Newton's steps."""

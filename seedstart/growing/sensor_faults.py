@@ -41,7 +41,7 @@ POWER_ON_C: Final = 85.0
 _SAME_C: Final = 0.005
 
 # Largest change that air makes within so many hours: WMO, Guide on the Global Data-processing
-# System (1993), VI.21, as the R package dataresqc prints it.
+# System (1993), VI.21, at second hand.
 AIR_CHANGE_C: Final = ((1.0, 4.0), (2.0, 7.0), (3.0, 9.0), (6.0, 15.0), (12.0, 25.0))
 # Soil: more than 3 °C between readings is doubtful (Scientific Data 2025,
 # s41597-025-05441-7, table 4). That page names no interval: here it holds up to one hour and
@@ -104,8 +104,8 @@ def find_faults(
         ValueError: The three arrays differ in length.
 
     Source:
-        Spike: the smaller of the two jumps where they have opposite signs, as ioos_qc's
-        differential method; limits beside the constants.
+        Spike: the smaller of the two jumps where they have opposite signs, a variant of the spike
+        test in the QARTOD manual for in-situ temperature; limits beside the constants.
     """
     import numpy as np
 

@@ -73,9 +73,8 @@ def tried_speeds(
     low, high, points = -_FAR, _FAR, _COARSE
     for _ in range(_PASSES):
         grid = _grid(speed, low, high, points)
-        found = [
-            prior + seen.log_chance(at) + lates.log_chance(seen.late(at)) for at, prior in grid
-        ]
+        tried = [(at, prior + seen.log_chance(at), seen.late(at)) for at, prior in grid]
+        found = [one + lates.log_chance(late) for _, one, late in tried]
         least = max(found) - _MATTERS
         matter = [place for place, one in enumerate(found) if one > least]
         if speed.sd <= 0 or (points == _FINE and len(matter) >= _ENOUGH) or told.way <= 0:
@@ -83,9 +82,8 @@ def tried_speeds(
         step = (high - low) / (points - 1)
         low, high, points = low + (matter[0] - 1) * step, low + (matter[-1] + 1) * step, _FINE
     return [
-        Tried(exp(at), one, 1 - late, lates.sums(late, prior + seen.log_chance(at)))
-        for (at, prior), one in zip(grid, found, strict=True)
-        for late in (seen.late(at),)
+        Tried(exp(at), whole, 1 - late, lates.sums(late, one))
+        for (at, one, late), whole in zip(tried, found, strict=True)
     ]
 
 

@@ -15,12 +15,12 @@ from seedstart.planning.calendar.season_today import as_set, lot_rows_today, row
 from seedstart.planning.calendar.sowing_request import Where
 from seedstart.planning.hardening.hardening_status import Hardening, hardening_of, row_as_hardened
 from seedstart.planning.hardening.set_out_gate import ground_now
+from seedstart.planning.known_weather import Weather
 from seedstart.planning.prospects.own_record import NOTHING_OWN, OwnRecord
 from seedstart.planning.prospects.prospect import Known
 from seedstart.planning.prospects.prospects import Prospects, expected_up
 from seedstart.planning.prospects.remedies import places_now
 from seedstart.planning.prospects.to_come import own_factor_of, progress_of, warmth_of
-from seedstart.season.journal.entries import Forecast
 from seedstart.season.journal.entry import Subject
 from seedstart.season.journal.journal import collector_at_rest
 from seedstart.season.journal.place_entries import Quantity
@@ -83,7 +83,7 @@ class Moment(Struct, frozen=True):
         season: The plan.
         records: What happened.
         readings: What loggers measured.
-        forecasts: The weather to come, by day, as it was written down.
+        forecasts: The weather as it is known, by day: measured, forecast or written down.
         today: The day.
         now: The hour; so that within it nothing has to be derived again.
     """
@@ -91,7 +91,7 @@ class Moment(Struct, frozen=True):
     season: Season
     records: Records
     readings: Readings
-    forecasts: Mapping[date, Forecast]
+    forecasts: Weather
     today: date
     now: datetime
 
@@ -197,7 +197,7 @@ class Following:
             lots |= self._warned()
         self._derive(moment, [listed[name] for name in lots if name in listed])
         self._changed.places |= places
-        if any(quantity == "air_c" for _, quantity in measured):  # of the room, so of all in it
+        if _air_anew(measured, places, moment.records):  # of the room, so of all in it
             self._changed.places |= {("station", one.name) for one in moment.season.stations}
         self._changed.sowings |= sowings
 
@@ -296,6 +296,13 @@ class Following:
                 self.hardening[one.id] = found
 
 
+def calendar_of(moment: Moment) -> tuple[Row, ...]:
+    """Every sowing as it is expected at a moment, derived once."""
+    following = Following()
+    following.follow(moment)
+    return following.calendar
+
+
 def _differs(before: Moment, now: Moment) -> bool:
     """Whether more is new than entries about sowings and places, and readings."""
     return not (
@@ -312,6 +319,14 @@ def _measured_anew(before: Readings, now: Readings) -> set[tuple[str, Quantity]]
         return set()
     every = before.keys() | now.keys()
     return {key for key in every if before.get(key) is not now.get(key)}
+
+
+def _air_anew(measured: set[tuple[str, Quantity]], places: set[Subject], records: Records) -> bool:
+    """Whether something new is known of the air anywhere, by a logger or by hand."""
+    by_hand = (entry for place in places for entry in records.place(place).readings[-1:])
+    return any(quantity == "air_c" for _, quantity in measured) or any(
+        entry.quantity == "air_c" for entry in by_hand
+    )
 
 
 def _set_anew(before: Moment, now: Moment) -> bool:

@@ -53,7 +53,7 @@ def odd(entry: Entry, before: Standing | None, after: Standing, *, clusters: boo
     seeds = after.seeds
     if seeds is not None and not clusters and before.emerged <= seeds < after.emerged:
         yield (
-            f"{after.name}: {after.emerged} came up of {plural(seeds, 'seed')}. It is kept, and "
+            f"{after.name}: {after.emerged} came up of {plural(seeds, 'seed')}. It is kept, but "
             "gets no percentage. If that was a slip, take it back."
         )
 
@@ -178,7 +178,7 @@ def _astray(records: Records) -> Iterator[Doubt]:
         if there:
             choices = tuple(records.name_in_line(one) for one in there)
             hint = (
-                f"More than one sowing bears the name; {kept}: write them down again, and take "
+                f"Several sowings have that name; {kept}: write them down again, and take "
                 "these back."
             )
         else:
@@ -244,7 +244,7 @@ def _of_sowings(records: Records, season: Season) -> Iterator[Doubt]:
         yield from (Doubt(problem, one.id) for problem in one.problems)
         for disagreement in one.unsettled:
             both = both_counts(disagreement)
-            hint = f"{both}: which stands? Until one is taken back, the later one is gone by."
+            hint = f"{both}: which is right? Until one is taken back, the later one is used."
             yield Doubt(_of_one(name, hint), disagreement.later.entry.id)
         if (early := _first_too_soon(one)) is not None:
             hint = (

@@ -13,13 +13,16 @@ from typing import Final, NamedTuple
 from msgspec import Struct
 
 from seedstart.growing.emergence import TRAYS_OVER_TABLE, TRAYS_SD
-from seedstart.growing.indices import Newly, half_time, mean_time
-from seedstart.growing.intervals import Interval, wilson
+from seedstart.growing.germination.indices import Newly, half_time, mean_time
+from seedstart.growing.germination.intervals import Interval, wilson
 from seedstart.tracking.records import Records
-from seedstart.tracking.standing import Standing
+from seedstart.tracking.standing import SowingState, Standing
 from seedstart.tracking.warmth import Emerging, Warmth
 
 LEVEL = 0.95
+# Sowings of a lot that chance parts as far less often than this give no figure in common. The usual
+# level of a test.
+APART_P: Final = 0.05
 # Between the look before half were up and that half-time. Common practice, no source.
 LONGEST_BETWEEN_LOOKS_DAYS = 3.0
 
@@ -29,6 +32,22 @@ class LeftOut(Struct, frozen=True):
 
     sowing: str
     why: str
+
+
+class Differing(Struct, frozen=True):
+    """A sowing of a lot whose sowings differ more than chance would have it.
+
+    Attributes:
+        sowing: Which.
+        up: What came up of it.
+        of: Of how many.
+        is_open: Whether it is still counted: then more may come.
+    """
+
+    sowing: str
+    up: int
+    of: int
+    is_open: bool
 
 
 class LotFigure(Struct, frozen=True, kw_only=True):
@@ -42,13 +61,17 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         pooled_up: Up in the sowings that count: seedlings; of clusters, cells with at least one.
         pooled_seeds: Sown in them: seeds, less sound ones dug up; of clusters, cells, or clusters
             where no cells were said.
-        interval: 95 % Wilson interval of the percentage; None before any sowing counts.
+        interval: 95 % Wilson interval of the percentage; None before any sowing counts, and where
+            they lie apart.
         mean_days: Mean time, booked at the counts; None where nothing came up.
         t50_days: Until half of those that came were up, by interpolation between counts; None where
             nobody looked shortly before.
         left_out: What does not count, and why.
         sowings: All its sowings from seed.
         clusters: Whether one seed gives several seedlings.
+        counting: The sowings that count.
+        differing: Where these, or one still open that is ahead of them already, differ more than
+            chance would have it: all of them. Then they have no figure in common.
     """
 
     lot: str
@@ -63,11 +86,20 @@ class LotFigure(Struct, frozen=True, kw_only=True):
     left_out: tuple[LeftOut, ...]
     sowings: tuple[Standing, ...]
     clusters: bool = False
+    counting: tuple[Standing, ...] = ()
+    differing: tuple[Differing, ...] = ()
+
+    @property
+    def apart(self) -> bool:
+        """Whether its sowings differ more than chance would have it."""
+        return bool(self.differing)
 
     @property
     def percent(self) -> float | None:
-        """Of the sowings that count; None before any does."""
-        return 100 * self.pooled_up / self.pooled_seeds if self.pooled_seeds else None
+        """Of the sowings that count; None before any does, and where they lie apart."""
+        if self.apart or not self.pooled_seeds:
+            return None
+        return 100 * self.pooled_up / self.pooled_seeds
 
     @property
     def grown(self) -> tuple[Standing, ...]:
@@ -80,10 +112,20 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         return bool(self.sowings) and all(one.closed is not None for one in self.grown)
 
     @property
-    def state(self) -> str:
-        """`not sown`, `8 of 24 so far`, or `20 of 24`."""
+    def state(self) -> SowingState:
+        """How far its sowings are together: waiting as long as one of them is."""
+        states = {one.state for one in self.sowings}
+        if not states:
+            return "to sow"
+        if "waiting" in states or states == {"over"}:
+            return "waiting" if "waiting" in states else "over"
+        return "growing" if self.final else "coming up"
+
+    @property
+    def came_up(self) -> str:
+        """`8 of 24 so far`, or `20 of 24`; empty before anything is sown."""
         if not self.sowings:
-            return "not sown"
+            return ""
         tests_speak = self.of == "germinated" and self.grown != self.sowings
         if self.pooled_seeds and self.final and not tests_speak:
             return f"{self.pooled_up} of {self.pooled_seeds}"
@@ -124,13 +166,17 @@ def lot_figure(
         for one in sowings
         if (
             why := judge(one, unfair or {})
-            or ("a tray, and tests speak" if tests and one not in tests else "")
+            or ("a tray; its tests count instead" if tests and one not in tests else "")
             or ("a test" if not tests and one not in grown else "")
         )
     )
-    up = sum(up_of(one, clusters=clusters) for one in counting)
-    seeds = sum(seeds_of(one, clusters=clusters) for one in counting)
     found = [newly for one in counting or grown for newly in newly_up(one, records)]
+    counted = [_differing(one, clusters=clusters) for one in counting]
+    up, seeds = sum(one.up for one in counted), sum(one.of for one in counted)
+    open_ = [one for one in grown if one.closed is None and not one.topped_up and one.lot_sure]
+    ahead = [] if tests or not seeds or clusters else _ahead(open_, up, seeds)
+    pairs = [(one.up, one.of) for one in counted]
+    apart = ahead or (len(pairs) > 1 and _chance_of(pairs) < APART_P)
     return LotFigure(
         lot=lot,
         of="germinated" if tests else "emerged",
@@ -138,13 +184,38 @@ def lot_figure(
         emerged=sum(one.emerged for one in sowings),
         pooled_up=up,
         pooled_seeds=seeds,
-        interval=wilson(up, seeds, LEVEL) if seeds else None,
+        interval=wilson(up, seeds, LEVEL) if seeds and not apart else None,
         mean_days=mean_time(found),
         t50_days=half_that_was_seen(found),
         left_out=left_out,
         sowings=sowings,
         clusters=clusters,
+        counting=tuple(counting),
+        differing=(*counted, *ahead) if apart else (),
     )
+
+
+def _chance_of(counted: Sequence[tuple[int, int]]) -> float:
+    """How often chance alone would part them as far; a bare calendar does not pay for the tests."""
+    from seedstart.growing.germination.lot_tests import more_than_chance
+
+    return more_than_chance(counted)
+
+
+def _differing(one: Standing, *, clusters: bool) -> Differing:
+    up, of = up_of(one, clusters=clusters), seeds_of(one, clusters=clusters)
+    return Differing(one.name, up, of, one.closed is None)
+
+
+def _ahead(open_: Iterable[Standing], up: int, seeds: int) -> list[Differing]:
+    """Sowings still open of which more is up than chance would have it: they can only gain."""
+    found = [_differing(one, clusters=False) for one in open_ if one.estimate is None]
+    return [
+        one
+        for one in found
+        if one.of and up * one.of < one.up * seeds and one.up <= one.of
+        if _chance_of([(up, seeds), (one.up, one.of)]) < APART_P
+    ]
 
 
 def half_that_was_seen(found: Iterable[Newly]) -> float | None:
@@ -153,15 +224,20 @@ def half_that_was_seen(found: Iterable[Newly]) -> float | None:
     What the first look found all up may have been so for long: that tells no half-time. Counts of
     one moment are one look.
     """
-    looks: dict[float, int] = {}
-    for one in found:
-        looks[one.day] = looks.get(one.day, 0) + one.up
-    every = [Newly(day, up) for day, up in sorted(looks.items())]
+    every = look_by_look(found)
     half = half_time(every)
     if half is None:
         return None
     before = max((look.day for look in every if look.day < half), default=0.0)  # none at sowing
     return half if half - before <= LONGEST_BETWEEN_LOOKS_DAYS else None
+
+
+def look_by_look(found: Iterable[Newly]) -> list[Newly]:
+    """Counts of one moment as one look, in order."""
+    looks: dict[float, int] = {}
+    for one in found:
+        looks[one.day] = looks.get(one.day, 0) + one.up
+    return [Newly(day, up) for day, up in sorted(looks.items())]
 
 
 def _trays(sowings: Sequence[Standing]) -> tuple[Standing, ...]:
@@ -175,7 +251,7 @@ def counts_in(one: Standing, unfair: str = "", *, clusters: bool) -> bool:
 
 
 def up_of(one: Standing, *, clusters: bool) -> int:
-    """What came up: normal seedlings of a test; of clusters, cells with at least one."""
+    """What came up: normal seedlings of a test; of clusters, cells with at least one seedling."""
     if one.ended is not None:
         return one.ended.normal
     return (one.cells_up or 0) if clusters else one.emerged
@@ -191,9 +267,17 @@ def _why_not(one: Standing, unfair: Mapping[str, str]) -> str:
     """Why a sowing does not count; empty where it does."""
     if why := _why_not_whatever_came(one):
         return why
-    if one.more_than_sown:
+    return _why_impossible(one, clusters=False) or unfair.get(one.id, "")
+
+
+def _why_impossible(one: Standing, *, clusters: bool) -> str:
+    """Why what came up is no share of its seeds: sound ones that were dug up are none of them."""
+    of = seeds_of(one, clusters=clusters)
+    if one.more_than_sown and not clusters:
         return "more came up than were sown"
-    return unfair.get(one.id, "")
+    if not of:
+        return "all its seeds were dug up"
+    return "more came up than were left to" if up_of(one, clusters=clusters) > of else ""
 
 
 def _why_not_whatever_came(one: Standing) -> str:
@@ -203,11 +287,11 @@ def _why_not_whatever_came(one: Standing) -> str:
     if one.seeds is None:
         return "its seeds were not counted"
     if one.topped_up:
-        return "seed was sown onto it"
+        return "seed was added to it"
     if one.mixed_up:
         return "mixed up with others"
     if one.onto is not None:
-        return "sown onto another"
+        return "added to another sowing"
     if not one.lot_sure:
         return "its label is in doubt"
     if one.estimate is not None:
@@ -221,10 +305,10 @@ def _why_not_clusters(one: Standing, unfair: Mapping[str, str]) -> str:
         return why
     if one.ended is None:
         if one.cells_up is None:
-            return "one seed gives several seedlings: count the cells or clusters"
+            return "one seed gives several seedlings: count cells or clusters instead"
         if one.cells_up > seeds_of(one, clusters=True):
             return "more cells were up than were sown"
-    return unfair.get(one.id, "")
+    return _why_impossible(one, clusters=True) or unfair.get(one.id, "")
 
 
 def newly_up(one: Standing, records: Records) -> Sequence[Newly]:
@@ -244,7 +328,6 @@ def newly_up(one: Standing, records: Records) -> Sequence[Newly]:
     return found
 
 
-_FIRST: Final = log(TRAYS_OVER_TABLE)
 # Of one sowing about the grower's own factor: the table errs by 10 % in the median between its
 # temperatures, and half of a few dozen seedlings between two looks is known to a day or so. The
 # figure is common practice, no source.
@@ -280,15 +363,16 @@ class OwnFactor(NamedTuple):
         return round(self.factor, 2)
 
 
-def own_factor(seen: Sequence[float]) -> OwnFactor:
+def own_factor(seen: Sequence[float], first: float = TRAYS_OVER_TABLE) -> OwnFactor:
     """The factor after what was seen: normal on the logarithm, before and after.
 
     Args:
         seen: Of each sowing, its days over days of the table at the warmth it had.
+        first: What it is before any.
     """
     weight, one = 1 / TRAYS_SD**2, 1 / ONE_SOWING_SD**2
     total = weight + one * len(seen)
-    mean = (weight * _FIRST + one * sum(map(log, seen))) / total
+    mean = (weight * log(first) + one * sum(map(log, seen))) / total
     half = _TWO_SIDED_95 / sqrt(total)
     next_sd = sqrt(1 / total + ONE_SOWING_SD**2)
     return OwnFactor(exp(mean), exp(mean - half), exp(mean + half), len(seen), next_sd)
@@ -311,14 +395,33 @@ def seen_factor(
         fewer than five up, no look within three days before half were up, or under four fifths of
         that time measured.
     """
+    if emerging.clock != "table":
+        return None
+    return seen_ratio(sowing, records, warmth, emerging, now)
+
+
+def seen_ratio(
+    sowing: Standing,
+    records: Records,
+    warmth: Warmth,
+    emerging: Emerging,
+    now: datetime,
+    least_measured: float = _MEASURED_SHARE,
+) -> float | None:
+    """The same on whatever clock a crop's figures are: its days over these at the warmth it had.
+
+    Args:
+        sowing, records, warmth, emerging, now: As for `seen_factor`.
+        least_measured: Share of the time that has to be measured, 0 to 1.
+    """
     zero = records.day_zero(sowing.id)
-    if emerging.clock != "table" or zero is None or not _speaks(sowing):
+    if zero is None or not _speaks(sowing):
         return None
     half = half_that_was_seen(newly_up(sowing, records))
     if half is None:
         return None
     at = zero + timedelta(days=half)
-    if warmth.measured_share(sowing.id, records, zero, at, now) < _MEASURED_SHARE:
+    if warmth.measured_share(sowing.id, records, zero, at, now) < least_measured:
         return None
     way = warmth.way(sowing.id, records, emerging, now)
     return way.at(at) or None if way else None

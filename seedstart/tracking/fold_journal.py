@@ -323,7 +323,9 @@ def _up_to(until: date | None, entries: Sequence[Entry]) -> Sequence[Entry]:
     # before it or of it.
     begins = datetime(until.year, until.month, until.day, tzinfo=UTC)
     first = bisect_left(entries, begins, key=_AT)
-    return [*entries[:first], *(one for one in entries[first:] if one.at.date() <= until)]
+    last = entries[first:]
+    kept = [one for one in last if one.at.date() <= until]
+    return entries if len(kept) == len(last) else [*entries[:first], *kept]
 
 
 def _put(into: dict[_K, tuple[_V, ...]], key: _K, values: tuple[_V, ...]) -> None:

@@ -1,18 +1,20 @@
 """How warm a medium was, as far as it was measured: by loggers, and by hand.
 
-A reading by hand is a reading like any other. Each speaks for the time up to the next one, if that
-is near enough; else for half of the longest gap to either side.
+A logger's reading speaks for the time up to the next one, if that is near enough; else for half of
+the longest gap to either side. One by hand holds till the next one, whoever made that: who reads a
+thermometer each morning means the day.
 """
 
 from array import array
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from math import inf
 from typing import Final, Literal, NamedTuple
 
 from seedstart.days import short_day
 from seedstart.season.journal.entries import Adjusted, Read
+from seedstart.season.journal.place_entries import Quantity
 from seedstart.season.loggers.series import Series
 from seedstart.season.plan.stations import Station
 from seedstart.units import Temperatures, Units, parse_temperatures, show_temperature, steady
@@ -22,6 +24,10 @@ from seedstart.units import Temperatures, Units, parse_temperatures, show_temper
 LONGEST_GAP_S: Final = 3 * 3600.0
 # So that two readings just that far apart leave nothing open between them.
 SPEAKS_S: Final = LONGEST_GAP_S / 2
+# A reading by hand holds till the next one, if that comes within so long; the last one for a day.
+# Common practice, no source.
+HOLDS_S: Final = 8 * 86_400.0
+LAST_HOLDS_S: Final = 86_400.0
 
 
 class MeasuredC(NamedTuple):
@@ -32,15 +38,33 @@ class MeasuredC(NamedTuple):
         c: Temperatures, °C.
         only_by_hand: Whether there are readings, and no logger made one of them.
         next_s: When the first one was taken that is not known yet; infinite where none was.
+        by_hand: Times of those that were read by hand and hold till the next one.
     """
 
     at_s: Sequence[float]
     c: Sequence[float]
     only_by_hand: bool = False
     next_s: float = inf
+    by_hand: frozenset[float] = frozenset()
+
+    def set_anew(self, changes: Iterable[float]) -> "MeasuredC":
+        """The same where a station was set anew: what was read by hand before holds no longer."""
+        if not self.by_hand:
+            return self
+        ended = set[float]()
+        for change_s in changes:
+            place = bisect_right(self.at_s, change_s) - 1
+            if place >= 0:
+                ended.add(self.at_s[place])
+        return self._replace(by_hand=self.by_hand - ended)
 
     def goes_on_from(self, before: "MeasuredC") -> bool:
         """Whether it is another one's readings, and none or some after them."""
+        if before.by_hand or self.by_hand:
+            last_s = before.at_s[-1] if before.at_s else -inf  # how long that holds may change
+            held = frozenset(at_s for at_s in self.by_hand if at_s < last_s)
+            if held != before.by_hand - {last_s}:
+                return False
         pairs = ((before.at_s, self.at_s), (before.c, self.c))
         return bool(before.at_s) and all(_begins(one, with_) for with_, one in pairs)
 
@@ -57,28 +81,34 @@ def _begins(numbers: Sequence[float], with_: Sequence[float]) -> bool:
     return memoryview(numbers)[: len(with_)].tobytes() == memoryview(with_).tobytes()
 
 
-def measured(series: Series | None, read: Iterable[Read], now_s: float = inf) -> MeasuredC:
-    """What was measured of a medium up to a moment.
+def measured(
+    series: Series | None,
+    read: Iterable[Read],
+    now_s: float = inf,
+    quantity: Quantity = "soil_c",
+) -> MeasuredC:
+    """What was measured of a medium, or of the air over it, up to a moment.
 
     Args:
         series: A logger's readings; marked ones are passed over.
         read: Readings by hand in order of (at, id), of any quantity. Of two of one moment the later
             written holds, and a logger's goes before both.
         now_s: Nothing after this is known yet.
+        quantity: Which readings by hand count.
     """
     at_s: Sequence[float] = ()
     c: Sequence[float] = ()
     if series is not None:
         good = series.good()
         at_s, c = good.at_s, good.value
-    by_hand = {one.at.timestamp(): one.value for one in read if one.quantity == "soil_c"}
+    by_hand = {one.at.timestamp(): one.value for one in read if one.quantity == quantity}
     only = bool(by_hand) and not at_s
     if by_hand:
         at_s, c = _with(by_hand, at_s, c)
-    end = bisect_right(at_s, now_s)
+    end, hold = bisect_right(at_s, now_s), frozenset(by_hand)
     if end == len(at_s):
-        return MeasuredC(at_s, c, only)
-    return MeasuredC(at_s[:end], c[:end], only and end > 0, at_s[end])
+        return MeasuredC(at_s, c, only, by_hand=hold)
+    return MeasuredC(at_s[:end], c[:end], only and end > 0, at_s[end], hold)
 
 
 def _with(
@@ -86,29 +116,41 @@ def _with(
 ) -> tuple[Sequence[float], Sequence[float]]:
     """Few readings by hand put among a logger's many."""
     times, found, place = array("d"), array("d"), 0
-    for at in sorted(by_hand):
-        here = bisect_left(at_s, at, place)
-        times.extend(at_s[place:here])
-        found.extend(c[place:here])
+    # Parts of a view are copied once, slices of an array twice.
+    logged = [
+        memoryview(one if isinstance(one, array) else array("d", one)).cast("B")
+        for one in (at_s, c)
+    ]
+    for at in (*sorted(by_hand), None):
+        here = len(at_s) if at is None else bisect_left(at_s, at, place)
+        for into, part in zip((times, found), logged, strict=True):
+            into.frombytes(part[place * into.itemsize : here * into.itemsize])
         place = here
-        if here == len(at_s) or at_s[here] != at:
+        if at is not None and (here == len(at_s) or at_s[here] != at):
             times.append(at)
             found.append(by_hand[at])
-    times.extend(at_s[place:])
-    found.extend(c[place:])
     return times, found
 
 
-def runs(at_s: Sequence[float], begun: tuple[int, int] = (0, 0)) -> Iterator[tuple[int, int]]:
+def is_near(before_s: float, at_s: float, by_hand: Container[float] = ()) -> bool:
+    """Whether it is known what lay between two readings that follow each other."""
+    apart_s = at_s - before_s
+    return apart_s <= LONGEST_GAP_S or (before_s in by_hand and apart_s <= HOLDS_S)
+
+
+def runs(
+    at_s: Sequence[float], begun: tuple[int, int] = (0, 0), by_hand: Container[float] = ()
+) -> Iterator[tuple[int, int]]:
     """First and last place of each run of readings with no gap in it.
 
     Args:
         at_s: Times, rising.
         begun: The first run as far as it is known; earlier ones are left out.
+        by_hand: Those that hold till the next one.
     """
     first, known = begun
     for place in range(known + 1, len(at_s)):
-        if at_s[place] - at_s[place - 1] > LONGEST_GAP_S:
+        if not is_near(at_s[place - 1], at_s[place], by_hand):
             yield first, place - 1
             first = place
     if len(at_s):
@@ -175,22 +217,22 @@ class Expectation(NamedTuple):
         return tray_setting
 
     def in_words(self, tray_setting: Temperatures, units: Units) -> str:
-        """What stands in, and why, as the end of a sentence: `its planned 24 °C stands in`."""
+        """What stands in, and why, as the end of a sentence: `its planned 24 °C is used`."""
         counted = self.counted_with(tray_setting)
         degrees = show_temperature(counted.mean_c, units)
         if self.why == "off" and self.since is not None:
             as_what = "the mixed-tray setting" if counted == tray_setting else "as with the heat on"
             return (
-                f"{degrees} is assumed, {as_what}, for its heat was switched off on "
-                f"{short_day(self.since.date())} and how warm it is since is not known"
+                f"{degrees} is assumed ({as_what}), since its heat was switched off on "
+                f"{short_day(self.since.date())} and how warm it has been since is not known"
             )
         if self.medium is None:
-            return f"{degrees} stands in, the mixed-tray setting, for no temperature is planned"
+            return f"the mixed-tray setting, {degrees}, is used, since no temperature is planned"
         if self.why == "thermostat":
-            return f"the {degrees} of its thermostat stands in"
+            return f"its thermostat's {degrees} is used"
         if self.why == "said" and self.since is not None:
-            return f"the {degrees} expected of it since {short_day(self.since.date())} stands in"
-        return f"its planned {degrees} stands in"
+            return f"the {degrees} expected of it since {short_day(self.since.date())} is used"
+        return f"its planned {degrees} is used"
 
 
 def expectations(

@@ -50,7 +50,7 @@ class Spot(Struct, frozen=True, gc=False):
         since: From when on.
         until: Till when; None while it is there.
         tray: The tray it was in, if in one.
-        station: Where it, or its tray, stood; None where nobody has said.
+        station: Where it, or its tray, stood; None somewhere nobody wrote down.
     """
 
     since: datetime

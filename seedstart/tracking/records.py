@@ -34,7 +34,7 @@ class Out(NamedTuple):
 
 
 class KeptIn(NamedTuple):
-    """Why something was kept in on a day of hardening off, and when that was said."""
+    """Why something was plants kept in on a day of hardening off, and when that was said."""
 
     at: datetime
     why: str

@@ -30,7 +30,8 @@ def how_it_ended(counts: Sequence[Counted], seeds: int | None) -> tuple[Ended | 
     """Normal, abnormal, hard, fresh and dead seeds of a test, or why they are not known.
 
     The latest count whose figures add up to the seeds holds: it is of the whole test. Where each
-    count was only of what was taken away at it, they are summed.
+    count was only of what was taken away at it, they are summed; what was taken away at a count
+    that says no more was normal.
 
     Args:
         counts: The test's counts, in order.
@@ -45,18 +46,27 @@ def how_it_ended(counts: Sequence[Counted], seeds: int | None) -> tuple[Ended | 
     whole = next((one for one in reversed(given) if one.seeds == seeds), None)
     if whole is not None:
         return whole, None
-    sums = Ended(
-        *(
-            sum(getattr(one, part) for one in given)
-            for part in ("normal", "abnormal", "hard", "fresh", "dead")
-        )
-    )
-    if sums.seeds == seeds:
-        return sums, None
+    for sums in (_added(given), _added([*given, *_taken_away(counts)])):
+        if sums.seeds == seeds:
+            return sums, None
     return None, (
         f"Normal, abnormal, hard, fresh and dead seeds add up to {given[-1].seeds} at the last "
         f"count, {seeds} were sown: they give no percentage."
     )
+
+
+def _taken_away(counts: Sequence[Counted]) -> list[Ended]:
+    """Seedlings taken out as they were counted, where nothing else is said: they were normal."""
+    return [
+        Ended(count.new, 0, 0, 0, 0)
+        for count in counts
+        if count.new is not None and (count.normal is None)
+    ]
+
+
+def _added(given: Sequence[Ended]) -> Ended:
+    parts = ("normal", "abnormal", "hard", "fresh", "dead")
+    return Ended(*(sum(getattr(one, part) for one in given) for part in parts))
 
 
 def _is_judged(count: Counted) -> bool:
@@ -196,7 +206,7 @@ class Fold:
 
     def _take_back_end(self, at: datetime) -> None:
         """It was counted after it was finished."""
-        hint = f"It was finished, and counted again on {at.date()}: strike one of the two."
+        hint = f"It was finished, and counted again on {at.date()}: take back one of the two."
         self.problems.append(self._problem(hint))
         self.tally.take_back_end(at)
         self.ended_at = None

@@ -21,6 +21,8 @@ from seedstart.tracking.meanings import CaredSowing, Did, Made, meaning
 Why = Literal[
     "lost", "thinned", "given", "pricked_out", "split", "set_out", "finished", "counted", "mixed_up"
 ]
+# What a lot is before anything of it is sown; then each of its sowings.
+SowingState = Literal["to sow", "waiting", "coming up", "growing", "over"]
 # Acts by which plants leave, and the reason that each gives.
 GONE: Final[dict[Did | None, Why]] = {
     "lost": "lost", "thinned": "thinned", "given": "given", "set_out": "set_out",
@@ -257,6 +259,15 @@ class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
     def alive(self) -> bool:
         """Whether there is anything left to care for: plants, or seeds that may still come."""
         return self.over is None
+
+    @property
+    def state(self) -> SowingState:
+        """How far it is, in one word; of what was not raised from seed, growing till it is over."""
+        if not self.alive:
+            return "over"
+        if self.from_seed and self.up_since is None:
+            return "over" if self.closed else "waiting"
+        return "coming up" if self.from_seed and self.closed is None else "growing"
 
     @property
     def lives(self) -> bool:

@@ -1,7 +1,8 @@
 """How warm one station was and is expected to be: what was measured, and what stands in for it."""
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, tzinfo
 from functools import cached_property
 from itertools import accumulate
@@ -9,7 +10,14 @@ from math import inf
 from typing import Final, NamedTuple
 
 from seedstart.growing.emergence import RateCurve
-from seedstart.tracking.medium import SPEAKS_S, Expectation, MeasuredC, runs, spoken_of
+from seedstart.tracking.medium import (
+    LONGEST_GAP_S,
+    SPEAKS_S,
+    Expectation,
+    MeasuredC,
+    runs,
+    spoken_of,
+)
 from seedstart.tracking.thermal_time import DAY_S, Course
 from seedstart.units import Temperatures, Units, show_temperature
 
@@ -17,6 +25,12 @@ from seedstart.units import Temperatures, Units, show_temperature
 _LAST_DAYS: Final = 3.0
 # if so much of them was measured without a gap: day and night differ. Common practice, no source.
 _LEAST_DAYS: Final = 1.0
+_LEAST_BY_HAND_DAYS: Final = 0.75
+# A heated medium that is read by so much colder than is expected of it, twice and over three hours,
+# is taken to be heated no longer. Common practice, no source.
+NO_LONGER_HEATS_C: Final = 4.0
+_LOOKED_BACK_DAYS: Final = 14.0
+_LAST_DAYS_IN_WORDS: Final = "the mean of its last three days"
 
 
 class LastDays(NamedTuple):
@@ -26,16 +40,17 @@ class LastDays(NamedTuple):
         first: Place of the first reading.
         last: Place of the last.
         from_s: From when on their mean stands in, seconds of the epoch.
+        fell: Whether they are the days, or hours, since a mat no longer heats.
     """
 
     first: int
     last: int
     from_s: float
+    fell: bool = False
 
-    def mean(self, values: Sequence[float]) -> float:
-        """The mean of what belongs to these days, of one value for each reading."""
-        own = values[self.first : self.last + 1]
-        return sum(own) / len(own)
+    def times(self, c: Sequence[float]) -> dict[float, int]:
+        """How often each temperature was read in these days: few differ, every crop asks."""
+        return Counter(c[self.first : self.last + 1])
 
 
 class StationWarmth:
@@ -62,6 +77,7 @@ class StationWarmth:
         expected: tuple[Expectation, ...],
         *,
         air_measured: bool = False,
+        heats: bool = False,
         before: "StationWarmth | None" = None,
     ) -> None:
         """Find the last days of readings under each setting.
@@ -71,21 +87,25 @@ class StationWarmth:
             measured: Its readings.
             expected: What is expected of it.
             air_measured: Whether the air there was measured.
+            heats: Whether a mat or thermostat holds the medium there.
             before: What was known of it before the last of these readings came.
         """
+        since = [one.since.timestamp() if one.since else -inf for one in expected]
+        measured = measured.set_anew(since)
         self.name, self.measured, self.expected = name, measured, expected
         self.air_measured = air_measured
         if before is not None and not measured.goes_on_from(before.measured):
             before = None
         known = before.stretches if before is not None else []
         begun = known[-1] if known else (0, 0)
-        self.stretches: list[tuple[int, int]] = [*known[:-1], *runs(measured.at_s, begun)]
-        self.spoken = spoken_of(measured, self.stretches)
-        since = [one.since.timestamp() if one.since else -inf for one in expected]
+        by_hand = measured.by_hand
+        self.stretches: list[tuple[int, int]] = [*known[:-1], *runs(measured.at_s, begun, by_hand)]
+        # What holds is no measurement: a reading by hand speaks for three hours.
+        self.spoken = spoken_of(measured, None if by_hand else self.stretches)
         self._settings = list(zip(since, [*since[1:], inf], strict=True))
         gapless_s = _Gapless(measured, self.stretches)
         self._last_days = [
-            _last_days(measured, gapless_s, since_s, until_s)
+            _last_days(measured, gapless_s, since_s, until_s, low_c=_low_c(one, heats=heats))
             if one.medium is not None
             else _all_that_is_known(measured, since_s, until_s)
             for one, (since_s, until_s) in zip(expected, self._settings, strict=True)
@@ -118,19 +138,31 @@ class StationWarmth:
     @cached_property
     def _last_mean_c(self) -> float | None:
         """The mean of the last days, which goes on; kept, since every sowing there asks for it."""
-        days = self._last_days[-1]
-        return None if days is None else days.mean(self.measured.c)
+        times = self._times_read[-1]
+        return None if times is None else _mean(times, {c: c for c in times})
 
-    def per_day(self, curve: RateCurve, tray_setting: Temperatures) -> list[float]:
-        """A crop's rate of emergence by the numbers of the course, 1/days."""
-        measured = [curve.rate(c) for c in self.course.c]
+    @cached_property
+    def _times_read(self) -> list[dict[float, int] | None]:
+        return [days and days.times(self.measured.c) for days in self._last_days]
+
+    def per_day(
+        self, curve: RateCurve, tray_setting: Temperatures, begun: Sequence[float] = ()
+    ) -> list[float]:
+        """A crop's rate of emergence by the numbers of the course, 1/days.
+
+        Args:
+            curve: The crop's.
+            tray_setting: Stands in where the station's temperature is not known at all.
+            begun: The same of the one from whose course its own goes on.
+        """
+        measured = list(begun[self.course.stand_ins :])
+        measured += map(curve.rate, self.course.c[len(measured) :])
         known = dict(zip(self.course.c, measured, strict=True))
         found = []
-        for one, days in zip(self.expected, self._last_days, strict=True):
+        for one, times in zip(self.expected, self._times_read, strict=True):
             found.append(curve.mean_rate(one.counted_with(tray_setting)))
-            if days is not None:
-                own = self.measured.c[days.first : days.last + 1]
-                found.append(sum(known[c] for c in own) / len(own))
+            if times is not None:
+                found.append(_mean(times, known))
         return found + measured
 
     def in_words(self, tray_setting: Temperatures, units: Units, zone: tzinfo) -> str:
@@ -142,22 +174,21 @@ class StationWarmth:
         if days is not None and self._last_mean_c is not None:
             mean = show_temperature(self._last_mean_c, units)
             until = _shown(self.measured.at_s[days.last], zone)
-            how, when = "measured", "after that"
-            if self.measured.only_by_hand:
-                how, when = "read by hand alone", "else and after that"
+            how = "read by hand alone" if self.measured.only_by_hand else "measured"
+            which = "the mean since it no longer heats" if days.fell else _LAST_DAYS_IN_WORDS
             return (
-                f"By the warmth {how} at the {self.name} until {until}; {when} the mean of its "
-                f"last three days, {mean}, goes on."
+                f"By the warmth {how} at the {self.name} until {until}; after that {which}, "
+                f"{mean}, goes on."
             )
         last = _shown(self.measured.at_s[-1], zone)
         if self.measured.only_by_hand:
             degrees = show_temperature(self.measured.c[-1], units)
             return (
-                f"Read by hand alone at the {self.name}, last {degrees} on {last}: each reading "
-                f"counts for {SPEAKS_S / 3600:g} h to either side; otherwise {stands_in}."
+                f"Read by hand alone at the {self.name}, last {degrees} on {last}: that holds for "
+                f"a day, or till the next reading; otherwise {stands_in}."
             )
         anew = self.measured.at_s[-1] < self._settings[-1][0]
-        why = "it was set anew since" if anew else "less than a day of it is no mean"
+        why = "its setting was changed since" if anew else "less than a day was measured"
         return (
             f"By the warmth measured at the {self.name} until {last}; {why}, so after that "
             f"{stands_in}."
@@ -166,8 +197,13 @@ class StationWarmth:
     def _not_measured(self, stands_in: str) -> str:
         says = f"Nothing was measured at the {self.name}: {stands_in}."
         if self.name is None:
-            says = f"Nobody has said where it stands: {stands_in}."
-        return f"{says} Its air was, and air is not the medium." if self.air_measured else says
+            says = f"Nobody wrote down where it is: {stands_in}."
+        return f"{says} Only its air was measured, not the medium." if self.air_measured else says
+
+
+def _mean(times: Mapping[float, int], of: Mapping[float, float]) -> float:
+    """The mean of a value for each temperature that was read, each as often as it was."""
+    return sum(of[c] * count for c, count in times.items()) / sum(times.values())
 
 
 class _Gapless:
@@ -184,22 +220,61 @@ class _Gapless:
         return self._before_s[run] + self._at_s[place] - self._at_s[self._first[run]]
 
 
+def _low_c(one: Expectation, *, heats: bool) -> float:
+    """What a heated medium that is read so cold is taken to be: no longer heated, °C."""
+    return one.medium.mean_c - NO_LONGER_HEATS_C if heats and one.medium else -inf
+
+
+def _fell_since(measured: MeasuredC, begin: int, end: int, low_c: float) -> tuple[int, bool]:
+    """The first reading since a mat fell, and True; or since it warms again, and False.
+
+    Args:
+        measured: The readings.
+        begin: The first of them that counts.
+        end: The one after the last.
+        low_c: So cold it no longer heats.
+    """
+    place, now_low = end, False
+    while place > begin:
+        last = first = place - 1
+        if measured.c[last] > low_c:
+            place = last
+            continue
+        while first > begin and measured.c[first - 1] <= low_c:
+            first -= 1
+        # Two readings, and longer than water from the can cools it.
+        if measured.at_s[last] - measured.at_s[first] >= LONGEST_GAP_S:
+            now_low = last == end - 1
+            return (first if now_low else last + 1), now_low
+        place = first
+    return begin, False
+
+
 def _last_days(
-    measured: MeasuredC, gapless_s: _Gapless, since_s: float, until_s: float
+    measured: MeasuredC, gapless_s: _Gapless, since_s: float, until_s: float, low_c: float = -inf
 ) -> LastDays | None:
     """The latest three days of readings of which one at least was measured without a gap.
 
     A single reading after them ends no days: it is one more, and their mean goes on around it.
+    Of a mat that no longer heats, or does again, none goes on from before that.
     """
     at_s = measured.at_s
-    begin = bisect_left(at_s, since_s)
-    for last in range(bisect_left(at_s, until_s) - 1, begin, -1):
-        if gapless_s[last] - gapless_s[begin] < _LEAST_DAYS * DAY_S:
+    begin, end = bisect_left(at_s, since_s), bisect_left(at_s, until_s)
+    if low_c > -inf and end > begin:
+        near = max(begin, bisect_right(at_s, at_s[end - 1] - _LOOKED_BACK_DAYS * DAY_S))
+        begin, fell = _fell_since(measured, near, end, low_c)
+        if fell:
+            first = max(begin, bisect_right(at_s, at_s[end - 1] - _LAST_DAYS * DAY_S))
+            return LastDays(first, end - 1, at_s[end - 1], fell=True)
+    for last in range(end - 1, begin, -1):
+        # Two mornings are a day, though one be the earlier by the clock.
+        least_s = (_LEAST_BY_HAND_DAYS if at_s[last] in measured.by_hand else _LEAST_DAYS) * DAY_S
+        if gapless_s[last] - gapless_s[begin] < least_s:
             return None
         if gapless_s[last] == gapless_s[last - 1]:
             continue
         first = max(begin, bisect_right(at_s, at_s[last] - _LAST_DAYS * DAY_S))
-        if gapless_s[last] - gapless_s[first] >= _LEAST_DAYS * DAY_S:
+        if gapless_s[last] - gapless_s[first] >= least_s:
             return LastDays(first, last, at_s[last])
     return None
 

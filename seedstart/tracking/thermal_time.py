@@ -1,12 +1,12 @@
 """Warmth added up: the integral of a crop's rate of emergence at one place, over time."""
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import accumulate, pairwise
 from math import inf
 from typing import Final, NamedTuple
 
-from seedstart.tracking.medium import SPEAKS_S, MeasuredC
+from seedstart.tracking.medium import LAST_HOLDS_S, LONGEST_GAP_S, SPEAKS_S, MeasuredC
 
 DAY_S: Final = 86_400.0
 
@@ -53,6 +53,21 @@ class Gathered(NamedTuple):
         t0, t1 = self.at_s[right - 1], self.at_s[right]
         g0, g1 = self.gathered[right - 1], self.gathered[right]
         return t0 + (t1 - t0) * (goal - g0) / (g1 - g0)
+
+
+def _steps(
+    measured: MeasuredC, first: int, pairs: Iterable[tuple[int, int]]
+) -> Iterable[tuple[int, int]]:
+    """Numbers at both ends of the time before each reading; one by hand holds up to the next."""
+    if not measured.by_hand:
+        return pairs  # of a logger there may be half a million
+    at_s = measured.at_s
+    return [
+        (before, before)
+        if place and at_s[place] - at_s[place - 1] > LONGEST_GAP_S
+        else (before, on)
+        for place, (before, on) in enumerate(pairs, first)
+    ]
 
 
 class Course(NamedTuple):
@@ -134,9 +149,9 @@ class Course(NamedTuple):
                 read.append(number[one])
             came = number[measured.c[start - 1 if start > first else start]]
             at_s += measured.at_s[start : last + 1]
-            ends += pairwise([came, *read])
+            ends += _steps(measured, start, pairwise([came, *read]))
             lasting = len(at_s)
-            end_s = measured.at_s[last] + SPEAKS_S
+            end_s = self._holds_till(measured, last)
             at_s.append(end_s)
             ends.append((number[measured.c[last]],) * 2)
             passed = bisect_right(self.at_s, end_s)
@@ -145,6 +160,14 @@ class Course(NamedTuple):
         return Course(
             at_s, ends, self.after, self.stand_ins, tuple(c), lasting, frozenset(rests_on)
         )
+
+    def _holds_till(self, measured: MeasuredC, last: int) -> float:
+        """How long a run's last reading holds: one by hand for a day, or till it is set anew."""
+        at_s = measured.at_s[last]
+        if at_s not in measured.by_hand:
+            return at_s + SPEAKS_S
+        changes = self.at_s[bisect_right(self.at_s, at_s) :]
+        return max(min([at_s + LAST_HOLDS_S, *changes[:1]]), at_s + SPEAKS_S)
 
     def same_until(self, other: "Course", at_s: float) -> bool:
         """Whether two courses of stand-ins hold the same up to a moment."""

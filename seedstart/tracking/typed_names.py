@@ -38,7 +38,7 @@ def find_sowing(
         hint = "More than one sowing fits: name one of them."
         return Problem(file=file, found=typed, allowed=choices, hint=hint)
     alive = tuple(records.name_in_line(one.id) for one in records.standings.values() if one.alive)
-    hint = "" if alive else "Nothing was sown yet."
+    hint = "" if alive else "Nothing has been sown yet."
     return Problem(file=file, found=typed, allowed=alive, hint=hint, listed_by="lots")
 
 

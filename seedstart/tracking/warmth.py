@@ -84,6 +84,7 @@ class Warmth:
         zone: tzinfo,
         *,
         heated: Collection[str] | None = None,
+        outside: Collection[str] = (),
         units: Units = "metric",
     ) -> None:
         """Take the readings in.
@@ -93,10 +94,11 @@ class Warmth:
             planned: By station, the temperature to plan with.
             zone: The season's, for dates.
             heated: Stations whose thermostat holds the medium; None for all.
+            outside: Stations in the weather: where nobody says or reads how warm, no days count.
             units: For sentences, and for bare numbers in settings.
         """
         self._readings, self._planned, self._zone = readings, planned, zone
-        self._heated, self._units = heated, units
+        self._heated, self._units, self._outside = heated, units, frozenset(outside)
         self._stations: dict[str, _Known] = {}
         self._for_crops: dict[tuple[str, RateCurve, Temperatures], _ForCrop] = {}
 
@@ -145,10 +147,19 @@ class Warmth:
         """The way of a sowing by its curve alone (factor 1), with what is known by now.
 
         Returns:
-            None for plants from another sowing, and while the seed is in the cold.
+            None for plants from another sowing, while the seed is in the cold, and where it stands
+            in weather of which nothing is known.
         """
         legs = self._legs(sowing, records, emerging, now.timestamp())
-        return Way(tuple(legs), self._zone) if legs else None
+        if not legs or self._is_unknown(legs[-1]):
+            return None
+        return Way(tuple(legs), self._zone)
+
+    def _is_unknown(self, leg: "_Leg") -> bool:
+        """Whether it stands out of doors and nobody says or has read how warm."""
+        here = leg.here.station
+        known = here.measured.at_s or leg.tray.at_s or here.expected[-1].medium is not None
+        return here.name in self._outside and not known
 
     def now_c(self, station: str, records: Records, setting: Temperatures, now: datetime) -> float:
         """How warm a station's medium is: as read within the last day, else as it goes on, °C."""
@@ -214,7 +225,12 @@ class Warmth:
             )
             before = known.station if known else None
             station = StationWarmth(
-                name, found, expected, air_measured=air or air_read, before=before
+                name,
+                found,
+                expected,
+                air_measured=air or air_read,
+                heats=self._heated is not None and name in self._heated,
+                before=before,
             )
             known = _Known(place.readings, place.settings, now_s, station, series, air)
             self._stations[name or ""] = known
@@ -228,7 +244,9 @@ class Warmth:
         key = name or "", emerging.curve, emerging.tray_setting  # whatever its factor
         known = self._for_crops.get(key)
         if known is None or known.station is not station:
-            per_day = station.per_day(emerging.curve, emerging.tray_setting)
+            goes_on = known is not None and station.goes_on_from is known.station.mark
+            rates = known.per_day if known is not None and goes_on else ()
+            per_day = station.per_day(emerging.curve, emerging.tray_setting, rates)
             says = station.in_words(emerging.tray_setting, self._units, self._zone)
             begun = known.begun(station, per_day) if known else None
             known = _ForCrop(station, per_day, station.course.gathered(per_day, begun), says)
@@ -242,8 +260,8 @@ class Warmth:
         degrees = show_temperature(leg.tray.c[-1], self._units)
         at = datetime.fromtimestamp(leg.tray.at_s[-1], self._zone)
         return (
-            f"{leg.here.says} What was read by hand in the {leg.spot.tray}, last {degrees} on "
-            f"{at:%-d %b %H:%M}, goes before that."
+            f"{leg.here.says} Readings by hand in the {leg.spot.tray}, last {degrees} on "
+            f"{at:%-d %b %H:%M}, are used before that."
         )
 
 
@@ -305,7 +323,12 @@ class _ForCrop(NamedTuple):
 
     def over(self, tray: MeasuredC, emerging: Emerging) -> Gathered:
         """What the crop gathers where a tray's own readings go before the station's."""
-        course = self.station.course.over(tray, list(runs(tray.at_s)))
+        station = self.station
+        changes = (one.since.timestamp() for one in station.expected if one.since)
+        # What is measured beside it knows better than a reading of yesterday.
+        tray = tray._replace(by_hand=frozenset()) if station.measured.at_s else tray
+        tray = tray.set_anew(changes)
+        course = station.course.over(tray, list(runs(tray.at_s, by_hand=tray.by_hand)))
         more = course.c[len(self.station.course.c) :]
         return course.gathered([*self.per_day, *map(emerging.curve.rate, more)])
 

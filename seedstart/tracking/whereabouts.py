@@ -46,7 +46,7 @@ class Group(Struct, frozen=True):
         sowing: Its id.
         name: How a line is to call it.
         lot: The lot by whose plan it is raised; None where nobody knows.
-        station: Where it, or its tray, stands; None where nobody has said.
+        station: Where it, or its tray, stands; None somewhere nobody wrote down.
         tray: In which tray; None where in none.
         container: What it is in: as was said, else as its lot plans or as is usual; None where what
             was said is no container of the season, and for seed on paper.

@@ -77,7 +77,7 @@ def test_a_name_means_what_an_act_can_be_done_to() -> None:
     read_ = done("read", book(), what="mat", value="20C")
     assert subject(read_) == {"station": "mat"}
     shelf = done("move", book(), what="shelf", station="sill").problems["what"]
-    assert shelf.hint == "That is a station; name a sowing or a tray."
+    assert shelf.hint == "That is a station; give a sowing or a tray."
 
 
 def test_a_name_that_nothing_bears_lists_what_would_do() -> None:
@@ -136,10 +136,10 @@ def test_a_line_of_a_past_time_bears_the_name_that_is_borne_now(story: Notebook)
 
 def test_what_was_over_then_or_not_there_yet_is_asked_about(story: Notebook) -> None:
     over = done("lose", story, sowing="leek", plants="3")
-    assert "It is over since Sat 20 Mar 2027" in over.problems["sowing"].hint
+    assert "It has been over since Sat 20 Mar 2027" in over.problems["sowing"].hint
     before: Texts = {"what": "sowing:leek", "at": "2027-02-20"}
     early = done("water", story, **before)
-    assert "It was made only on Mon 1 Mar 2027" in early.problems["what"].hint
+    assert "It was not there before Mon 1 Mar 2027" in early.problems["what"].hint
     assert early.only_asks
     same_day = done("water", story, what="leek", at="2027-03-01 00:10")
     assert same_day.entries
@@ -163,7 +163,7 @@ def test_plants_that_were_mixed_up_are_counted_where_they_went_on() -> None:
     notes.write(Counted, "3-10", sowing="mat", standing=5)
     notes.write(MixedUp, "3-12", sowings=("leek", "mat"), into="both")
     filled = done("lose", notes, sowing="both", plants="36", at="2027-03-13")
-    assert filled.problems["plants"].hint == "35 stand, not 36."
+    assert filled.problems["plants"].hint == "35 stand there, not 36."
     assert done("lose", notes, sowing="both", plants="35", at="2027-03-13").entries
 
 

@@ -65,14 +65,20 @@ def test_a_reading_that_cannot_be_is_refused(text: str, quantity: str, said: str
 
 
 def test_plants_are_height_and_stem_with_leaves_or_not() -> None:
-    assert parse_plants("82/3.1, 75/2.9/4") == (
-        Plant(height_mm=82, diameter_mm=3.1),
-        Plant(height_mm=75, diameter_mm=2.9, leaves=4),
-    )
-    assert parse_plants("A1: 82/3.1, 2:75/2.9") == (
+    two = (Plant(height_mm=82, diameter_mm=3.1), Plant(height_mm=75, diameter_mm=2.9, leaves=4))
+    for typed in ("82/3.1, 75/2.9/4", "82/3.1 75/2.9/4", " 82 / 3.1;75/2.9 / 4 "):
+        assert parse_plants(typed) == (two, 0)
+    assert parse_plants("A1: 82/3.1, 2:75/2.9").plants == (
         Plant(height_mm=82, diameter_mm=3.1, plant="A1"),
         Plant(height_mm=75, diameter_mm=2.9, plant=2),
     )
+
+
+def test_dead_plants_are_counted_and_skipped_ones_are_not() -> None:
+    assert parse_plants("x 82/3.1 - X") == ((Plant(height_mm=82, diameter_mm=3.1),), 2)
+    assert parse_plants("x x") == ((), 2)
+    with pytest.raises(ValueError, match="height/stem diameter in mm"):
+        parse_plants("- -")
 
 
 @pytest.mark.parametrize("text", ["82", "0/3", "82/0", "82/3,", "a/b", "82/3.1/x"])
@@ -155,9 +161,9 @@ def test_plants_go_to_one_place_or_several(text: str, places: list[tuple[str, in
         ("tray 5:0", "30 into tray 5"),
         (":4", "30 into tray 5"),
         ("tray 5:4,", "30 into tray 5"),
-        ("10 into a:5, b:6", "the places get 11, and there are 10"),
-        ("15 into a:15, b", "the places get 15, and there are 15"),
-        ("9 into a:5", "the places get 5, and there are 9"),
+        ("10 into a:5, b:6", "that makes 11, and there are 10"),
+        ("15 into a:15, b", "that makes 15, and there are 15"),
+        ("9 into a:5", "that makes 5, and there are 9"),
     ],
 )
 def test_places_that_do_not_add_up_are_refused(text: str, said: str) -> None:

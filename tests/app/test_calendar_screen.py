@@ -51,7 +51,7 @@ async def test_today_the_frost_and_the_signs_are_told(folder: Path, size: tuple[
         told = text(app)
         assert "today 10 Apr ▾" in told
         assert "▾ frost 18 May" in told
-        for sign in ("·░ planned", "─═ expected", "━ happened", "│ today", "┊ last frost"):
+        for sign in ("·░ planned", "─═ expected", "━ done", "│ today", "┊ last frost"):
             assert sign in told
 
 

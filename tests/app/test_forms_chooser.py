@@ -55,6 +55,8 @@ def test_acts_that_fit_what_was_looked_at_come_before_the_others() -> None:
         ("temperature", "read"),
         ("lid lift", "uncover"),
         ("packet", "new lot"),
+        ("lot", "new lot"),
+        ("station", "new station"),
         ("HARD", "harden off"),
     ],
 )
@@ -94,7 +96,7 @@ async def test_nothing_found_is_said_and_nothing_opens(season: OpenSeason) -> No
     async with Host().run_test(size=SIZE) as pilot:
         host = await choosing(pilot, season)
         await typed(pilot, "zzz", "<enter>")
-        assert "Nothing is called so." in host.said()
+        assert "No match." in host.said()
         assert isinstance(host.screen, Chooser)
         await typed(pilot, "<escape>")
         assert host.left_with == [None]

@@ -7,7 +7,7 @@ import pytest
 from form_host import SIZE, Host, desk, opened_form, put, season_in, typed
 from seedstart.app.forms.form_services import why_not
 from seedstart.app.forms.new_season_form import NewSeason, SeasonForm
-from seedstart.disk.plan_files import make_season
+from seedstart.disk.season_folder import make_season
 from seedstart.open_season import OpenSeason
 from seedstart.problems import in_words
 from seedstart.season.plan.toml_blocks import Added
@@ -79,7 +79,7 @@ async def test_a_station_is_added_as_its_fields_say(season: OpenSeason) -> None:
         }  # fmt: skip
         await put(pilot, form, **tent)
         told = host.said()
-        assert "adds to season.toml: tent, shelf, 21C day, 14C night; the last on the walk" in told
+        assert "adds to season.toml: tent, shelf, 21C day, 14C night; last on the walk" in told
         await typed(pilot, "<ctrl+s>")
         added = (season.folder / "season.toml").read_text("utf-8").removeprefix(before)
         assert added == (
@@ -101,7 +101,7 @@ async def test_every_fault_of_a_station_stands_at_its_field(season: OpenSeason) 
         said = {key: in_words(problem) for key, problem in form.check().problems.items()}
         assert set(said) == set(wrong)
         assert "Nearest: shelf." in said["kind"]
-        assert "A tray bears or bore this name too" in said["name"]
+        assert "A tray has or had this name too" in said["name"]
 
 
 def test_what_the_disk_says_of_a_lot_is_handed_on(season: OpenSeason) -> None:
@@ -162,7 +162,7 @@ async def test_a_folder_in_a_season_is_refused_and_the_form_stays(season: OpenSe
     [
         ("timezone", "Europe/Wien", "Nearest: Europe"),
         ("risk", "sure", "average, safe, or a percentage".capitalize()),
-        ("trust", "120%", "a percentage above 0 and below 100"),
+        ("tender-risk", "120%", "a percentage above 0 and below 100"),
         ("units", "furlongs", "Metric or us."),
         ("last-frost", "03/04/2028", "it may be read in two ways".capitalize()),
         ("over", "perhaps", "allowed: yes, no"),

@@ -173,7 +173,7 @@ async def test_a_sowing_finished_elsewhere_while_its_form_is_open(season: OpenSe
         phone = OpenSeason(season.folder, "phone", season.on)
         write(phone, "03-20 09:00", Finished(**BLANK, sowing="leek"))
         await typed(pilot, "<ctrl+s>")
-        assert "It is over since Sat 20 Mar 2027" in host.said()
+        assert "It has been over since Sat 20 Mar 2027" in host.said()
         assert (form.texts["plants"], form.texts["to"]) == ("6", "Ana")
         assert lines(season, "leek")[-1]["kind"] == "Finished"
 

@@ -263,7 +263,7 @@ async def test_toml_broken_while_open_is_told_and_the_last_good_plan_stays(folde
         await pilot.pause()
         assert "! lots.toml" not in text(app)
         await pilot.press("f")
-        assert "Nothing is wrong in the season's files." in text(app)
+        assert "No faults in the season's files." in text(app)
 
 
 async def test_a_broken_season_shows_its_faults_and_opens_once_it_is_mended(folder: Path) -> None:

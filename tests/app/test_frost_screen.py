@@ -43,12 +43,12 @@ async def test_another_risk_is_taken_in_the_form_and_taken_back(folder: Path) ->
     async with running(folder) as (app, pilot):
         await pilot.press("y", "down", "enter")
         form = shown(app, ChangeForm)
-        other = form.texts["trust_percent"]
+        other = form.texts["tender_risk_percent"]
         assert other != "10"
         await pilot.press("ctrl+s")
         frost = read_plan(folder).frost
         assert frost is not None
-        assert f"{frost.trust_percent:g}" == other
+        assert f"{frost.tender_risk_percent:g}" == other
         assert next(line for line in rows(app) if "as it is" in line).strip(" ▸").startswith(other)
         await pilot.press("u")
     assert (folder / "season.toml").read_bytes() == before
@@ -58,7 +58,7 @@ async def test_a_season_without_a_frost_date_says_so_and_e_gives_it_one(folder: 
     path = folder / "season.toml"
     kept = path.read_text("utf-8").replace("[frost]", "[frost]\n#")
     path.write_text("\n".join(line for line in kept.split("\n") if not line.startswith(
-        ("[frost]", "last =", "risk_percent", "trust_percent", "#"))), "utf-8")  # fmt: skip
+        ("[frost]", "last =", "risk_percent", "tender_risk_percent", "#"))), "utf-8")  # fmt: skip
     async with running(folder) as (app, pilot):
         await pilot.press("y")
         assert "No last frost date" in text(app)

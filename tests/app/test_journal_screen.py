@@ -122,5 +122,5 @@ async def test_a_season_in_which_nothing_was_done_says_so(folder: Path) -> None:
         file.unlink()
     async with running(folder) as (app, pilot):
         await pilot.press("j", "t")
-        assert "Nothing is written down yet." in text(app)
+        assert "Nothing written yet." in text(app)
         assert journal_lines(folder) == []

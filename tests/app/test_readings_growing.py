@@ -86,9 +86,9 @@ async def test_keys_are_answered_while_a_great_many_rows_are_read_and_derived(
     derived_here: list[object] = []
     derived_there: list[object] = []
 
-    def seen(*given: Any) -> Begun:
+    def seen(*given: Any, over: bool) -> Begun:
         (derived_here if current_thread() is main_thread() else derived_there).append(given)
-        return begun_of(*given)
+        return begun_of(*given, over=over)
 
     async with running(folder) as (app, pilot):
         many = rows(9000, 31.5)

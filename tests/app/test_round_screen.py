@@ -196,6 +196,14 @@ async def test_the_reasons_stand_beside_and_whole_on_a_page(folder: Path) -> Non
         assert "Rests on: measured until 07:10" in text(app)
 
 
+@pytest.mark.parametrize("key", ["p", "5"])
+async def test_an_alert_says_that_it_is_not_put_off_or_counted(folder: Path, key: str) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("home", key)
+        assert "An alert is not put off or counted" in text(app)
+        assert mine(folder) == []
+
+
 async def test_an_alert_is_seen(folder: Path) -> None:
     async with running(folder) as (app, pilot):
         await pilot.press("home", "space")
@@ -251,7 +259,7 @@ async def test_leaving_a_half_typed_line_leaves_no_word_about_typing(folder: Pat
     async with running(folder) as (app, pilot):
         await go_to(app, pilot, "count pea-shoot")
         await pilot.press("enter")
-        assert "Type it; Enter writes it down" in text(app)
+        assert "Type it. Enter writes it down" in text(app)
         await pilot.press("down")
         assert "Type it" not in text(app)
         assert mine(folder) == []
@@ -321,7 +329,7 @@ async def test_enter_opens_the_field_so_that_words_can_be_typed(folder: Path) ->
         await typed(pilot, "moist")
         (line,) = mine(folder)
         assert (line["kind"], line["why"]) == ("put_off", "moist")
-        await go_to(app, pilot, "put pea-shoot out")
+        await go_to(app, pilot, "open the sash over pea-shoot")
         await pilot.press("enter")
         await typed(pilot, "held: windy")
         assert mine(folder)[-1]["why"] == "windy"
@@ -332,7 +340,7 @@ async def test_the_key_for_as_many_as_last_time_ticks_nothing_else(folder: Path)
     async with running(folder) as (app, pilot):
         await pilot.press("equals_sign")
         assert mine(folder) == []
-        assert "= is for counts" in text(app)
+        assert "= is only for counts" in text(app)
 
 
 async def test_where_plants_go_is_asked_and_a_tray_that_holds_others_is_told(folder: Path) -> None:

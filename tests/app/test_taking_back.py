@@ -186,7 +186,7 @@ async def test_an_act_of_another_day_is_named_before_it_is_taken_back(folder: Pa
     before = len(journal_lines(folder))
     async with running(folder) as (app, pilot):
         await pilot.press("u")
-        assert "u once more takes back: noted: mould (Sat 2 May 2026, 10:00)." in said(app)
+        assert "u again takes back: noted: mould (Sat 2 May 2026, 10:00)." in said(app)
         assert len(journal_lines(folder)) == before
         await pilot.press("u")
         assert "Taken back: noted: mould" in said(app)

@@ -76,7 +76,7 @@ def test_a_grower_with_fahrenheit_sees_it_and_may_type_bare_numbers() -> None:
 
 def test_day_and_night_may_differ() -> None:
     (row,) = run_json(*LAST, "--crop", "tomato", "--station-temperature", "21C day, 14C night")
-    assert "21 °C by day (12 h), 14 °C by night" in json.dumps(row, ensure_ascii=False)
+    assert "21 °C for 12 h by day, 14 °C by night" in json.dumps(row, ensure_ascii=False)
 
 
 @pytest.mark.parametrize(

@@ -1,6 +1,6 @@
 """`change`, `rename`, `drop`: the plan as it was meant, or all that is wrong and nothing done."""
 
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -108,7 +108,7 @@ def test_what_is_renamed_keeps_its_journal_and_what_names_it(folder: Path) -> No
     assert opened.plan.lots[0].station == "top shelf"
     assert run("rename", "lot", "leek-giant", "leek", *args).exit_code == 0
     assert read_plan(folder).lots[0].was == ("leek-giant",)
-    assert "bears or bore this name" in refused("rename", "lot", "leek", "pepper-long", *args)
+    assert "has or had this name" in refused("rename", "lot", "leek", "pepper-long", *args)
 
 
 def test_a_lot_with_plants_goes_only_when_that_is_meant_and_its_journal_stays(
@@ -160,9 +160,38 @@ def test_the_risk_of_tender_plants_moves_them_alone(folder: Path) -> None:
     assert "pepper-long" in shown.stdout
     frost = read_plan(folder).frost
     assert frost is not None
-    assert frost.trust_percent == 10
+    assert frost.tender_risk_percent == 10
     assert run(*args[:3], "none", *args[4:]).exit_code == 0
     assert "percent" not in text_of(folder, "season.toml")
+
+
+def test_an_old_name_of_the_tender_risk_goes_with_the_new_value(folder: Path) -> None:
+    file = folder / "season.toml"
+    file.write_text(
+        text_of(folder, "season.toml").replace("\nlast =", "\ntrust_percent = 20\nlast =")
+    )
+    run("change", "season", "--tender-risk", "10", "--season", str(folder))
+    frost = read_plan(folder).frost
+    assert frost is not None
+    assert frost.tender_risk_percent == 10
+    assert "trust_percent" not in text_of(folder, "season.toml")
+
+
+def test_a_preview_reckons_with_the_record_of_minima(folder: Path) -> None:
+    nights = (
+        f"{day},{-2 if day.timetuple().tm_yday < 110 + day.year % 20 else 6}\n"
+        for day in (date(1996, 1, 1) + timedelta(days=one) for one in range(366 * 31))
+        if day.year < 2027
+    )
+    (folder / "weather").mkdir(exist_ok=True)
+    (folder / "weather" / "minima.csv").write_text("date,tmin_c\n" + "".join(nights), "utf-8")
+    file = folder / "season.toml"
+    old = text_of(folder, "season.toml").splitlines()
+    lines = ['record = "weather/minima.csv"' if one.startswith("last =") else one for one in old]
+    file.write_text("\n".join(lines))
+    shown = run("change", "season", "--title", "Other", "--preview", "--season", str(folder))
+    assert "No sowing moves." in shown.stdout, shown.stderr
+    assert OpenSeason(folder, "bench").calendar()[0].window("sow") is not None
 
 
 def test_of_a_season_too_all_that_is_wrong_is_told_at_once(folder: Path) -> None:

@@ -15,6 +15,12 @@ def test_one_crop_shows_its_table_and_where_each_figure_comes_from() -> None:
     assert "common practice, no source" in text
 
 
+def test_a_crop_has_its_british_name_beside_its_own_and_once() -> None:
+    text = run("crops", "aubergine").stdout
+    assert text.startswith("eggplant (aubergine)\n")
+    assert text.count("aubergine") == 1
+
+
 def test_json_of_one_crop_holds_the_handbook_table_and_its_sources() -> None:
     row = run_json("crops", "tomato")
     temperatures, days = emergence_tables()["Tomato"]

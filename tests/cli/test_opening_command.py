@@ -70,8 +70,8 @@ def test_where_there_is_no_season_the_app_is_told_so(
     [
         (("--on", "20.3."), "A day needs its year"),
         (("--season", "nowhere"), "There is no season.toml in it"),
-        (("--season", "nowhere", "calendar"), "--season belongs behind the command"),
-        (("--on", "2027-03-20", "lots"), "--on belongs behind the command"),
+        (("--season", "nowhere", "calendar"), "--season goes after the command"),
+        (("--on", "2027-03-20", "lots"), "--on goes after the command"),
     ],
 )
 def test_wrong_options_are_told(args: tuple[str, ...], says: str) -> None:

@@ -84,10 +84,10 @@ def test_what_was_read_by_hand_stands_beside_the_loggers_series(bench: Path) -> 
     assert text.index("By logger") < text.index("By hand")
     (shelf, sill) = text[text.index("By hand") :].splitlines()[2:]
     assert sill.split() == [
-        "sill", "soil", "12", "°C", "2027-03-15", "08:00", "2", "12–16.1", "°C",
+        "sill", "medium", "12", "°C", "2027-03-15", "08:00", "2", "12–16.1", "°C",
     ]  # fmt: skip
     assert "PPFD     210 µmol/m²s" in shelf
-    assert "in doubt, and not counted with: 1 power on" in text
+    assert "in doubt, and not used: 1 power on" in text
     assert [(one["by"], one["station"]) for one in run_json("readings")] == [
         ("logger", "mat"), ("hand", "shelf"), ("hand", "sill"),
     ]  # fmt: skip

@@ -68,14 +68,18 @@ def test_a_tick_writes_the_acts_own_entry_and_the_line_is_done() -> None:
     assert "Written: lifted the cover of tray M" in ticked("--tick", "uncover tray M")
     done = [one for one in run_json("round", *ON) if one["what"] == "uncover"]
     assert [(one["done"], one["done_by"]) for one in done] == [(True, "me")]
-    assert [one["kind"] for one in run_json("alerts", *ON)] == ["mat no longer heats", "too cold"]
+    assert [one["kind"] for one in run_json("alerts", *ON)] == [
+        "mat no longer heats",
+        "too cold",
+        "too little light",
+    ]
 
 
 def test_a_key_may_be_cut_short_while_it_is_plain(sample: Path) -> None:
     ticked("--tick", "UNCOVER")
     assert [line["kind"] for line in mine(sample)] == ["uncovered"]
     said = refused("round", "--tick", "prick out", *ON)
-    assert "More than one fits" in said
+    assert "Several match" in said
     assert "prick out parsley-flat 1" in said
     assert "prick out parsley-flat 1" in refused("round", "--tick", "prick out celariac 1", *ON)
     assert len(mine(sample)) == 1
@@ -146,17 +150,18 @@ def test_an_alert_is_seen_and_stays_away(sample: Path) -> None:
     assert result.exit_code == 1
     assert "act now: north sill: 36 days below 15.6 °C, pepper's printed lower" in result.stdout
     ticked("--tick", "too cold north sill", "--tick", "mat no longer", "--tick", "cover still on")
+    ticked("--tick", "too little light")
     after = run("alerts", *ON)
     assert (after.exit_code, after.stdout) == (0, "No alerts.\n")
-    assert [line["kind"] for line in mine(sample)] == ["checked"] * 3
+    assert [line["kind"] for line in mine(sample)] == ["checked"] * 4
 
 
 def test_the_reasons_say_what_they_rest_on() -> None:
-    why = check("feed tray 12")["why"]
+    why = check("feed tray 11")["why"]
     assert ("common practice, no source") in {one["basis"] for one in why}
     assert any("University of Massachusetts" in one["basis"] for one in why)
     shown = run("round", "--why", *ON).stdout
-    assert "key: feed tray 12 2026-03-26" in shown
+    assert "key: feed tray 11 2026-03-24" in shown
     assert "(common practice, no source)" in shown
 
 
@@ -186,6 +191,9 @@ def test_till_belongs_to_put_off() -> None:
         (("round", "--done", "count"), "--done is now --tick, --later --put-off, --until --till."),
         (("round", "--later", "count"), "--later is now --put-off, --done --tick, --until --till."),
         (("log", "put-off", "count", "--until", "saturday"), "--until is now --till."),
+        (("new", "lot", "--dry-run"), "--dry-run is now --preview, --source --donor."),
+        (("new", "lot", "x", "--source", "club"), "--source is now --donor, --dry-run --preview."),
+        (("readings", "add", "x.csv", "--dry-run"), "--dry-run is now --preview."),
     ],
 )
 def test_an_option_that_was_renamed_is_refused_with_its_name_of_now(

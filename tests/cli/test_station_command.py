@@ -44,14 +44,14 @@ def test_all_that_is_wrong_is_told_and_nothing_is_written(folder: Path) -> None:
     assert "new station, kind: found 'sil'" in told
     assert "Nearest: sill." in told
     assert "new station, lamps[1].hours: found '25'" in told
-    assert "mat in season.toml bears or bore this name too" in told
+    assert "mat in season.toml has or had this name too" in told
     assert (folder / "season.toml").read_bytes() == before
 
 
 def test_a_name_that_a_tray_bears_is_refused(folder: Path) -> None:
     OpenSeason(folder, "bench").record(Watered(**BLANK, tray="Tent"))
     told = refused("new", "station", "tent", "--kind", "shelf", "--season", str(folder))
-    assert "A tray bears or bore this name too" in told
+    assert "A tray has or had this name too" in told
 
 
 # Technical Safety BC 2018, 2019 (strips); the rest is from memory and says so.

@@ -59,7 +59,7 @@ def test_nothing_is_said_to_be_taken_back_that_was_not(
     monkeypatch.setattr(os, "fsync", broken(errno.EFBIG))
     said = refused("log", "struck", *ON)
     assert "Taken back" not in said
-    assert "Not recorded: the file may not grow any further." in said
+    assert "Not recorded: the file may not grow any larger." in said
     assert (bench / "journal" / "bench.jsonl").read_bytes() == before
 
 
@@ -90,7 +90,7 @@ def test_ctrl_c_after_it_stands_says_that_it_is_recorded(
     monkeypatch.setattr(OpenSeason, "_take_own", stopped)
     result = run("log", "watered", "mat", *ON)
     assert result.exit_code == 0
-    assert "Stopped. It is recorded, so do not enter it again: it stands in" in result.stderr
+    assert "Stopped. It is recorded, so do not enter it again: it is in" in result.stderr
     assert len(journal(bench)) == 1
 
 
@@ -152,7 +152,7 @@ def test_ctrl_c_between_answers_is_no_success_and_names_those_that_are_not_recor
     assert len(counted) == 3 - len(not_recorded)
     assert result.exit_code == (2 if not_recorded else 0)
     for number in (2, 3):
-        said = f"'count tray {number}'. Not recorded: you stopped it before that."
+        said = f"'count tray {number}'. Not recorded: you stopped before that."
         assert (said in result.stderr) == (number in not_recorded)
 
 
@@ -196,7 +196,7 @@ def test_the_act_of_a_time_is_taken_back_and_two_of_one_time_are_said() -> None:
     said = refused("log", "take-back", "--at", "8:00", *ON)
     assert "noted: late " in said
     assert "noted: late too" in said
-    assert "wrote nothing of" in refused("log", "take-back", "--at", "7:00", *ON)
+    assert "wrote nothing at" in refused("log", "take-back", "--at", "7:00", *ON)
 
 
 # A fault in lots.toml
@@ -214,7 +214,7 @@ def test_a_fault_in_lots_toml_does_not_stop_what_is_written_at_the_bench(bench: 
         ("noted", "white fluff", "--lot", "leek-old"),
     ):
         said = log(*args)
-        assert said.count("Until that is put right, names are written as you type them") == 1
+        assert said.count("Until that is corrected, names are written as you type them") == 1
         assert "lots.toml, line 6" in said
         assert "Written: " in said
     assert [line["kind"] for line in journal(bench)[2:]] == ["watered", "counted", "sown", "noted"]

@@ -44,7 +44,7 @@ def told() -> list[dict[str, Any]]:
 
 def test_a_season_in_order_is_said_to_be() -> None:
     result = run("verify")
-    assert (result.exit_code, result.stdout) == (0, "1 journal file, 1 entry: nothing is wrong.\n")
+    assert (result.exit_code, result.stdout) == (0, "1 journal file, 1 entry: no faults.\n")
     assert json.loads(run("verify", "--json").stdout) == {"files": 1, "entries": 1, "problems": []}
 
 

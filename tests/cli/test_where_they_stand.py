@@ -74,15 +74,15 @@ def test_the_calendar_names_every_station_at_which_a_row_stands() -> None:
 def test_without_areas_space_says_that_nobody_can_tell(bench: Path) -> None:
     (bench / "season.toml").write_text(NO_AREAS, "utf-8")
     said = text("space", "--on", "2027-03-08")
-    assert "Whether it fits on mat and shelf nobody can tell: `area` in season.toml" in said
+    assert "No area is given for mat and shelf, so nobody can tell whether it fits there" in said
     assert "fits." not in said
 
 
 def test_where_some_areas_are_given_space_judges_those_alone() -> None:
     sixty()
     said = text("space", "--on", "2027-03-08")
-    assert "What stands where an area is given fits." in said
-    assert "Whether it fits on sill nobody can tell" in said
+    assert "Everything fits at the stations with an area." in said
+    assert "No area is given for sill" in said
 
 
 def test_what_stands_in_something_unknown_is_named_and_not_counted(bench: Path) -> None:
@@ -91,7 +91,7 @@ def test_what_stands_in_something_unknown_is_named_and_not_counted(bench: Path) 
     journal = bench / "journal" / "bench.jsonl"
     journal.write_text(journal.read_text("utf-8").replace("9 cm pot", "yoghurt pot"), "utf-8")
     said = text("space", "--on", "2027-03-08")
-    assert "Not counted in, since nobody knows how large their trays or pots are: leek.4." in said
+    assert "Not counted, because nobody knows how large their trays or pots are: leek.4." in said
     assert "Everything fits." not in said
 
 
@@ -120,7 +120,7 @@ def test_a_sowing_that_is_carried_out_of_a_tray_with_others_leaves_it_and_that_i
 def test_what_is_over_is_not_missed_and_what_stands_nowhere_is_named(bench: Path) -> None:
     (bench / "lots.toml").write_text(lot("leek", "leek", want="60"), "utf-8")
     said = text("space", "--on", "2027-03-08")
-    assert "since no station is named for them: leek." in said
+    assert "because no station is named for them: leek." in said
     log("sown", "leek", "70", "--at", "2027-02-01 9:00")
     assert "named for them: leek." in text("space", "--on", "2027-03-08")
     log("finished", "leek", "--at", "2027-03-01 9:00")

@@ -32,7 +32,7 @@ def figure(one: Crop, key: str) -> Figure:
         ("okra", "set_out_soil_c", 15.6, 15.6, "nga-eggplant-pepper-okra"),
         ("melon", "set_out_soil_c", 15.6, 15.6, "idaho-melons-2025"),
         ("summer squash", "set_out_soil_c", 15.6, 15.6, "oregon-savonen-2008"),
-        # Mustard: one county's 65 F only advises; as pak choi.
+        # Mustard: one county's 65 F only advice; as pak choi.
         ("mustard", "set_out_soil_c", 8, 8, "georgia-mclaurin-2000"),
         # Set out after all frost (sellers' sheets), or frost kills the fern: common practice.
         ("celeriac", "set_out_weeks", 0, 2, ""),

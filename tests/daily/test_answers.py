@@ -111,7 +111,7 @@ def test_several_are_counted_in_the_order_shown() -> None:
     both = check("count", LEEK, PARSLEY)
     assert [one.standing for one in entries(both, "13, 4") if isinstance(one, Counted)] == [13, 4]
     assert [one.standing for one in entries(both, "=") if isinstance(one, Counted)] == [12, 0]
-    assert "one count each, with commas between: leek, parsley" in refused(both, "13").hint
+    assert "one count each, separated by commas: leek, parsley" in refused(both, "13").hint
     assert "one count each" in refused(both, "13, 4, 5").hint
     assert refused(both, "9, 4").key == "leek"
 
@@ -181,7 +181,7 @@ def test_a_station_by_any_of_its_names() -> None:
     moved = check("move", what="move to light")
     assert entries(moved, "SHELF") == (Moved(**BLANK, sowing="leek", station="shelf"),)
     assert "mat, shelf, sill" in refused(moved, "").hint
-    assert "“shelv” is none of mat, shelf, sill" in refused(moved, "shelv").hint
+    assert "“shelv” is not one of mat, shelf, sill" in refused(moved, "shelv").hint
 
 
 # Plants.
@@ -192,7 +192,7 @@ def test_thinning_leaves_fewer_than_stood() -> None:
     assert entries(thin, "10") == (Thinned(**BLANK, sowing="leek", left=10),)
     for typed in ("12", "13", "", "x"):
         assert refused(thin, typed).hint
-    assert "none would go. ! behind it" in refused(thin, "13").hint
+    assert "none would go. Add !" in refused(thin, "13").hint
     assert entries(thin, "13 !") == (Thinned(**BLANK, sowing="leek", left=13),)
 
 
@@ -285,7 +285,7 @@ def test_a_tick_ends_the_very_treatment_that_its_check_is_about() -> None:
 
 def test_a_tick_that_writes_nothing_else_says_that_it_was_done() -> None:
     assert entries(check("", tick=SEEN), "") == (Checked(**BLANK, check="key"),)
-    assert "nothing is typed here" in refused(check("", tick=SEEN), "5").hint
+    assert "nothing to type here" in refused(check("", tick=SEEN), "5").hint
 
 
 EVERY = (

@@ -51,7 +51,7 @@ def test_water_is_a_question_and_never_late(walk: MakeWalk) -> None:
     found = leek(walk)
     check = found.check("3-30", "water")
     assert check.due == date(2027, 3, 30)
-    assert check.why[0].text == "no watering is written down since Mon 1 Mar 08:00"
+    assert check.why[0].text == "no watering recorded since Mon 1 Mar 08:00"
 
 
 def test_a_tick_waters_and_the_check_is_done(walk: MakeWalk) -> None:
@@ -118,9 +118,36 @@ def test_what_waits_for_seed_in_the_same_tray_is_not_fed(walk: MakeWalk) -> None
 
 def test_fresh_medium_feeds_for_two_weeks_and_only_then_is_it_late(walk: MakeWalk) -> None:
     found = leek(walk)
-    found.write(PottedOn, "4-05", sowing="leek")
-    assert found.checks("4-18", "feed") == []
-    assert found.check("4-19", "feed").due == date(2027, 4, 19)
+    found.write(PottedOn, "3-28", sowing="leek")
+    assert found.checks("4-10", "feed") == []
+    assert found.check("4-11", "feed").due == date(2027, 4, 11)
+
+
+def test_what_is_hardened_off_is_not_fed(walk: MakeWalk) -> None:
+    # Growing Gardens (weak; tests/reference/care.csv): no feeding while hardening.
+    found = leek(walk)
+    found.write(PottedOn, "3-28", sowing="leek")
+    days = (moment("4-11") + timedelta(days=number) for number in range(40))
+    first = next(day for day in days if found.checks(day, "harden"))
+    assert found.checks(first - timedelta(days=1), "feed") != []
+    assert found.checks(first, "feed") == []
+
+
+def test_in_the_week_of_pricking_out_nothing_is_fed(walk: MakeWalk) -> None:
+    # docs/round.md, common practice.
+    found = walk(lot("celery", "celery", station='"shelf"'))
+    found.write(Sown, "3-01", sowing="celery", lot="celery", seeds=24, station="shelf")
+    found.write(Counted, "3-15", sowing="celery", standing=24)
+    days = [moment("3-16") + timedelta(days=number) for number in range(40)]
+    first = next(day for day in days if found.checks(day, "prick out"))
+    assert found.checks(first, "feed") == []
+    fields = {"sowing": "celery", "plants": 20, "into": "celery.1", "tray": "tray 9"}
+    found.write(PrickedOut, first, **fields)
+    for number in range(7):
+        assert found.checks(first + timedelta(days=number), "feed") == []
+    assert {one.sowings[0].name for one in found.checks(first + timedelta(days=8), "feed")} <= {
+        "celery"
+    }
 
 
 def test_plants_pricked_out_are_fed_by_the_day_their_mother_came_up(walk: MakeWalk) -> None:
@@ -150,6 +177,23 @@ def test_plants_of_a_trial_are_measured_a_week_after_emergence(walk: MakeWalk) -
     found = leek(walk, purpose="trial", trial="light")
     assert found.checks("3-21", "measure") == []
     assert found.check("3-22", "measure").why[0].text == "not measured yet"
+
+
+def test_a_trial_is_measured_on_the_days_of_its_file_and_then_no_more(walk: MakeWalk) -> None:
+    # Half of the 24 that came were up on the first count, 15 March (see `leek`).
+    found = leek(walk, purpose="trial", trial="light")
+    trials = found.folder / "trials"
+    trials.mkdir()
+    (trials / "light.toml").write_text(
+        'kind = "light"\nlots = ["leek"]\nlevels = [4, 8]\nmeasure_on = [14, 21]\n', "utf-8"
+    )
+    assert found.checks("3-28", "measure") == []
+    check = found.check("3-29", "measure")
+    assert check.why[0].text == "14 days after half were up, 15 Mar"
+    found.tick(check, "3-29 09:00", "60/2.4 58/2.2")
+    assert found.checks("4-04", "measure") == []
+    found.tick(found.check("4-05", "measure"), "4-05 09:00", "80/2.8 78/2.7")
+    assert found.checks("4-20", "measure") == []
 
 
 def test_a_tray_that_was_carried_off_is_felt_where_it_stands(walk: MakeWalk) -> None:

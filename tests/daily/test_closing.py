@@ -94,8 +94,10 @@ def test_pricking_out_is_asked_when_half_of_the_expected_are_up(walk: MakeWalk) 
     counted(found, "3-10", 20, "tomato")
     (first, *_) = days_of(found, "prick out", "3-10 09:00", 40)
     check = found.check(moment(f"{first:%m-%d}"), "prick out")
-    assert check.says == ("prick out those of tomato with a leaf: 20 stand; how many, where to?")
-    assert any("more are to be expected" in why.text for why in check.why)
+    assert check.says == (
+        "prick out those of tomato with a leaf (20 seedlings): how many, and into what?"
+    )
+    assert any("more should come up" in why.text for why in check.why)
 
 
 def done_with(walk: MakeWalk) -> Walk:
@@ -204,7 +206,7 @@ def test_a_count_is_asked_to_be_closed_when_none_came_for_a_week_past_its_last_d
     none_new = f"none new for {(last.date() - date(2027, 3, 14)).days} days"
     assert check.says == f"pepper: {none_new}; close the count at 28 of 30?"
     assert check.why[0].text.startswith(none_new)
-    assert "no more is to be expected" in check.why[0].text
+    assert "no more should come up" in check.why[0].text
     assert "common practice, no source" in check.why[0].basis
     assert found.checks(last + timedelta(days=2), "count") == []
     (final,) = found.tick(check, last + timedelta(days=2))

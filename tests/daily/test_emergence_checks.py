@@ -266,10 +266,10 @@ def test_without_a_cover_none_is_lifted(walk: MakeWalk) -> None:
     assert found.checks("3-13", "uncover") == []
 
 
-def test_the_first_seedlings_bring_the_move_that_the_plan_names(walk: MakeWalk) -> None:
+def test_half_of_what_is_expected_brings_the_move_that_the_plan_names(walk: MakeWalk) -> None:
     found = pepper(walk)
     assert found.checks("3-12 07:00", "move to light") == []
-    counted(found, "3-12", 3)
+    counted(found, "3-12", 13)
     check = found.check("3-12 10:00", "move to light")
     assert check.says == "move pepper to the shelf, lamp on"
     (moved,) = found.tick(check, "3-12 11:00")
@@ -285,18 +285,19 @@ def test_the_first_seedlings_bring_the_move_that_the_plan_names(walk: MakeWalk) 
 def test_a_tick_of_the_same_moment_as_the_count_has_moved_it(walk: MakeWalk) -> None:
     """All that is recorded for another day is of one moment: its noon."""
     found = pepper(walk)
-    counted(found, "3-12 12:00", 3)
+    counted(found, "3-12 12:00", 13)
     found.tick(found.check("3-12 13:00", "move to light"), "3-12 12:00")
     kinds = {one.what for one in found.checks("3-12 13:00")}
     assert not kinds & {"move to light", "lamp on"}
 
 
-def test_a_tray_goes_to_the_light_with_what_is_not_up_yet(walk: MakeWalk) -> None:
+def test_a_tray_goes_to_the_light_with_what_comes_up_there_as_soon(walk: MakeWalk) -> None:
+    # At 25 °C leek and parsley are a day or two quicker than at 20 (Harrington & Minges 1954).
     found = mixed(walk)
-    counted(found, "3-12", 3)
+    counted(found, "3-12", 13)
     check = found.check("3-12 10:00", "move to light")
     assert check.says == "move to the shelf, lamp on"
-    assert "leek, parsley not up yet: they go along and wait there" in whys(
+    assert "leek, parsley not up yet: they come up there" in whys(
         found, "3-12 10:00", "move to light"
     )
     (moved,) = found.tick(check, "3-12 11:00")
@@ -307,7 +308,7 @@ def test_a_tray_goes_to_the_light_with_what_is_not_up_yet(walk: MakeWalk) -> Non
 def test_a_tray_goes_where_any_of_its_sowings_is_planned_to_go(walk: MakeWalk) -> None:
     found = mixed(walk)
     for name in ("leek", "pepper"):  # of leek the plan does not say where it goes
-        counted(found, "3-12", 3, name)
+        counted(found, "3-12", 13, name)
     assert found.check("3-12 10:00", "move to light").says == "move to the shelf, lamp on"
 
 
@@ -343,14 +344,14 @@ def test_a_tray_goes_to_the_light_for_its_plants_and_not_for_a_test_in_it(walk: 
     found.write(Sown, "3-02 09:00", **test)
     counted(found, "3-12", 3, "trial")
     assert found.checks("3-13", "move to light") == []
-    counted(found, "3-14", 2)
+    counted(found, "3-14", 14)
     assert found.check("3-15", "move to light").due == date(2027, 3, 14)
 
 
 def test_on_a_dark_place_the_station_is_asked_for(walk: MakeWalk) -> None:
     found = walk(lot("leek", "leek"))
     found.write(Sown, "3-02", sowing="leek", lot="leek", seeds=24, station="mat")
-    counted(found, "3-16", 3, "leek")
+    counted(found, "3-16", 20, "leek")
     check = found.check("3-16 10:00", "move to light")
     assert check.tick is None
     assert Why("without light seedlings stretch within days", PRACTICE) in check.why
@@ -400,4 +401,4 @@ def test_a_count_is_never_late_but_was_made_last_on_a_day(walk: MakeWalk) -> Non
     assert check.days_past(date(2027, 3, 18)) == 0
     line = as_text(check_line(check, date(2027, 3, 18), 80))
     assert line.endswith("last 3  Fri 12")
-    assert found.check("3-18", "move to light").days_past(date(2027, 3, 18)) == 6
+    assert found.check("3-18", "lamp on").days_past(date(2027, 3, 18)) == 6

@@ -68,7 +68,7 @@ def test_of_one_that_is_done_and_one_that_is_not_the_latter_is_meant() -> None:
 def test_what_fits_several_is_refused_with_those(typed: str) -> None:
     found = find(ROUND, typed, option="--tick")
     assert isinstance(found, Problem)
-    assert "More than one fits" in found.hint
+    assert "Several match" in found.hint
     assert all(key.startswith(typed) for key in found.allowed)
 
 
@@ -107,4 +107,4 @@ def test_json_has_what_a_tick_writes_without_id_time_and_writer() -> None:
 def test_json_of_an_alert_has_its_moment_with_the_offset() -> None:
     (found,) = alerts_as_json(ROUND)
     assert found["since"] == "2027-03-19T23:00+01:00"
-    assert (found["level"], found["sowing"], found["costs_days"]) == ("today", "pepper", 0.2)
+    assert (found["urgency"], found["sowing"], found["costs_days"]) == ("today", "pepper", 0.2)

@@ -68,7 +68,7 @@ def test_what_nobody_knows_is_looked_for_from_the_day_after_sowing(walk: MakeWal
     (why,) = look.why
     assert why.basis == "common practice, no source"
     assert why.text.startswith("gone: the lot gone is not in lots.toml")
-    assert why.text.endswith("looked for from the day after sowing on")
+    assert why.text.endswith("looked for from the day after sowing")
     found.tick(look, "3-02 09:00")
     assert found.check("3-03", "look").due == date(2027, 3, 3)
 

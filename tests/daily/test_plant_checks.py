@@ -82,7 +82,7 @@ def test_seedlings_are_pricked_out_on_the_calendars_day(walk: MakeWalk) -> None:
     assert first_day(found, "prick out") == due
     late = found.check(moment("4-01") + timedelta(days=30), "prick out")
     assert (late.due, late.key) == (due, "prick out tomato 1")
-    assert late.why[0].text.startswith("tomato: to be pricked out ")
+    assert late.why[0].text.startswith("tomato: should be pricked out ")
 
 
 def test_without_a_true_leaf_it_is_asked_again_in_three_days(walk: MakeWalk) -> None:
@@ -127,8 +127,8 @@ def test_those_that_were_left_are_asked_for_again_after_a_week(walk: MakeWalk) -
     assert found.checks("4-26", "prick out") == []
     rest = found.check("4-27", "prick out")
     assert (rest.key, rest.due) == ("prick out tomato 2", date(2027, 4, 27))
-    assert rest.says == "prick out the rest of tomato: 8 stand; how many, where to?"
-    assert rest.why[0].text.startswith("some of tomato were taken out on 20 Apr, 8 still stand")
+    assert rest.says == "prick out the rest of tomato (8 seedlings): how many, and into what?"
+    assert rest.why[0].text.startswith("some of tomato were taken out on 20 Apr, 8 are still there")
     assert "common practice, no source" in rest.why[1].basis
     assert found.check("5-10", "prick out").key == rest.key
     found.tick(rest, "4-28 09:00", "5 into tray 7")
@@ -197,7 +197,7 @@ def test_each_tray_is_potted_on_though_another_was_before_it(walk: MakeWalk) -> 
     (left,) = found.checks(at + timedelta(days=2), "pot on")
     assert (left.key, left.due) == (second.key, day)
     name = left.sowings[0].name
-    others = f"{name}: not potted on yet; others of it were potted on"
+    others = f"{name}: not potted on yet; others were potted on"
     assert left.why[0].text.startswith(others)
     found.tick(left, at + timedelta(days=2))
     assert found.checks(at + timedelta(days=3), "pot on") == []
@@ -252,7 +252,7 @@ def test_a_day_of_hardening_off_is_asked_for_and_a_tick_writes_its_hours(walk: M
     # First day 2 h in the shade: growing/hardening_rules.py names its sources.
     assert check.says.startswith("put cabbage.1 out: 2 h in the shade (step 1 of")
     (from_calendar,) = [why.text for why in check.why if why.basis == "the calendar"]
-    assert from_calendar.startswith("cabbage.1: hardening off to begin ")
+    assert from_calendar.startswith("cabbage.1: hardening off should begin ")
     (entry,) = found.tick(check, at(day, hour=18))
     assert isinstance(entry, Hardened)
     assert (entry.sowing, entry.hours, entry.night) == ("cabbage.1", 2, False)
@@ -310,7 +310,7 @@ def test_plants_are_set_out_when_hardening_off_is_done(walk: MakeWalk) -> None:
     found, out = hardened(walk, "cabbage")
     check = found.check(at(out), "set out")
     assert found.check(at(out, 4), "set out").key == check.key == "set out cabbage.1 1"
-    assert "20 stand, not 21" in found.refused(check, "21")
+    assert "20 stand there, not 21" in found.refused(check, "21")
     (entry,) = found.tick(check, at(out, hour=18))
     assert isinstance(entry, SetOut)
     assert entry.left == 0
@@ -320,9 +320,19 @@ def test_plants_are_set_out_when_hardening_off_is_done(walk: MakeWalk) -> None:
 
 def test_what_is_against_setting_out_is_said(walk: MakeWalk) -> None:
     found, day = hardened(walk, "tomato")
+    found.write(Forecast, at(day), day=day + timedelta(days=1), tmin_c=12.0)
+    check = found.check(at(day), "set out")
+    assert any(why.text.startswith("against it: ") for why in check.why)
+    # 12 May is the average last frost, and the later one is due by 29 May in nine years of ten.
+    assert ": a frost still comes in 50 % of years, in 10 % after 29 May" in check.says
+
+
+def test_what_a_forecast_bars_is_not_asked(walk: MakeWalk) -> None:
+    found, day = hardened(walk, "tomato")
     found.write(Forecast, at(day), day=day, tmin_c=-2.0)
-    whys = [why.text for why in found.check(at(day), "set out").why]
-    assert any(text.startswith("against it: ") for text in whys)
+    assert found.checks(at(day), "set out") == []
+    check = found.check(at(day), "harden")
+    assert "in for the night (-2 °C tonight)" in check.says.replace("−", "-")
 
 
 def test_each_place_is_set_out_though_another_was_before_it(walk: MakeWalk) -> None:
@@ -343,7 +353,7 @@ def test_plants_that_were_not_set_out_with_the_others_are_asked_for_again(walk: 
     assert found.checks(at(day, 20), "set out") == []
     rest = found.check(at(day, 21), "set out")
     assert rest.key == first.key.removesuffix("1") + "2"
-    assert rest.says == f"set out the rest of {rest.sowings[0].name} ({left})"
+    assert rest.says.startswith(f"set out the rest of {rest.sowings[0].name} ({left})")
     assert [one.key for one in found.done(at(day, 14), "set out")] == [first.key]
     (kept,) = found.drafts(rest, "keep")
     (thrown,) = found.drafts(rest, "0")

@@ -1,11 +1,11 @@
 """What is open is what is read afresh, all through a spring; and what a round promises."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Hashable, Iterator
 from contextlib import contextmanager
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Any
+from typing import Any, TypeVar, TypeVarTuple
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -16,8 +16,10 @@ from any_season import DRAFTS
 from notebook import moment
 from seasons import HEAD, lot
 from seedstart import clock
+from seedstart.daily import derived
 from seedstart.daily.answers import answer, seen
 from seedstart.daily.check_status import single_checks
+from seedstart.daily.memo import Memo
 from seedstart.disk import plan_files
 from seedstart.open_season import OpenSeason
 from seedstart.planning.prospects.prospect import quiet_since
@@ -63,6 +65,8 @@ LOTS = (
     + lot("pepper", "pepper", want="6", station='"mat"')
     + lot("beet", "chard", station='"shelf"')
 )
+_V = TypeVar("_V")
+_In = TypeVarTuple("_In")
 Act = tuple[int, tuple[str, Any], datetime]
 # Two programs of one writer, and another writer.
 WRITERS = ("bench", "bench", "phone")
@@ -131,12 +135,22 @@ _SOWN = [
 ]
 
 
+class CheckedMemo(Memo):
+    """Makes afresh whatever is asked for, and compares."""
+
+    def of(self, make: Callable[[*_In], _V], subject: Hashable, *inputs: *_In) -> _V:
+        found = super().of(make, subject, *inputs)
+        assert make(*inputs) == found, (make, subject)
+        return found
+
+
 @contextmanager
 def season_folder() -> Iterator[Path]:
     """A season of its own for each example, long after all that is written in it."""
     with TemporaryDirectory() as name, pytest.MonkeyPatch.context() as patch:
         patch.setattr(clock, "now", lambda zone: moment("11-20 12:00").astimezone(ZoneInfo(zone)))
         patch.setattr(plan_files, "load_crops", lambda *_: crop_table())  # read once a test run
+        patch.setattr(derived, "Memo", CheckedMemo)
         folder = Path(name)
         (folder / "season.toml").write_text(HEAD + OUT, "utf-8")
         (folder / "lots.toml").write_text(LOTS, "utf-8")
@@ -272,8 +286,8 @@ def test_what_is_kept_after_each_act_is_what_is_found_afresh(acts: list[Act], da
         season.round()
         for _, act, at in acts:
             do(season, act, at)
-            season.round()
             fresh = OpenSeason(folder, "reader", day)
+            assert season.round() == fresh.round()
             assert season.calendar() == fresh.calendar()
             assert season.hardening() == fresh.hardening()
             assert dict(season.progress()) == dict(fresh.progress())

@@ -30,7 +30,7 @@ def doubted(found: Walk) -> list[str]:
 def test_the_check_names_both_writers_and_their_counts(walk: MakeWalk) -> None:
     check = counted_by_two(walk).check("3-12 09:00", "settle")
     assert check.says == (
-        "leek: bench counted 18 (08:00) and phone 17 (08:20) on Fri 12 Mar; which stands?"
+        "leek: bench counted 18 (08:00) and phone 17 (08:20) on Fri 12 Mar; which is right?"
     )
     assert (check.tray, check.has_to_be_typed) == ("tray 5", True)
 
@@ -75,7 +75,7 @@ def test_what_settled_it_is_an_act_that_can_be_taken_back(walk: MakeWalk) -> Non
 def test_another_answer_says_which_will_do(walk: MakeWalk, typed: str) -> None:
     found = counted_by_two(walk)
     said = found.refused(found.check("3-12 09:00", "settle"), typed)
-    assert said == "the count that stands: 18 (bench) or 17 (phone)"
+    assert said == "the count that is right: 18 (bench) or 17 (phone)"
 
 
 def test_it_is_asked_on_later_days_too_until_it_is_settled(walk: MakeWalk) -> None:

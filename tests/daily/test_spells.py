@@ -18,8 +18,8 @@ from seedstart.daily.alerts.spells import (
 from seedstart.growing.emergence import RateCurve
 
 HOUR: Final = 3600.0
-# Worked by hand in degree-hours, the area between the line and the limit: a gap of six hours between
-# the fourth and the fifth reading.
+# Worked by hand in degree-hours, the area between the line and the limit: a gap of six hours
+# between the fourth and the fifth reading.
 HOURS: Final = (0, 1, 1.5, 2.5, 8.5, 9.5)
 CELSIUS: Final = (18, 20, 22, 24, 24, 20)
 
@@ -158,7 +158,11 @@ def test_a_spell_lies_in_what_was_measured(
     hours, celsius = zip(*readings, strict=True)
     seen = trace(hours, celsius)
     found = spell_below(seen, limit_c, hours[-1] * HOUR)
-    week = [c for at_s, c in zip(*seen, strict=True) if at_s >= hours[-1] * HOUR - 7 * 86_400]
+    week = [
+        c
+        for at_s, c in zip(seen.at_s, seen.c, strict=True)
+        if at_s >= hours[-1] * HOUR - 7 * 86_400
+    ]
     if found is None:
         assert min(week) >= limit_c
         return

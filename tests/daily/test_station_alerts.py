@@ -9,6 +9,7 @@ from notebook import moment
 from seasons import HEAD, lot
 from seedstart.daily.alerts.spells import Trace
 from seedstart.daily.alerts.station_alerts import fallen
+from seedstart.daily.answers import seen
 from seedstart.daily.check import Alert
 from seedstart.season.journal.entries import Adjusted, Finished, Read, Sown, Watered
 from walk import MakeWalk, Walk
@@ -36,6 +37,12 @@ def heated(walk: MakeWalk, *medium: tuple[float, float], room: float = 17.0) -> 
     return found
 
 
+def sown_on_the_mat(walk: MakeWalk) -> Walk:
+    found = walk(LOTS)
+    found.write(Sown, "3-01", sowing="pepper", lot="pepper", seeds=24, station="mat")
+    return found
+
+
 def fell(walk: MakeWalk) -> Walk:
     """At six in the evening of the 5th."""
     return heated(walk, (24 * 4 + 6, 25), (6, 18))
@@ -49,7 +56,7 @@ def test_a_mat_that_fell_to_the_room_is_told_with_what_it_was(walk: MakeWalk) ->
     found = fell(walk)
     (alert,) = failed(found, "3-05 21:00")
     assert alert.text == (
-        "18 °C in the medium, 25 °C over its week before: 1.0 °C above the room instead of 8.0 °C"
+        "the medium is at 18 °C (25 °C last week): 1.0 °C above the room instead of 8.0 °C"
     )
     assert (alert.level, alert.sowings) == ("act_now", ("pepper",))
     assert alert.since == moment("3-05 18:00")
@@ -69,17 +76,23 @@ def test_a_mat_that_drifts_is_not_called_failed(walk: MakeWalk, celsius: float) 
 
 def test_after_watering_nothing_is_said_for_three_hours(walk: MakeWalk) -> None:
     found = fell(walk)
-    found.write(Watered, "3-05 19:30", station="mat")
-    assert failed(found, "3-05 20:00") == []
+    found.write(Watered, "3-05 17:45", station="mat")
+    assert failed(found, "3-05 19:30") == []
     assert failed(found, "3-05 23:00") != []
+
+
+def test_what_fell_before_it_was_watered_fell_not_by_that(walk: MakeWalk) -> None:
+    found = fell(walk)
+    found.write(Watered, "3-05 19:30", station="mat")
+    assert failed(found, "3-05 20:00") != []
 
 
 def test_watering_any_tray_there_counts(walk: MakeWalk) -> None:
     found = fell(walk)
     found.write(Sown, "3-02", sowing="other", lot="pepper", seeds=9, tray="tray 5", station="mat")
     assert failed(found, "3-05 20:00") != []
-    found.write(Watered, "3-05 19:30", tray="tray 5")
-    assert failed(found, "3-05 20:00") == []
+    found.write(Watered, "3-05 17:45", tray="tray 5")
+    assert failed(found, "3-05 19:30") == []
 
 
 def test_watering_a_tray_that_is_empty_by_now_counts(walk: MakeWalk) -> None:
@@ -87,8 +100,8 @@ def test_watering_a_tray_that_is_empty_by_now_counts(walk: MakeWalk) -> None:
     found.write(Sown, "3-02", sowing="other", lot="pepper", seeds=9, tray="tray 5", station="mat")
     found.write(Finished, "3-03", sowing="other")
     assert failed(found, "3-05 20:00") != []
-    found.write(Watered, "3-05 19:30", tray="tray 5")
-    assert failed(found, "3-05 20:00") == []
+    found.write(Watered, "3-05 17:45", tray="tray 5")
+    assert failed(found, "3-05 19:30") == []
 
 
 @pytest.mark.parametrize("setting", [{"mat": "off"}, {"thermostat_c": 18.0}])
@@ -148,7 +161,8 @@ def read_elsewhere(walk: MakeWalk, kind: str) -> Walk:
     "kind", ["outdoors", "frame", "tunnel", "greenhouse", "fridge", "propagator", "cabinet"]
 )
 def test_no_sensor_outside_the_room_is_taken_for_it(walk: MakeWalk, kind: str) -> None:
-    assert failed(read_elsewhere(walk, kind), "3-05 21:00") == []
+    (alert,) = failed(read_elsewhere(walk, kind), "3-05 21:00")
+    assert alert.text == "18 °C in the medium, 24 °C expected of it"
 
 
 @pytest.mark.parametrize("kind", ["shelf", "bench", "sill"])
@@ -170,6 +184,59 @@ def test_a_sensor_outdoors_that_is_listed_first_does_not_hide_the_rooms(walk: Ma
 def test_without_a_room_to_compare_with_nothing_is_said() -> None:
     medium = trace(range(60), 25)
     assert fallen(medium, Trace((), ()), 60 * 3600.0, since_s=0, watered_s=None) is None
+
+
+def read_each_morning(found: Walk, *celsius: float, air: float | None = 16.0) -> None:
+    """By hand from the 2nd on, at eight; the air first."""
+    for day, c in enumerate(celsius, start=2):
+        if air is not None:
+            found.write(Read, f"3-{day:02} 07:58", station="shelf", quantity="air_c", value=air)
+        found.write(Read, f"3-{day:02} 08:00", station="mat", quantity="soil_c", value=c)
+
+
+@pytest.mark.parametrize("air", [16.0, None])
+def test_two_mornings_read_by_hand_tell_that_a_mat_is_dead(
+    walk: MakeWalk, air: float | None
+) -> None:
+    found = sown_on_the_mat(walk)
+    read_each_morning(found, 23.9, 24.2, 16.5, air=air)
+    assert failed(found, "3-04 09:00") == [], "one reading may be a slip"
+    read_each_morning(found, 23.9, 24.2, 16.5, 16.7, air=air)
+    (alert,) = failed(found, "3-05 09:00")
+    assert (alert.level, alert.since) == ("act_now", moment("3-04 08:00"))
+    assert "17 °C in the medium" in alert.text or "16.7 °C in the medium" in alert.text
+
+
+def test_a_mat_that_never_warmed_is_held_against_what_is_expected_of_it(walk: MakeWalk) -> None:
+    found = sown_on_the_mat(walk)
+    read_each_morning(found, 16.5, 16.4)
+    (alert,) = failed(found, "3-03 09:00")
+    assert "24 °C expected of it: 0.4 °C above the room instead of 8.0 °C" in alert.text
+
+
+def test_a_mat_that_heats_less_than_planned_is_not_called_dead(walk: MakeWalk) -> None:
+    found = sown_on_the_mat(walk)
+    read_each_morning(found, 19.9, 19.8, 19.9, 20.0)
+    assert failed(found, "3-05 09:00") == []
+
+
+def test_a_dead_mat_is_told_until_it_warms_again_however_long_that_takes(walk: MakeWalk) -> None:
+    found = heated(walk, (24 * 6, 25), (24 * 20, 18), (24, 24))
+    keys = {failed(found, f"3-{day:02} 09:00")[0].key for day in range(8, 28)}
+    assert len(keys) == 1
+    assert failed(found, "3-28 09:00") == []
+
+
+def test_it_is_told_after_days_away_in_which_nobody_read(walk: MakeWalk) -> None:
+    found = sown_on_the_mat(walk)
+    read_each_morning(found, 24.0, 16.5, 16.5)
+    assert failed(found, "3-09 09:00") != []
+
+
+def test_once_seen_it_is_not_told_again(walk: MakeWalk) -> None:
+    found = heated(walk, (24 * 6, 25), (24 * 20, 18))
+    found.opened.record(seen(failed(found, "3-09 09:00")[0]), at=moment("3-09 09:05"))
+    assert failed(found, "3-09 10:00") + failed(found, "3-20 09:00") == []
 
 
 # Readings that stopped.
@@ -196,7 +263,7 @@ def test_readings_that_came_daily_and_stopped_are_told_after_a_day_and_a_half(
     found = by_hand(walk, *DAILY)
     assert stopped(found, "3-08 18:00") == []
     (alert,) = stopped(found, "3-09 08:00")
-    assert alert.text == "no reading for 2 days: the dates of pepper rest on what went before"
+    assert alert.text == "no reading for 2 days: the dates of pepper go by earlier readings"
     assert (alert.level, alert.since) == ("know", moment("3-07 08:00"))
     assert alert.key == stopped(found, "3-12 08:00")[0].key
 

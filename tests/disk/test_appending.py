@@ -116,7 +116,7 @@ def test_a_full_disk_leaves_what_was_confirmed_and_says_so(tmp_path: Path, act: 
         env=os.environ | {"PYTHONPATH": str(Path(appending.__file__).parent)},
     )
     number, said = done.stdout.split(" ", 1)
-    assert said.strip().endswith("Not recorded: the file may not grow any further.")
+    assert said.strip().endswith("Not recorded: the file may not grow any larger.")
     if "write_new" in act:
         assert names(tmp_path) == [f"bench.jsonl{done}" for done in range(int(number))]
     else:

@@ -10,7 +10,7 @@ import pytest
 
 from seedstart import disk
 from seedstart.disk import durable, replacing
-from seedstart.disk.plan_files import check_new_season
+from seedstart.disk.season_folder import check_new_season
 from seedstart.problems import BadInputError
 
 

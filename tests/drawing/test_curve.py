@@ -141,7 +141,7 @@ def test_the_axes_carry_names_units_and_round_figures() -> None:
     lines = [as_text(line) for line in curve_lines(Curves(axis, Axis("up, %", 0, 100)), 60, 15)]
     assert lines[0].startswith("↑ up, %")
     assert lines[0].endswith("days since sowing →")
-    assert [text.split("┤")[0].strip() for text in lines if "┤" in text] == [
+    assert [edge for text in lines if "│" in text and (edge := text.split("│")[0].strip())] == [
         "100", "80", "60", "40", "20", "0",
     ]  # fmt: skip
     assert lines[-1].split() == [str(day) for day in range(0, 22, 2)]
@@ -149,7 +149,7 @@ def test_the_axes_carry_names_units_and_round_figures() -> None:
 
 def test_a_figure_stands_under_its_tick() -> None:
     lines = [as_text(line) for line in curve_lines(Curves(ACROSS, UP), WIDTH, HEIGHT)]
-    ticks = [column for column, sign in enumerate(lines[-2]) if sign == "┬"]
+    ticks = [column for column, sign in enumerate(lines[-2]) if sign == "'"]
     assert len(ticks) == len(lines[-1].split()) > 3
     assert all(lines[-1][column].isdigit() for column in ticks)
 

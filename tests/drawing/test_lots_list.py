@@ -35,14 +35,14 @@ def sown() -> Notebook:
 def test_before_sowing_it_shows_the_day_to_sow() -> None:
     found = line(Notebook(), date(2027, 1, 10))
     assert found.sow is not None
-    assert "not sown" in drawn(Notebook(), date(2027, 1, 10))
+    assert "to sow" in drawn(Notebook(), date(2027, 1, 10))
     assert "✓" not in drawn(Notebook(), date(2027, 1, 10))
 
 
 def test_a_sowing_that_nothing_came_of_yet_counts_its_days() -> None:
     text = drawn(sown(), moment("3-11").date())
     assert "2 Mar✓" in text
-    assert "waits 9 d" in text
+    assert "waiting 9 d" in text
     assert "0 of 24 so far" in text
 
 
@@ -52,7 +52,7 @@ def test_a_closed_sowing_has_its_percentage_and_interval() -> None:
     book.write(Counted, "3-14", sowing="leek", standing=10)
     book.write(Counted, "3-20", sowing="leek", standing=20, final=True)
     text = drawn(book, moment("3-21").date())
-    assert "closed" in text
+    assert "growing" in text
     assert "20 of 24" in text
     assert "83 % (64–93)" in text
     book.write(Finished, "3-22", sowing="leek")

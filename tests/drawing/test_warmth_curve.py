@@ -89,8 +89,8 @@ def test_us_units_change_the_axis_and_the_limit() -> None:
     text = drawn(view(hours(*[18.0, 20.0] * 40), PEPPER), "us")
     assert "medium, °F" in text
     assert "pepper from 60.1 °F" in text
-    assert "65┤" in text  # 18 and 20 °C are 64.4 and 68 °F
-    assert "20┤" not in text
+    assert "65│" in text  # 18 and 20 °C are 64.4 and 68 °F
+    assert "20│" not in text
 
 
 def test_without_readings_there_is_no_curve_and_it_is_said() -> None:

@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from seedstart.growing.germination.intervals import likely_share
 from seedstart.growing.germination_belief import (
     EVEN,
     MOST_SURE,
@@ -12,7 +13,6 @@ from seedstart.growing.germination_belief import (
     as_if_tested,
     belief_from_lots,
 )
-from seedstart.growing.intervals import likely_share
 from tables import rows
 
 CASES = list(rows("empirical_bayes_cases.csv"))

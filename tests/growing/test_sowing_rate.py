@@ -173,7 +173,7 @@ def test_a_hopeless_wish_says_so() -> None:
 
 def test_counting_seeds_loads_no_array_library() -> None:
     code = (
-        "import sys, datetime, seedstart.growing.intervals\n"
+        "import sys, datetime, seedstart.growing.germination.intervals\n"
         "import seedstart.planning.calendar.season_rows\n"
         "from seedstart.growing.sowing_rate import seeds_for_plants\n"
         "from seedstart.growing.germination_belief import Belief, belief_from_lots\n"

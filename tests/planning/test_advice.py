@@ -92,7 +92,9 @@ def pricked_out() -> Notebook:
 
 def test_what_died_after_it_was_pricked_out_is_no_longer_left() -> None:
     book = pricked_out()
-    assert words(prospect(book, "3-23 20:00")).startswith("Enough: 13 of those that came are left")
+    assert words(prospect(book, "3-23 20:00")).startswith(
+        "Enough: 13 of those that came up are left"
+    )
     book.write(Lost, "3-24", sowing="tomato.1", plants=5, why="slugs")
     found = prospect(book, "3-24 20:00")
     assert (found.lost, found.short) == (5, 4)
@@ -110,7 +112,7 @@ def test_at_a_warmth_at_which_none_comes_those_that_came_are_not_denied() -> Non
     book = sown(station="sill", name="pepper")
     book.write(Counted, "3-30", sowing="pepper", standing=3)
     found = prospect(book, "3-30 20:00", PEPPER, "pepper")
-    assert words(found).startswith("Warmer: No more of it is expected up at that warmth.")
+    assert words(found).startswith("Warmer: No more of it will come up at that temperature.")
 
 
 @pytest.mark.parametrize("at", ["3-12", "3-30"])
@@ -122,7 +124,7 @@ def test_nothing_is_said_twice_of_a_sowing_that_is_too_cold(at: str) -> None:
     page = lot_lines(plan.lots[0], figure, [], {found.sowing: found}, {}, width=400)
     for lines in (page, outlook_lines(found, 400)):
         text = " ".join(as_text(line).strip() for line in lines)
-        assert text.count("at that warmth") == 1
+        assert text.count("at that temperature") == 1
         assert text.count(found.assumed) == 1
 
 

@@ -85,7 +85,7 @@ def test_what_is_overdue_is_expected_today_and_said() -> None:
     today = SOW + timedelta(days=40)
     row = after(today, sow=SOW)
     assert day(row, "emerge") == today
-    assert any("expected up by" in warning for warning in row.warnings)
+    assert any("should have been up by" in warning for warning in row.warnings)
 
 
 def test_later_steps_are_counted_from_the_emergence_that_happened() -> None:

@@ -11,13 +11,9 @@ from hypothesis import strategies as st
 from notebook import Notebook, moment
 from seasons import HEAD, lot, season
 from seedstart.planning.calendar.season_today import rows_today
-from seedstart.planning.hardening.hardening_status import (
-    Hardening,
-    coming,
-    forecasts_of,
-    hardening_of,
-)
+from seedstart.planning.hardening.hardening_status import Hardening, coming, hardening_of
 from seedstart.planning.hardening.set_out_gate import ground_now
+from seedstart.planning.known_weather import forecasts_of, known_weather
 from seedstart.season.journal.entries import (
     Counted,
     Forecast,
@@ -60,7 +56,7 @@ def seen(
     plan = season(LOTS, head)
     records = book.records(LOTS, head, day(today))
     rows = rows_today(plan, records, {}, day(today))
-    forecasts = forecasts_of(book.journal(), day(today))
+    forecasts = known_weather(forecasts_of(book.journal(), day(today)), (), day(today))
     of = {row.sowing_id: row for row in rows}
     found = []
     for one in records.standings.values():
@@ -151,6 +147,14 @@ def test_a_day_that_was_held_moves_setting_out_by_one_and_keeps_its_reason() -> 
         assert found.set_out.best == day("05-01")
 
 
+def test_a_day_that_nobody_wrote_down_is_missed_and_moves_it_too() -> None:
+    book = grown(*CABBAGE)
+    out(book, "cabbage", m4d20=2, m4d22=3)
+    found = one(book, "04-23")
+    assert [missed.day for missed in found.missed] == [day("04-21")]
+    assert (found.step, found.moved_days) == (3, 1)
+
+
 def test_a_missed_day_moves_nothing_where_the_frost_comes_later() -> None:
     book = grown("tomato", "03-15", "03-22")
     out(book, "tomato", m5d10=2, m5d12=3)
@@ -162,21 +166,12 @@ def test_a_missed_day_moves_nothing_where_the_frost_comes_later() -> None:
     assert found.moved_days == 0
 
 
-@pytest.mark.parametrize(
-    ("hours", "done", "missed"),
-    [
-        ({"m4d20": 2, "m4d22": 3}, 2, ["04-21"]),  # a day that nobody wrote down
-        ({"m4d20": 2, "m4d21": 3, "m4d22": 2}, 2.5, []),  # too few hours count half
-    ],
-)
-def test_a_day_that_does_not_count_whole_is_done_again_and_moves_setting_out(
-    hours: dict[str, float], done: float, missed: list[str]
-) -> None:
+def test_too_few_hours_count_half_and_the_step_is_done_again() -> None:
     book = grown(*CABBAGE)
-    out(book, "cabbage", **hours)
+    out(book, "cabbage", m4d20=2, m4d21=3, m4d22=2)
     found = one(book, "04-23")
-    assert [one.day for one in found.missed] == [day(text) for text in missed]
-    assert (found.done_days, found.step, found.moved_days) == (done, 3, 1)
+    assert (found.done_days, found.step) == (2.5, 3)
+    assert found.moved_days == 1
 
 
 def test_after_the_last_step_nothing_more_is_missed_and_hardening_bars_no_longer() -> None:
@@ -209,12 +204,26 @@ def test_what_is_set_out_or_lost_is_no_longer_told() -> None:
     assert seen(book, "04-24") == ()
 
 
+def test_without_a_forecast_today_is_not_judged() -> None:
+    book = grown(*CABBAGE)
+    out(book, "cabbage", m4d20=2)
+    found = one(book, "04-21")
+    assert found.today == "not judged"
+    assert found.why[0].text == "No forecast for today."
+
+
+def test_a_forecast_of_a_minimum_alone_is_not_judged() -> None:
+    book = grown(*CABBAGE)
+    out(book, "cabbage", m4d20=2)
+    book.write(Forecast, "04-21", day=day("04-21"), tmin_c=6.0)
+    assert one(book, "04-21").today == "not judged"
+    assert "how warm" in texts(one(book, "04-21"))
+
+
 @pytest.mark.parametrize(
     ("weather", "today", "said"),
     [
-        (None, "not judged", "No forecast for today."),
-        ({"tmin_c": 6.0}, "not judged", "how warm"),
-        ({"tmax_c": 14.0, "wind_ms": 2.0}, "out", "nothing speaks against it"),
+        ({"tmax_c": 14.0, "wind_ms": 2.0}, "out", "nothing against it"),
         # 45 °F: University of Maryland Extension 2023.
         ({"tmax_c": 6.0}, "held", "below 7.2 °C tender plants stay in"),
         # 50 °F: Hennepin County Master Gardeners 2014.
@@ -223,18 +232,16 @@ def test_what_is_set_out_or_lost_is_no_longer_told() -> None:
         ({"tmax_c": 20.0, "rain_mm": 25.0}, "held", "25 mm of rain"),
     ],
 )
-def test_the_days_forecast_decides(weather: dict[str, Any] | None, today: str, said: str) -> None:
+def test_the_days_forecast_decides(weather: dict[str, Any], today: str, said: str) -> None:
     book = grown("tomato", "03-15", "03-22")
     out(book, "tomato", m5d10=2)
-    if weather:
-        book.write(Forecast, "05-10", day=day("05-11"), **weather)
+    book.write(Forecast, "05-10", day=day("05-11"), **weather)
     found = one(book, "05-11")
     assert found.today == today
     assert said in texts(found)
 
 
 def test_days_that_the_forecast_holds_or_halves_move_setting_out() -> None:
-    # hardening_off.csv: hardy plants begin at 45 to 50 °F, 7.2 to 10 °C (California).
     book = grown(*CABBAGE)
     out(book, "cabbage", m4d20=2, m4d21=3)
     fair = one(book, "04-22").set_out
@@ -290,7 +297,7 @@ def eight_steps(name: str, first: str) -> Notebook:
 
 
 def test_a_night_below_a_sourced_limit_is_spent_in_and_the_day_counts_half() -> None:
-    # hardening_off.csv: 50 °F for tomato and pepper (Washington County Master Gardeners).
+    # 50 °F for tomato and pepper: Washington County Master Gardeners (Minnesota).
     book = eight_steps("tomato", "05-10")
     book.write(Forecast, "05-17", day=day("05-17"), tmax_c=18.0, wind_ms=1.0)
     book.write(Forecast, "05-17", day=day("05-18"), tmin_c=9.0)
@@ -306,12 +313,12 @@ def test_a_weakly_sourced_night_limit_advises_and_does_not_bar() -> None:
     book.write(Forecast, "04-27", day=day("04-27"), tmin_c=3.0, tmax_c=14.0)
     found = one(book, "04-27")
     assert (found.night, found.today) == (True, "out")
-    (said,) = (said for said in found.why if "only advises" in said.text)
+    (said,) = (said for said in found.why if "only advice" in said.text)
     assert said.basis == "weak source"
 
 
 def test_freezing_brings_even_cabbage_in_for_the_night() -> None:
-    # hardening_off.csv: in when freezing is expected (Ernest, University of Delaware).
+    # University of Delaware, Ernest: bring in when freezing is expected.
     book = eight_steps("cabbage", "04-20")
     book.write(Forecast, "04-27", day=day("04-27"), tmin_c=-0.5, tmax_c=14.0)
     found = one(book, "04-27")
@@ -325,16 +332,23 @@ def test_frost_bars_tender_plants_until_the_trusted_day_and_tells_its_risk() -> 
     assert against(found)["frost"]
     (frost,) = (gate.said.text for gate in found.against if gate.what == "frost")
     # On the average date itself a frost comes later in half of all years.
-    assert "50 % of years" in frost
+    assert "50 % chance of frost" in frost
     assert not found.may_set_out
-    assert against(one(book, "05-12"))["frost"] is False  # no risk was named
-    hardy = grown(*CABBAGE)
-    out(hardy, "cabbage", m4d20=2)
-    assert "frost" not in against(one(hardy, "04-21", TRUSTING))
+
+
+def test_where_no_risk_was_named_the_frost_is_told_and_bars_nothing() -> None:
+    book = grown("tomato", "03-15", "03-22")
+    out(book, "tomato", m5d10=2)
+    assert against(one(book, "05-12"))["frost"] is False
+
+
+def test_hardy_plants_do_not_wait_for_the_frost() -> None:
+    book = grown(*CABBAGE)
+    out(book, "cabbage", m4d20=2)
+    assert "frost" not in against(one(book, "04-21", TRUSTING))
 
 
 def test_a_forecast_frost_bars_tender_plants_and_advises_covers_for_hardy_ones() -> None:
-    # night_temperatures.csv: hardened cabbage stands -2.2 °C (Michigan State 2014, Clemson).
     for name, first, bars in (("tomato", "05-10", True), ("cabbage", "04-20", False)):
         book = eight_steps(name, first)
         today = day(first) + timedelta(days=7)
@@ -344,8 +358,7 @@ def test_a_forecast_frost_bars_tender_plants_and_advises_covers_for_hardy_ones()
 
 
 def test_cold_soil_bars_only_where_it_was_measured() -> None:
-    # transplant_timing.csv: 60 °F (15.6 °C) at the least, for pepper (National Gardening
-    # Association).
+    # National Gardening Association: 60 °F (15.6 °C) at the least, for pepper.
     book = grown("pepper", "02-20", "03-10")
     out(book, "pepper", m5d20=2)
     assert "soil" not in against(one(book, "05-21"))
@@ -363,18 +376,31 @@ def test_the_ground_is_what_was_last_measured_out_of_doors_within_three_days() -
     assert ground_now(plan, records, {}, moment("05-08 08:00")) is None
 
 
-def test_setting_out_that_moved_falls_on_a_work_day_and_keeps_its_day_in_days_away() -> None:
+def test_setting_out_that_moved_falls_on_a_work_day() -> None:
     book = grown(*CABBAGE)
     out(book, "cabbage", m4d20=2, m4d21=3)
     book.write(Held, "04-22", sowing="cabbage", why="storm")
-    heads = [
-        HEAD.replace("[frost]", f"{line}\n\n[frost]", 1)
-        for line in ("", 'work_days = ["wed"]', 'away = [["2027-04-28", "2027-05-20"]]')
-    ]
-    windows = [one(book, "04-23", head).set_out for head in heads]
-    ready, working, away = (window.best for window in windows if window)
-    assert working >= ready == away == day("05-01")
-    assert working.strftime("%a") == "Wed"
+    working = HEAD.replace("[frost]", 'work_days = ["wed"]\n\n[frost]', 1)
+    found = one(book, "04-23", working)
+    assert found.set_out is not None
+    assert found.set_out.best >= day("05-01")
+    assert found.set_out.best.strftime("%a") == "Wed"
+
+
+def test_while_nobody_is_there_no_step_is_done_and_none_is_missed() -> None:
+    book = grown(*CABBAGE)
+    out(book, "cabbage", m4d20=2, m4d21=3)
+    book.write(Held, "04-22", sowing="cabbage", why="storm")
+    ready = one(book, "04-23")
+    away = HEAD.replace("[frost]", 'away = [["2027-04-28", "2027-05-20"]]\n\n[frost]', 1)
+    found = one(book, "04-23", away)
+    assert ready.set_out is not None
+    assert found.set_out is not None
+    # Eight steps are left on the 23rd, five are done by the 27th, three from the 21st of May on.
+    assert found.set_out.best == day("05-24")
+    out(book, "cabbage", m4d23=4, m4d24=5, m4d25=6, m4d26=7, m4d27=8)
+    back = one(book, "05-21", away)
+    assert [each.day for each in back.missed] == []
 
 
 def test_after_the_last_step_is_written_it_may_go_out_the_same_day() -> None:

@@ -6,8 +6,14 @@ import pytest
 
 from seedstart.planning.calendar.sowing_request import frost_dates
 from seedstart.planning.hardening.hardening_days import limits_for
-from seedstart.planning.hardening.set_out_gate import Against, Gate, against_setting_out
-from seedstart.season.journal.entries import BLANK, Forecast
+from seedstart.planning.hardening.set_out_gate import (
+    Against,
+    Gate,
+    Verdict,
+    against_setting_out,
+    verdict_of,
+)
+from seedstart.planning.known_weather import KnownDay
 from shipped import crop
 from tables import by_crop, figures, rows
 
@@ -20,10 +26,7 @@ def against(
 ) -> tuple[Against, ...]:
     """What bars setting out under a forecast of nights, one after the other."""
     forecasts = {
-        TODAY + timedelta(days=number): Forecast(
-            **BLANK, day=TODAY + timedelta(days=number), tmin_c=cold
-        )
-        for number, cold in enumerate(nights)
+        TODAY + timedelta(days=number): KnownDay(tmin_c=cold) for number, cold in enumerate(nights)
     }
     one = crop(name)
     gate = Gate(
@@ -93,7 +96,7 @@ def test_a_cold_spell_and_no_single_night_speaks_against_celery() -> None:
     assert not [one for one in night("celery", 12, 14, 15, 14) if "bolt" in one.said.text]
     (found,) = [one for one in night("celery", 11, 11, 12, 12, 11) if "bolt" in one.said.text]
     assert not found.bars
-    assert "a spell of 10 days so cold makes it bolt" in found.said.text
+    assert "a spell of 10 days that cold makes it bolt" in found.said.text
 
 
 # transplant_timing.csv, one county's column (McLaurin 2000): mustard 18.3 °C, okra and melon 23.9,
@@ -126,3 +129,40 @@ def test_cold_ground_never_bars_a_hardy_plant() -> None:
     printed = figures(by_crop("transplant_timing.csv")["cabbage"], SOIL)
     found = [one for one in against("cabbage", ground_c=min(printed) - 2) if one.what == "soil"]
     assert all(not one.bars for one in found)
+
+
+@pytest.mark.parametrize(
+    ("nights", "says", "till"),
+    [
+        ((12.0, 11.0, 12.0), "ready", None),
+        ((12.0, -1.0, 3.0, 12.0, 12.0), "wait", TODAY + timedelta(days=3)),
+        ((12.0, 12.0, -1.0), "wait", None),  # the forecast ends before it is over
+    ],
+)
+def test_what_waits_for_a_cold_spell_says_till_about_when(
+    nights: tuple[float, ...], says: str, till: date | None
+) -> None:
+    # night_temperatures.csv: tomato wants nights of 10 °C (50 °F); a frost kills it.
+    found = verdict_of([one for one in against("tomato", *nights) if one.what == "night"])
+    assert (found.says, found.till) == (says, till)
+
+
+def test_a_night_that_was_measured_bars_nothing_any_more() -> None:
+    gate = Gate(
+        crop=crop("tomato"),
+        limits=limits_for(crop("tomato")),
+        frost=None,
+        printed_from=None,
+        days_left=0,
+        ready=TODAY,
+        units="metric",
+    )
+    last_night = {TODAY: KnownDay(tmin_c=-3.0, measured=True)}
+    assert verdict_of(against_setting_out(gate, last_night, TODAY, None)) == Verdict("ready")
+
+
+def test_a_verdict_waits_for_what_bars_and_not_for_what_advises() -> None:
+    found = verdict_of(against("tomato", 12.0, days_left=3))
+    assert found.says == "wait"
+    assert found.waits_for[0] == "the end of hardening off"
+    assert verdict_of([]).sentence() == "Ready to set out: nothing is against it today."

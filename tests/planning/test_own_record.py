@@ -8,6 +8,7 @@ import pytest
 from notebook import Notebook
 from seasons import lot, season
 from seedstart.planning.calendar.season_today import rows_today
+from seedstart.planning.prospects.lot_germination import Expectation, expected_germination
 from seedstart.planning.prospects.own_record import USUAL_LOSS, Losses, OwnRecord
 from seedstart.season.journal.entries import Counted, Finished, Lost, PrickedOut, SetOut, Sown
 from seedstart.season.plan.lot import LotTest
@@ -136,7 +137,7 @@ def test_losses_are_those_of_sowings_that_are_over_with_all_their_daughters() ->
     losses = of_lot(book, "f").losses
     assert losses == Losses(4, 80, 7)
     assert losses.share == pytest.approx(8 / 82, abs=0.005)
-    assert "of 80 in your 4 sowings that are over 7 were lost" in seeds_of(book, "f")[1]
+    assert "of 80 in your 4 finished sowings 7 were lost" in seeds_of(book, "f")[1]
 
 
 def test_neither_a_test_nor_clusters_of_several_seedlings_speak_of_losses() -> None:
@@ -158,3 +159,34 @@ def test_what_was_taken_from_the_packet_is_not_asked_for_again() -> None:
     assert row.seeds == 15
     assert row.few is not None
     assert row.warnings[-1] == f"The packet has 15 seeds: {row.few.in_words}."
+
+
+def test_a_sowing_closed_early_for_being_poor_does_not_decide_its_lots_figure() -> None:
+    # leek at 20 C: the last come by day 14 to 17 in trays, so day 8 is early
+    for day, counts in (("1-10", False), ("1-30", True)):
+        book = Notebook()
+        book.write(Sown, "1-02", sowing="a", lot="a", seeds=24, station="shelf")
+        book.write(Counted, day, sowing="a", standing=5, final=True)
+        told = of_lot(book, "a").of.trays
+        assert bool(told) == counts
+    book = Notebook()
+    book.write(Sown, "1-02", sowing="a", lot="a", seeds=24, station="shelf")
+    book.write(Counted, "1-10", sowing="a", standing=20, final=True)
+    assert [one.up for one in of_lot(book, "a").of.trays] == [20]
+
+
+def test_trays_that_lie_apart_make_nobody_as_sure_as_their_seeds_would() -> None:
+    known = PLAN.lots_by_name["a"]
+
+    def expects(*ups: int) -> Expectation:
+        trays = [LotTest(date(2027, 1, 20 + number), 100, up) for number, up in enumerate(ups)]
+        crop = PLAN.crops.crops["leek"]
+        return expected_germination(known, crop, None, date(2027, 2, 1), trays=trays)
+
+    alike, apart = expects(27, 28), expects(11, 44)
+    assert alike.belief.mean == pytest.approx(apart.belief.mean, abs=0.04)
+    assert alike.belief.strength == pytest.approx(202)
+    assert apart.belief.strength < 40
+    assert not alike.reasons
+    assert "11 of 100 and 44 of 100" in apart.reasons[0].text
+    assert "4 × 50" in apart.reasons[0].text

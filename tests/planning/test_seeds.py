@@ -101,7 +101,7 @@ def test_without_own_losses_one_in_ten_of_those_that_come_up_is_counted_off() ->
     # times 0.9.
     found = advice(lot(tests=(TEST,)))
     assert (found.seeds, found.germination) == (21, EVEN.updated(17, 20))
-    assert "10 % of those that come up are counted off as lost" in told(found)
+    assert "10 % of those that come up are allowed for losses" in told(found)
     assert "common practice, no source" in told(found)
     few = Own(losses=Losses(3, 60, 59))  # of three sowings: too few to speak
     assert "10 % of those" in told(advice(lot(), own=few))
@@ -111,8 +111,8 @@ def test_own_losses_stand_in_the_place_of_the_usual_ones() -> None:
     found = advice(lot(tests=(TEST,)), own=Own(losses=Losses(5, 98, 29)))
     assert found.seeds == seeds_for_plants(12, 0.9, EVEN.updated(17, 20).times(0.7)).seeds
     assert (
-        "30 % of those that come up are counted off: of 98 in your 5 sowings that are over 29 "
-        "were lost" in told(found)
+        "30 % of those that come up are allowed "
+        "for losses: of 98 in your 5 finished sowings 29 were lost" in told(found)
     )
 
 

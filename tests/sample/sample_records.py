@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from msgspec import structs
 from sample_story import Act, story
+from sample_weather import weather_files
 
 from seedstart.season.journal.entries import (
     BLANK,
@@ -35,6 +36,7 @@ SEED = 18_05
 def files() -> dict[str, bytes]:
     """The record files by their path inside the season."""
     found = {f"journal/{by}.jsonl": data for by, data in _journals().items()}
+    found |= weather_files()
     found["readings/logger-mat.csv"] = write_tidy(marked(_readings("heat mat", 1)), ZONE)
     found["readings/logger-sill.csv"] = write_tidy(marked(_readings("north sill", 2)), ZONE)
     return found

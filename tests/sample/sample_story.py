@@ -4,6 +4,7 @@ Days are written `m-d`; every line is (day, hour, writer, act). Counts are those
 """
 
 from datetime import date
+from random import Random
 from typing import Any, NamedTuple
 
 from seedstart.season.journal.entries import (
@@ -17,6 +18,7 @@ from seedstart.season.journal.entries import (
     Given,
     Hardened,
     Lost,
+    Measured,
     Moved,
     Noted,
     PottedOn,
@@ -31,6 +33,7 @@ from seedstart.season.journal.entries import (
     Uncovered,
     Watered,
 )
+from seedstart.season.journal.sowing_entries import Plant
 
 YEAR = 2026
 
@@ -74,7 +77,7 @@ def sown(day: str, lot: str, seeds: int, **where: Any) -> Act:
 
 def story() -> list[Act]:
     """Everything, in no particular order."""
-    parts = _sowings, _counts, _mixed_tray, _water, _care, _moves, _later, _words
+    parts = _sowings, _counts, _mixed_tray, _water, _care, _moves, _later, _words, _trial
     return [act for part in parts for act in part()]
 
 
@@ -259,6 +262,58 @@ def _later() -> list[Act]:
         on("4-8", 10, "bench", line(Hardened, sowing="cabbage-early.1", hours=2.0)),
         on("4-9", 10, "bench", line(Hardened, sowing="cabbage-early.1", hours=3.0)),
     ]  # fmt: skip
+
+
+# The planned level of each tray of trials/cabbage-light.toml, mol a day.
+_TRIAL = {
+    "T1": 10.4, "T2": 3.8, "T3": 6.2, "T4": 8.1, "T5": 4.8,
+    "T6": 4.8, "T7": 3.8, "T8": 8.1, "T9": 10.4, "T10": 6.2,
+}  # fmt: skip
+# From the left and the front in mm, and µmol there: a little under nine tenths of the packet.
+_READ_ON_18_APRIL = (
+    (600, 250, 69), (150, 80, 44), (1050, 80, 46), (150, 420, 45), (600, 420, 63),
+)  # fmt: skip
+
+
+def _trial() -> list[Act]:
+    """Cabbage at five levels of light: sown, counted, the light read, measured at 21 days."""
+    random = Random(2026)
+    acts = []
+    for number, (tray, level) in enumerate(_TRIAL.items(), 2):
+        sowing = f"cabbage-early/{number}"
+        acts += [
+            on(
+                "4-11", 18, "tablet",
+                line(
+                    Sown, sowing=sowing, lot="cabbage-early", seeds=10, station="trial shelf",
+                    tray=tray, purpose="trial", trial="cabbage-light",
+                ),
+            ),
+            *counts(sowing, "tablet", 8.2, m4d15=2, m4d16=6, m4d18=8),
+            on("5-7", 17, "tablet", line(Measured, sowing=sowing, plants=_plants(level, random))),
+            on("5-8", 18, "tablet", line(Finished, sowing=sowing, why="trial over")),
+        ]  # fmt: skip
+    read = [
+        line(
+            Read, station="trial shelf", quantity="ppfd_umol", value=float(value), meter="quantum",
+            from_left_mm=float(left), from_front_mm=float(front),
+        )
+        for left, front, value in _READ_ON_18_APRIL
+    ]  # fmt: skip
+    hours = line(Adjusted, station="trial shelf", lamp_hours=15.0)
+    return [*acts, on("4-18", 9, "tablet", *read), on("4-25", 9, "tablet", hours)]
+
+
+def _plants(level: float, random: Random) -> tuple[Plant, ...]:
+    """Eight plants that stretch less with more light, up to some 6 mol a day; invented."""
+    tray = random.gauss(0, 1.5)
+    got = 0.9 * level
+    found = []
+    for _ in range(8):
+        height = 36 + 15.5 * max(6.0 - got, 0) + tray + random.gauss(0, 3)
+        stem = 2.65 - 0.24 * max(6.4 - got, 0) + random.gauss(0, 0.12)
+        found.append(Plant(height_mm=float(round(height)), diameter_mm=round(stem, 1)))
+    return tuple(found)
 
 
 def _words() -> list[Act]:

@@ -152,7 +152,7 @@ def test_a_field_of_a_newer_version_is_passed_over(kind: str) -> None:
         ("measured", {"plants": [{"height_mm": 41}]}, "plants[0].diameter_mm. It is missing."),
         ("measured", {"plants": []}, "plants: found '[]', allowed: a list of 1 or more."),
         ("mixed_up", {"sowings": ["a"]}, "sowings: found '[\"a\"]', allowed: a list of 2 or more."),
-        ("put_off", {"until": "soon"}, "until: found 'soon', allowed: a day, as 2027-03-20."),
+        ("put_off", {"until": "soon"}, "until: found 'soon', allowed: a day, e.g. 2027-03-20."),
         (
             "noted",
             {"tray": "1"},
@@ -165,8 +165,8 @@ def test_a_field_of_a_newer_version_is_passed_over(kind: str) -> None:
             "finished",
             {"at": "2027-03-14T08:00:00"},
             (
-                "at: found '2027-03-14T08:00:00', allowed: a time with its offset,"
-                " as 2027-03-20T08:00:00+01:00."
+                "at: found '2027-03-14T08:00:00', allowed: a time with "
+                "its offset, e.g. 2027-03-20T08:00:00+01:00."
             ),
         ),
         (

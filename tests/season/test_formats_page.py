@@ -12,6 +12,7 @@ from seedstart.season.plan.lots import LOT_KEYS, Form
 from seedstart.season.plan.lots_csv import read_lots_csv
 from seedstart.season.plan.season_file import StationKind, read_season
 from seedstart.season.plan.stations import SHIPPED
+from seedstart.season.trials.planned_tests import TEST_KEYS, read_planned_tests
 from shipped import crop_table
 from tables import emergence_tables
 
@@ -36,7 +37,7 @@ def test_a_season_with_a_record_loads() -> None:
     _, with_record = examples("season.toml", "toml")
     season = read_season(with_record.encode(), b"", crop_table())
     assert season.frost is not None
-    assert season.frost.record == "weather/minima.csv"
+    assert season.frost.record == ("weather/minima.csv",)
 
 
 def test_the_csv_loads() -> None:
@@ -50,7 +51,9 @@ def test_the_csv_loads() -> None:
 
 def test_the_crops_load() -> None:
     shipped = disk.read_folder(disk.shipped("crops"), ".toml")
-    changed, own, with_table = (text.encode() for text in examples("crops/", "toml"))
+    changed, own, with_table, learned = (text.encode() for text in examples("crops/", "toml"))
+    (lot,) = load_crops(shipped, {"leek.toml": learned}).crops["leek"].own_lots
+    assert (lot.lot, lot.up, lot.seeds) == ("leek-giant", 54, 64)
     crops = load_crops(shipped, {"pepper.toml": changed, "own.toml": own}).crops
     days = crops["pepper"].days_in_trays
     assert days is not None
@@ -62,6 +65,16 @@ def test_the_crops_load() -> None:
     days_of_page = dict(zip(table.soil_c, table.days, strict=True))
     printed = dict(zip(*emergence_tables()["Pepper"], strict=True))
     assert days_of_page == {soil_c: printed[soil_c] for soil_c in days_of_page}
+
+
+def test_the_germination_test_loads_with_every_key_there_is() -> None:
+    season_toml, _ = examples("season.toml", "toml")
+    (lots_toml,) = examples("lots.toml", "toml")
+    season = read_season(season_toml.encode(), lots_toml.encode(), crop_table())
+    (trial,) = examples("trials/", "toml")
+    (test,) = read_planned_tests({"pepper 2027.toml": trial.encode()}, season)
+    assert test.sowing("pepper-long", 1) == "pepper 2027 1"
+    assert set(tomli.loads(trial)) == {"kind", *TEST_KEYS}
 
 
 def test_the_lists_on_the_page_are_whole() -> None:

@@ -149,7 +149,7 @@ def test_strikes_in_a_circle_are_named() -> None:
     (problem,) = journal.disputed
     assert str(problem) == (
         f"journal, struck: found '{an_id(2)}, {an_id(3)}'."
-        " These strikes name each other in a circle: they strike nothing."
+        " These entries take each other back in a circle: they take back nothing."
     )
     assert journal.struck == set()
 
@@ -172,8 +172,8 @@ def test_lines_that_differ_under_one_id_count_once_and_are_named(other: Entry) -
     assert sum(entry.id == an_id(1) for listed in first.of.values() for entry in listed) == 1
     (problem,) = first.disputed
     assert str(problem) == (
-        f"journal, id {an_id(1)}. Lines that differ bear this id, and one of them counts:"
-        " strike it and enter it anew."
+        f"journal, id {an_id(1)}. Lines that differ have "
+        "this id, and one of them counts: take it back and write it down again."
     )
 
 

@@ -98,11 +98,14 @@ TORN = "It is torn or garbled and counts for nothing; the other lines do."
         (b"\0\0\0", "A power cut left 3 empty bytes here; the other lines count."),
         (
             b"<<<<<<< HEAD",
-            "found '<<<<<<< HEAD'. A merge left this mark: delete the line; those around it count.",
+            (
+                "found '<<<<<<< HEAD'. A merge left this mark: delete the line; the lines "
+                "around it count."
+            ),
         ),
         (
             b"=======",
-            "found '======='. A merge left this mark: delete the line; those around it count.",
+            "found '======='. A merge left this mark: delete the line; the lines around it count.",
         ),
         (b"{}", "kind. It is missing."),
     ],

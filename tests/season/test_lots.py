@@ -135,7 +135,7 @@ def test_days_of_its_own_are_as_many_sowings_as_there_are_days() -> None:
 LOT = '[[lot]]\nname = "a"\ncrop = "leek"\n'
 FAULTS = {
     "[[lot]]\n": [
-        "lots.toml, line 1, lot[1].name. It is missing: what stands on the label.",
+        "lots.toml, line 1, lot[1].name. It is missing: as on the label.",
         "lots.toml, line 1, lot[1].crop. It is missing: a crop of the crop table.",
     ],
     '[[lot]]\nname = "a"\ncrop = "peper"': [
@@ -188,8 +188,8 @@ FAULTS = {
     ],
     LOT + 'sowings = 3\nevery = "a fortnight"': [
         (
-            "lots.toml, line 5, lot[1].every (a): found 'a fortnight', allowed: a time"
-            " as 14 days or"
+            "lots.toml, line 5, lot[1].every (a): found 'a fortnight', allowed: a "
+            "time, e.g. 14 days or"
             " 2 weeks."
         )
     ],
@@ -227,14 +227,14 @@ FAULTS = {
     ],
     LOT + 'soak = "a while"': [
         (
-            "lots.toml, line 4, lot[1].soak (a): found 'a while', allowed: none, or a time up to 10"
-            " days, as 12 h."
+            "lots.toml, line 4, lot[1].soak (a): found 'a while', allowed: none, or a time up to "
+            "10 days, e.g. 12 h."
         )
     ],
     LOT + "stratify = 28": [
         (
-            "lots.toml, line 4, lot[1].stratify (a): found '28', allowed: none, or a time up to 400"
-            " days, as 4 weeks."
+            "lots.toml, line 4, lot[1].stratify (a): found '28', allowed: none, or a time up to "
+            "400 days, e.g. 4 weeks."
         )
     ],
     LOT + 'scarify = "a bit"': [
@@ -242,8 +242,8 @@ FAULTS = {
     ],
     LOT + 'depth = "12 cm"': [
         (
-            "lots.toml, line 4, lot[1].depth (a): found '12 cm', allowed: a depth up to 10 cm, as"
-            " 12 mm or 0.5 in."
+            "lots.toml, line 4, lot[1].depth (a): found '12 cm', allowed: a depth up to 10 "
+            "cm, e.g. 12 mm or 0.5 in."
         )
     ],
     LOT + 'form = "pelletted"': [
@@ -263,13 +263,13 @@ FAULTS = {
         (
             "lots.toml, line 4, lot[1].harvested (a): found '2022-2019', allowed: a"
             " year, a range of"
-            ' years or unknown, as "2024", "2019-2022".'
+            ' years or unknown, e.g. "2024", "2019-2022".'
         )
     ],
     LOT + "have = 50": [
         (
-            "lots.toml, line 4, lot[1].have (a): found '50', allowed: seeds or a mass,"
-            " as 50 seeds or"
+            "lots.toml, line 4, lot[1].have (a): found '50', allowed: seeds or "
+            "a mass, e.g. 50 seeds or"
             " 2.5 g."
         )
     ],
@@ -295,21 +295,20 @@ FAULTS = {
     # One name in capitals, and the two ways to write é.
     '[[lot]]\nname = "Caf\u00e9"\ncrop = "leek"\n[[lot]]\nname = "CAFE\u0301"\ncrop = "leek"': [
         (
-            "lots.toml, line 5, lot[2].name (CAF\u00c9): found 'CAF\u00c9'. lot[1] bears"
-            " or bore this"
-            " name too: give each its own."
+            "lots.toml, line 5, lot[2].name (CAF\u00c9): found 'CAF\u00c9'. lot[1] has "
+            "or had this name too: give each its own."
         )
     ],
     LOT + '[[lot]]\nname = "b"\ncrop = "leek"\nwas = ["c", "A"]': [
         (
-            "lots.toml, line 7, lot[2].was (b): found 'A'. lot[1] bears or bore this name too: give"
+            "lots.toml, line 7, lot[2].was (b): found 'A'. lot[1] has or had this name too: give"
             " each its own."
         )
     ],
     '[[lot]]\nname = "b"\ncrop = "leek"\nwas = ["a"]\n' + LOT: [
         (
-            "lots.toml, line 6, lot[2].name (a): found 'a'. lot[1] bears or bore this"
-            " name too: give"
+            "lots.toml, line 6, lot[2].name (a): found 'a'. lot[1] has "
+            "or had this name too: give"
             " each its own."
         )
     ],
@@ -317,7 +316,7 @@ FAULTS = {
     "lot = 3": ["lots.toml, line 1, lot: found '3', allowed: [[lot]]."],
     LOT + "every = 14 days": [
         (
-            "lots.toml, line 4: found 'every = 14 days'. Text stands in quotes, and each key on a"
+            "lots.toml, line 4: found 'every = 14 days'. Put text in quotes, and each key on a"
             " line of its own (column 12)."
         )
     ],
@@ -440,8 +439,8 @@ def test_nothing_to_add_changes_nothing() -> None:
     ("old", "text"),
     [
         (b"[[lot]\n", r"lots\.toml, line 1"),
-        (b'lot = [{ name = "a" }]\n', "each lot must stand under a \\[\\[lot\\]\\] of its own"),
-        (b'[lot]\nname = "a"\n', "each lot must stand under a \\[\\[lot\\]\\] of its own"),
+        (b'lot = [{ name = "a" }]\n', "each lot must be under a \\[\\[lot\\]\\] of its own"),
+        (b'[lot]\nname = "a"\n', "each lot must be under a \\[\\[lot\\]\\] of its own"),
         (b"[[lot]]\nready = 2027-02-30\n", "February 2027 has 28 days"),
         (b"# \xff\n", "not UTF-8"),
     ],
@@ -478,7 +477,7 @@ def test_a_new_lot_is_checked_against_the_lots_there_are() -> None:
         ),
         "new lot, want: found 'some', allowed: a whole number from 1 to 1000000.",
         (
-            "new lot, name: found 'LEEK'. leek in lots.toml bears or bore this name too: give each"
+            "new lot, name: found 'LEEK'. leek in lots.toml has or had this name too: give each"
             " its own."
         ),
     ]

@@ -101,17 +101,16 @@ def test_all_faults_of_all_rows_are_told_at_once() -> None:
     )
     assert told(text) == [
         (
-            "lots.csv, row 5: found '6 cells', allowed: 5 cells, as there are heads. A"
-            " cell that holds"
-            " the sign between cells stands in quotes."
+            "lots.csv, row 5: found '6 cells', allowed: 5 cells, as there are heads. Put "
+            "a cell that contains the separator in quotes."
         ),
         (
             "lots.csv, row 2, station (older leek): found 'heat matt', allowed: heat mat. Nearest:"
             " heat mat."
         ),
         (
-            "lots.csv, row 2, name (older leek): found 'older leek'. old leek in lots.toml bears or"
-            " bore this name too: give each its own."
+            "lots.csv, row 2, name (older leek): found 'older leek'. old leek in lots.toml has "
+            "or had this name too: give each its own."
         ),
         (
             "lots.csv, row 3, crop (b): found 'leke', allowed: pepper, capsicum, leek, lettuce,"
@@ -124,10 +123,10 @@ def test_all_faults_of_all_rows_are_told_at_once() -> None:
         ),
         "lots.csv, row 5, crop (B). It is missing: a crop of the crop table.",
         (
-            "lots.csv, row 5, name (B): found 'B'. row 3 bears or bore this name too: give each its"
+            "lots.csv, row 5, name (B): found 'B'. row 3 has or had this name too: give each its"
             " own."
         ),
-        "lots.csv, row 6, name. It is missing: what stands on the label.",
+        "lots.csv, row 6, name. It is missing: as on the label.",
     ]
 
 

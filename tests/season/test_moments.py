@@ -24,6 +24,12 @@ NOW = datetime(2027, 3, 24, 9, 30, tzinfo=VIENNA)  # a Wednesday
         ("2027-03-20 18:00", "2027-03-20T18:00:00+01:00"),
         ("2027-03-20T18:00", "2027-03-20T18:00:00+01:00"),
         ("20 March 2027", "2027-03-20T12:00:00+01:00"),
+        ("15 feb 9:00", "2027-02-15T09:00:00+01:00"),
+        ("20 May", "2026-05-20T12:00:00+02:00"),  # the last one
+        ("24 Mar", "2027-03-24T09:30:00+01:00"),
+        ("Sat 20 Mar 2027 18:00", "2027-03-20T18:00:00+01:00"),
+        ("Sat 20 Mar 07:14", "2027-03-20T07:14:00+01:00"),
+        ("29 feb", "2024-02-29T12:00:00+01:00"),
     ],
 )
 def test_a_past_moment_is_read_as_it_is_said(text: str, moment: str) -> None:
@@ -35,9 +41,11 @@ def test_a_past_moment_is_read_as_it_is_said(text: str, moment: str) -> None:
     [
         ("18:00", "lies ahead of now"),
         ("2027-03-25", "lies ahead"),
-        ("25:00", "a time as 18:00"),
-        ("soon", "a time as 18:00"),
+        ("25:00", "a time, e.g. 18:00"),
+        ("soon", "a time, e.g. 18:00"),
         ("3.4. 18:00", "needs its year"),
+        ("Sun 20 Mar 18:00", "20 Mar 2027 is a Saturday, not a Sunday"),
+        ("31 Apr", "April has 30 days"),
     ],
 )
 def test_what_is_no_past_moment_is_refused(text: str, says: str) -> None:

@@ -12,8 +12,8 @@ from seedstart.season.plan.season_file import Frost, read_season
 FROSTS = [
     None,
     Frost(date(2027, 5, 12)),
-    Frost(date(2027, 5, 12), risk_percent=10, trust_percent=5.5, threshold_c=-1.5),
-    Frost(None, record="weather/minima.csv", trust_percent=10),
+    Frost(date(2027, 5, 12), risk_percent=10, tender_risk_percent=5.5, threshold_c=-1.5),
+    Frost(None, record=("weather/minima.csv",), tender_risk_percent=10),
 ]
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from seasons import HEAD, season
 from seedstart.problems import BadInputError
 from seedstart.season.plan.additions import STATION_KEYS, add_station, check_station, station_keys
-from seedstart.season.plan.stations import Lamp
+from seedstart.season.plan.lamps import Lamp
 
 TENT: dict[str, Any] = {
     "name": "tent", "kind": "shelf", "expected": "21C day, 14C night", "area": "1.2 x 0.6 m",
@@ -53,7 +53,7 @@ def test_it_comes_last_on_the_walk_and_every_old_byte_stays(old: str) -> None:
     [
         (
             'timezone = "UTC"\nstation = [{ name = "a", kind = "mat" }]\n',
-            r"each station must stand under a \[\[station\]\] of its own",
+            r"each station must be under a \[\[station\]\] of its own",
         ),
         ('timezone = "UTC\n', r"season\.toml, line 1"),
     ],
@@ -70,7 +70,7 @@ def test_all_that_is_wrong_with_it_is_said_at_once() -> None:
     }  # fmt: skip
     said = told(wrong)
     assert len(said) == 6
-    assert "new station, name: found 'Mat'. mat in season.toml bears or bore this name" in said[-1]
+    assert "new station, name: found 'Mat'. mat in season.toml has or had this name" in said[-1]
     assert said[0].startswith("new station, kind: found 'shelv', allowed: shelf, bench, mat")
     assert "Nearest: shelf." in said[0]
     assert any(one.startswith("new station, lamps[1].hours: found '25'") for one in said)
@@ -88,7 +88,7 @@ def test_stations_and_trays_share_their_names() -> None:
     keys = {"name": "Tray 5", "kind": "sill"}
     assert check_station(keys, season(), ("tray 4",)).name == "Tray 5"
     (said,) = told(keys, ("tray 5",))
-    assert "A tray bears or bore this name too" in said
+    assert "A tray has or had this name too" in said
 
 
 def test_numbers_are_written_as_numbers_and_lamps_in_one_table() -> None:

@@ -70,7 +70,7 @@ def test_a_season_is_read_with_all_its_keys() -> None:
         (date(2027, 3, 20), date(2027, 3, 30)),
         (date(2027, 4, 2), date(2027, 4, 2)),
     )
-    assert season.frost == Frost(date(2027, 5, 12), risk_percent=50, trust_percent=10)
+    assert season.frost == Frost(date(2027, 5, 12), risk_percent=50, tender_risk_percent=10)
     assert season.stations == (
         Station(
             "heat mat",
@@ -117,17 +117,17 @@ def test_text_is_cleaned_where_it_enters() -> None:
 ZONE = 'timezone = "Europe/Vienna"\n'
 MAT = ZONE + '[[station]]\nname = "mat"\n'
 FAULTS = {
-    'title = "x"': "season.toml, timezone. It is missing: an IANA time zone, as Europe/Vienna.",
+    'title = "x"': "season.toml, timezone. It is missing: an IANA time zone, e.g. Europe/Vienna.",
     'timezone = "Europe/Wien"': (
-        "season.toml, line 1, timezone: found 'Europe/Wien', allowed: an IANA time zone, as"
+        "season.toml, line 1, timezone: found 'Europe/Wien', allowed: an IANA time zone, e.g."
         " Europe/Vienna. Nearest: Europe/Vienna."
     ),
     'timezone = "vienna"': (
-        "season.toml, line 1, timezone: found 'vienna', allowed: an IANA time zone, as"
+        "season.toml, line 1, timezone: found 'vienna', allowed: an IANA time zone, e.g."
         " Europe/Vienna. Nearest: Europe/Vienna."
     ),
     'timezone = "../etc/passwd"': (
-        "season.toml, line 1, timezone: found '../etc/passwd', allowed: an IANA time zone, as"
+        "season.toml, line 1, timezone: found '../etc/passwd', allowed: an IANA time zone, e.g."
         " Europe/Vienna."
     ),
     ZONE + 'units = "metrik"': (
@@ -135,7 +135,7 @@ FAULTS = {
     ),
     ZONE + "farme = 1": (
         "season.toml, line 2, farme: found 'farme', allowed: title, timezone, units, work_days,"
-        " away, frost, container, station, tray."
+        " away, frost, container, latitude, price_per_kwh, currency, station, tray."
     ),
     ZONE + "title = 12": "season.toml, line 2, title: found '12', allowed: text in quotes.",
     ZONE + 'work_days = ["wed", "wensday"]': (
@@ -151,7 +151,7 @@ FAULTS = {
     ),
     ZONE + 'away = ["2027-03-30"]': (
         "season.toml, line 2, away[1]: found '2027-03-30', allowed: the first and the last day"
-        ' away, as ["2027-03-20", "2027-03-30"].'
+        ' away, e.g. ["2027-03-20", "2027-03-30"].'
     ),
     ZONE + "[frost]\nlast = 2027-02-30": (
         "season.toml, line 3, frost.last: found '2027-02-30'. February 2027 has 28 days."
@@ -186,8 +186,8 @@ FAULTS = {
         " percent from 1 to 99."
     ),
     ZONE + "[frost]\nlast = 2027-05-12\nthreshold = 32": (
-        "season.toml, line 4, frost.threshold: found '32', allowed: a temperature from -10C to"
-        " 10C, as 0C."
+        "season.toml, line 4, frost.threshold: found '32', allowed: a temperature from "
+        "-10C to 10C, e.g. 0C."
     ),
     ZONE + "frost = 2027-05-12": (
         "season.toml, line 2, frost: found '2027-05-12', allowed: [frost]."
@@ -208,22 +208,22 @@ FAULTS = {
     ),
     MAT + 'kind = "mat"\narea = "1.2 x 0.5"': (
         "season.toml, line 5, station[1].area (mat): found '1.2 x 0.5', allowed: length and width"
-        " with a unit (mm, cm, m, in, ft), as 1.2 x 0.5 m."
+        " with a unit (mm, cm, m, in, ft), e.g. 1.2 x 0.5 m."
     ),
     MAT + 'kind = "mat"\nlamps = [\n  { watts = 20 },\n  { wats = 20 },\n]': (
-        "season.toml, line 7, station[1].lamps[2].wats (mat): found 'wats', allowed: count, name,"
-        " watts, ppf_umol_s, length, height, hours. Nearest: watts."
+        "season.toml, line 7, station[1].lamps[2].wats (mat): found 'wats'. Nearest: watts (of"
+        " 17; `docs/formats.md` has them)."
     ),
     MAT + 'kind = "mat"\nlamps = [{ hours = 25 }]': (
         "season.toml, line 5, station[1].lamps[1].hours (mat): found '25', allowed: hours a day"
         " from 0 to 24."
     ),
     MAT + 'kind = "mat"\n[[station]]\nname = " MAT"\nkind = "mat"': (
-        "season.toml, line 6, station[2].name (MAT): found 'MAT'. station[1] bears or bore this"
-        " name too: give each its own."
+        "season.toml, line 6, station[2].name (MAT): found 'MAT'. station[1] has "
+        "or had this name too: give each its own."
     ),
     MAT + 'kind = "mat"\n[[tray]]\nname = "A"\nwas = ["mat"]': (
-        "season.toml, line 7, tray[1].was (A): found 'mat'. station[1] bears or bore this name"
+        "season.toml, line 7, tray[1].was (A): found 'mat'. station[1] has or had this name"
         " too: give each its own."
     ),
     ZONE + '[[container]]\nname = "p"\ncells = 2.5\nfootprint = "5 x 5 cm"': (
@@ -235,14 +235,14 @@ FAULTS = {
         " width from 1 cm to 3 m."
     ),
     ZONE + "title = hut": (
-        "season.toml, line 2: found 'title = hut'. Text stands in quotes, a list in [ ] (column 9)."
+        "season.toml, line 2: found 'title = hut'. Put text in quotes, a list in [ ] (column 9)."
     ),
     ZONE + "title = “hut”": (
-        "season.toml, line 2: found 'title = “hut”'. Typographic quotes are none in TOML:"
+        "season.toml, line 2: found 'title = “hut”'. TOML needs straight quotes:"
         ' write " (column 9).'
     ),
     ZONE + ZONE: (
-        "season.toml, line 2: found 'timezone = \"Europe/Vienna\"'. The key stands here twice"
+        "season.toml, line 2: found 'timezone = \"Europe/Vienna\"'. The key is here twice"
         " (column 27)."
     ),
 }
@@ -279,15 +279,15 @@ def test_a_broken_season_file_does_not_hide_the_faults_of_the_lots() -> None:
         (
             b'a = 1\nb = "\xe4"',
             (
-                "season.toml, line 2: found 'byte E4'. The file is not UTF-8: save it anew with the"
-                " encoding UTF-8."
+                "season.toml, line 2: found 'byte E4'. The file is not UTF-8: save "
+                "it again as UTF-8."
             ),
         ),
         (
             'title = "x"'.encode("utf-16"),
             (
-                "season.toml, line 1: found 'byte FF'. The file is not UTF-8: save it anew with the"
-                " encoding UTF-8."
+                "season.toml, line 1: found 'byte FF'. The file is not UTF-8: save "
+                "it again as UTF-8."
             ),
         ),
     ],
@@ -352,7 +352,7 @@ WORDS = st.sampled_from(
         "was",
         "last",
         "risk_percent",
-        "trust_percent",
+        "tender_risk_percent",
         "record",
         "threshold",
         "cells",

@@ -70,7 +70,7 @@ def test_a_name_that_fits_two_is_named_with_both() -> None:
     book.write(Counted, "3-12", "tablet", sowing="leek", standing=5)
     problem = the_only(book)
     assert problem.allowed == (f"leek#{one.id[-6:]}", f"leek#{other.id[-6:]}")
-    assert "More than one sowing bears the name" in problem.hint
+    assert "Several sowings have that name" in problem.hint
 
 
 def test_lots_that_no_file_lists_are_named_once_and_plans_for_them_elsewhere() -> None:
@@ -112,7 +112,7 @@ def test_two_writers_who_differ_on_a_morning_are_named_with_both_counts() -> Non
     book.write(Counted, "3-08 08:20", "phone", sowing="leek", standing=17)
     assert str(the_only(book)) == (
         "journal, sowing leek. bench counted 18 (08:00) and phone 17 (08:20) on Mon 8 Mar: which "
-        "stands? Until one is taken back, the later one is gone by."
+        "is right? Until one is taken back, the later one is used."
     )
     book.strike(wrong)
     assert found(book) == []

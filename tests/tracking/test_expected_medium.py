@@ -41,8 +41,8 @@ def test_a_mat_that_is_off_leaves_it_unknown_and_no_warmer_than_it_was() -> None
     assert warm[-1].medium is cool[-1].medium is None
     assert (counted_c(warm)[-1], counted_c(cool)[-1]) == (21, 18)
     assert warm[-1].in_words(TRAY, "metric") == (
-        "21 °C is assumed, the mixed-tray setting, for its heat was switched off on 2 Mar and how "
-        "warm it is since is not known"
+        "21 °C is assumed (the mixed-tray setting), since its heat was switched off on 2 Mar and "
+        "how warm it has been since is not known"
     )
 
 

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from notebook import Notebook
-from seedstart.season.journal.entries import Counted, Finished, MixedUp, Relabelled, Sown
+from seedstart.season.journal.entries import Counted, Dug, Finished, MixedUp, Relabelled, Sown
 from seedstart.tracking.figures import LotFigure, lot_figure
 
 
@@ -42,11 +42,29 @@ def test_until_it_is_closed_it_is_so_many_so_far() -> None:
     book.write(Sown, "3-01", sowing="a", lot="leek", seeds=24)
     counted(book, "a", {"3-10": 8}, final=False)
     found = figure(book)
-    assert (found.state, found.percent, found.interval) == ("8 of 24 so far", None, None)
+    assert (found.came_up, found.percent, found.interval) == ("8 of 24 so far", None, None)
     book.write(Finished, "4-01", sowing="a")
     found = figure(book)
-    assert found.state == "8 of 24"
+    assert found.came_up == "8 of 24"
     assert found.percent == pytest.approx(100 * 8 / 24)
+
+
+def test_a_lot_is_to_sow_then_waits_comes_up_grows_and_is_over() -> None:
+    book = Notebook()
+    assert figure(book).state == "to sow"
+    book.write(Sown, "3-01", sowing="a", lot="leek", seeds=24)
+    assert figure(book).state == "waiting"
+    counted(book, "a", {"3-10": 8}, final=False)
+    assert figure(book).state == "coming up"
+    book.write(Sown, "3-11", sowing="b", lot="leek", seeds=24)
+    assert figure(book).state == "waiting", "one of its sowings still waits"
+    counted(book, "a", {"3-20": 9}, final=True)
+    counted(book, "b", {"3-20": 9}, final=True)
+    assert figure(book).state == "growing"
+    book.write(Finished, "4-01", sowing="a")
+    assert figure(book).state == "growing"
+    book.write(Finished, "4-01", sowing="b")
+    assert figure(book).state == "over"
 
 
 def test_a_doubtful_label_and_a_sample_give_no_figure() -> None:
@@ -103,23 +121,23 @@ def test_tests_speak_for_a_lot_and_not_its_trays() -> None:
     counted(book, "b", {"3-10": 10, "3-20": 20})
     found = figure(book)
     assert (found.of, found.pooled_up, found.pooled_seeds) == ("germinated", 15, 20)
-    assert found.left_out[0].why == "a tray, and tests speak"
+    assert found.left_out[0].why == "a tray; its tests count instead"
 
 
 def test_a_test_and_the_trays_of_one_lot_are_never_added_up() -> None:
     book = Notebook()
     book.write(Sown, "1-10", sowing="a", lot="leek", seeds=20, purpose="test", on="paper")
     book.write(Counted, "1-24", sowing="a", standing=4)
-    assert figure(book).state == "4 of 20 so far"
+    assert figure(book).came_up == "4 of 20 so far"
     book.write(Sown, "3-01", sowing="b", lot="leek", seeds=60)
     counted(book, "b", {"3-10": 2}, final=False)
-    assert figure(book).state == "2 of 60 so far"
+    assert figure(book).came_up == "2 of 60 so far"
     end: dict[str, Any] = {"normal": 15, "abnormal": 2, "hard": 0, "fresh": 0, "dead": 3}
     book.write(Counted, "3-12", sowing="a", standing=17, final=True, **end)
     found = figure(book)
-    assert (found.state, found.percent, found.final) == ("2 of 60 so far", 75, False)
+    assert (found.came_up, found.percent, found.final) == ("2 of 60 so far", 75, False)
     counted(book, "b", {"3-20": 40})
-    assert (figure(book).state, figure(book).percent) == ("40 of 60", 75)
+    assert (figure(book).came_up, figure(book).percent) == ("40 of 60", 75)
 
 
 def test_a_test_whose_seeds_were_not_judged_is_not_pooled_with_trays() -> None:
@@ -152,11 +170,11 @@ def test_beet_counts_cells_with_at_least_one_over_the_cells_or_clusters_sown(
     book = beets(**sown)
     book.write(Counted, "3-10", sowing="beet", standing=14, cells=6)
     found = clusters(book)
-    assert (found.state, found.percent) == (f"6 of {sown_in} so far", None)
+    assert (found.came_up, found.percent) == (f"6 of {sown_in} so far", None)
     book.write(Counted, "3-20", sowing="beet", standing=31, cells=11, final=True)
     found = clusters(book)
     assert found.percent == pytest.approx(100 * 11 / sown_in)
-    assert (found.state, found.emerged, found.left_out) == (f"11 of {sown_in}", 31, ())
+    assert (found.came_up, found.emerged, found.left_out) == (f"11 of {sown_in}", 31, ())
 
 
 def test_more_seedlings_than_clusters_without_cells_give_no_percentage_and_say_why() -> None:
@@ -164,8 +182,8 @@ def test_more_seedlings_than_clusters_without_cells_give_no_percentage_and_say_w
     book.write(Counted, "3-20", sowing="beet", standing=31, final=True)
     found = clusters(book)
     assert (found.percent, found.interval) == (None, None)
-    assert found.state == "31 up, cells not counted"
-    assert "count the cells" in found.left_out[0].why
+    assert found.came_up == "31 up, cells not counted"
+    assert "count cells" in found.left_out[0].why
 
 
 def test_more_cells_than_were_sown_are_a_slip() -> None:
@@ -206,3 +224,46 @@ def test_a_percentage_lies_between_0_and_100_whatever_was_counted(
     found = lot_figure("leek", book.records(), clusters=several)
     assert found.percent is None or 0 <= found.percent <= 100
     assert (found.percent is None) == (found.left_out != ())
+
+
+def test_sowings_that_chance_would_not_part_so_far_give_no_common_figure() -> None:
+    # 12 of 110 and 88 of 200: Fisher's p is far below 0.001 (scipy); 10 and 12 of 24: 0.77
+    for up, of, apart in ((88, 200, True), (12, 110, False)):
+        book = Notebook()
+        for name, came, seeds in (("a", 12, 110), ("b", up, of)):
+            book.write(Sown, "3-01", sowing=name, lot="leek", seeds=seeds)
+            counted(book, name, {"3-20": came})
+        found = figure(book)
+        assert found.apart == apart
+        assert [one.up for one in found.differing] == ([12, up] if apart else [])
+        assert (found.percent is None) == (found.interval is None) == apart
+
+
+def test_an_open_sowing_that_is_ahead_already_lies_apart_and_one_behind_does_not_yet() -> None:
+    for up, apart in ((88, True), (20, False), (2, False)):
+        book = Notebook()
+        for name, seeds in (("a", 160), ("b", 200)):
+            book.write(Sown, "3-01", sowing=name, lot="leek", seeds=seeds)
+        counted(book, "a", {"3-20": 17})
+        counted(book, "b", {"3-20": up}, final=False)
+        found = figure(book)
+        assert found.apart == apart
+        assert (found.percent is None) == apart
+
+
+@pytest.mark.parametrize(
+    ("sound", "up", "why"),
+    [(10, 0, "all its seeds were dug up"), (6, 7, "more came up than were left to")],
+)
+def test_a_sowing_whose_sound_seeds_were_dug_up_gives_no_share_that_cannot_be(
+    sound: int, up: int, why: str
+) -> None:
+    book = Notebook()
+    for name in ("a", "b"):
+        book.write(Sown, "3-01", sowing=name, lot="leek", seeds=10)
+    book.write(Dug, "3-10", sowing="a", sound=sound)
+    counted(book, "a", {"3-20": up})
+    counted(book, "b", {"3-20": 6})
+    found = figure(book)
+    assert [(one.sowing, one.why) for one in found.left_out] == [("a", why)]
+    assert found.percent == pytest.approx(60)

@@ -22,7 +22,7 @@ def said(seeds: dict[str, Any], *counts: int, clusters: bool = False) -> list[st
 
 
 MORE_THAN_SOWN = (
-    "leek: 25 came up of 24 seeds. It is kept, and gets no percentage. If that was a slip, take it "
+    "leek: 25 came up of 24 seeds. It is kept, but gets no percentage. If that was a slip, take it "
     "back."
 )
 

@@ -148,13 +148,14 @@ def recorded(
     planned_c: float | None = 15,
     readings: Readings | None = None,
     tray: str | None = None,
+    heated: set[str] | None = None,
 ) -> Progress:
     """Progress of tomatoes sown on the mat at the start."""
     sown = entry(Sown, 1, START, sowing="t", lot="t", seeds=10, station="mat", tray=tray)
     journal = Journal()
     journal.take_in([sown, *entries])
     planned = {} if planned_c is None else {"mat": steady(planned_c)}
-    warmth = Warmth(readings or {}, planned, ZONE)
+    warmth = Warmth(readings or {}, planned, ZONE, heated=heated)
     now = START + timedelta(days=days)
     found = warmth.progress(sown.id, records(journal, season("", HEAD)), emerging("Tomato"), now)
     assert found is not None
@@ -171,26 +172,58 @@ def adjusted(number: int, hours: float, **fields: object) -> Entry:
     return entry(Adjusted, number, START + hours * HOUR, station="mat", **fields)
 
 
-def test_a_reading_by_hand_counts_for_three_hours_and_the_rest_as_planned() -> None:
+def test_a_single_reading_by_hand_holds_for_a_day_and_the_rest_is_as_planned() -> None:
     found = recorded(read(2, 30, 25.0))
-    assert found.share == pytest.approx(3 / 24 / 6 + 69 / 24 / 14)
+    assert found.share == pytest.approx(25.5 / 24 / 6 + 46.5 / 24 / 14)
     assert found.measured_until == START + 30 * HOUR
     assert found.goes_on_c == 15
-    assert "Read by hand alone at the mat, last 25 °C on 2 Mar 14:00" in found.assumed
-    assert "otherwise its planned 15 °C stands in" in found.assumed
+    assert "Read by hand only at the mat, last 25 °C on 2 Mar 14:00" in found.assumed
+    assert "otherwise its planned 15 °C is used" in found.assumed
 
 
 def test_readings_by_hand_near_each_other_are_joined_by_a_straight_line() -> None:
     found = recorded(read(2, 30, 25.0), read(3, 33, 15.0))
     by_rate = [curve_of("Tomato").rate(c) for c in (25.0, 15.0)]
-    line = 3 / 24 * sum(by_rate) / 2 + 1.5 / 24 * sum(by_rate)
-    assert found.share == pytest.approx(line + 66 / 24 / 14)
+    line = 3 / 24 * sum(by_rate) / 2 + 1.5 / 24 * by_rate[0] + 24 / 24 * by_rate[1]
+    assert found.share == pytest.approx(line + 43.5 / 24 / 14)
+
+
+def test_a_reading_by_hand_holds_till_the_next_one_and_two_mornings_go_on() -> None:
+    # 25 °C on the first morning, 15 on the second and third; planned 20.
+    found = recorded(read(2, 0, 25.0), read(3, 24, 15.0), read(4, 47, 15.0), planned_c=20, days=2)
+    assert found.share == pytest.approx(1 / 6 + 1 / 14)
+    assert found.goes_on_c == pytest.approx((25 + 15 + 15) / 3)
+    assert "the mean of its last three days" in found.assumed
+
+
+def test_what_was_read_before_it_was_set_anew_holds_no_longer() -> None:
+    held = recorded(read(2, 0, 25.0), read(3, 48, 25.0), days=2)
+    assert held.share == pytest.approx(2 / 6)
+    cut = recorded(read(2, 0, 25.0), adjusted(4, 6, expected="10C"), read(3, 48, 25.0), days=2)
+    assert cut.share < held.share
+
+
+def test_of_a_mat_that_fell_only_what_was_read_since_goes_on() -> None:
+    dead = recorded(
+        planned_c=25, readings=measured("mat", [25.0] * 60 + [17.0] * 12), heated={"mat"}
+    )
+    assert dead.goes_on_c == 17
+    assert "the mean since it no longer heats, 17 °C, goes on" in dead.assumed
+    # One cold reading is a slip, or water from the can.
+    slip = recorded(planned_c=25, readings=measured("mat", [25.0] * 71 + [17.0]), heated={"mat"})
+    assert slip.goes_on_c > 24
+
+
+def test_a_mat_that_warms_again_is_counted_with_as_planned() -> None:
+    again = [25.0] * 40 + [17.0] * 24 + [25.0] * 8
+    found = recorded(planned_c=24, readings=measured("mat", again), heated={"mat"})
+    assert found.goes_on_c == 24
 
 
 def test_where_nothing_else_is_known_the_readings_by_hand_go_on() -> None:
     found = recorded(read(2, 0, 25.0), read(3, 30, 25.0), planned_c=None)
     assert found.share == pytest.approx(3 / 6)
-    assert "read by hand alone at the mat" in found.assumed
+    assert "read by hand only at the mat" in found.assumed
 
 
 def test_a_trays_readings_go_before_its_stations() -> None:
@@ -201,7 +234,7 @@ def test_a_trays_readings_go_before_its_stations() -> None:
     expected = spoken_hours / 24 / 6 + (72 - spoken_hours) / 24 / 14
     assert found.share == pytest.approx(expected)
     assert found.goes_on_c == pytest.approx(15)
-    assert "What was read by hand in the blue, last 25 °C on 2 Mar 17:00, goes" in found.assumed
+    assert "Readings by hand in the blue, last 25 °C on 2 Mar 17:00, are used" in found.assumed
 
 
 def test_a_trays_readings_count_where_it_stood_when_they_were_made() -> None:
@@ -213,7 +246,7 @@ def test_air_is_not_the_medium_and_that_is_said() -> None:
     air = entry(Read, 2, START + HOUR, station="mat", quantity="air_c", value=25.0)
     found = recorded(air)
     assert found.share == pytest.approx(3 / 14)
-    assert found.assumed.endswith("Its air was, and air is not the medium.")
+    assert found.assumed.endswith("Only its air was measured, not the medium.")
 
 
 def test_of_air_that_nobody_measured_nothing_is_said() -> None:
@@ -232,25 +265,25 @@ def test_what_is_expected_anew_holds_from_then_on_and_not_before() -> None:
     found = recorded(adjusted(2, 24, expected="25C"))
     assert found.share == pytest.approx(1 / 14 + 2 / 6)
     assert found.goes_on_c == 25
-    assert "the 25 °C expected of it since 2 Mar stands in" in found.assumed
+    assert "the 25 °C expected of it since 2 Mar is used" in found.assumed
 
 
 def test_a_thermostat_is_the_medium_from_then_on_also_after_a_loggers_last_reading() -> None:
     found = recorded(adjusted(2, 48, thermostat_c=25.0), readings=measured("mat", [15.0] * 25))
     assert found.share == pytest.approx(2 / 14 + 1 / 6, abs=1e-9)
-    assert "it was set anew since, so after that the 25 °C of its thermostat" in found.assumed
+    assert "its setting was changed since, so after that its thermostat's 25 °C" in found.assumed
 
 
 def test_a_mat_switched_off_is_not_counted_with_as_a_warm_one() -> None:
     found = recorded(adjusted(2, 24, mat="off"), planned_c=25)
     assert found.share == pytest.approx(1 / 6 + 2 * curve_of("Tomato").rate(24))
-    assert "24 °C is assumed, the mixed-tray setting" in found.assumed
-    assert "switched off on 2 Mar and how warm it is since is not known" in found.assumed
+    assert "24 °C is assumed (the mixed-tray setting)" in found.assumed
+    assert "switched off on 2 Mar and how warm it has been since is not known" in found.assumed
 
 
 def test_a_late_reading_by_hand_leaves_a_loggers_mean_in_place() -> None:
     found = recorded(read(2, 60, 15.0), readings=measured("mat", [25.0] * 49))
-    assert found.share == pytest.approx(69 / 24 / 6 + 3 / 24 / 14)
+    assert found.share == pytest.approx(58.5 / 24 / 6 + 13.5 / 24 / 14), "it holds"
     assert found.goes_on_c == 25
     assert found.measured_until == START + 60 * HOUR
 
@@ -258,7 +291,7 @@ def test_a_late_reading_by_hand_leaves_a_loggers_mean_in_place() -> None:
 def test_less_than_a_day_of_readings_is_no_mean_that_goes_on() -> None:
     found = recorded(readings=measured("mat", [25.0] * 12))
     assert found.share == pytest.approx(12.5 / 24 / 6 + 59.5 / 24 / 14)
-    assert "less than a day of it is no mean" in found.assumed
+    assert "less than a day was measured" in found.assumed
 
 
 def test_nothing_counts_that_was_not_known_by_then() -> None:

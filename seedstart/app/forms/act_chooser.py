@@ -21,6 +21,7 @@ from seedstart.app.forms.form_input import PlanAct
 from seedstart.app.forms.form_screen import EntryForm, Form
 from seedstart.app.forms.form_services import Desk
 from seedstart.app.forms.new_season_form import SeasonForm
+from seedstart.app.forms.new_test import TEST, TestForm
 from seedstart.app.forms.plan_forms import (
     CONTAINER,
     LOT,
@@ -48,6 +49,7 @@ ACTS: Final[tuple[AnyAct, ...]] = (
     LOT,
     STATION,
     CONTAINER,
+    TEST,
     CHANGE_LOT,
     CHANGE_STATION,
     CHANGE_CONTAINER,
@@ -85,7 +87,7 @@ def in_order(used: Counter[type[Entry]], subject: Subject | None = None) -> list
 
 def words_of(act: AnyAct) -> str:
     """What an act is found by, its name first."""
-    return f"{act.name} {act.about} {act.also}"
+    return f"{act.name}\n{act.about} {act.also}"
 
 
 def _act_line(act: AnyAct, _: int) -> Line:
@@ -146,6 +148,8 @@ def form_of(
         return ContainerForm(desk, given)
     if act in _CHANGES:
         return ChangeForm(act, desk, subject, given)
+    if act is TEST:
+        return TestForm(desk, given)
     zone = desk.look().plan.zone
     return SeasonForm(desk.make_season, zone, desk.last() if desk.last else None, given)
 

@@ -111,13 +111,14 @@ CHANGE_LOT: Final = _changing("lot", LOT, also="packet seed variety")
 CHANGE_STATION: Final = _changing("station", STATION, also="place shelf mat sill lamp")
 CHANGE_CONTAINER: Final = _changing("container", CONTAINER, also="tray pot cells", renames=False)
 
-_FROST: Final = ("last", "risk_percent", "trust_percent")
+_FROST: Final = ("last", "risk_percent", "tender_risk_percent")
 
 
 def _of_season(key: str) -> Callable[[Known, Texts], str]:
     def value(known: Known, _: Texts) -> str:
         table = known.keys_of("frost" if key in _FROST else "")
-        found = table.get(key, "")
+        old = table.get("trust_percent", "") if key == "tender_risk_percent" else ""
+        found = table.get(key, old)  # under its old name it is still read
         return ", ".join(found) if isinstance(found, list) else str(found)
 
     return value
@@ -142,7 +143,7 @@ def _what_it_means(known: Known, texts: Texts) -> str:  # noqa: ARG001 - a field
     try:
         last = parse_day(texts.get("last", ""))
         risk = parse_risk(texts.get("risk_percent", "") or "50")
-        trust = texts.get("trust_percent", "")
+        trust = texts.get("tender_risk_percent", "")
         return frost_dates(last, risk, parse_risk(trust) if trust else None).sentence()
     except ValueError:
         return ""
@@ -153,7 +154,7 @@ CHANGE_SEASON: Final = PlanAct[Meant](
     about="its last frost date, what that means, title, work days",
     fields=(
         Field(
-            key="last", label="Last frost", says="as 2027-05-12", default=_of_season("last"),
+            key="last", label="Last frost", says="e.g. 2027-05-12", default=_of_season("last"),
             told=_what_it_means,
         ),
         Field(
@@ -162,9 +163,9 @@ CHANGE_SEASON: Final = PlanAct[Meant](
             default=_of_season("risk_percent"),
         ),
         Field(
-            key="trust_percent", label="Tender risk", told=_what_it_means,
+            key="tender_risk_percent", label="Tender risk", told=_what_it_means,
             says="percent of years with a later frost that you risk tender plants in",
-            default=_of_season("trust_percent"),
+            default=_of_season("tender_risk_percent"),
         ),
         Field(key="title", label="Title", default=_of_season("title")),
         Field(

@@ -21,17 +21,28 @@ T = TypeVar("T")
 
 
 def found(every: Iterable[T], words_of: Callable[[T], str], wanted: str) -> list[T]:
-    """Those that have all the words that were typed or begun, those that begin so first."""
+    """Those that have all the words that were typed or begun: by their beginning, then by name.
+
+    Args:
+        every: Those to choose from.
+        words_of: What one of them is found by, its name in the first line.
+        wanted: What was typed.
+    """
     words = folded(wanted).split()
     spoken = [(one, folded(words_of(one))) for one in every]
-    fits = [
-        (one, text)
-        for one, text in spoken
-        if all(any(said.startswith(word) for said in text.split()) for word in words)
-    ]
-    return [
-        one for one, text in sorted(fits, key=lambda fit: not fit[1].startswith(folded(wanted)))
-    ]
+    fits = [(one, text) for one, text in spoken if _has(text, words)]
+
+    def rank(fit: tuple[T, str]) -> tuple[bool, bool]:
+        one, text = fit
+        name = folded(words_of(one).partition("\n")[0])
+        return not text.startswith(folded(wanted)), not _has(name, words)
+
+    return [one for one, _ in sorted(fits, key=rank)]
+
+
+def _has(text: str, words: Sequence[str]) -> bool:
+    """Whether a text has a word that begins with each of these."""
+    return all(any(said.startswith(word) for said in text.split()) for word in words)
 
 
 class Finder(KeepsItsPlace[T], ModalScreen[T], Generic[T]):
@@ -64,7 +75,7 @@ class Finder(KeepsItsPlace[T], ModalScreen[T], Generic[T]):
         self._title, self._words_of = title, words_of
         self.listed = LineList[T](draw, key=words_of, id="listed")
         self.listed.can_focus = False  # what is typed narrows the list down, wherever one looks
-        self._none = Static("Nothing is called so.", id="none", markup=False)
+        self._none = Static("No match.", id="none", markup=False)
 
     def all(self) -> Sequence[T]:
         """All that can be found, in the order in which it is listed."""

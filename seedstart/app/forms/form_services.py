@@ -11,6 +11,7 @@ from msgspec import Struct
 from seedstart import disk
 from seedstart.acts.known import Known
 from seedstart.crop_table.load import CropTable
+from seedstart.disk.next_season_files import taken_over
 from seedstart.disk.plan_changes import (
     Edit,
     append_container,
@@ -18,17 +19,18 @@ from seedstart.disk.plan_changes import (
     append_station,
     edit_plan,
     previewed,
+    write_planned_test,
 )
-from seedstart.disk.plan_files import Edited, make_season
+from seedstart.disk.plan_files import Edited
+from seedstart.disk.season_folder import make_season
 from seedstart.open_season import OpenSeason
 from seedstart.planning.calendar.moves import moves, moves_in_words
-from seedstart.planning.prospects.own_record import tests_of_lots
+from seedstart.planning.lots.learning import learn
 from seedstart.problems import BadInputError, in_words
 from seedstart.season.journal.entries import Entry
 from seedstart.season.plan.changes import FILE_OF, Kind, change, change_season, drop, rename
-from seedstart.season.plan.lot import LotTest
 from seedstart.season.plan.new_season import NewFiles
-from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Season
+from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Frost, Season
 from seedstart.season.plan.toml_blocks import Added
 
 Drafts = tuple[Entry, ...]
@@ -103,13 +105,13 @@ class LastSeason(Struct, frozen=True):
         season_toml: The bytes of its season.toml.
         lots_toml: Likewise, of lots.toml.
         crops: Its crop table.
-        tests: The germination tests of its lots, those of the journal too.
+        take_over: The new season's files, from its title and its last frost.
     """
 
     season_toml: bytes
     lots_toml: bytes
     crops: CropTable
-    tests: Mapping[str, Sequence[LotTest]] = {}
+    take_over: Callable[[str, Frost | None], NewFiles]
 
 
 class Desk(Struct, frozen=True):
@@ -129,6 +131,7 @@ class Desk(Struct, frozen=True):
         change: Change the plan where it stands; answers with what became of the file, else with
             why nothing was written.
         moved: What sowings a change would move, in sentences; of a large season none.
+        plan_test: Write the file of a germination test, from its name and its keys.
         make_season: Make the folder of a new season.
         used: How often the journal has each kind of entry.
         last: What a new season may take over from this one.
@@ -142,6 +145,7 @@ class Desk(Struct, frozen=True):
     add_container: Callable[[dict[str, Any]], Added | str]
     change: Callable[[Meant], Edited | str]
     moved: Callable[[Meant], list[str]]
+    plan_test: Callable[[str, dict[str, Any]], str | None]
     make_season: Callable[[Path, NewFiles], str | None]
     used: Callable[[], Counter[type[Entry]]] = Counter
     last: Callable[[], LastSeason] | None = None
@@ -183,6 +187,11 @@ def desk_of(
         catch_up()
         return found
 
+    def plan_test(name: str, keys: dict[str, Any]) -> str | None:
+        why = why_not(lambda: write_planned_test(opened.folder, name, keys))
+        catch_up()
+        return why
+
     return Desk(
         look=opened.known,
         catch_up=catch_up,
@@ -194,6 +203,7 @@ def desk_of(
         add_container=lambda keys: add(lambda: append_container(opened.folder, keys)),
         change=change_plan,
         moved=lambda meant: moved(opened, meant),
+        plan_test=plan_test,
         make_season=lambda folder, files: why_not(lambda: make_season(folder, files)),
         used=lambda: uses(opened.journal.by_id.values()),
         last=lambda: last_season(opened),
@@ -232,9 +242,14 @@ def uses(entries: Iterable[Entry]) -> Counter[type[Entry]]:
 def last_season(opened: OpenSeason) -> LastSeason:
     """What a new season may take over from the one that is open."""
     lots = opened.folder / LOTS_FILE
+
+    def take_over(title: str, frost: Frost | None) -> NewFiles:
+        learned = learn(opened.plan, opened.records(), opened.readings(), opened.now())
+        return taken_over(opened.folder, learned, opened.plan.crops, title, frost)
+
     return LastSeason(
         disk.read(opened.folder / SEASON_FILE),
         disk.read(lots) if lots.exists() else b"",
         opened.plan.crops,
-        tests_of_lots(opened.plan, opened.records()),
+        take_over,
     )

@@ -24,7 +24,6 @@ from seedstart.season.plan.new_season import (
     Wishes,
     first_season,
     frost_wished,
-    next_season,
     parse_units,
 )
 from seedstart.season.plan.season_file import Frost, Season, read_season, zone_name
@@ -60,12 +59,12 @@ def _told_of_frost(_: Known, texts: Texts) -> str:
     try:
         return long_day(parse_day(texts.get("last-frost", "")))
     except ValueError:
-        return "a date you trust, with its year; none for a seed library"
+        return "the date you count from, with its year; none for a seed library"
 
 
 def _told_of_risk(_: Known, texts: Texts) -> str:
     if not _has_frost(texts):
-        return "what that date means; nothing without a date"
+        return "what that date means; leave empty without a date"
     return (
         "average: a later frost in half of all years; safe: in one year of ten; or the percentage"
     )
@@ -73,43 +72,45 @@ def _told_of_risk(_: Known, texts: Texts) -> str:
 
 def _fields(last: Season | None, zone: str) -> tuple[Field, ...]:
     units = last.units if last else "metric"
-    trust = last.frost.trust_percent if last and last.frost else None
+    trust = last.frost.tender_risk_percent if last and last.frost else None
     common = (
-        Field(key="folder", label="Folder", says="a new one, as spring-2027", need=NEEDED),
-        Field(key="title", label="Title", says="for the head of the calendar; else the folder's"),
+        Field(key="folder", label="Folder", says="a new one, e.g. spring-2027", need=NEEDED),
+        Field(key="title", label="Title", says="heads the calendar; if empty, the folder's name"),
         Field(
             key="last-frost", label="Last frost", need=NEEDED, told=_told_of_frost,
-            says="as 2027-05-12; or none",
+            says="e.g. 2027-05-12; or none",
         ),
         Field(
-            key="risk", label="It is", names=lambda _: tuple(RISKS), told=_told_of_risk,
+            key="risk", label="This date is", names=lambda _: tuple(RISKS), told=_told_of_risk,
             default=lambda _, texts: "average" if _has_frost(texts) else "",
         ),
         Field(
-            key="trust", label="Risk you take", says="with tender plants: 10%; none",
+            key="tender-risk", label="Risk you take", says="with tender plants: 10%; none",
             default=lambda _, texts: f"{trust:g}%" if trust and _has_frost(texts) else "",
-            told=lambda _known, _texts: "with tender plants; none: their own weeks decide",
+            told=lambda _known, _texts: (
+                "accepted chance of a later frost; none: their own weeks decide"
+            ),
         ),
         Field(
             key="units", label="Units", says="metric (°C, cm) or us (°F, inches)", only=True,
             names=lambda _: ("metric", "us"), default=lambda _known, _texts: units,
         ),
         Field(
-            key="timezone", label="Time zone", says="as Europe/Vienna", need=NEEDED,
+            key="timezone", label="Time zone", says="e.g. Europe/Vienna", need=NEEDED,
             names=lambda _: _zones(), only=True, default=lambda _known, _texts: zone,
         ),
     )  # fmt: skip
     if last is None:
         return common
     over = structs.replace(
-        yes_field("over", "Take over", "yes: lots, tests, stations of this season"),
+        yes_field("over", "Copy", "yes: copy lots, tests and stations from this season"),
         default=lambda _known, _texts: "yes",
     )
     return (*common, over)
 
 
 def _zone(slip: Slip) -> str:
-    typed = slip.need("timezone", "an IANA time zone, as Europe/Vienna")
+    typed = slip.need("timezone", "an IANA time zone, e.g. Europe/Vienna")
     if not typed:
         return ""
     try:
@@ -122,10 +123,12 @@ def _zone(slip: Slip) -> str:
 
 def _season(last: LastSeason | None) -> Callable[[Slip], NewSeason]:
     def make(slip: Slip) -> NewSeason:
-        folder = slip.need("folder", "the folder that is to be made, as spring-2027")
+        folder = slip.need("folder", "the folder to make, e.g. spring-2027")
         slip.need("last-frost", "the date of the last frost, or none")
         wishes = Wishes(
-            last_frost=slip.text("last-frost"), risk=slip.text("risk"), trust=slip.text("trust")
+            last_frost=slip.text("last-frost"),
+            risk=slip.text("risk"),
+            tender_risk=slip.text("tender-risk"),
         )
         frost = frost_wished(wishes, slip, prefix="")
         units: Units = slip.get("units", parse_units) or "metric"
@@ -143,9 +146,7 @@ def _files(
 ) -> NewFiles:
     if last is None:
         return first_season(title, zone, units, frost, _NO_CROPS)
-    return next_season(
-        last.season_toml, last.lots_toml, last.crops, title=title, frost=frost, tests=last.tests
-    )
+    return last.take_over(title, frost)
 
 
 class SeasonForm(Form[NewSeason, NewSeason]):

@@ -12,6 +12,7 @@ from seedstart.app.forms.form_screen import Form
 from seedstart.app.forms.form_services import Desk
 from seedstart.crop_table.crop import caution_in_words
 from seedstart.crop_table.find import find_crop
+from seedstart.growing.light.dose import LightSource
 from seedstart.problems import Problem
 from seedstart.season.plan.additions import (
     check_container,
@@ -93,7 +94,7 @@ def _lot(slip: Slip) -> Keys:
 
 LOT: Final = PlanAct[Keys](
     name="new lot",
-    about="a packet of seed, or a batch that you saved",
+    about="a packet of seed, or a batch you saved",
     fields=(
         Field(key="name", label="Name", says="what stands on its label", need=NEEDED),
         Field(
@@ -106,23 +107,26 @@ LOT: Final = PlanAct[Keys](
             makes="station",
         ),
         Field(
-            key="then", label="Then goes to", says="where, at the first seedlings",
+            key="then", label="Then goes to", says="where they go once up",
             names=Known.stations, only=True, makes="station",
         ),
         Field(
-            key="container", label="Sown in", says="as tray of 72", names=Known.containers,
+            key="container", label="Sown in", says="e.g. tray of 72", names=Known.containers,
             only=True,
         ),
-        Field(key="have", label="Seed left", says="as 50 seeds, 2.5 g"),
+        Field(key="have", label="In the packet", says="e.g. 50 seeds, 2.5 g"),
         Field(key="germination", label="Germination", says="as printed on the packet: 85%"),
         Field(key="harvested", label="Harvested", says="2026; 2022-2024; unknown"),
-        Field(key="from", label="From", says="donor or supplier"),
+        Field(key="from", label="Donor", says="who gave or sold it"),
         Field(
             key="form", label="Seed is", says=", ".join(_FORMS), names=lambda _: _FORMS, only=True
         ),
-        Field(key="sowings", label="Sowings", says="how many, all told, if not one"),
-        Field(key="every", label="Every", says="time between them, as 14 days"),
-        Field(key="sow", label="Own days", says="2027-03-02, 2027-03-16; before the calendar"),
+        Field(key="sowings", label="Sowings", says="how many in all, if more than one"),
+        Field(key="every", label="Every", says="time between them, e.g. 14 days"),
+        Field(
+            key="sow", label="Own days",
+            says="e.g. 2027-03-02, 2027-03-16; instead of the calendar's",
+        ),
     ),
     make=_lot,
     asks="name",
@@ -146,6 +150,7 @@ class LotForm(PlanForm):
 
 
 _KINDS: Final[tuple[str, ...]] = get_args(StationKind)
+_LIGHTS: Final[tuple[str, ...]] = get_args(LightSource)
 
 
 def _station(slip: Slip) -> Keys:
@@ -168,21 +173,24 @@ STATION: Final = PlanAct[Keys](
             names=lambda _: _KINDS, only=True,
         ),
         Field(
-            key="expected", label="Temperature", says="as 24C, 75F; 21C day, 14C night",
-            told=_of_one("of the medium there, to plan with until there are readings"),
+            key="expected", label="Temperature", says="e.g. 24C, 75F; 21C day, 14C night",
+            told=_of_one("of the medium there; used until there are readings"),
         ),
         Field(
-            key="area", label="Size", says="length x width, as 1.2 x 0.5 m; 4 x 2 ft",
+            key="area", label="Size", says="length x width, e.g. 1.2 x 0.5 m; 4 x 2 ft",
             told=_of_one("for the space plan: how many trays fit"),
         ),
-        Field(key="count", label="Lamps", says="how many, all alike; nothing without"),
+        Field(key="count", label="Lamps", says="how many identical lamps; leave empty for none"),
         Field(key="watts", label="Watts", says="of one lamp, for the cost"),
         Field(
-            key="ppf_umol_s", label="Photon flux", says="of one lamp, µmol/s; as on its box",
+            key="ppf_umol_s", label="Photon flux", says="of one lamp, µmol/s, as on its box",
         ),
-        Field(key="length", label="Lit length", says="of one lamp, as 1.2 m"),
-        Field(key="height", label="Lamp height", says="over the leaves, as 30 cm"),
-        Field(key="hours", label="Hours lit", says="a day, as 16"),
+        Field(key="lumens", label="Lumens", says="of one lamp, where its box gives no flux"),
+        Field(key="light", label="Light", says="white, warm white, cool white, red-blue …",
+              names=lambda _: _LIGHTS, only=True),
+        Field(key="length", label="Lit length", says="of one lamp, e.g. 1.2 m"),
+        Field(key="height", label="Lamp height", says="above the leaves, e.g. 30 cm"),
+        Field(key="hours", label="Hours lit", says="a day, e.g. 16"),
     ),
     make=_station,
     asks="name",
@@ -199,7 +207,7 @@ class StationForm(PlanForm):
     def would_say(self, made: Keys, at: datetime | None, known: Known) -> list[str]:  # noqa: ARG002
         """What is added, where on the walk it comes, and what to mind there."""
         parts = [made["name"], made["kind"], *([made["expected"]] if "expected" in made else [])]
-        adds = f"adds to season.toml: {', '.join(parts)}; the last on the walk"
+        adds = f"adds to season.toml: {', '.join(parts)}; last on the walk"
         return [adds, *station_cautions(str(made["kind"]), lamps="count" in made)]
 
 
@@ -218,10 +226,10 @@ CONTAINER: Final = PlanAct[Keys](
             key="cells", label="Cells", says="1 for a pot, 0 for an open tray", need=NEEDED,
         ),
         Field(
-            key="footprint", label="Size", says="length x width, as 54 x 28 cm", need=NEEDED,
+            key="footprint", label="Size", says="length x width, e.g. 54 x 28 cm", need=NEEDED,
             told=_of_one("for the space plan: the room that it takes"),
         ),
-        Field(key="cell_ml", label="Cell volume", says="millilitres, as 43"),
+        Field(key="cell_ml", label="Cell volume", says="millilitres, e.g. 43"),
     ),
     make=_container,
     asks="name",

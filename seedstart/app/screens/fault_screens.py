@@ -90,20 +90,20 @@ class FailedScreen(FittedScreen):
             heading("This page could not be drawn"),
             *wrapped(
                 "Something in seedstart itself failed; your season is not at fault. What was "
-                "confirmed is on the disk, and the other pages work: their keys stand below.",
+                "confirmed is saved, and the other pages still work: their keys are below.",
                 width,
                 hang="",
             ),
             plain(""),
         ]
         if self.typed:
-            lines += wrapped("You had typed, and it is not written:", width, hang="")
+            lines += wrapped("You had typed this, and it was not written:", width, hang="")
             lines += (line for one in self.typed for line in wrapped(one, width))
             lines.append(plain(""))
         if self.report is None:
-            told = f"Please tell whoever mends seedstart: {self.what}"
+            told = f"Please report this to whoever maintains seedstart: {self.what}"
             return [*lines, *wrapped(told, width, hang="")]
-        told = "Please send this file to whoever mends seedstart:"
+        told = "Please send this file to whoever maintains seedstart:"
         path = str(self.report)  # whole, wherever it has to be broken: it is to be found by it
         parts = (path[start : start + width] for start in range(0, len(path), width))
         return [*lines, *wrapped(told, width, hang=""), *map(plain, parts)]
@@ -170,10 +170,10 @@ class FaultScreen(FittedScreen):
     def _lines(self, width: int) -> list[Line]:
         count = count_of(self.problems)
         many = "something is" if count == 1 else f"{count} things are"
-        said = f"{self.folder}: {many} wrong in the season's files, so it is not open."
+        said = f"{self.folder}: {many} wrong in the season's files, so the season cannot be opened."
         todo = (
-            "Mend it in your editor and save: it opens by itself then. Nothing was changed, "
-            "and what was recorded is safe."
+            "Fix it in your editor; it reopens when you save. Nothing was changed, and what was "
+            "recorded is safe."
         )
         return [
             heading("This season cannot be read"),
@@ -185,7 +185,7 @@ class FaultScreen(FittedScreen):
 
     def action_read_again(self) -> None:
         """Try it now."""
-        self.query_one(Foot).say("Read again: nothing has changed.")
+        self.query_one(Foot).say("Read again: no change.")
         self.post_message(ReadAgain())
 
     def action_without_lots(self) -> None:
@@ -217,11 +217,11 @@ class FaultsSoFar(FittedScreen):
 
     def _lines(self, width: int) -> list[Line]:
         said = (
-            "The season goes on with the last plan that could be read, and everything you record "
-            "is written. Mend the file and save: the new plan holds at once."
+            "The season goes on with the last valid plan, and everything you record is written. "
+            "Fix the file and save: the new plan is used at once."
         )
         return [
-            heading("Wrong in the season's files"),
+            heading("Faults in the season's files"),
             *wrapped(said, width, hang=""),
             *fault_lines(self.problems, width),
         ]

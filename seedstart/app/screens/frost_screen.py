@@ -14,7 +14,7 @@ from seedstart.drawing.season_sheet import RISKS_HEAD, Risk, frost_lines, rest_l
 from seedstart.open_season import OpenSeason
 from seedstart.planning.calendar.moves import in_short, moves
 from seedstart.planning.calendar.season_rows import frost_of
-from seedstart.planning.calendar.sowing_request import FrostDates, frost_dates
+from seedstart.planning.calendar.sowing_request import FrostDates
 from seedstart.season.plan.season_file import Frost, Season
 
 _PERCENTS: Final = (50.0, 30.0, 20.0, 10.0, 5.0)
@@ -81,8 +81,10 @@ class FrostScreen(SeasonScreen[FrostState]):
         plan, frost = opened.plan, frost_of(opened.plan)
         if frost is None or plan.frost is None:
             return FrostState(plan, None, ())
-        percents = sorted({*_PERCENTS, frost.trust_percent or 50.0}, reverse=True)
-        risks = tuple(_risk(opened, plan.frost, frost, percent) for percent in percents)
+        percents = sorted({*_PERCENTS, frost.tender_risk_percent or 50.0}, reverse=True)
+        recorded = plan.frost.recorded
+        carried = (one for one in percents if recorded is None or recorded.carries(one))
+        risks = tuple(_risk(opened, plan.frost, frost, percent) for percent in carried)
         return FrostState(plan, frost, risks)
 
     def show(self, state: FrostState) -> None:
@@ -95,7 +97,7 @@ class FrostScreen(SeasonScreen[FrostState]):
         self.query_one("#rest", TextPane).show_text(self._rest)
 
     def _rest(self, width: int) -> list[Line]:
-        return rest_lines(self.state.season, width) if self.state else []
+        return rest_lines(self.state.season, self.state.frost, width) if self.state else []
 
     def action_take_risk(self) -> None:
         """The risk under the cursor."""
@@ -109,13 +111,12 @@ class FrostScreen(SeasonScreen[FrostState]):
 
 def _risk(opened: OpenSeason, said: Frost, frost: FrostDates, percent: float) -> Risk:
     """One risk: the day, and what it would move."""
-    other = structs.replace(said, trust_percent=percent)
-    dates = frost_dates(frost.given, frost.risk_percent, percent)
-    day = dates.trusted or frost.given
-    if percent == frost.trust_percent:
+    plan = structs.replace(opened.plan, frost=structs.replace(said, tender_risk_percent=percent))
+    dates = frost_of(plan)
+    day = (dates.trusted if dates else None) or frost.given
+    if percent == frost.tender_risk_percent:
         return Risk(percent, day, "as it is", is_taken=True)
-    plan = opened.plan
     if len(plan.lots) > _LOTS_RECKONED:
         return Risk(percent, day, "Enter, then ctrl+s: the calendar shows it")
-    then = opened.calendar_with(structs.replace(plan, frost=other))
+    then = opened.calendar_with(plan)
     return Risk(percent, day, in_short(moves(opened.calendar(), then, opened.today)))

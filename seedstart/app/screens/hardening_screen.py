@@ -27,9 +27,11 @@ from seedstart.drawing.harden_table import (
 from seedstart.drawing.lines import Line, plain
 from seedstart.open_season import OpenSeason
 from seedstart.planning.hardening.hardening_status import Hardening, coming
+from seedstart.planning.known_weather import Weather
 from seedstart.problems import in_words
 from seedstart.season.journal.entries import Entry
 from seedstart.season.journal.entry import Subject
+from seedstart.units import Units
 
 # What `held` says where no forecast gave the reason; the command line says the same.
 _NO_REASON = "not said"
@@ -45,6 +47,8 @@ class HardeningState(Struct, frozen=True):
         sources: What the reasons' source keys stand for.
         in_lines: By the id of a sowing, how a line of the journal calls it.
         known: What may be named in what is written down.
+        weather: As it is known, by day.
+        units: Of temperatures and speeds.
     """
 
     found: tuple[Hardening, ...]
@@ -53,6 +57,8 @@ class HardeningState(Struct, frozen=True):
     sources: Mapping[str, Source]
     in_lines: Mapping[str, str]
     known: Known
+    weather: Weather
+    units: Units
 
 
 def look_at_hardening(opened: OpenSeason) -> HardeningState:
@@ -61,7 +67,9 @@ def look_at_hardening(opened: OpenSeason) -> HardeningState:
     rows, found = opened.calendar(), opened.hardening()
     names = {one.id: records.name_in_line(one.id) for one in found}
     ahead = coming(rows, today)
-    return HardeningState(found, ahead, today, plan.crops.sources, names, opened.known())
+    return HardeningState(
+        found, ahead, today, plan.crops.sources, names, opened.known(), opened.weather(), plan.units
+    )
 
 
 class HardeningScreen(SeasonScreen[HardeningState]):
@@ -125,8 +133,11 @@ class HardeningScreen(SeasonScreen[HardeningState]):
         event.stop()
         if self.state is not None:
             one, sources, today = event.item, self.state.sources, self.state.today
+            known = self.state.weather, self.state.units
             sheet = self.query_one("#sheet", TextPane)
-            sheet.show_text(lambda width: harden_sheet(one, sources, today, width), top=True)
+            sheet.show_text(
+                lambda width: harden_sheet(one, sources, today, width, *known), top=True
+            )
 
     def on_line_list_chosen(self, event: LineList.Chosen[Hardening]) -> None:
         """From the list to one sowing."""
@@ -154,7 +165,7 @@ class HardeningScreen(SeasonScreen[HardeningState]):
     def _to_write(self) -> Hardening | None:
         one = self.sowings.item
         if one is not None and one.written:
-            self.say(f"Today is written down already for {one.name}; u takes the last act back.")
+            self.say(f"Today is already written down for {one.name}; u takes the last act back.")
             return None
         return one
 
@@ -216,8 +227,12 @@ class HardeningOfOne(SeasonScreen[HardeningState]):
         one = next((one for one in state.found if one.id == self.sowing), None)
         pane = self.query_one(TextPane)
         if one is None:
-            pane.show_text(lambda _: [plain(f"{self.sowing_name} is no longer hardened off.")])
+            pane.show_text(
+                lambda _: [plain(f"{self.sowing_name} is no longer being hardened off.")]
+            )
         else:
             pane.show_text(
-                lambda width: harden_sheet(one, state.sources, state.today, min(width, 100))
+                lambda width: harden_sheet(
+                    one, state.sources, state.today, min(width, 100), state.weather, state.units
+                )
             )

@@ -20,7 +20,7 @@ from seedstart.units import Units
 
 # What an app shows of a season of a million entries; a lot's own journal is shown whole.
 _MOST_ACTS: Final = 1000
-_NOTHING: Final = "Nothing is written down yet. n writes something down."
+_NOTHING: Final = "Nothing written yet. n writes down what you did."
 
 
 class JournalState(Struct, frozen=True):
@@ -45,7 +45,7 @@ class JournalScreen(SeasonScreen[JournalState]):
     CSS_PATH = "journal_screen.tcss"
     HEAD, PAGE = "Journal", "journal"
     KEYS: ClassVar[tuple[Key, ...]] = (
-        Key("t", "take back, restore", "screen.strike"),
+        Key("t", "take back or restore", "screen.strike"),
         Key("↑ ↓", "choose"),
     )
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -10,8 +10,10 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container
 from textual.widgets import Static
 
+from seedstart.app.compare_screen import CompareScreen
 from seedstart.app.frame import Key, TextPane
 from seedstart.app.line_list import LineList
+from seedstart.app.lot_figures_screen import LotFiguresScreen
 from seedstart.app.screens.calendar_screen import NO_LOTS
 from seedstart.app.screens.journal_screen import LotJournalScreen
 from seedstart.app.screens.season_screen import SeasonScreen
@@ -75,12 +77,14 @@ class LotScreen(SeasonScreen[LotState]):
         Binding("right,tab", "other(1)", "Next sowing", id="lot.next", show=False, priority=True),
         Binding("left,shift+tab", "other(-1)", "Sowing before", show=False, priority=True),
         Binding("j", "journal", "Its journal", id="lot.journal", show=False),
+        Binding("g", "germination", "Every figure", id="lot.germination", show=False),
     ]
     KEYS = (
         Key("Esc", "back", "app.pop_screen"),
         Key("↑ ↓", "scroll"),
         Key("j", "its journal: take back", "screen.journal"),
         Key("e", "change", "app.change"),
+        Key("g", "every figure", "screen.germination"),
     )
 
     def __init__(self, name: str) -> None:
@@ -151,6 +155,10 @@ class LotScreen(SeasonScreen[LotState]):
         """What was done with it, act by act, to be taken back."""
         self.app.push_screen(LotJournalScreen(self.lot_name))
 
+    def action_germination(self) -> None:
+        """Every figure of how it came up, and its tests."""
+        self.app.push_screen(LotFiguresScreen(self.lot_name))
+
     @property
     def _prospect(self) -> Prospect | None:
         return self.state.prospects[self.at] if self.state and self.state.prospects else None
@@ -158,7 +166,7 @@ class LotScreen(SeasonScreen[LotState]):
     def _curve(self, width: int) -> list[Line]:
         found = self._prospect
         if found is None:
-            return [plain("Nothing of it was sown yet.")]
+            return [plain("None of it has been sown yet.")]
         height = self.query_one("#curve").size.height - 3
         return [
             heading(f"{found.name} comes up"),
@@ -190,8 +198,8 @@ class LotScreen(SeasonScreen[LotState]):
 
 
 _NOTE = (
-    "Percent: emerged over sown, of closed sowings that had a fair chance, with its 95 % interval "
-    "(Wilson). Half in: days until half of those that came were up."
+    "Percent: seedlings out of seeds sown, of closed sowings not too cold or too hot, with its 95 "
+    "% interval (Wilson). Half up: days until half of them had emerged."
 )
 
 
@@ -208,14 +216,20 @@ class LotsScreen(SeasonScreen[LotsState]):
     CSS_PATH = "lots_screen.tcss"
     HEAD, PAGE = "Lots", "lots"
     KEYS = (
-        Key("Enter", "open: curve, sowings, journal", "screen.open"),
+        Key("Enter", "open: curve, journal", "screen.open"),
         Key("a", "add a lot", "app.write_act('new lot')"),
         Key("e", "change", "app.change"),
+        Key("b", "beside another", "screen.beside"),
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("o", "open", "Open", id="lots.open", show=False),
+        Binding("b", "beside", "Put beside another", id="lots.beside", show=False),
         Binding("a", "app.write_act('new lot')", "Add a lot", id="lots.add", show=False),
     ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.first: str | None = None  # the lot that another is to be put beside
 
     def body(self) -> ComposeResult:
         """Head of the table, lots, what the figures mean."""
@@ -271,6 +285,18 @@ class LotsScreen(SeasonScreen[LotsState]):
     def action_open(self) -> None:
         """The lot under the cursor."""
         self.lines.action_choose()
+
+    def action_beside(self) -> None:
+        """First one lot, then the one beside it; the same twice puts its sowings beside it."""
+        line = self.lines.item
+        if line is None:
+            return
+        if self.first is None:
+            self.first = line.lot.name
+            self.say(f"{self.first}: b on another lot puts it beside; b again, its sowings.")
+            return
+        first, self.first = self.first, None
+        self.app.push_screen(CompareScreen(first, line.lot.name))
 
     def on_line_list_chosen(self, event: LineList.Chosen[LotLine]) -> None:
         """From a lot to its curve."""

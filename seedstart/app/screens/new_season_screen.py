@@ -12,7 +12,7 @@ from seedstart.app.forms.form_services import why_not
 from seedstart.app.forms.new_season_form import SeasonForm
 from seedstart.app.frame import Foot, Key, TextPane
 from seedstart.app.screens.season_screen import FittedScreen
-from seedstart.disk.plan_files import check_new_season, make_season
+from seedstart.disk.season_folder import check_new_season, make_season
 from seedstart.drawing.lines import Line, Span, heading, plain, wrapped
 from seedstart.season.plan.season_file import SEASON_FILE
 
@@ -68,7 +68,7 @@ class NewSeasonScreen(FittedScreen):
         )
         sample = (
             f"An invented season in full swing, copied to {self.here / SAMPLE}. Nothing in it is "
-            "real: look round, tick, break it."
+            "real: look round, tick things, break it."
         )
         return [
             heading("seedstart"),

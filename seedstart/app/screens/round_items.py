@@ -142,13 +142,13 @@ def how_to_answer(check: Check) -> str:
     """What a key does at a check, and what may be typed there, as one sentence."""
     if check.parts:
         together = all(part.done or part.tick is not None for part in check.parts)
-        tick = "Space ticks all of them" if together else "Each wants an answer of its own"
+        tick = "Space ticks all of them" if together else "Each needs its own answer"
         return f"{tick}; {_OPENS} shows them."
     tick = "Space ticks it" if check.tick is not None else ""
     if check.what == "water":
-        tick = "Space says that you watered it"
+        tick = "Space: watered"
     if check.what == "close" and check.tick is not None:
-        tick = "Space closes it: no more are counted"
+        tick = "Space closes the count"
     answers = what_answers(check)
     typed = f"{_OPENS}, and type {answers}" if answers else ""
     text = "; or ".join(part for part in (tick, typed) if part)

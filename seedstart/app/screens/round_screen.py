@@ -34,6 +34,7 @@ from seedstart.season.journal.entries import Checked, Entry
 from seedstart.season.journal.entry import Subject
 
 _SAME: Final = "="
+_OF_ALERTS: Final = "An alert is not put off or counted: Space says that you have seen it."
 _DONE_ALREADY: Final = "Done today already. u takes your last act back; n writes down another."
 # What a lower count means; the grower says it with the first letter.
 _LETTERS: Final = {"d": "died", "e": "eaten", "w": "earlier wrong"}
@@ -179,9 +180,11 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def on_key(self, event: KeyPressed) -> None:
         """Digits begin an answer; while one is typed, every letter belongs to it."""
+        typed, sign = self.lines.typed, event.character if event.is_printable else None
+        if isinstance(self.lines.item, Alert) and sign and sign.isdecimal():
+            self.say(_OF_ALERTS)
         if self.check is None or self.check.done:
             return
-        typed, sign = self.lines.typed, event.character if event.is_printable else None
         if not self._typing and not (sign and sign.isdecimal()):
             return
         if event.key == "escape":
@@ -210,7 +213,7 @@ class RoundScreen(SeasonScreen[RoundState]):
     def _start_typing(self, text: str = "") -> None:
         self._typing = True
         self.lines.typed = text
-        self.say("Type it; Enter writes it down, Escape leaves it.")
+        self.say("Type it. Enter writes it down, Escape leaves it.")
 
     def _stop_typing(self) -> None:
         self._typing, self._asked_why = False, None
@@ -266,12 +269,14 @@ class RoundScreen(SeasonScreen[RoundState]):
         if check.counts:
             self._answer(_SAME)
         else:
-            self.say("= is for counts; Space ticks this line.")
+            self.say("= is only for counts; Space ticks this line.")
 
     def action_put_off(self) -> None:
         """For later: till when, or why."""
         check = self.check
-        if check is not None and not check.done:
+        if isinstance(self.lines.item, Alert):
+            self.say(_OF_ALERTS)
+        elif check is not None and not check.done:
             self._start_typing("put off: ")
 
     def _answer(self, typed: str) -> None:

@@ -73,6 +73,21 @@ class Frame(Struct, frozen=True):
     faults: tuple[Problem, ...] = ()
 
 
+def frame_of(opened: OpenSeason) -> Frame:
+    """What stands around every page of a season: title, days to the last frost, faults."""
+    plan, today = opened.plan, opened.today
+    last = plan.frost.last if plan.frost else None
+    faults = (
+        *opened.plan_problems,
+        *opened.record_problems,
+        *opened.planned_problems,
+        *opened.journal_problems,
+        *opened.reading_problems,
+        *opened.weather_folder.problems,
+    )
+    return Frame(plan.title, today, (last - today).days if last else None, faults)
+
+
 @dataclass
 class ToRecord(Message):
     """Entries to be written as one act. Nothing is done until the app has written them.

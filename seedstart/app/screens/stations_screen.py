@@ -10,6 +10,7 @@ from textual.containers import Horizontal
 from textual.widgets import Static
 
 from seedstart.app.frame import Key, TextPane
+from seedstart.app.light_screen import LightScreen
 from seedstart.app.line_list import LineList
 from seedstart.app.screens.season_screen import SeasonScreen
 from seedstart.drawing.lines import Line, plain
@@ -29,7 +30,7 @@ from seedstart.units import Units
 
 _NO_STATIONS = (
     "No stations yet: the shelves, mats and sills where trays stand, in walking order. a adds the "
-    "first; season.toml holds them."
+    "first; they are kept in season.toml."
 )
 # A curve lower than this shows nothing.
 _LEAST_CURVE_LINES = 6
@@ -67,11 +68,15 @@ class StationsScreen(SeasonScreen[StationsState]):
     HEAD, PAGE = "Stations", "stations"
     KEYS = (
         Key("Enter", "all about a station", "screen.open"),
+        Key("i", "its light", "screen.light"),
         Key("a", "add a station", "app.write_act('new station')"),
         Key("e", "change", "app.change"),
     )
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("a", "app.write_act('new station')", "Add a station", id="stations.add", show=False)
+        Binding("i", "light", "Light of the station", id="stations.light", show=False),
+        Binding(
+            "a", "app.write_act('new station')", "Add a station", id="stations.add", show=False
+        ),
     ]
 
     def body(self) -> ComposeResult:
@@ -118,6 +123,12 @@ class StationsScreen(SeasonScreen[StationsState]):
     def action_open(self) -> None:
         """All about the station under the cursor."""
         self.stations.action_choose()
+
+    def action_light(self) -> None:
+        """The light of the station under the cursor."""
+        view = self.stations.item
+        if view is not None:
+            self.app.push_screen(LightScreen(view.name))
 
     def on_line_list_chosen(self, event: LineList.Chosen[StationView]) -> None:
         """From the list to one station."""

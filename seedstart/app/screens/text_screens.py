@@ -21,10 +21,10 @@ from seedstart.text import clean
 
 _EVERYWHERE: Final = (
     ("r c l s h", "round, calendar, lots, stations, hardening off"),
-    ("n", "note down what was done; new lots, stations, containers"),
+    ("n", "write down what was done; new lots, stations, tests"),
     ("y", "the season: frost date, and what another risk would move"),
     ("e", "change the lot or station here; elsewhere the frost date"),
-    ("u", "take back what you did last; once more restores it"),
+    ("u", "take back what you did last; again restores it"),
     ("j", "journal: t takes back, or restores, anything done before"),
     ("↑ ↓ PgUp PgDn", "up and down; Home and End to the ends"),
     ("Enter, Esc", "open what the cursor is on; back again"),
@@ -34,21 +34,29 @@ _EVERYWHERE: Final = (
     ("q", "quit; everything is written already"),
 )
 _ROUND: Final = (
-    ("Space", "tick: done; on an alert: seen. The cursor goes on by itself"),
-    ("0-9 … Enter", "type a count where the cursor is; 12, 9, = for several"),
+    ("Space", "tick as done, or an alert as seen; moves to the next line"),
+    ("0-9 … Enter", "type a count for this line; 12, 9, = for several"),
     ("Enter", "type words: moist; held: windy; 30 into tray 40"),
     ("=", "as many as last time"),
-    ("p", "put off: till when, or why"),
+    ("p", "put off: till when, or why not yet"),
     ("w", "why the line is there: numbers and sources"),
     ("m", "a remark about it"),
 )
-_HARDENING: Final = (("Space, k", "out for today's hours; kept in"),)
-_LISTS: Final = (("a", "add a lot, on the lots; a station, on the stations"),)
+_HARDENING: Final = (("Space, k", "put out for today's hours; keep in"),)
+_LISTS: Final = (
+    ("a b, g", "add a lot, a station; two lots beside each other; every figure of one"),
+    ("i", "on the stations: light of this one"),
+)
+_LIGHT: Final = (
+    ("← →", "lamps lower, higher over the leaves; map and sentence follow"),
+    ("+ -", "half an hour of light more, less"),
+    ("Enter", "writes down that the lamps are set so"),
+)
 _FORMS: Final = (
     ("Enter, ↑ ↓", "the next field; from field to field"),
-    ("→", "completes the name that is begun"),
-    ("ctrl+n", "makes the lot or the station that a field asks for"),
-    ("ctrl+s, Esc", "writes it; leaves it, nothing written"),
+    ("→", "completes the name"),
+    ("ctrl+n", "makes a new lot or station for the field"),
+    ("ctrl+s, Esc", "write it; leave it, nothing written"),
 )
 _CALENDAR: Final = (
     ("← →", "earlier, later; with Shift a whole page"),
@@ -83,6 +91,7 @@ def _lines(width: int) -> list[Line]:
         ("Hardening off", _HARDENING),
         ("On the calendar", _CALENDAR),
         ("Lots and stations", _LISTS),
+        ("Light of a station", _LIGHT),
         ("In a form", _FORMS),
     ):
         lines.append(heading(head))

@@ -5,8 +5,15 @@ from datetime import date, datetime, time, timedelta
 from typing import Final
 
 from seedstart.daily.alerts.cold_alerts import too_cold_or_hot
+from seedstart.daily.alerts.light_alerts import day_too_long, too_little_light
 from seedstart.daily.alerts.station_alerts import no_longer_heats, readings_stopped
-from seedstart.daily.check import LEVELS, PRACTICE, Alert, AlertKind, Level, degrees, names
+from seedstart.daily.alerts.weather_alerts import (
+    close_tonight,
+    cold_night,
+    cold_over_set_out,
+    wind_tomorrow,
+)
+from seedstart.daily.check import LEVELS, PRACTICE, Alert, AlertKind, Level, alone, degrees, names
 from seedstart.daily.check_status import Said
 from seedstart.daily.checks.emergence_checks import covered_on, to_be_lifted_since
 from seedstart.daily.round_context import Scene
@@ -16,13 +23,8 @@ from seedstart.planning.calendar.crop_times import is_tender
 from seedstart.planning.calendar.season_rows import frost_of
 from seedstart.planning.calendar.sowing_request import FrostDates
 from seedstart.planning.prospects.own_record import last_loss
-from seedstart.planning.prospects.prospect import Advice, Prospect, last_new_at
-from seedstart.planning.prospects.prospect_advice import (
-    LAST_DAYS,
-    LATE_DAYS,
-    lost_since_closed,
-    usual_end,
-)
+from seedstart.planning.prospects.prospect import Advice, Prospect, last_new_at, usual_end
+from seedstart.planning.prospects.prospect_advice import LAST_DAYS, LATE_DAYS, lost_since_closed
 from seedstart.season.journal.entries import Entry
 from seedstart.season.plan.stations import Station
 from seedstart.text import natural, plural
@@ -51,7 +53,7 @@ def cover_still_on(carrier: Carrier, scene: Scene) -> Iterator[Alert]:
         text=f"the cover is still on, and {len(up)} of {len(covered)} are up "
         f"({names(up)}) since {short_day(since)}",
         since=datetime.combine(since, time(), scene.now.tzinfo),
-        remedies=("lift it", "mist what is not up yet"),
+        remedies=("lift it", "mist the sowings that are not up yet"),
         basis=f"counts; from half of the sowings up: {PRACTICE}",
     )
 
@@ -86,11 +88,11 @@ def _out_too_early(one: Standing, act: Entry, frost: FrostDates, scene: Scene) -
         tray=spot.tray if spot else None,
         sowings=(called,),
         brief=f"{called} out early, frost risk {left:.0f} % → cover it on clear nights",
-        text=f"{called} stands out since {short_day(day)}; a frost kills {crop.name}, and one "
-        f"comes after today in about {left:.0f} % of years",
+        text=f"{called} has been outside since {short_day(day)}; frost kills {crop.name}, and "
+        f"there is still a {left:.0f} % chance of one",
         since=act.at,
         remedies=(f"cover it on clear nights till {short_day(safe)}", "keep some plants back"),
-        basis="the season's frost date, its risk by the normal curve of published stations",
+        basis=f"the season's frost date; its risk {frost.basis}",
         sources=crop.hardiness_from.sources,
     )
 
@@ -100,6 +102,8 @@ def hardening_missed(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[
     found = scene.hardening.get(one.id)
     if found is None or not found.moved_days or found.set_out is None or not found.missed:
         return
+    if found.is_hardened or found.place == "outdoors":
+        return  # what was missed is made up for
     called = scene.asked(one).name
     missed = found.missed
     yield Alert(
@@ -115,7 +119,9 @@ def hardening_missed(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[
         f"{short_day(found.set_out.best)}, {plural(found.moved_days, 'day')} later",
         since=datetime.combine(missed[0].day, time(), scene.now.tzinfo),
         costs_days=float(found.moved_days),
-        remedies=(f"out today: step {found.step} of {found.of}, {found.hours:g} h, {found.light}",),
+        remedies=(
+            f"put it out today: step {found.step} of {found.of}, {found.hours:g} h, {found.light}",
+        ),
         basis="; ".join(dict.fromkeys(said.basis for said in found.why if said.basis))
         or "the steps of hardening off",
     )
@@ -154,7 +160,10 @@ def late(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
         f"than planned; its medium is at {degrees(progress.goes_on_c, units)}",
         since=found.zero,
         costs_days=float(days),
-        remedies=(f"{to}: it is quickest at {degrees(crop.fastest_c.best, units)}",),
+        remedies=(
+            f"{to}: it is quickest at {degrees(crop.fastest_c.best, units)}",
+            *alone(called, scene.up_beside(one)),
+        ),
         basis=found.assumed,
         sources=crop.fastest_c.sources,
     )
@@ -242,7 +251,7 @@ def _remedies(found: Prospect, advice: Advice) -> tuple[str, ...]:
     until = f" by {short_day(advice.until)}" if advice.until else ""
     again = (f", for the {found.short} short", f"or {keep}") if stand else ("", "or finish it")
     return {
-        "look": ("look, and write down how many are up; none is a count too",),
+        "look": ("look, and write down how many are up; 0 is a count too",),
         "dig": ("dig a few seeds up and write down how many were sound, soft or gone",),
         "sow again": (f"sow again{until} in its place{again[0]}", again[1]),
         "too late": (keep if stand else "finish it",),
@@ -252,6 +261,7 @@ def _remedies(found: Prospect, advice: Advice) -> tuple[str, ...]:
 # Of a sowing that is told to be too cold or too hot these follow from it.
 _FOR_WANT_OF_WARMTH = {"late", "overdue", "too few up"}
 _OF_SOWING = (late, too_few_up, hardening_missed)
+_OF_CARRIER = (cover_still_on, cold_night, wind_tomorrow)
 
 
 def station_alerts(station: Station, scene: Scene) -> tuple[Alert, ...]:
@@ -263,6 +273,9 @@ def station_alerts(station: Station, scene: Scene) -> tuple[Alert, ...]:
         *no_longer_heats(station, scene),
         *too_cold_or_hot(station, waiting, scene),
         *readings_stopped(station, scene),
+        *close_tonight(station, scene),
+        *too_little_light(station, scene),
+        *day_too_long(station, scene),
     )
 
 
@@ -271,17 +284,18 @@ def carrier_alerts(carrier: Carrier, scene: Scene) -> tuple[Alert, ...]:
     found = [
         alert for one in carrier.sowings for of in _OF_SOWING for alert in of(one, carrier, scene)
     ]
-    return (*cover_still_on(carrier, scene), *found)
+    return (*(alert for of in _OF_CARRIER for alert in of(carrier, scene)), *found)
 
 
 def alerts_outdoors(scene: Scene) -> tuple[Alert, ...]:
     """What goes wrong with plants that were set out: they are carried no more."""
-    return tuple(out_too_early(scene))
+    return (*out_too_early(scene), *cold_over_set_out(scene))
 
 
 def told(alerts: Iterable[Alert], said: Mapping[str, Said], scene: Scene) -> tuple[Alert, ...]:
     """The alerts that were not seen yet, the most urgent first; one cause is told once."""
-    found = list(_once([alert for alert in alerts if not _seen(alert, said, scene.today)]))
+    every = list(alerts)
+    found = list(_once([alert for alert in every if not _seen(alert, said, scene.today)], every))
     order = {station.name: number for number, station in enumerate(scene.season.stations)}
     return tuple(
         sorted(
@@ -295,13 +309,20 @@ def told(alerts: Iterable[Alert], said: Mapping[str, Said], scene: Scene) -> tup
     )
 
 
-def _once(alerts: list[Alert]) -> Iterator[Alert]:
-    """A sowing that is too cold is late and overdue for that."""
+def _once(alerts: list[Alert], every: list[Alert]) -> Iterator[Alert]:
+    """A sowing that is too cold is late and overdue for that, one on a dead mat late.
+
+    Args:
+        alerts: Those not seen yet.
+        every: All of them: of a mat that was seen to be dead it is not news that seed is late.
+    """
     chilled = {
         name for one in alerts if one.kind in {"too cold", "too hot"} for name in one.sowings
     }
+    unheated = {name for one in every if one.kind == "mat no longer heats" for name in one.sowings}
     for one in alerts:
-        if one.kind not in _FOR_WANT_OF_WARMTH or not chilled.intersection(one.sowings):
+        for_it = chilled | unheated if one.kind == "late" else chilled
+        if one.kind not in _FOR_WANT_OF_WARMTH or not for_it.intersection(one.sowings):
             yield one
 
 

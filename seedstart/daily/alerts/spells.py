@@ -8,9 +8,8 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from seedstart.growing.emergence import RateCurve
+from seedstart.tracking.medium import LONGEST_GAP_S, is_near
 
-# Of readings farther apart nobody knows what lay between. Common practice, no source.
-LONGEST_GAP_HOURS: Final = 3.0
 # Dips of one night are one event. Common practice, no source.
 APART_HOURS: Final = 6.0
 LOOK_BACK_DAYS: Final = 7
@@ -21,19 +20,26 @@ _HOUR_S: Final = 3600.0
 
 
 class Trace(NamedTuple):
-    """Temperatures of one medium in order of time; times in seconds of the epoch."""
+    """Temperatures of one medium in order of time; times in seconds of the epoch.
+
+    Attributes:
+        at_s: Times.
+        c: Temperatures, °C.
+        by_hand: Times of those read by hand: they hold till the next reading.
+    """
 
     at_s: Sequence[float]
     c: Sequence[float]
+    by_hand: frozenset[float] = frozenset()
 
     def between(self, from_s: float, until_s: float) -> "Trace":
         """Those from one moment to another, ends included."""
         first, end = bisect_left(self.at_s, from_s), bisect_right(self.at_s, until_s)
-        return Trace(self.at_s[first:end], self.c[first:end])
+        return Trace(self.at_s[first:end], self.c[first:end], self.by_hand)
 
     def mirrored(self) -> "Trace":
         """Upside down: what lay above lies below."""
-        return Trace(self.at_s, [-c for c in self.c])
+        return Trace(self.at_s, [-c for c in self.c], self.by_hand)
 
     def mean_c(self) -> float | None:
         """The plain mean of the readings; None of none."""
@@ -53,6 +59,7 @@ class Spell(NamedTuple):
         now_at_s: When that was.
         goes_on: Whether the last reading lies beyond the limit.
         alone: Whether it rests on single readings, with nothing known between them.
+        by_hand: Whether the last reading was made by hand.
     """
 
     since_s: float
@@ -64,6 +71,7 @@ class Spell(NamedTuple):
     now_at_s: float
     goes_on: bool
     alone: bool
+    by_hand: bool = False
 
 
 def spell_below(
@@ -94,6 +102,7 @@ def spell_below(
         seen.at_s[-1],
         seen.c[-1] < limit_c,
         hours == 0,
+        seen.at_s[-1] in seen.by_hand,
     )
 
 
@@ -139,15 +148,22 @@ def _dips(trace: Trace, limit_c: float) -> list[_Dip]:
 
 
 def _near(trace: Trace, place: int) -> bool:
-    return trace.at_s[place + 1] - trace.at_s[place] <= LONGEST_GAP_HOURS * _HOUR_S
+    return is_near(trace.at_s[place], trace.at_s[place + 1], trace.by_hand)
+
+
+def _holds(trace: Trace, place: int) -> bool:
+    """Whether a reading by hand holds up to the next one, which is far."""
+    return trace.at_s[place + 1] - trace.at_s[place] > LONGEST_GAP_S and _near(trace, place)
 
 
 def _crossing(trace: Trace, outside: int, inside: int, limit_c: float) -> float:
     """Where the line between a reading above the limit and one below crosses it."""
     at_s = trace.at_s[inside]
-    if not 0 <= outside < len(trace.c) or trace.c[outside] < limit_c:
+    if not 0 <= outside < len(trace.c):
         return at_s
-    if abs(trace.at_s[outside] - at_s) > LONGEST_GAP_HOURS * _HOUR_S:
+    if outside > inside and _holds(trace, inside):
+        return trace.at_s[outside]
+    if trace.c[outside] < limit_c or abs(trace.at_s[outside] - at_s) > LONGEST_GAP_S:
         return at_s
     share = (limit_c - trace.c[inside]) / (trace.c[outside] - trace.c[inside])
     return at_s + share * (trace.at_s[outside] - at_s)
@@ -187,12 +203,15 @@ def days_lost(trace: Trace, curve: RateCurve, planned_c: float, spell: Spell) ->
 def lost_between(trace: Trace, curve: RateCurve, planned_per_day: float) -> float:
     """Days lost over all readings of a trace, against a planned rate; never below nought.
 
-    Trapezoids between readings; gaps of more than three hours are left out.
+    Trapezoids between readings; gaps of more than three hours are left out, but for those after a
+    reading by hand.
     """
     lost = 0.0
     shares = [1 - curve.rate(c) / planned_per_day for c in trace.c]
     for place in range(len(shares) - 1):
         apart_s = trace.at_s[place + 1] - trace.at_s[place]
-        if apart_s <= LONGEST_GAP_HOURS * _HOUR_S:
+        if _holds(trace, place):
+            lost += apart_s / 86400 * shares[place]
+        elif _near(trace, place):
             lost += apart_s / 86400 * (shares[place] + shares[place + 1]) / 2
     return max(lost, 0.0)

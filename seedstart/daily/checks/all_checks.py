@@ -6,16 +6,18 @@ from typing import Final
 
 from seedstart.daily.check import Check, What
 from seedstart.daily.checks.care_checks import feed, feel, measure, watered_last
-from seedstart.daily.checks.emergence_checks import (
-    close,
-    count_key,
-    look_or_count,
-    settle,
-    to_the_light,
-    uncover,
+from seedstart.daily.checks.emergence_checks import close, count_key, look_or_count, settle, uncover
+from seedstart.daily.checks.lamp_checks import lamps_done, raise_lamps
+from seedstart.daily.checks.light_checks import to_the_light
+from seedstart.daily.checks.outdoor_checks import harden, set_out
+from seedstart.daily.checks.plant_checks import pot_on, prick_out, thin
+from seedstart.daily.checks.seed_checks import begin_tests, sow
+from seedstart.daily.checks.treatment_checks import (
+    out_of_the_fridge,
+    take_out,
+    treat,
+    treatment_keys,
 )
-from seedstart.daily.checks.plant_checks import harden, pot_on, prick_out, set_out, thin
-from seedstart.daily.checks.seed_checks import sow, take_out, treat, treatment_keys
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.season.journal.entries import Entry
@@ -196,6 +198,7 @@ def _order(entry: Entry) -> tuple[datetime, str]:
 
 # In the order in which they are done at one tray.
 OF_CARRIER: Final[tuple[Callable[[Carrier, Scene], Iterator[Check]], ...]] = (
+    out_of_the_fridge,
     look_or_count,
     settle,
     close,
@@ -210,8 +213,15 @@ OF_CARRIER: Final[tuple[Callable[[Carrier, Scene], Iterator[Check]], ...]] = (
     harden,
     set_out,
 )
-# On no tray: seed, before it is sown; they see the whole scene, and are asked anew each time.
-OF_NO_TRAY: Final[tuple[Callable[[Scene], Iterator[Check]], ...]] = (take_out, treat, sow)
+# On no tray: seed before it is sown, and lamps; they see the whole scene, and are asked anew each
+# time.
+OF_NO_TRAY: Final[tuple[Callable[[Scene], Iterator[Check]], ...]] = (
+    take_out,
+    treat,
+    sow,
+    raise_lamps,
+    begin_tests,
+)
 
 
 def checks_of(carrier: Carrier, scene: Scene) -> tuple[Check, ...]:
@@ -222,4 +232,8 @@ def checks_of(carrier: Carrier, scene: Scene) -> tuple[Check, ...]:
 
 def trayless_checks(scene: Scene) -> tuple[Check, ...]:
     """What is to be done today on no tray, and what was."""
-    return (*(check for one in OF_NO_TRAY for check in one(scene)), *seed_done(scene))
+    return (
+        *(check for one in OF_NO_TRAY for check in one(scene)),
+        *seed_done(scene),
+        *lamps_done(scene),
+    )

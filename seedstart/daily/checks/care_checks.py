@@ -9,8 +9,10 @@ from seedstart.daily.check import PRACTICE, Check, Doing, Why, moment
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
+from seedstart.planning.trials.trial_result import half_up
 from seedstart.season.journal.entries import Entry
 from seedstart.season.plan.stations import HEATED
+from seedstart.text import folded
 from seedstart.tracking.standing import Standing
 
 # Seed must not dry out, and a heated medium dries fast: felt every day; plants that stand, every
@@ -20,6 +22,9 @@ _FEEL_AGAIN_DAYS: Final = {True: 1, False: 2}
 # docs/round.md gives the source.
 _FIRST_FEED_DAYS: Final = 14
 _FEED_AGAIN_DAYS: Final = 7
+# Disturbed roots take up none, and salt hurts them. Common practice, no source. While plants are
+# hardened off they get none: Growing Gardens, Guide to Hardening-off (weak).
+_NOT_FED_AFTER_PRICKING_DAYS: Final = 7
 _FEED_BASIS: Final = "University of Massachusetts Extension: none at first, then about 50 ppm N"
 # Common practice, no source.
 _MEASURE_AGAIN_DAYS: Final = 7
@@ -39,9 +44,9 @@ def feel(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         return
     of = "the tray" if carrier.tray else carrier.name
     when = moment(since, scene.today)
-    last = f"watered {when}" if watered else f"no watering is written down since {when}"
+    last = f"watered {when}" if watered else f"no watering recorded since {when}"
     how_often = "felt every day" if waiting or heated else "felt every other day"
-    need = " while seed lies in it" if waiting else " on a heated place" if heated else ""
+    need = " while seed is germinating in it" if waiting else " on a heated place" if heated else ""
     yield Check(
         key=f"water {carrier.in_key} {since.date().isoformat()}",
         what="water",
@@ -75,6 +80,8 @@ def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     growing = [one for one in raised if one.standing and one.up_since is not None]
     if not growing or len(growing) < len(raised):
         return
+    if any(one.id in scene.hardening or _gets_fresh_medium(one, scene) for one in growing):
+        return
     fed = [scene.records.last(one.id, "fed") for one in growing]
     last = max((one.at for one in fed if one), default=None)
     up = min(_up(one, scene) for one in growing).date()
@@ -106,6 +113,16 @@ def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     )
 
 
+def _gets_fresh_medium(one: Standing, scene: Scene) -> bool:
+    """Whether its plants are to be pricked out or potted on now, or some were in the last week."""
+    divided = one.last_act("pricked_out")
+    if divided is not None:
+        return (scene.today - divided.at.date()).days < _NOT_FED_AFTER_PRICKING_DAYS
+    if one.potted_since is None and scene.step_due(one, "pot_on") is not None:
+        return True  # the fresh medium feeds it
+    return one.from_seed and scene.step_due(one, "prick_out") is not None
+
+
 def _up(one: Standing, scene: Scene) -> datetime:
     """When the plants of a sowing came up: a daughter's, when its mother did."""
     first = scene.records.lineage(one.id)[-1]
@@ -122,23 +139,20 @@ def _fed_by_fresh_medium_till(growing: list[Standing]) -> Iterator[date]:
 
 
 def measure(carrier: Carrier, scene: Scene) -> Iterator[Check]:
-    """Plants of a trial, and those that were measured before, are measured once a week."""
+    """Plants of a trial on its days; others that were measured before, once a week."""
     for one in carrier.alive:
         if not one.standing or not (one.purpose == "trial" or one.measured):
             continue
-        since = one.measured[-1].at if one.measured else one.up_since
-        if since is None:
+        found = _measure_due(one, scene)
+        if found is None or found[0] > scene.today:
             continue
-        due = since.date() + timedelta(days=_MEASURE_AGAIN_DAYS)
-        if due > scene.today:
-            continue
+        due, why = found
         asked = scene.asked(one)
-        last = f"measured {short_day(since.date())}" if one.measured else "not measured yet"
         yield Check(
             key=f"measure {asked.name} {len(one.measured) + 1}",
             what="measure",
             says=f"measure {asked.name}: height and stem of each plant",
-            why=(Why(last), Why("once a week", PRACTICE)),
+            why=why,
             subject=("sowing", one.id),
             station=carrier.station,
             tray=carrier.tray,
@@ -146,3 +160,25 @@ def measure(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             due=due,
             typed=Doing("measure", ({"sowing": asked.name},)),
         )
+
+
+def _measure_due(one: Standing, scene: Scene) -> tuple[date, tuple[Why, ...]] | None:
+    """The day on which it is to be measured next, and why then; None for not yet, or no more."""
+    trial = next((each for each in scene.season.trials if _is_of(one, each.name)), None)
+    if trial is not None and trial.measure_on:
+        up = half_up(one)
+        days = trial.measure_on[len(one.measured) :]
+        if up is None or not days:
+            return None
+        since = f"{days[0]} days after half were up, {short_day(up.date())}"
+        return up.date() + timedelta(days=days[0]), (Why(since, f"trials/{trial.name}.toml"),)
+    measured_at = one.measured[-1].at if one.measured else one.up_since
+    if measured_at is None:
+        return None
+    last = f"measured {short_day(measured_at.date())}" if one.measured else "not measured yet"
+    due = measured_at.date() + timedelta(days=_MEASURE_AGAIN_DAYS)
+    return due, (Why(last), Why("once a week", PRACTICE))
+
+
+def _is_of(one: Standing, trial: str) -> bool:
+    return one.trial is not None and folded(one.trial) == folded(trial)

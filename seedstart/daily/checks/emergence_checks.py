@@ -1,18 +1,18 @@
-"""Looking for the first seedlings, counting, lifting the cover, moving to the light."""
+"""Looking for the first seedlings, counting, lifting the cover."""
 
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from typing import Final
 
-from msgspec import structs
-
 from seedstart.crop_table.crop import Crop
-from seedstart.daily.check import PRACTICE, Check, Choice, Doing, Why, first_few, names
+from seedstart.daily.check import PRACTICE, Check, Choice, Doing, Why, names
 from seedstart.daily.checks.care_checks import place_of
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
 from seedstart.planning.calendar.row import when_in_words, window_in_words
+from seedstart.planning.calendar.season_rows import unknown_weather
+from seedstart.planning.lots.seed_tests import next_count, planned_of
 from seedstart.planning.prospects.prospect import NONE_NEW_DAYS, last_new
 from seedstart.season.journal.entries import Covered
 from seedstart.text import plural
@@ -27,10 +27,11 @@ _COUNT_AGAIN_DAYS: Final = (1, 2, 3, 7)
 # Of a crop that nobody knows any day may be the first, from the day after sowing on. Common
 # practice, no source.
 _OF_UNKNOWN_CROP_DAYS: Final = 1
+# Out of doors, where nobody knows how warm it is, nothing is up within a week. Common practice, no
+# source.
+_IN_THE_WEATHER_DAYS: Final = 7
 # A pile of reasons is read by nobody.
 _MOST_WHYS: Final = 3
-# A lamp over them, or daylight.
-_BRIGHT: Final = frozenset({"sill", "greenhouse", "tunnel", "frame", "outdoors"})
 
 
 def look_or_count(carrier: Carrier, scene: Scene) -> Iterator[Check]:
@@ -72,6 +73,11 @@ def count_due(one: Standing, scene: Scene) -> date | None:
     """The day from which a sowing is to be looked at or counted; None while it need not be."""
     if not scene.may_come(one):
         return None
+    plan, zero = planned_of(one, scene.season), scene.records.day_zero(one.id)
+    if plan is not None and zero is not None:  # a test is counted on the days of its plan
+        day = next_count(one, plan, zero.date())
+        last = zero.date() + timedelta(days=plan.last_count)
+        return day if day is not None and day <= scene.today < last else None
     if not one.counted:
         day = _first_looked_for(one, scene)
         return day if day is not None and day <= scene.today else None
@@ -88,6 +94,8 @@ def _first_looked_for(one: Standing, scene: Scene) -> date | None:
     if expected is not None:
         return expected.earliest
     zero = scene.records.day_zero(one.id)
+    if zero is not None and unknown_weather(scene.records.station_of(one.id), scene.season):
+        return zero.date() + timedelta(days=_IN_THE_WEATHER_DAYS)
     if scene.crop(one) is not None or zero is None:
         return None
     return zero.date() + timedelta(days=_OF_UNKNOWN_CROP_DAYS)
@@ -138,7 +146,7 @@ def _why(one: Standing, scene: Scene) -> Iterator[Why]:
     if crop is None:
         lot = f"the lot {one.lot}" if one.lot else "its lot"
         text = f"{one.name}: {lot} is not in lots.toml, so nobody knows when it comes up"
-        yield Why(f"{text}: looked for from the day after sowing on", PRACTICE)
+        yield Why(f"{text}: looked for from the day after sowing", PRACTICE)
     if expected is None:
         return
     step = scene.to_come_up(one)
@@ -207,73 +215,6 @@ def covered_on(covered: Sequence[Standing], scene: Scene) -> date:
     return max(cover.at.date() for cover in covers if isinstance(cover, Covered))
 
 
-def to_the_light(carrier: Carrier, scene: Scene) -> Iterator[Check]:
-    """The first seedlings bring the move to the light, or the lamp over them."""
-    # Seedlings of a germination test are looked at and thrown away: they need no place to grow on.
-    raised = [one for one in carrier.alive if one.from_seed and one.purpose != "test"]
-    fresh = [one for one in raised if one.standing and _came_up_here(one, scene)]
-    here = scene.station(carrier.station)
-    if not fresh:
-        return
-    thens = [lot.then for one in fresh for lot in (scene.lot(one),) if lot and lot.then]
-    then = next((name for name in thens if name != carrier.station), None)
-    of = "" if carrier.tray else f" {carrier.name}"
-    check = Check(
-        key=f"move to light {carrier.in_key} {carrier.station}",
-        what="move to light",
-        says=f"move{of} to the light",
-        why=tuple(_why_light(carrier, fresh, then, scene)),
-        subject=carrier.subject,
-        station=carrier.station,
-        tray=carrier.tray,
-        sowings=tuple(scene.asked(one) for one in carrier.alive),
-        due=_first_up(fresh),
-        typed=Doing("move", (place_of(carrier),)),
-    )
-    if then is not None:
-        there = scene.station(then)
-        lamp = ", lamp on" if there is not None and there.lamps else ""
-        says = f"move{of} to the {then}{lamp}"
-        carry = Doing("move", ({**place_of(carrier), "station": then},))
-        yield structs.replace(check, says=says, tick=carry)
-    elif here is not None and here.lamps:
-        hours = f", {here.lamps[0].hours:g} h a day" if here.lamps[0].hours else ""
-        key, says = f"lamp on {carrier.in_key} {here.name}", f"lamp on over{of or ' it'}{hours}"
-        seen = Doing("check", ({},), {"check": {"check": key}})
-        yield structs.replace(check, key=key, what="lamp on", says=says, tick=seen, typed=None)
-    elif here is not None and here.kind not in _BRIGHT:
-        yield check
-
-
-def _first_up(fresh: Sequence[Standing]) -> date:
-    return min(one.up_since for one in fresh if one.up_since is not None).date()
-
-
-def _why_light(
-    carrier: Carrier, fresh: Sequence[Standing], then: str | None, scene: Scene
-) -> Iterator[Why]:
-    up = [scene.asked(one).name for one in fresh]
-    yield Why(f"{names(up)} came up, the first on {short_day(_first_up(fresh))}", "counted")
-    here = scene.station(carrier.station)
-    if then is not None and here is not None and (here.lamps or here.kind in _BRIGHT):
-        yield Why(f"at the first seedlings to the {then}", "your plan")
-    else:
-        yield Why("without light seedlings stretch within days", PRACTICE)
-    waiting = [scene.asked(one).name for one in carrier.alive if scene.waits(one)]
-    if waiting:
-        wait = ": they go along and wait there" if then else ""
-        yield Why(f"{first_few(waiting)} not up yet{wait}", "counted")
-
-
-def _came_up_here(one: Standing, scene: Scene) -> bool:
-    """Whether its first seedlings came up where it stands now."""
-    if not one.emerged or one.up_since is None:
-        return False
-    spots = scene.records.spots(one.id)
-    # What is recorded for another day is all of one moment: counted, then moved, has moved.
-    return bool(spots) and spots[-1].since < one.up_since
-
-
 def close(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     """Whether a count is to be closed: without that its lot gets no percentage."""
     for one in carrier.sowings:
@@ -284,21 +225,26 @@ def close(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 
 
 def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
+    planned = _last_count_of_test(one, scene)
+    if planned is not None:
+        return _close_test(one, planned, carrier, scene)
+    if planned_of(one, scene.season) is not None:
+        return None  # till its last count nothing of it is closed
     since, again = scene.quiet_since(one), scene.replaced_by(one)
     if again is not None:
         due = again.at.date()
         short = f"sown again as {scene.asked(again).name}"
-        why = Why(f"{short}: no more is waited for in it")
+        why = Why(f"{short}: nothing more is expected of it")
     elif scene.is_empty(one):
         seen = (entry.at for entry in (*one.counted[-1:], *one.acts[-1:]))
         due = max(seen, default=one.at).date()
         short = "nothing is left in it"
-        why = Why(f"{short}, and none more is to be expected")
+        why = Why(f"{short}, and no more should come up")
     elif since is not None:
         weeks_let_by = -(-(one.counted[-1].at.date() - since).days // NONE_NEW_DAYS)
         due = since + timedelta(days=1 + NONE_NEW_DAYS * weeks_let_by)
         short = f"none new for {plural((one.counted[-1].at.date() - last_new(one)).days, 'day')}"
-        why = Why(f"{short}, and no more is to be expected", PRACTICE)
+        why = Why(f"{short}, and no more should come up", PRACTICE)
     else:
         return None
     asked = scene.asked(one)
@@ -312,7 +258,7 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
         key=f"close {asked.name} {len(one.counted) + 1}",
         what="close",
         says=f"{asked.name}: {short}; close the {what} at {one.emerged}{of}{wanted}?",
-        why=(why, Why("without a last count it gets no percentage")),
+        why=(why, Why("it gets no percentage until its count is closed")),
         subject=("sowing", one.id),
         station=carrier.station,
         tray=carrier.tray,
@@ -330,6 +276,44 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
     )
 
 
+def _last_count_of_test(one: Standing, scene: Scene) -> date | None:
+    """The day of the last count of a planned test, once it has come."""
+    plan, zero = planned_of(one, scene.season), scene.records.day_zero(one.id)
+    if plan is None or zero is None:
+        return None
+    day = zero.date() + timedelta(days=plan.last_count)
+    return day if day <= scene.today else None
+
+
+def _close_test(one: Standing, due: date, carrier: Carrier, scene: Scene) -> Check:
+    """The last count of a planned test: what lies there is normal, abnormal, hard, fresh, dead."""
+    asked, left = scene.asked(one), (one.seeds or 0) - one.left.get("counted", 0)
+    return Check(
+        key=f"close {asked.name} {len(one.counted) + 1}",
+        what="close",
+        says=f"{asked.name}: last count; say how the {plural(left, 'seed')} left ended",
+        why=(
+            Why(f"day {(scene.today - due).days + _plan_day(one, scene)}", "your plan"),
+            Why(
+                "normal, abnormal, hard, fresh and dead add up to what lies there, e.g. 5 new 2 "
+                "abnormal 3 hard 4 fresh 22 dead"
+            ),
+        ),
+        subject=("sowing", one.id),
+        station=carrier.station,
+        tray=carrier.tray,
+        sowings=(asked,),
+        due=due,
+        tick=None,
+        typed=Doing("count", ({"sowing": asked.name},)),
+    )
+
+
+def _plan_day(one: Standing, scene: Scene) -> int:
+    plan = planned_of(one, scene.season)
+    return plan.last_count if plan else 0
+
+
 def _finish(
     one: Standing, short: str, why: Why, due: date, carrier: Carrier, scene: Scene
 ) -> Check:
@@ -339,7 +323,7 @@ def _finish(
         key=f"finish {asked.name}",
         what="close",
         says=f"{asked.name}: {short}; finish it?",
-        why=(why, Why("till then its tray is cared for and takes room")),
+        why=(why, Why("until then its tray is cared for and takes up room")),
         subject=("sowing", one.id),
         station=carrier.station,
         tray=carrier.tray,
@@ -363,8 +347,8 @@ def _of_one(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Check]:
         yield Check(
             key=f"settle {asked.name} {found.later.at:%Y-%m-%d %H:%M}",
             what="settle",
-            says=f"{asked.name}: {both_counts(found)}; which stands?",
-            why=(Why("until one is taken back, the later one is gone by"),),
+            says=f"{asked.name}: {both_counts(found)}; which is right?",
+            why=(Why("until one is taken back, the later one is used"),),
             subject=("sowing", one.id),
             station=carrier.station,
             tray=carrier.tray,

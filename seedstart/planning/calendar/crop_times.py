@@ -287,6 +287,8 @@ def basis_in_words(figure: Figure, sources: Mapping[str, Source] | None = None) 
     Sources count by institution: two pages of one house are one voice.
     """
     marked = BASIS_IN_WORDS[figure.basis]
+    if figure.basis == "own" and figure.note:
+        return figure.note
     if marked:
         return marked
     known = sources or {}

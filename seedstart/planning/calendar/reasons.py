@@ -51,11 +51,12 @@ def reasons(
     if ask.later_days:
         text = (
             f"Sowing {ask.number} of the lot comes {plural(ask.later_days, 'day')} after the "
-            "first, and everything of it as much later."
+            "first, and each of its later steps by the same."
         )
         why.append(Reason("sow", text))
     if grows is not None and ask.sow_on is None:
         why += _sow(ask, grows)
+    why += _fridge(ask, steps)
     why += _emerge(ask, found)
     why += _sum(ask, found, grows, steps, counted)
     why += [_treated(treatment) for treatment in to_treat]
@@ -63,21 +64,51 @@ def reasons(
     return (*why, *_practice(steps))
 
 
+def how_long_in_the_cold(ask: Ask) -> str:
+    """Why what is sown into a fridge has no date: nobody says how long it stays there."""
+    return (
+        f"The {ask.fridge} is for cold treatment, and nobody prints how long {ask.crop.name} wants "
+        "of it: say so under stratify, and under then where it comes up."
+    )
+
+
+def how_warm_out_there(ask: Ask) -> str:
+    """Why what is sown out of doors has no date: no bench stands in for the weather."""
+    return (
+        f"Nobody says how warm the {ask.unknown_weather} is: say what to expect of it, or read it; "
+        "what comes up out of doors goes by the weather."
+    )
+
+
+def _fridge(ask: Ask, steps: Sequence[Step]) -> Iterator[Reason]:
+    """When it comes out of the fridge, and where to."""
+    sow = next((step.window for step in steps if step.name == "sow"), None)
+    if not ask.fridge or ask.fridge_days is None or sow is None:
+        return
+    out = short_day(sow.best + timedelta(days=ask.fridge_days))
+    to = f"to the {ask.where.name}" if ask.where.name else "to where it is to come up"
+    yield Reason(
+        "emerge", f"It lies in the {ask.fridge} for {ask.fridge_days} days, till {out}; then {to}."
+    )
+
+
 def _sum(
     ask: Ask, found: AtStation, grows: Growing | None, steps: Sequence[Step], counted: date
 ) -> Iterator[Reason]:
     """The reckoning in one line, and what moved the day after that."""
     if ask.sow_on is not None:
-        yield Reason("sow", "You named the day to sow; the rest is counted from it.")
+        yield Reason("sow", "You chose the sowing day; the rest is counted from it.")
         return
     out = next((step.window for step in steps if step.name == "set_out"), None)
     sow = next((step.window for step in steps if step.name == "sow"), None)
     if out is None or sow is None or grows is None or found.expected is None:
         return
-    goal = counted + timedelta(days=grows.growing_on + round(found.expected.best))
+    cold = ask.fridge_days or 0
+    goal = counted + timedelta(days=grows.growing_on + round(found.expected.best) + cold)
+    in_the_cold = f", less {cold} in the {ask.fridge}" if cold else ""
     text = (
         f"{short_day(goal)} less {grows.growing_on} days of growing on, less "
-        f"{round(found.expected.best)} to come up: sow on {short_day(counted)}."
+        f"{round(found.expected.best)} to come up{in_the_cold}: sow on {short_day(counted)}."
     )
     if sow.best != counted:
         text += f" You work on {short_day(sow.best)}, the nearest day that suits."
@@ -104,8 +135,8 @@ def _set_out(ask: Ask, grows: Growing | None, steps: Sequence[Step]) -> Iterator
     yield Reason("set_out", text, weeks.sources)
     if grows is not None and grows.wait >= 1:
         text = (
-            f"Sown by the printed weeks it would have no time to grow until then: it goes out "
-            f"{round(grows.wait)} days later (common practice, no source)."
+            f"Sown by the printed weeks it would be too young by then: it goes out "
+            f"{plural(round(grows.wait), 'day')} later (common practice, no source)."
         )
         yield Reason("set_out", text)
     if not is_tender(ask.crop):
@@ -113,7 +144,7 @@ def _set_out(ask: Ask, grows: Growing | None, steps: Sequence[Step]) -> Iterator
     if frost.trusted is not None:
         text = (
             f"A frost kills it, so it waits for {short_day(frost.trusted)}, the date you trust "
-            f"(a later frost in {frost.trust_percent:g} % of years)."
+            f"(a later frost in {frost.tender_risk_percent:g} % of years)."
         )
         yield Reason("set_out", text)
     left = frost.risk_left_percent(window.best)
@@ -121,7 +152,7 @@ def _set_out(ask: Ask, grows: Growing | None, steps: Sequence[Step]) -> Iterator
         return
     text = (
         f"A frost comes after {short_day(window.best)} in about {left:.0f} % of years "
-        "(normal curve, spread of published stations): keep covers at hand."
+        f"({frost.basis}): keep covers at hand."
     )
     yield Reason("set_out", text)
 
@@ -172,7 +203,7 @@ def _emerge(ask: Ask, found: AtStation) -> Iterator[Reason]:
         if table.note:
             text += f" ({table.note.rstrip('.')})"
         if found.outside_table:
-            text += "; that lies outside the table, where the curve goes on by its own line"
+            text += "; that is outside the table, where the curve is extended"
         yield Reason("emerge", f"{text}.", table.sources)
         if ask.own_sowings:
             text = (
@@ -191,15 +222,17 @@ def _emerge(ask: Ask, found: AtStation) -> Iterator[Reason]:
         printed, at = crop.days_in_trays, show_temperature(crop.tray_c.best, ask.units)
         text = (
             f"{place} it is up in {days} ({span}), from {_range(printed, 'days')} in trays at "
-            f"{at} ({basis_in_words(printed, ask.sources)}); expect an error of "
-            f"{'15' if rate_curve(crop).basis == 'broken line' else '17'} % near that "
-            "temperature, and more far from it."
+            f"{at} ({basis_in_words(printed, ask.sources)}); accurate to "
+            f"about {'15' if rate_curve(crop).basis == 'broken line' else '17'} % near that "
+            "temperature, less so further away."
         )
         yield Reason("emerge", text, printed.sources)
     if not ask.where.said:
-        missing = f"how warm the {ask.where.name} is" if ask.where.name else "on which station"
-        text = f"It is not said {missing}: counted at the mixed-tray setting, "
-        text += f"{show_temperature(crop.tray_c.best, ask.units)}. Colder benches sow earlier."
+        missing = (
+            f"how warm the {ask.where.name} is" if ask.where.name else "which station it is on"
+        )
+        text = f"Nobody has said {missing}: counted at the mixed-tray setting, "
+        text += f"{show_temperature(crop.tray_c.best, ask.units)}. On a colder bench sow earlier."
         yield Reason("emerge", text, crop.tray_c.sources)
 
 
@@ -212,7 +245,9 @@ def _usual_in_trays(ask: Ask, expected: Expected) -> str:
 
 
 def _treated(treatment: Treatment) -> Reason:
-    need = {"needed": "it needs that", "helps": "that helps"}.get(treatment.need, "you ask for it")
+    need = {"needed": "it needs that", "helps": "that helps"}.get(
+        treatment.need, "you asked for it"
+    )
     return Reason("treat", f"Before sowing: {treatment.says}; {need}.", treatment.sources)
 
 
@@ -222,7 +257,7 @@ def _told_of_treatments(ask: Ask, to_treat: tuple[Treatment, ...]) -> Iterator[R
         if treat.what in dated or treat.what in ask.untreated:
             continue
         who = "Some growers" if treat.need == "some do" else "It helps to"
-        text = f"{who} {treat.what} it first; no date waits for that."
+        text = f"{who} {treat.what} it first; the dates do not allow for that."
         text += f" {treat.text.rstrip('.')}." if treat.text else ""
         yield Reason("treat", text, treat.sources)
 
@@ -245,14 +280,14 @@ def _hardening(steps: Sequence[Step]) -> str:
     harden, out = windows["harden"], windows["set_out"]
     days = (out.best - harden.best).days if harden and out else 0
     return (
-        "Hardening off takes one to two weeks (University of Maryland Extension 2023), half of "
-        f"the growing-on time at most: it begins {days} days before setting out."
+        "Hardening off takes one to two weeks (University of Maryland Extension 2023), at "
+        f"most half of the growing-on time: it begins {days} days before setting out."
     )
 
 
 def sown_in_place(crop: Crop) -> str:
     """Why a crop has no indoor weeks."""
-    return f"{crop.name} is sown in place as a rule: no handbook prints weeks indoors for it."
+    return f"{crop.name} is usually sown in place: no handbook gives weeks indoors for it."
 
 
 def sown_outdoors(ask: Ask) -> Iterator[Reason]:
@@ -273,10 +308,10 @@ def sown_outdoors(ask: Ask) -> Iterator[Reason]:
 def nothing_to_count_from(ask: Ask) -> str:
     """Why a lot without any date has no row."""
     if not ask.has_frost:
-        return "this season counts from no frost: give the lot a `ready` or a `sow` date."
+        return "this season has no frost date: give the lot a `ready` or a `sow` date."
     return (
-        "no frost date to count from: name `last` under [frost] (a `record` is not read yet), "
-        "or `ready` or `sow` for the lot."
+        "no frost date to count from: name `last` or a `record` under [frost], or `ready` or "
+        "`sow` for the lot."
     )
 
 
@@ -288,7 +323,7 @@ def emerges_alone(up: date) -> str:
 def no_work_day(window: Window) -> str:
     """No day to work inside the window."""
     first, last = short_day(window.earliest), short_day(window.latest)
-    return f"You work on no day between {first} and {last}; the best day stands all the same."
+    return f"None of your work days falls between {first} and {last}; the best day is kept."
 
 
 def place_in_words(where: Where, ask: Ask) -> str:

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
+from typing import Final
 
 from msgspec import Struct, structs
 
 from seedstart.days import Window, nearest_work_day, short_day
 from seedstart.planning.calendar.crop_times import AtStation, at_station, growing
+from seedstart.planning.calendar.reasons import how_long_in_the_cold, how_warm_out_there
 from seedstart.planning.calendar.row import (
-    IN_WORDS,
     SOW_OUTDOORS,
     Reason,
     Row,
@@ -16,12 +17,28 @@ from seedstart.planning.calendar.row import (
     StepName,
     Telling,
 )
-from seedstart.planning.calendar.scheduler import emerge_window, plan, row_of, steps_after_emergence
+from seedstart.planning.calendar.scheduler import (
+    after_the_cold,
+    emerge_window,
+    plan,
+    row_of,
+    steps_after_emergence,
+)
 from seedstart.planning.calendar.sowing_request import Ask, set_out_after, set_out_window
 from seedstart.planning.calendar.unsuitable import too_cold_or_hot, warnings_of
+from seedstart.text import plural
 
 # How far ahead a work day is looked for when the day to sow has passed.
 _SOON_DAYS = 14
+# For cold that was asked for plants are set out so much past their window; past that it is dropped.
+# Common practice, no source.
+_LATER_FOR_THE_COLD_DAYS = 14
+_SHOULD: Final[dict[StepName, str]] = {
+    "prick_out": "It should have been pricked out",
+    "pot_on": "It should have been potted on",
+    "harden": "Hardening off should have begun",
+    "set_out": "It should have been set out",
+}
 
 
 class Happened(Struct, frozen=True, kw_only=True):
@@ -35,6 +52,7 @@ class Happened(Struct, frozen=True, kw_only=True):
         expected_up: When it is expected up, by the warmth that was measured.
         rests_on: What that rests on, as a sentence.
         over: Nothing of it is left.
+        stands_out_since: Since when some of it stands outdoors or in a frame: that hardens it off.
     """
 
     sowing: str
@@ -43,10 +61,13 @@ class Happened(Struct, frozen=True, kw_only=True):
     expected_up: Window | None = None
     rests_on: str = ""
     over: bool = False
+    stands_out_since: date | None = None
     sowing_id: str | None = None
 
 
-def row_today(ask: Ask, happened: Happened | None, today: date) -> Row:
+def row_today(
+    ask: Ask, happened: Happened | None, today: date, cold_till: date | None = None
+) -> Row:
     """The row of a sowing as it is expected today.
 
     A step whose best day passed undone is expected today and moves what follows, till its latest
@@ -56,14 +77,67 @@ def row_today(ask: Ask, happened: Happened | None, today: date) -> Row:
         ask: What was asked of the calendar.
         happened: What has happened; None while nothing was sown.
         today: The day it is.
+        cold_till: The day on which its seed, laid cold and not sown yet, comes out again.
     """
     if happened is None:
-        return _not_yet_sown(ask, today)
+        return _in_the_cold_first(ask, today, cold_till)
     return _sown(ask, happened, today)
 
 
-def _not_yet_sown(ask: Ask, today: date) -> Row:
+def _in_the_cold_first(ask: Ask, today: date, cold_till: date | None) -> Row:
+    """What was not sown yet: no sooner than its seed has had the cold that it is to have.
+
+    Where that is still to begin, and would bring it a fortnight past its window, it is dropped with
+    a word; what a crop needs never is.
+    """
     row = plan(ask)
+    treat, sow = row.step("treat"), row.window("sow")
+    if sow is None or ask.sow_on is not None:
+        return _not_yet_sown(ask, row, today)
+    if cold_till is not None:
+        told = f"Its seed lies in the cold till {short_day(cold_till)}."
+        return _sown_from(ask, row, cold_till, told, today) or _not_yet_sown(ask, row, today)
+    cold = [one for one in treat.treatments if one.what == "stratify"] if treat else []
+    if treat is None or treat.window is None or not cold or today <= treat.window.best:
+        return _not_yet_sown(ask, row, today)
+    days = sum(one.days for one in treat.treatments)
+    told = f"{plural(cold[0].days, 'day')} in the cold come first, and have not begun."
+    moved = _sown_from(ask, row, today + timedelta(days=days), told, today)
+    allowed, out = set_out_window(ask), moved.window("set_out") if moved else None
+    if moved is None or allowed is None or out is None or out.best <= allowed.latest:
+        return moved or _not_yet_sown(ask, row, today)
+    if cold[0].need == "needed" or (out.best - allowed.latest).days <= _LATER_FOR_THE_COLD_DAYS:
+        late = f"Sown after its cold it is set out about {short_day(out.best)}, past its window."
+        return structs.replace(moved, warnings=(*moved.warnings, late))
+    without = structs.replace(ask, stratify_days=None, untreated=ask.untreated | {"stratify"})
+    dropped = f"No time is left for {plural(cold[0].days, 'day')} in the cold: sow it without."
+    bare = _not_yet_sown(without, plan(without), today)
+    return structs.replace(bare, warnings=(*bare.warnings, dropped))
+
+
+def _sown_from(ask: Ask, row: Row, day: date, told: str, today: date) -> Row | None:
+    """The row if it is sown from a day on, later than its best; None where that is not later."""
+    sow = row.window("sow")
+    if sow is None or day <= sow.best:
+        return None
+    if today > day:  # out of the cold since, and not sown
+        return _not_yet_sown(ask, structs.replace(row, steps=_sown_on(row, day)), today)
+    moved = plan(structs.replace(ask, sow_on=day))
+    steps = tuple(structs.replace(step, is_="expected") for step in moved.steps)
+    return structs.replace(row, steps=steps, told=(*row.told, Reason("sow", told)))
+
+
+def _sown_on(row: Row, day: date) -> tuple[Step, ...]:
+    """The steps with another best day to sow."""
+    return tuple(
+        structs.replace(step, window=_stretched(step.window, day))
+        if step.name == "sow" and step.window
+        else step
+        for step in row.steps
+    )
+
+
+def _not_yet_sown(ask: Ask, row: Row, today: date) -> Row:
     sow = row.window("sow")
     if sow is None or today <= sow.best:
         return row
@@ -77,14 +151,15 @@ def _not_yet_sown(ask: Ask, today: date) -> Row:
         else structs.replace(step, is_="expected")
         for step in moved.steps
     ]
-    late = f"It was to be sown on {short_day(sow.best)}; counted as if sown on {short_day(day)}."
+    due, taken = short_day(sow.best), short_day(day)
+    late = f"It should have been sown on {due}; counted as if sown on {taken}."
     warnings = row.warnings
     if day > sow.latest:
         out = moved.window("set_out")
         then = (
             f" Sown on {short_day(day)} it is set out about {short_day(out.best)}." if out else ""
         )
-        warnings = (*warnings, f"Its time to sow ended on {short_day(sow.latest)}.{then}")
+        warnings = (*warnings, f"Its sowing time ended on {short_day(sow.latest)}.{then}")
     told = (*row.told, Reason("sow", late))
     return structs.replace(row, steps=tuple(steps), warnings=warnings, told=told)
 
@@ -98,8 +173,10 @@ def _sown(ask: Ask, happened: Happened, today: date) -> Row:
     ask = structs.replace(ask, sow_on=happened.days["sow"], seeds=None)
     found = at_station(ask.crop, ask.where.medium, ask.factor)
     expected_up = happened.expected_up
-    if expected_up is None and found.expected is not None:
-        expected_up = emerge_window(Window.on(happened.days["sow"]), found.expected)
+    expected = after_the_cold(ask, found.expected)
+    dated = ask.fridge_days is not None and not ask.unknown_weather
+    if expected_up is None and expected is not None and dated:
+        expected_up = emerge_window(Window.on(happened.days["sow"]), expected)
     emerge = _emergence(expected_up, happened, today)
     later, said = _after_emergence(ask, emerge, happened, today)
     told: list[Reason | Telling] = [_ToldOnceSown(ask)]
@@ -109,7 +186,7 @@ def _sown(ask: Ask, happened: Happened, today: date) -> Row:
         ask,
         steps=tuple(_in_order([*_done_before(happened), *later], happened)),
         told=tuple(told),
-        problem=too_cold_or_hot(ask) if emerge is None and found.expected is None else None,
+        problem=_no_date(ask, found) if emerge is None else None,
         warnings=(*_warnings(ask, found, expected_up, happened, today), *said),
     )
     return structs.replace(
@@ -119,6 +196,14 @@ def _sown(ask: Ask, happened: Happened, today: date) -> Row:
         station=happened.stations[0] if happened.stations else row.station,
         others=happened.stations[1:],
     )
+
+
+def _no_date(ask: Ask, found: AtStation) -> str | None:
+    if ask.fridge_days is None:
+        return how_long_in_the_cold(ask)
+    if ask.unknown_weather:
+        return how_warm_out_there(ask)
+    return too_cold_or_hot(ask) if found.expected is None else None
 
 
 def _done_before(happened: Happened) -> Iterator[Step]:
@@ -136,7 +221,7 @@ def _warnings(
     if found.expected is not None:
         yield from warnings_of(ask, found)
     if expected_up is not None and not happened.over and today > expected_up.latest:
-        yield f"It was expected up by {short_day(expected_up.latest)} at latest."
+        yield f"It should have been up by {short_day(expected_up.latest)}."
 
 
 class _ToldOnceSown(Telling, frozen=True):
@@ -207,9 +292,15 @@ def _from_what_happened(
         if place < last_done or happened.over:
             continue  # left out by the grower, who went on to a later step
         window = _moved(step, step.window, moved, allowed)
+        out_since = happened.stands_out_since
+        if step.name == "harden" and out_since is not None and window.best <= today:
+            begun = max(out_since, window.best)
+            moved += (begun - window.best).days
+            found.append(structs.replace(step, window=Window.on(begun), is_="happened"))
+            continue
         if today > window.latest:
             ended = short_day(window.latest)
-            warnings.append(f"To {IN_WORDS[step.name]} was to be done by {ended} at latest.")
+            warnings.append(f"{_SHOULD[step.name]} by {ended}.")
         # Past its latest day it no longer keeps back what follows: not everybody writes it down.
         # But nothing is hardened off that is still to be pricked out.
         until = today if step.name == "prick_out" else min(today, window.latest)

@@ -126,7 +126,7 @@ def when_in_words(step: Step) -> str:
     if step.missed is None:
         return window_in_words(step.window)
     now = short_day(step.window.best)
-    return f"{window_in_words(step.missed)}; that has passed, now counted from {now} on"
+    return f"{window_in_words(step.missed)}; that has passed, so later dates count from {now}"
 
 
 def window_in_words(window: Window) -> str:
@@ -188,7 +188,7 @@ class Row(Struct, frozen=True, kw_only=True, dict=True):
 
     @property
     def stations(self) -> tuple[str, ...]:
-        """Every station at which it stands, or the one where it is to come up."""
+        """Every station at which it stands, or the one where it will come up."""
         return (self.station, *self.others) if self.station else ()
 
     @property

@@ -104,29 +104,44 @@ def plan(ask: Ask) -> Row:
     if in_place is not None:
         return _sown_outdoors(ask, in_place)
     found = at_station(ask.crop, ask.where.medium, ask.factor)
+    expected = after_the_cold(ask, found.expected)
     grows = growing(ask.crop, ask.factor)
     allowed = set_out_window(ask)
-    problem = _problem(ask, found.expected, grows, allowed)
-    if problem or found.expected is None:
+    problem = _problem(ask, expected, grows, allowed)
+    if problem or expected is None:
         return row_of(ask, problem=problem)
     warnings = list(warnings_of(ask, found))
     to_treat = treatments(ask)
-    sow = _sow_window(ask, found.expected, grows, allowed)
+    sow = _sow_window(ask, expected, grows, allowed)
     counted = sow.best
-    day, said = _sow_day(ask, sow, found.expected)
+    day, said = _sow_day(ask, sow, expected)
     warnings += said
     sow = Window(min(sow.earliest, day), day, max(sow.latest, day))
-    steps = [Step("sow", sow), Step("emerge", emerge_window(sow, found.expected))]
+    steps = [
+        Step("sow", sow, says=_into_the_fridge(ask)),
+        Step("emerge", emerge_window(sow, expected)),
+    ]
     if to_treat:
         steps.insert(0, _treat_step(sow, to_treat))
     if grows is not None:
         # For a ready date plants go out younger rather than late.
         grown = grows.growing_on if ask.ready is None else grows.growing_on_at_least
-        ready = sow.best + timedelta(days=round(found.expected.best) + round(grown))
+        ready = sow.best + timedelta(days=round(expected.best) + round(grown))
         out = set_out_after(ready, allowed)
         steps += steps_after_emergence(ask, grows, steps[-1].window, out)
     told = _Reckoning(ask, found, grows, to_treat, tuple(steps), counted)
     return row_of(ask, steps=tuple(steps), told=(told,), warnings=tuple(warnings))
+
+
+def after_the_cold(ask: Ask, expected: Expected | None) -> Expected | None:
+    """Days from sowing to emergence, those in the fridge among them."""
+    if expected is None or not ask.fridge_days:
+        return expected
+    return Expected(*(days + ask.fridge_days for days in expected))
+
+
+def _into_the_fridge(ask: Ask) -> str:
+    return f"sow into the {ask.fridge} for {ask.fridge_days} days" if ask.fridge else ""
 
 
 def _sown_outdoors(ask: Ask, window: Window) -> Row:
@@ -166,7 +181,7 @@ def row_of(
         number=ask.number,
         crop=ask.crop.name,
         variety=ask.variety,
-        station=ask.where.name or None,
+        station=ask.fridge or ask.where.name or None,
         steps=steps,
         told=told,
         seeds=ask.seeds,
@@ -179,6 +194,10 @@ def _problem(
     ask: Ask, expected: Expected | None, grows: Growing | None, allowed: Window | None
 ) -> str | None:
     """What keeps a row from being dated."""
+    if ask.fridge_days is None:
+        return reasons.how_long_in_the_cold(ask)
+    if ask.unknown_weather:
+        return reasons.how_warm_out_there(ask)
     if expected is None:
         return too_cold_or_hot(ask)
     if ask.sow_on is not None:

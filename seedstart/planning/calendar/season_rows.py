@@ -10,6 +10,7 @@ from seedstart.crop_table.crop import Crop
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.growing.germination_belief import Belief
 from seedstart.growing.sowing_rate import TooManySeedsError, chance_of_plants, seeds_for_plants
+from seedstart.planning.calendar.cold_treatment import cold_days, is_fridge
 from seedstart.planning.calendar.crop_times import at_station, basis_in_words
 from seedstart.planning.calendar.row import Few, Reason, Row, by_sowing
 from seedstart.planning.calendar.scheduler import plan
@@ -18,13 +19,14 @@ from seedstart.planning.calendar.sowing_request import (
     FrostDates,
     Where,
     frost_dates,
+    recorded_dates,
     tray_setting,
 )
 from seedstart.planning.prospects.lot_germination import Expectation, expected_germination
 from seedstart.planning.prospects.own_record import NOTHING_OWN, Losses, Own
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.season_file import Season
-from seedstart.season.plan.stations import Station
+from seedstart.season.plan.stations import OUTSIDE, Station
 from seedstart.text import plural
 from seedstart.tracking.figures import OwnFactor
 
@@ -100,7 +102,7 @@ def seeds_to_sow(
     try:
         found = seeds_for_plants(lot.want, chance, plants_a_seed)
     except TooManySeedsError as error:
-        text = f"No number of seeds is given: {error} ({expects.rests_on})."
+        text = f"No number of seeds can be given: {error} ({expects.rests_on})."
         return _advice(lot, chance, expects, (Reason("sow", text, expects.sources),))
     text = (
         f"{plural(found.seeds, 'seed')} for {plural(lot.want, 'plant')} {in_words(chance)}: "
@@ -169,12 +171,12 @@ def _lost(losses: Losses) -> Reason:
     percent = f"{100 * losses.share:.0f} %"
     if losses.speak:
         text = (
-            f"{percent} of those that come up are counted off: of {losses.came_up} in your "
-            f"{losses.sowings} sowings that are over {losses.lost} were lost before setting out."
+            f"{percent} of those that come up are allowed for losses: of {losses.came_up} in your "
+            f"{losses.sowings} finished sowings {losses.lost} were lost before setting out."
         )
     else:
         text = (
-            f"{percent} of those that come up are counted off as lost before setting out (common "
+            f"{percent} of those that come up are allowed for losses before setting out (common "
             "practice, no source)."
         )
     return Reason("sow", text)
@@ -187,7 +189,7 @@ def _told(crop: Crop) -> tuple[Reason, ...]:
         text = (
             f"A seed of {crop.name} is a cluster that gives {several.low:g} to {several.high:g} "
             f"seedlings ({basis_in_words(several)}): each cluster that comes up counts as one "
-            "plant, thinned or left as a clump. Pricked apart, fewer would do."
+            "plant, thinned or left as a clump. Pricked out singly, fewer would do."
         )
         told.append(Reason("sow", text, several.sources))
     return tuple(told)
@@ -204,7 +206,10 @@ def frost_of(season: Season) -> FrostDates | None:
     frost = season.frost
     if frost is None or frost.last is None:
         return None
-    return frost_dates(frost.last, frost.risk_percent, frost.trust_percent)
+    if frost.recorded is not None and frost.year is not None:
+        risk = frost.tender_risk_percent
+        return recorded_dates(frost.recorded, frost.record, frost.year, risk)
+    return frost_dates(frost.last, frost.risk_percent, frost.tender_risk_percent)
 
 
 def season_rows(season: Season, today: date) -> tuple[Row, ...]:
@@ -300,7 +305,8 @@ def first_ask(
     """
     others = places if others is None else others
     crop = season.crops.crops[lot.crop]
-    where = _where(lot, crop, season, places)
+    cold = is_fridge(lot.station, season)
+    where = _where(lot.then if cold else lot.station, crop, season, places)
     return Ask(
         crop=crop,
         where=where,
@@ -310,9 +316,13 @@ def first_ask(
         ready=lot.ready,
         work_days=season.work_days,
         away=season.away,
-        untreated=_untreated(lot),
+        # In the fridge it has its cold in the tray.
+        untreated=_untreated(lot) | ({"stratify"} if cold else set()),
         soak_hours=lot.soak or None,
-        stratify_days=lot.stratify or None,
+        stratify_days=None if cold else lot.stratify or None,
+        unknown_weather=unknown_weather(lot.then if cold else lot.station, season),
+        fridge=lot.station or "" if cold else "",
+        fridge_days=cold_days(crop, lot) if cold else 0,
         scarify=bool(lot.scarify),
         others=tuple(place for name, place in others.items() if name != where.name),
         factor=own.counted if own else TRAYS_OVER_TABLE,
@@ -323,16 +333,23 @@ def first_ask(
     )
 
 
-def _where(lot: Lot, crop: Crop, season: Season, places: dict[str, Where]) -> Where:
-    """The lot's own station; without one, or without its temperature, the mixed-tray setting."""
-    if lot.station is None:
+def unknown_weather(name: str | None, season: Season) -> str:
+    """A place, if it is outdoors or under glass and nobody says how warm; else empty."""
+    station = season.stations_by_name.get(name or "")
+    unknown = station is not None and station.kind in OUTSIDE and station.expected is None
+    return name or "" if unknown else ""
+
+
+def _where(name: str | None, crop: Crop, season: Season, places: dict[str, Where]) -> Where:
+    """A lot's station; without one, or without its temperature, the mixed-tray setting."""
+    if name is None:
         return tray_setting(crop)
-    if lot.station in places:
-        return places[lot.station]
-    station = station_named(season, lot.station)
+    if name in places:
+        return places[name]
+    station = station_named(season, name)
     if station is not None and station.expected is not None:
         return Where(station.name, station.expected)
-    return structs.replace(tray_setting(crop), name=lot.station)
+    return structs.replace(tray_setting(crop), name=name)
 
 
 def station_named(season: Season, name: str) -> Station | None:

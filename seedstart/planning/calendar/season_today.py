@@ -1,12 +1,18 @@
 """A season's calendar as it is expected today: the plan, and what has happened of it."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence, Set
 from datetime import date
 from typing import Final
 
 from msgspec import Struct, structs
 
 from seedstart.days import Window
+from seedstart.planning.calendar.cold_treatment import (
+    began_in_a_fridge,
+    out_of_the_fridge_on,
+    out_on,
+    seed_lies_cold,
+)
 from seedstart.planning.calendar.reschedule import Happened, row_today
 from seedstart.planning.calendar.row import Row, StepName, by_sowing
 from seedstart.planning.calendar.season_rows import (
@@ -22,7 +28,7 @@ from seedstart.planning.prospects.own_record import NOTHING_OWN, Own, OwnRecord
 from seedstart.season.journal.entries import Entry
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.season_file import Season
-from seedstart.season.plan.stations import Station
+from seedstart.season.plan.stations import OUTSIDE, Station
 from seedstart.tracking.figures import OwnFactor
 from seedstart.tracking.meanings import Did, meaning
 from seedstart.tracking.medium import expectations, thermostat_holds_medium
@@ -111,44 +117,64 @@ def lot_rows_today(
     as none of these and go on all the same.
     """  # noqa: D205
     first = first_ask(lot, season, frost, places, own, others)
+    outside = {one.name for one in season.stations if one.kind in OUTSIDE}
     asks = asks_of(lot, first)
     of_lot = records.of_lot(lot.name)
     made = by_number(of_lot, records)
     to_make = len(asks) - len(made)
+    cold = seed_lies_cold(lot, records) if to_make > 0 else None
     advice = seeds_advice(lot, first, today, record, to_make) if to_make > 0 else None
     for number in range(1, max(len(asks), len(made)) + 1):
         sowing = made[number - 1] if number <= len(made) else None
         ask = asks[number - 1] if number <= len(asks) else structs.replace(first, number=number)
         if sowing is not None:
-            yield _as_it_went(ask, sowing, records, expected, places, today)
+            yield _as_it_went(ask, lot, sowing, records, expected, places, today, outside)
         else:
-            row = row_today(ask, None, today)
+            cold_till = out_on(cold, first.crop, lot) if cold and number == len(made) + 1 else None
+            row = row_today(ask, None, today, cold_till)
             yield row if advice is None else with_seeds(row, advice)
     numbered = {one.id for one in made}
     unnumbered = (one for one in of_lot if one.id not in numbered)
     more = (one for one in unnumbered if _goes_on_unnumbered(one, records))
     for number, one in enumerate(more, max(len(asks), len(made)) + 1):
         ask = structs.replace(first, number=number)
-        yield _as_it_went(ask, one, records, expected, places, today)
+        yield _as_it_went(ask, lot, one, records, expected, places, today, outside)
 
 
 def _as_it_went(
     ask: Ask,
+    lot: Lot,
     head: Standing,
     records: Records,
     expected: Mapping[str, ExpectedUp],
     places: dict[str, Where],
     today: date,
+    outside: Set[str],
 ) -> Row:
-    happened = _happened(head, records, expected.get(head.id))
-    return row_today(_where_it_stood(ask, head, records, places), happened, today)
+    happened = _happened(head, records, expected.get(head.id), outside)
+    asked = _where_it_stood(ask, head, records, places, outside - places.keys())
+    return row_today(_as_cold_as_it_was(asked, lot, head, records, today), happened, today)
+
+
+def _as_cold_as_it_was(ask: Ask, lot: Lot, head: Standing, records: Records, today: date) -> Ask:
+    """What is asked of it with the days in the fridge that it had, or has still to have."""
+    seed = records.lineage(head.id)[-1]
+    if not began_in_a_fridge(seed, records):
+        return structs.replace(ask, fridge="", fridge_days=0)
+    out = out_of_the_fridge_on(seed, ask.crop, lot, records)
+    if out is None:
+        days = None
+    else:  # past its day it comes out today at the soonest
+        out = out if records.day_zero(seed.id) is not None else max(out, today)
+        days = (out - seed.at.date()).days
+    return structs.replace(ask, fridge=records.spots(seed.id)[0].station or "", fridge_days=days)
 
 
 def _goes_on_unnumbered(one: Standing, records: Records) -> bool:
     """Whether plants head a row that are of no numbered sowing of their lot.
 
-    They came up in one that was sown again, or was sown onto another; or they were pricked out or
-    split off before it was known of which lot they are.
+    They came up in one that was sown again, or was added to another sowing; or they were
+    pricked out or split off before it was known of which lot they are.
     """
     if one.from_seed:
         family = records.family(one.id)
@@ -158,7 +184,7 @@ def _goes_on_unnumbered(one: Standing, records: Records) -> bool:
 
 def by_number(sowings: Sequence[Standing], records: Records) -> list[Standing]:
     """The sowings of a lot that count as its first, second …: one sown instead of another has
-    that one's number; tests, and seed sown onto another sowing, have none.
+    that one's number; tests, and seed added to another sowing sowing, have none.
     """  # noqa: D205
     numbered: list[Standing] = []
     for one in sowings:
@@ -173,14 +199,27 @@ def by_number(sowings: Sequence[Standing], records: Records) -> list[Standing]:
     return numbered
 
 
-def _where_it_stood(ask: Ask, sowing: Standing, records: Records, places: dict[str, Where]) -> Ask:
+def _where_it_stood(
+    ask: Ask,
+    sowing: Standing,
+    records: Records,
+    places: dict[str, Where],
+    unknown_weather: Collection[str],
+) -> Ask:
     """Emergence is reckoned at the station where it was sown, not where the plan had it."""
     seed = records.lineage(sowing.id)[-1]
     station = records.station_of(seed.id, seed.at)
+    unknown = station if station in unknown_weather else ""
+    ask = structs.replace(ask, unknown_weather=unknown or "") if station is not None else ask
     return structs.replace(ask, where=places[station]) if station in places else ask
 
 
-def _happened(head: Standing, records: Records, expected: ExpectedUp | None) -> Happened:
+def _happened(
+    head: Standing,
+    records: Records,
+    expected: ExpectedUp | None,
+    harden_by_themselves: Collection[str] = (),
+) -> Happened:
     whole, seed = records.family(head.id), records.lineage(head.id)[-1]
     days: dict[StepName, date] = {"sow": seed.at.date()}
     begun = [records.treatments[one].since for one in seed.after if one in records.treatments]
@@ -197,6 +236,8 @@ def _happened(head: Standing, records: Records, expected: ExpectedUp | None) -> 
     if out:
         days["harden"] = min(out)
     alive = [one for one in whole if one.alive]
+    spots = [spot for one in alive if (spot := records.spot(one.id)) is not None]
+    outside = [spot.since.date() for spot in spots if spot.station in harden_by_themselves]
     return Happened(
         sowing=head.name,
         sowing_id=head.id,
@@ -205,6 +246,7 @@ def _happened(head: Standing, records: Records, expected: ExpectedUp | None) -> 
         expected_up=expected.window if expected else None,
         rests_on=expected.rests_on if expected else "",
         over=not alive,
+        stands_out_since=min(outside, default=None),
     )
 
 

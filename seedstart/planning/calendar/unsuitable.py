@@ -25,7 +25,7 @@ def warnings_of(ask: Ask, found: AtStation) -> Iterator[str]:
     if seen.verdict == "slow" and found.expected is not None:
         days = number_in_words(found.expected.best)
         yield (
-            f"{place} {crop} takes {days} days to come up, and seed rots in cold wet soil; "
+            f"{place} {crop} takes {days} days to come up, and seed rots in cold, wet soil; "
             f"{remedy(ask)}"
         )
     if seen.verdict != "badly":
@@ -40,8 +40,8 @@ def warnings_of(ask: Ask, found: AtStation) -> Iterator[str]:
     if seen.normal_share is not None and seen.normal_share < FAIR_SHARE:
         share = f"{100 * seen.normal_share:.0f} %"
         yield (
-            f"{place} {crop} comes up badly: {share} of the seedlings of its best temperature. "
-            f"{_cooler_or_warmer(ask)}"
+            f"{place} {crop} germinates poorly: expect {share} of the sound seedlings it gives "
+            f"at its best{_cooler_or_warmer(ask)}."
         )
 
 
@@ -69,7 +69,7 @@ def _cooler_or_warmer(ask: Ask) -> str:
     if not known:
         return ""
     _, best_c = max(known)
-    return f"It is best at {show_temperature(best_c, ask.units)}."
+    return f", {show_temperature(best_c, ask.units)}"
 
 
 def too_cold_or_hot(ask: Ask) -> str:

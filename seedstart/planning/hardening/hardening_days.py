@@ -3,11 +3,12 @@
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from math import ceil
-from typing import Literal
+from typing import Final, Literal, NamedTuple
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from seedstart.crop_table.crop import Crop, Figure
+from seedstart.days import is_away
 from seedstart.growing.hardening_rules import (
     USUAL_DAYS,
     Counts,
@@ -47,6 +48,47 @@ class DayOut(Struct, frozen=True):
         return {"out": 1.0, "half": 0.5}.get(self.counts, 0.0)
 
 
+class Sheltered(NamedTuple):
+    """What besides its entries says what a day was worth, and what is asked on which.
+
+    Attributes:
+        outdoors: Stays out of doors since the plants were up: first day, and the day they left.
+        framed: Stays in a frame or tunnel, likewise.
+        away: First and last days of absences.
+        nights_from: The first night that what a frost kills may spend out; None for other plants.
+    """
+
+    outdoors: tuple[tuple[date, date | None], ...] = ()
+    framed: tuple[tuple[date, date | None], ...] = ()
+    away: tuple[tuple[date, date], ...] = ()
+    nights_from: date | None = None
+
+    def is_attended(self, day: date) -> bool:
+        """Whether somebody is there: carrying plants out is care, and not kept to work days."""
+        return not is_away(day, self.away)
+
+    def asked(self, step: Step, day: date) -> Step:
+        """A step as it is asked on a day: no nights out before the last frost for tender plants."""
+        if step.night and self.nights_from is not None and day < self.nights_from:
+            return structs.replace(step, night=False)
+        return step
+
+    def of_itself(self, day: date) -> "DayOut | None":
+        """What a day without an entry was where the plants stood: out, or half so in a frame."""
+        if any(_in(stay, day) for stay in self.outdoors):
+            return DayOut(day, "out", why="it stands outdoors")
+        if any(_in(stay, day) for stay in self.framed):
+            return DayOut(day, "half", why="it stands in a frame")
+        return None
+
+
+def _in(stay: tuple[date, date | None], day: date) -> bool:
+    return stay[0] <= day and (stay[1] is None or day < stay[1])
+
+
+NOTHING_AROUND: Final = Sheltered()
+
+
 class Course(Struct, frozen=True):
     """How far the steps have come.
 
@@ -81,7 +123,11 @@ class Course(Struct, frozen=True):
 
 
 def course(
-    out: Mapping[date, Out], held: Mapping[date, KeptIn], plan: tuple[Step, ...], today: date
+    out: Mapping[date, Out],
+    held: Mapping[date, KeptIn],
+    plan: tuple[Step, ...],
+    today: date,
+    around: Sheltered = NOTHING_AROUND,
 ) -> Course:
     """How far the steps have come by today.
 
@@ -90,9 +136,11 @@ def course(
         held: On which days it was kept in.
         plan: The steps.
         today: The day it is.
+        around: What else says what a day was worth.
     """
-    days = tuple(_days_out(out, held, plan, today))
-    written = days[-1] if days and days[-1].day == today else None
+    days = tuple(_days_out(out, held, plan, today, around))
+    said = (today in out) or (today in held)
+    written = days[-1] if said and days and days[-1].day == today else None
     done = sum(day.worth for day in days)
     return Course(
         plan=plan,
@@ -101,6 +149,44 @@ def course(
         written=written,
         done=done,
     )
+
+
+class DayAhead(Struct, frozen=True):
+    """A day of hardening off that is still to come.
+
+    Attributes:
+        day: Which.
+        number: The step that it is, from 1.
+        step: What the step asks for.
+        counts: Whole (`out`), half, or not (`held`), as far as a forecast says.
+        why: Why it does not count whole.
+    """
+
+    day: date
+    number: int
+    step: Step
+    counts: Counts | Literal["missed"] = "out"
+    why: str = ""
+
+
+def days_to_come(course: Course, lost: Sequence[DayOut], today: date) -> tuple[DayAhead, ...]:
+    """Every day until the steps are done, today among them unless it is written down.
+
+    Args:
+        course: How far they have come.
+        lost: Days that a forecast holds or halves.
+        today: The day it is.
+    """
+    by_day, done = {one.day: one for one in lost}, course.done
+    day = today + timedelta(days=1) if course.written else today
+    found: list[DayAhead] = []
+    while done < len(course.plan):
+        number = step_number(done, course.plan)
+        seen = by_day.get(day) or DayOut(day, "out")
+        found.append(DayAhead(day, number, course.plan[number - 1], seen.counts, seen.why))
+        done += seen.worth
+        day += timedelta(days=1)
+    return tuple(found)
 
 
 def limits_for(crop: Crop) -> Limits:
@@ -121,16 +207,27 @@ def length_days(crop: Crop) -> int:
 
 
 def _days_out(
-    out: Mapping[date, Out], held: Mapping[date, KeptIn], plan: Sequence[Step], today: date
+    out: Mapping[date, Out],
+    held: Mapping[date, KeptIn],
+    plan: Sequence[Step],
+    today: date,
+    around: Sheltered,
 ) -> Iterator[DayOut]:
     """Every day from the first out or held to today; today only once it is written down."""
     first = [*(day for day, entry in out.items() if entry.hours), *held]
+    first += [since for since, _ in (*around.outdoors, *around.framed)]
     day = min((day for day in first if day <= today), default=None)
     done = 0.0
     while day is not None and day <= today:
-        one = _day(day, out.get(day), held.get(day), plan[step_number(done, plan) - 1])
-        # A finished plant may stand as it likes, and today is not over.
-        if one.counts != "missed" or (done < len(plan) and day < today):
+        step = around.asked(plan[step_number(done, plan) - 1], day)
+        one = _day(day, out.get(day), held.get(day), step)
+        own = around.of_itself(day) if one.counts == "missed" and day < today else None
+        one = own or one
+        missed = one.counts == "missed"
+        # A finished plant may stand as it likes, today is not over, and who is not there misses
+        # nothing.
+        left = done < len(plan) and day < today
+        if (left and not (missed and not around.is_attended(day))) or not (missed or own):
             yield one
         done += one.worth
         day += timedelta(days=1)

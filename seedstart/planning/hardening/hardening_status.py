@@ -3,27 +3,46 @@
 What was done counts before what was forecast. A day that nobody wrote down is a missed one.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from datetime import date, timedelta
+from typing import Final, Literal
 
 from msgspec import Struct, structs
 
+from seedstart.crop_table.crop import Crop
 from seedstart.days import Window, nearest_work_day, short_day
 from seedstart.growing.hardening_rules import Light, steps
+from seedstart.planning.calendar.crop_times import GROWS_AFTER_PRICKING_DAYS, is_tender
 from seedstart.planning.calendar.row import Reason, Row
 from seedstart.planning.calendar.season_rows import frost_of
-from seedstart.planning.hardening.hardening_days import Course, DayOut, length_days, limits_for
+from seedstart.planning.calendar.sowing_request import FrostDates
+from seedstart.planning.hardening.hardening_days import (
+    Course,
+    DayOut,
+    Sheltered,
+    length_days,
+    limits_for,
+)
 from seedstart.planning.hardening.hardening_days import course as course_of
 from seedstart.planning.hardening.hardening_weather import Said, Today, judged, look_ahead, told
-from seedstart.planning.hardening.set_out_gate import Against, Gate, against_setting_out
-from seedstart.season.journal.entries import Forecast
-from seedstart.season.journal.journal import Journal
+from seedstart.planning.hardening.set_out_gate import (
+    NO_RISK_PERCENT,
+    Against,
+    Gate,
+    Verdict,
+    against_setting_out,
+    verdict_of,
+)
+from seedstart.planning.known_weather import Weather
 from seedstart.season.plan.season_file import Season
+from seedstart.season.plan.stations import StationKind
 from seedstart.text import natural, plural
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
 _WEEK = timedelta(days=7)
+Place = Literal["bench", "frame", "outdoors"]
+_GLASS: Final[dict[StationKind, Place]] = {"frame": "frame", "tunnel": "frame"}
 
 
 class Hardening(Struct, frozen=True, kw_only=True):
@@ -47,6 +66,10 @@ class Hardening(Struct, frozen=True, kw_only=True):
         moved_days: By how many days a late beginning, or what was held and missed since or is
             forecast to be held, moved setting out; 0 where that comes later anyway.
         against: What is still against setting out today.
+        asks_frost: Whether tonight is spent out and nobody knows if a frost is due.
+        in_for: Why the night that the step asks for is spent in.
+        cold_tonight: Whether that is for what is forecast, and not for the season.
+        place: Where it stands: on a bench, in a frame, outdoors.
     """
 
     id: str
@@ -64,6 +87,15 @@ class Hardening(Struct, frozen=True, kw_only=True):
     set_out: Window | None = None
     moved_days: int = 0
     against: tuple[Against, ...] = ()
+    asks_frost: bool = False
+    in_for: str = ""
+    cold_tonight: bool = False
+    place: Place = "bench"
+
+    @property
+    def is_hardened(self) -> bool:
+        """Whether every step is done."""
+        return not self.course.days_left
 
     @property
     def step(self) -> int:
@@ -116,26 +148,14 @@ class Hardening(Struct, frozen=True, kw_only=True):
         return tuple(day for day in self.course.days if day.counts == "missed")
 
     @property
+    def verdict(self) -> Verdict:
+        """Whether it may be set out today, else what it waits for and till about when."""
+        return verdict_of(self.against)
+
+    @property
     def may_set_out(self) -> bool:
         """Whether nothing bars setting out today; what advises may still be said."""
         return not any(one.bars for one in self.against)
-
-
-def forecasts_of(journal: Journal, until: date | None = None) -> dict[date, Forecast]:
-    """The latest forecast of each day that was written down, by day.
-
-    Args:
-        journal: All entries.
-        until: Leaves out what was written after that day.
-    """
-    found: dict[date, Forecast] = {}
-    for subject in journal.of:
-        if subject[0] != "day":
-            continue
-        for entry in journal.in_force(subject):
-            if isinstance(entry, Forecast) and (until is None or entry.at.date() <= until):
-                found[entry.day] = entry
-    return found
 
 
 def coming(rows: Iterable[Row], today: date, days: int = 21) -> tuple[tuple[str, date], ...]:
@@ -156,7 +176,7 @@ def hardening_of(
     row: Row,
     season: Season,
     records: Records,
-    forecasts: Mapping[date, Forecast],
+    forecasts: Weather,
     today: date,
     ground_c: float | None = None,
 ) -> Hardening | None:
@@ -177,20 +197,22 @@ def hardening_of(
     if not standing.alive or not standing.standing:
         return None
     out, held = records.hours_out(standing.id), records.held_in(standing.id)
-    planned_day = _due(row)
+    planned_day = _due(row, standing)
     if not out and not held and (planned_day is None or planned_day > today):
         return None  # of most sowings of a season no more is asked
     crop = season.crops.crops[row.crop]
-    course = course_of(out, held, steps(length_days(crop)), today)
-    due = course.begun or planned_day
+    around = sheltered(standing, crop, season, records)
+    course = course_of(out, held, steps(length_days(crop)), today, around)
+    due = (course.begun if out or held else None) or planned_day
     if due is None or due > today:
         return None
     limits, step = limits_for(crop), course.step
     if course.written:
-        seen = told(course.written, step)
+        seen = told(course.written, around.asked(step, today))
     else:
-        seen = judged(today, forecasts, limits, step, season.units)
-    ahead = look_ahead(course, today, forecasts, limits, season.units)
+        hardened = not course.days_left
+        seen = judged(today, forecasts, limits, step, season.units, around, hardened=hardened)
+    ahead = look_ahead(course, today, forecasts, limits, season.units, around)
     planned = row.window("set_out")
     setting_out = _set_out(planned, ahead.ready, season)
     # A beginning that is late has moved the row already.
@@ -221,6 +243,63 @@ def hardening_of(
         set_out=setting_out,
         moved_days=max((setting_out.best - on_time).days, 0) if setting_out else 0,
         against=against_setting_out(gate, forecasts, today, ground_c),
+        asks_frost=seen.asks_frost and _may_freeze(gate.frost, today),
+        in_for=seen.in_for,
+        cold_tonight=seen.cold_tonight,
+        place=_place(spot.station if spot else None, season),
+    )
+
+
+def in_order(found: Iterable[Hardening]) -> tuple[Hardening, ...]:
+    """What is carried out first, the farthest first."""
+    return tuple(
+        sorted(found, key=lambda one: (one.begun is None, one.place != "bench", one.due, one.name))
+    )
+
+
+def was_out(standing: Standing, season: Season, records: Records) -> bool:
+    """Whether plants were ever out of doors, for hours or by where they stood."""
+    hours = any(out.hours for out in records.hours_out(standing.id).values())
+    spots = records.spots(standing.id)
+    return hours or any(_place(spot.station, season) != "bench" for spot in spots)
+
+
+def _may_freeze(frost: FrostDates | None, today: date) -> bool:
+    """Whether a frost may still come: after that nobody need ask."""
+    return frost is None or frost.risk_left_percent(today) >= NO_RISK_PERCENT
+
+
+def _place(station: str | None, season: Season) -> Place:
+    known = season.stations_by_name.get(station or "")
+    if known is None:
+        return "bench"
+    return "outdoors" if known.kind == "outdoors" else _GLASS.get(known.kind, "bench")
+
+
+def sheltered(standing: Standing, crop: Crop, season: Season, records: Records) -> Sheltered:
+    """Where plants stood out of doors or in a frame since they were up, and who is there when.
+
+    Args:
+        standing: The sowing.
+        crop: Its crop.
+        season: The plan.
+        records: What happened.
+    """
+    seed = records.lineage(standing.id)[-1]
+    since = seed.up_since or (standing.at if not standing.from_seed else None)
+    frost = frost_of(season)
+    stays: dict[Place, list[tuple[date, date | None]]] = {"outdoors": [], "frame": []}
+    for spot in records.spots(standing.id) if since is not None else ():
+        place = _place(spot.station, season)
+        if since is None or place == "bench" or (spot.until is not None and spot.until <= since):
+            continue
+        left = spot.until.date() if spot.until else None
+        stays[place].append((max(spot.since, since).date(), left))
+    return Sheltered(
+        outdoors=tuple(stays["outdoors"]),
+        framed=tuple(stays["frame"]),
+        away=season.away,
+        nights_from=frost.average if frost is not None and is_tender(crop) else None,
     )
 
 
@@ -239,19 +318,23 @@ def row_as_hardened(row: Row, family: Iterable[Hardening]) -> Row:
     if window.best <= step.window.best:
         return row
     text = (
-        f"{plural(days_left, 'day')} of hardening off are left, and what is held and missed moves "
-        f"setting out: about {short_day(window.best)}."
+        f"{plural(days_left, 'day')} of hardening off are left; days kept in or missed move "
+        f"setting out to about {short_day(window.best)}."
     )
     steps = (structs.replace(one, window=window) if one is step else one for one in row.steps)
     told = (*row.told, Reason("set_out", text))
     return structs.replace(row, steps=tuple(steps), told=told)
 
 
-def _due(row: Row) -> date | None:
+def _due(row: Row, standing: Standing) -> date | None:
+    """The best day to begin; of what was pricked out later than the first of its row, later too."""
     step = row.step("harden")
-    if step is None or step.window is None:
+    if step is None or step.window is None or step.best_day is None:
         return None
-    return step.best_day
+    if standing.made != "pricked_out":
+        return step.best_day
+    grown = standing.at.date() + timedelta(days=GROWS_AFTER_PRICKING_DAYS)
+    return max(step.best_day, grown)
 
 
 def _set_out(planned: Window | None, ready: date, season: Season) -> Window | None:

@@ -1,12 +1,12 @@
 """Today's weather for plants that are being hardened off, in sentences."""
 
-from collections.abc import Mapping
 from datetime import date, timedelta
-from typing import Final, Literal
+from typing import Literal
 
 from msgspec import Struct
 
 from seedstart.crop_table.crop import BASIS_IN_WORDS
+from seedstart.days import short_day
 from seedstart.growing.hardening_rules import (
     GUSTS,
     Counts,
@@ -18,13 +18,18 @@ from seedstart.growing.hardening_rules import (
     judge_day,
     night_against,
 )
-from seedstart.planning.hardening.hardening_days import Course, DayOut, step_number
-from seedstart.season.journal.entries import Forecast
+from seedstart.planning.hardening.hardening_days import (
+    NOTHING_AROUND,
+    Course,
+    DayOut,
+    Sheltered,
+    step_number,
+)
+from seedstart.planning.known_weather import KnownDay, Weather, tonight
 from seedstart.text import joined
-from seedstart.units import Units, show_temperature
+from seedstart.units import Units, show_speed, show_temperature
 
 Today = Literal["out", "half", "held", "not judged"]
-_MPH: Final = 0.44704  # m/s, exactly
 
 
 class Said(Struct, frozen=True):
@@ -48,11 +53,17 @@ class Seen(Struct, frozen=True):
         today: Whether they go out.
         night: Whether they stay out for the night.
         why: The reasons, the first the shortest.
+        asks_frost: Whether nobody knows if a frost is due in the night that they spend out.
+        in_for: Why the night that the step asks for is spent in; empty where it is not.
+        cold_tonight: Whether that is for what is forecast, and not for the season.
     """
 
     today: Today
     night: bool
     why: tuple[Said, ...]
+    asks_frost: bool = False
+    in_for: str = ""
+    cold_tonight: bool = False
 
 
 def told(day: DayOut, step: Step) -> Seen:
@@ -68,7 +79,14 @@ def told(day: DayOut, step: Step) -> Seen:
 
 
 def judged(
-    today: date, forecasts: Mapping[date, Forecast], limits: Limits, step: Step, units: Units
+    today: date,
+    forecasts: Weather,
+    limits: Limits,
+    step: Step,
+    units: Units,
+    around: Sheltered = NOTHING_AROUND,
+    *,
+    hardened: bool = False,
 ) -> Seen:
     """What the forecast of today lets plants do.
 
@@ -78,19 +96,27 @@ def judged(
         limits: What the crop bears.
         step: Today's step.
         units: For the sentences.
+        around: From when on nights are spent out.
+        hardened: Whether every step is done: the plants stand more cold then.
     """
     weather = _weather(forecasts.get(today))
     counts, met = judge_day(weather, limits)
     why = [_sentence(one, limits, units) for one in met]
-    night = step.night and counts != "held"
-    if night:
-        night, counts, said = _night(today, forecasts, limits, counts, units)
+    night, asks, in_for, cold = step.night and counts != "held", False, "", False
+    if night and not around.asked(step, today).night and around.nights_from is not None:
+        night, in_for = False, f"last frost {short_day(around.nights_from)}"
+        why.append(Said(f"In for the night before the {in_for}: a frost kills it."))
+    elif night:
+        lowest = tonight(forecasts, today)
+        night, counts, said = _night(lowest, limits, counts, units, hardened=hardened)
+        asks, cold = lowest is None, not night
+        in_for = f"{show_temperature(lowest, units)} tonight" if cold and lowest is not None else ""
         why += said
     if counts is None:
         why = [_not_judged(weather), _by_your_own_eyes(limits, units), *why]
     elif not why:
         why = [_fair(weather, units)]
-    return Seen(counts or "not judged", night, tuple(why))
+    return Seen(counts or "not judged", night, tuple(why), asks, in_for, cold)
 
 
 class Ahead(Struct, frozen=True):
@@ -106,9 +132,16 @@ class Ahead(Struct, frozen=True):
 
 
 def look_ahead(
-    course: Course, today: date, forecasts: Mapping[date, Forecast], limits: Limits, units: Units
+    course: Course,
+    today: date,
+    forecasts: Weather,
+    limits: Limits,
+    units: Units,
+    around: Sheltered = NOTHING_AROUND,
 ) -> Ahead:
     """When hardening off is done: days without a forecast are taken to count.
+
+    On days on which nobody is there no step is done.
 
     Args:
         course: How far it has come.
@@ -116,6 +149,7 @@ def look_ahead(
         forecasts: By day.
         limits: What the crop bears.
         units: For the sentences.
+        around: Who is there when, and from when on nights are spent out.
     """
     plan, done = course.plan, course.done
     if done >= len(plan):
@@ -123,9 +157,15 @@ def look_ahead(
     day = today + timedelta(days=1) if course.written else today
     lost: list[DayOut] = []
     while done < len(plan):
+        one = around.of_itself(day) or DayOut(day, "out")
+        if not around.is_attended(day):
+            done += one.worth if one.why else 0
+            day += timedelta(days=1)
+            continue
         one = DayOut(day, "out")
         if day in forecasts:
-            seen = judged(day, forecasts, limits, plan[step_number(done, plan) - 1], units)
+            step = plan[step_number(done, plan) - 1]
+            seen = judged(day, forecasts, limits, step, units, around)
             counts: Counts = "out" if seen.today == "not judged" else seen.today
             one = DayOut(day, counts, why=seen.why[0].text if seen.why else "")
         lost += [one] if one.worth < 1 else []
@@ -134,7 +174,7 @@ def look_ahead(
     return Ahead(day, tuple(lost))
 
 
-def _weather(forecast: Forecast | None) -> DayWeather:
+def _weather(forecast: KnownDay | None) -> DayWeather:
     if forecast is None:
         return DayWeather()
     return DayWeather(**{key: getattr(forecast, key) for key in DayWeather.__struct_fields__})
@@ -143,16 +183,16 @@ def _weather(forecast: Forecast | None) -> DayWeather:
 def _not_judged(weather: DayWeather) -> Said:
     if weather == DayWeather():
         return Said("No forecast for today.")
-    return Said("The forecast for today does not say how warm the day gets.")
+    return Said("The forecast for today does not say how warm it gets.")
 
 
 def _by_your_own_eyes(limits: Limits, units: Units) -> Said:
     """What the grower judges the day by."""
-    whole, least, gusts = limits.day_counts, limits.day_held, _speed(GUSTS.value, units)
+    whole, least, gusts = limits.day_counts, limits.day_held, show_speed(GUSTS.value, units)
     windy = "on windy days" if limits.stays_in_on_windy_days else f"in gusts of {gusts}"
     text = (
-        f"A day of {show_temperature(whole.value, units)} or more counts whole; below "
-        f"{show_temperature(least.value, units)} and {windy} it stays in."
+        f"{show_temperature(whole.value, units)} or warmer counts as a full day; below "
+        f"{show_temperature(least.value, units)}, or {windy}, keep it in."
     )
     return Said(text, "", tuple(dict.fromkeys((*whole.sources, *least.sources))))
 
@@ -160,42 +200,38 @@ def _by_your_own_eyes(limits: Limits, units: Units) -> Said:
 def _fair(weather: DayWeather, units: Units) -> Said:
     parts = [f"{show_temperature(weather.tmax_c, units)} by day"] if weather.tmax_c else []
     if weather.wind_ms is not None:
-        parts.append(f"wind {_speed(weather.wind_ms, units)}")
+        parts.append(f"wind {show_speed(weather.wind_ms, units)}")
     if weather.rain_mm is not None:
         parts.append(f"{weather.rain_mm:g} mm of rain")
-    text = f"Forecast: {joined(parts)}; nothing speaks against it."
+    text = f"Forecast: {joined(parts)}; nothing against it."
     if weather.wind_ms is None and weather.gust_ms is None:
-        text += " Of wind it says nothing."
+        text += " It does not mention wind."
     return Said(text)
 
 
 def _night(
-    today: date,
-    forecasts: Mapping[date, Forecast],
-    limits: Limits,
-    counts: Counts | None,
-    units: Units,
+    cold: float | None, limits: Limits, counts: Counts | None, units: Units, *, hardened: bool
 ) -> tuple[bool, Counts | None, list[Said]]:
     """Tonight, as the colder of today's and tomorrow's minimum: the coldest hour may lie in either.
 
-    A night that is barred leaves half a step done.
+    A night that is barred leaves half a step done. Hardened plants are brought in below what they
+    are said to stand, whoever says it: that costs nothing.
     """
-    days = (forecasts.get(day) for day in (today, today + timedelta(days=1)))
-    lowest = [day.tmin_c for day in days if day is not None and day.tmin_c is not None]
-    if not lowest:
-        return True, counts, [Said("No forecast says how cold tonight gets.")]
-    cold = min(lowest)
+    if cold is None:
+        return True, counts, [Said("No forecast says how cold tonight gets: in if frost is due.")]
     limit = night_against(cold, limits)
+    if hardened:
+        limit = limits.hardened_night if cold < limits.hardened_night.value else None
     if limit is None:
         return True, counts, []
-    tonight = f"Tonight {show_temperature(cold, units)}"
-    if limit.basis == "source":
-        text = f"{tonight}: in for nights below {show_temperature(limit.value, units)}."
-        if cold <= 0:
-            text = f"{tonight}: in for the night when freezing is expected."
+    night = f"Tonight {show_temperature(cold, units)}"
+    if limit.basis == "source" or hardened:
+        text = f"{night}: in for nights below {show_temperature(limit.value, units)}."
+        if cold <= 0 and not hardened:
+            text = f"{night}: in for the night when freezing is expected."
         return False, "half" if counts == "out" else counts, [said_of(text, limit)]
     text = (
-        f"{tonight}: nights below {show_temperature(limit.value, units)} are better spent in; "
+        f"{night}: nights below {show_temperature(limit.value, units)} are better spent in; "
         "that figure only advises."
     )
     return True, counts, [said_of(text, limit)]
@@ -215,19 +251,13 @@ def _text(met: Meets, *, stays_in: bool, units: Units) -> str:
         value, limit = (show_temperature(one, units) for one in (met.value, met.limit.value))
         then = "it counts half"
         if met.what == "cold day":
-            then = "tender plants stay in" if stays_in else "in when it freezes"
+            then = "tender plants stay in" if stays_in else "keep it in when it freezes"
         return f"{value} by day: below {limit} {then}."
     if met.what == "gusts":
-        value, limit = (_speed(one, units) for one in (met.value, met.limit.value))
+        value, limit = (show_speed(one, units) for one in (met.value, met.limit.value))
         return f"Gusts of {value}: at {limit} new transplants were badly hurt."
     if met.what == "wind":
         then = "tender plants stay in" if stays_in else "it counts half"
-        return f"Wind of {_speed(met.value, units)}: on a windy day {then}."
+        return f"Wind of {show_speed(met.value, units)}: on a windy day {then}."
     then = "in from it" if met.what == "downpour" else "under shelter, it counts half"
     return f"{met.value:g} mm of rain, that is hard rain: {then}."
-
-
-def _speed(metres_a_second: float, units: Units) -> str:
-    if units == "us":
-        return f"{metres_a_second / _MPH:.0f} mph"
-    return f"{metres_a_second:g} m/s"

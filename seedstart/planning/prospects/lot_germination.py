@@ -16,11 +16,13 @@ from seedstart.growing.germination_belief import (
     as_if_tested,
     belief_from_lots,
 )
+from seedstart.growing.sowing_rate import chance_of_plants
 from seedstart.planning.calendar.crop_times import basis_in_words
 from seedstart.planning.calendar.row import Reason
 from seedstart.planning.prospects.own_record import OwnLots
 from seedstart.season.plan.lot import Lot, LotTest
 from seedstart.text import folded, joined, plural
+from seedstart.tracking.figures import APART_P
 
 # How many tested seeds a printed figure is worth: a packet's comes from a laboratory's hundreds,
 # but of seed that has been about since; a label threshold is half as good. Common practice, no
@@ -38,6 +40,9 @@ _NOTHING_KNOWN: Final = 0.5
 _NOTHING_KNOWN_WORTH: Final = 25.0
 # Nobody is surer than that of a share that no test has shown.
 _SURELY: Final = 0.99
+# So seldom would a lot like the grower's others test as this one did: then it is not like them.
+# Common practice, no source.
+_HARDLY: Final = 0.01
 # Tests within a year of the last one are counted together; seed ages, so older ones are not.
 _TOGETHER: Final = timedelta(days=365)
 
@@ -95,13 +100,16 @@ def expected_germination(
     grown = _current(trays, today)
     if tested < ENOUGH_TESTED <= sum(one.seeds for one in grown):
         tests, tested, word = grown, sum(one.seeds for one in grown), "tray"
+    if tested >= ENOUGH_TESTED and _unlike(tests, own_lots):
+        own_lots = ()
     known = _without_tests(lot, crop, own_lots, alone=tested >= ENOUGH_TESTED)
     belief = known.belief
     taken_off: list[Reason] = []
     if known.ages:
         belief, taken_off = _aged(belief, lot, crop, None, tests[-1].on if tests else today)
     if tests:
-        belief = belief.updated(sum(test.up for test in tests), tested)
+        belief, of_apart = _with_tests(belief, tests, word)
+        taken_off += of_apart
         belief, since = _aged(belief, lot, crop, tests[-1].on, today)
         taken_off += since
     at_station = tests and all(_at_own_station(test, lot) for test in tests)
@@ -118,6 +126,41 @@ def _current(made: Iterable[LotTest], today: date) -> list[LotTest]:
     return [test for test in known if known[-1].on - test.on <= _TOGETHER]
 
 
+def _with_tests(belief: Belief, tests: Sequence[LotTest], word: str) -> tuple[Belief, list[Reason]]:
+    """The belief after tests or trays; those that lie apart count for fewer seeds."""
+    counted = [(test.up, test.seeds) for test in tests]
+    up, seeds = (sum(side) for side in zip(*counted, strict=True))
+    if len(tests) < 2:
+        return belief.updated(up, seeds), []
+    # Few lots have two; a bare calendar does not pay for them.
+    from seedstart.growing.germination.lot_tests import more_than_chance
+    from seedstart.growing.germination.tray_spread import tray_spread
+
+    if more_than_chance(counted) >= APART_P:
+        return belief.updated(up, seeds), []
+    spread = tray_spread([counted])
+    worth = min(sum(spread.worth(of) for _, of in counted), float(seeds))
+    share = spread.means[0]
+    text = (
+        f"Your {word}s differ more than chance would have it "
+        f"({joined([f'{one} of {of}' for one, of in counted])}): their {seeds} seeds count as "
+        f"{worth:.0f}. A test of 4 × 50 would tell."
+    )
+    apart = Belief(belief.a + share * worth, belief.b + (1 - share) * worth)
+    return apart, [Reason("sow", text)]
+
+
+def _unlike(tests: Sequence[LotTest], own_lots: OwnLots) -> bool:
+    """Whether a lot's own tests lie where hardly a lot like the others would: these say nothing."""
+    if len(own_lots) < FEWEST_LOTS:
+        return False
+    others = belief_from_lots(own_lots)
+    up, seeds = sum(test.up for test in tests), sum(test.seeds for test in tests)
+    as_good = chance_of_plants(seeds, up, others)
+    as_bad = 1 - chance_of_plants(seeds, up + 1, others)
+    return min(as_good, as_bad) < _HARDLY
+
+
 def _at_own_station(test: LotTest, lot: Lot) -> bool:
     return lot.station is not None and folded(test.where) == folded(lot.station)
 
@@ -129,13 +172,13 @@ def _without_tests(lot: Lot, crop: Crop, own_lots: OwnLots, *, alone: bool) -> _
     if lot.germination_percent is not None and not alone:
         percent = lot.germination_percent
         text = (
-            f"the packet says {percent:g} %, taken as a test of {PACKET_WORTH:g} seeds "
+            f"the packet says {percent:g} %, counted like a test of {PACKET_WORTH:g} seeds "
             "(common practice, no source)"
         )
         return _Known(as_if_tested(percent / 100, PACKET_WORTH), text)
     if len(own_lots) >= FEWEST_LOTS:
         belief = belief_from_lots(own_lots)
-        text = f"your {len(own_lots)} other lots came up to {100 * belief.mean:.0f} % on the whole"
+        text = f"your {len(own_lots)} other lots came up to {100 * belief.mean:.0f} % on average"
         return _Known(belief, text, ages=False)
     return _threshold(crop)
 
@@ -144,10 +187,13 @@ def _threshold(crop: Crop) -> _Known:
     least = crop.minimum_germination_percent
     if least is None:
         belief = as_if_tested(_NOTHING_KNOWN, _NOTHING_KNOWN_WORTH)
-        return _Known(belief, "nothing is known, so one in two (common practice, no source)")
+        return _Known(
+            belief, "nothing is known, so half are assumed to come up (common practice, no source)"
+        )
     text = (
         f"{least.best:g} % is a label threshold ({basis_in_words(least)}), not an expectation: any "
-        "share from there to all is taken as likely (common practice, no source); a test would tell"
+        "share from there to all is taken as equally likely (common practice, no source); a test "
+        "would show"
     )
     return _Known(anywhere_above(min(least.best / 100, _SURELY)), text, least.sources)
 
@@ -156,7 +202,7 @@ def _tests_say(tests: list[LotTest], word: str, today: date) -> str:
     if not tests:
         return ""
     up, seeds = sum(test.up for test in tests), sum(test.seeds for test in tests)
-    days = [_day(test.on, today) for test in tests]
+    days = list(dict.fromkeys(_day(test.on, today) for test in tests))
     return f"{up} of {seeds} came up in your {word}{'s' * (len(days) > 1)} of {joined(days)}"
 
 
@@ -187,7 +233,7 @@ def _aged(
     since = f", {plural(years, 'year')} of it since your test" if known_on and before else ""
     text = (
         f"It is {plural(past, 'year')} past its seed life of {plural(life.best, 'year')} "
-        f"({basis_in_words(life)}){since}: {100 * aged.mean:.0f} % is counted with, not "
+        f"({basis_in_words(life)}){since}: {100 * aged.mean:.0f} % is used instead of "
         f"{100 * belief.mean:.0f} %, and less surely (common practice, no source). Test it."
     )
     return aged, [Reason("sow", text, life.sources)]
@@ -195,7 +241,7 @@ def _aged(
 
 def _share_reason(crop: Crop, share: float) -> Reason:
     text = (
-        f"At this temperature {100 * share:.0f} % of the crop's best share of normal seedlings "
-        "is to be expected; so many fewer are counted with."
+        f"At this temperature expect {100 * share:.0f} % of the normal seedlings the crop gives at "
+        "its best; the number of seeds allows for that."
     )
     return Reason("sow", text, crop.emergence.sources if crop.emergence else ())

@@ -4,13 +4,14 @@ from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import Final, NamedTuple
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from seedstart.crop_table.crop import Crop
 from seedstart.growing.germination_belief import FEWEST_LOTS
 from seedstart.planning.calendar.crop_times import at_station
 from seedstart.season.plan.lot import Lot, LotTest
 from seedstart.season.plan.season_file import Season
+from seedstart.text import folded
 from seedstart.tracking.figures import LotFigure, counts_in, lot_figure, seeds_of, up_of
 from seedstart.tracking.meanings import meaning
 from seedstart.tracking.records import Records
@@ -29,14 +30,33 @@ def figure_of(lot: Lot, season: Season, records: Records) -> LotFigure:
 
 
 def no_fair_chance(sowing: Standing, crop: Crop, season: Season, records: Records) -> str:
-    """Why nothing can come up where a sowing was sown; empty where something can."""
+    """Why a sowing had no fair chance; empty where it had one.
+
+    Nothing can come up where it was sown; or it was closed for being poor, with fewer than half up
+    before the days were over in which the last usually come (half is common practice, no source).
+    """
     name = records.station_of(sowing.id, sowing.at)
     station = season.stations_by_name.get(name or "")
     if station is None or station.expected is None:
         return ""
-    if at_station(crop, station.expected).expected is not None:
+    expected = at_station(crop, station.expected).expected
+    if expected is None:
+        return f"the {station.name} is too cold or too hot for {crop.name}"
+    return _closed_early(sowing, expected.latest, records)
+
+
+def _closed_early(sowing: Standing, last_day: float, records: Records) -> str:
+    zero, closed = records.day_zero(sowing.id), sowing.closed
+    if zero is None or closed is None or closed.why not in {"final", "finished"}:
         return ""
-    return f"the {station.name} is too cold or too hot for {crop.name}"
+    day = (closed.at - zero).total_seconds() / 86_400
+    poor = sowing.seeds is not None and 2 * sowing.emerged < sowing.seeds
+    if sowing.purpose == "test" or not poor or day >= last_day:
+        return ""
+    return (
+        f"closed on day {day:.0f} with fewer than half up; the last usually come by day "
+        f"{last_day:.0f}"
+    )
 
 
 OwnLots = tuple[tuple[int, int], ...]
@@ -151,12 +171,36 @@ class OwnRecord:
 
         Lots of the same crop speak for it where there are four of them; else all lots do.
         """
-        others = {name: one for name, one in self._figures.items() if name != lot.name}
-        alike = {
-            name: one for name, one in others.items() if season.lots_by_name[name].crop == lot.crop
+        figures = _earlier_figures(season) | {
+            (season.lots_by_name[name].crop, name): one for name, one in self._figures.items()
         }
+        others = {key: one for key, one in figures.items() if key[1] != lot.name}
+        alike = {key: one for key, one in others.items() if key[0] == lot.crop}
         speak = alike if len(alike) >= FEWEST_LOTS else others
-        return Own(self._lots.get(lot.name, OfLot()), tuple(speak.values()), self._losses)
+        of = self._lots.get(lot.name, OfLot())
+        if earlier := earlier_trays(lot, season):
+            of = structs.replace(of, trays=(*earlier, *of.trays))
+        return Own(of, tuple(speak.values()), self._losses)
+
+
+def _earlier_figures(season: Season) -> dict[tuple[str, str], tuple[int, int]]:
+    """By crop and lot, what came up in earlier seasons, as their end was taken over."""
+    found: dict[tuple[str, str], tuple[int, int]] = {}
+    for crop in {lot.crop for lot in season.lots}:
+        for one in season.crops.crops[crop].own_lots:
+            up, of = found.get((crop, one.lot), (0, 0))
+            found[crop, one.lot] = up + one.up, of + one.seeds
+    return found
+
+
+def earlier_trays(lot: Lot, season: Season) -> tuple[LotTest, ...]:
+    """The closed trays of a lot in earlier seasons, in the form of tests."""
+    names = {folded(name) for name in (lot.name, *lot.was)}
+    return tuple(
+        LotTest(one.on, one.seeds, one.up, one.where)
+        for one in season.crops.crops[lot.crop].own_lots
+        if folded(one.lot) in names
+    )
 
 
 def _all_losses(lots: Mapping[str, OfLot]) -> Losses:

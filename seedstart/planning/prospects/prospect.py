@@ -6,7 +6,8 @@ from typing import Final, Literal, NamedTuple
 
 from msgspec import Struct
 
-from seedstart.days import Window
+from seedstart.crop_table.crop import Crop
+from seedstart.days import Window, short_day
 from seedstart.growing.coming_up import ComingUp, Span
 from seedstart.season.plan.season_file import Season
 from seedstart.tracking.figures import OwnFactor
@@ -186,6 +187,32 @@ class Prospect(ToCome, frozen=True, kw_only=True):
 def short_of(up: int, lost: int, wanted: int | None) -> int:
     """How many of the plants wanted are not there; 0 where nobody said how many."""
     return max((wanted or 0) - (up - lost), 0)
+
+
+def usual_end(found: Prospect, crop: Crop) -> date | None:
+    """The last day of the curve's nine in ten and of the days printed for trays: then overdue."""
+    if found.usual is None or found.zero is None:
+        return None
+    printed = round(crop.days_in_trays.high) if crop.days_in_trays else 0
+    return max(found.usual.latest, found.zero.date() + timedelta(days=printed))
+
+
+def seen(found: Prospect, *, seeds: bool = True) -> str:
+    """What was seen last, and when: `None of 24 was up on 12 Mar`."""
+    of = f" of {found.seeds}" if seeds and found.seeds else ""
+    if found.looked_at is None:
+        return f"{found.up}{of} up" if found.up else "Not looked at since it was sown"
+    when = short_day(found.looked_at.date())
+    if not found.up:
+        return f"None{of} was up on {when}"
+    return f"{found.up}{of} {'was' if found.up == 1 else 'were'} up by {when}"
+
+
+def percent(chance: float) -> str:
+    """A chance, as it is said."""
+    if chance < 0.01:
+        return "under 1 %"
+    return "over 99 %" if chance > 0.99 else f"{100 * chance:.0f} %"
 
 
 class Known(NamedTuple):

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 from datetime import date, timedelta
-from typing import Final, NamedTuple
+from functools import cached_property
+from typing import Final
 
-from msgspec import structs
+from msgspec import Struct, structs
 
 from seedstart.crop_table.crop import Crop
 from seedstart.days import short_day
@@ -17,7 +18,10 @@ from seedstart.planning.prospects.prospect import (
     Advice,
     Known,
     Prospect,
+    percent,
     quiet_since,
+    seen,
+    usual_end,
 )
 from seedstart.planning.prospects.remedies import ask_again, better_places, last_day_to_sow
 from seedstart.planning.prospects.to_come import replaced_by
@@ -49,7 +53,7 @@ _LIKELY: Final = 0.5
 LATE_DAYS: Final = 3
 
 
-class _Case(NamedTuple):
+class _Case(Struct, frozen=True, dict=True):
     """A sowing to be judged."""
 
     found: Prospect
@@ -66,7 +70,7 @@ class _Case(NamedTuple):
     def usual_end(self) -> date | None:
         return usual_end(self.found, self.crop)
 
-    @property
+    @cached_property
     def last_day_to_sow(self) -> date | None:
         return last_day_to_sow(self.lot, self.standing, self.known)
 
@@ -138,36 +142,10 @@ def _lost_since(case: _Case) -> Advice | None:
     left = found.up - found.lost
     are = "is" if left == 1 else "are"
     text = (
-        f"{left} of those that came {are} left, and {found.wanted} are wanted: some were lost "
+        f"{left} of those that came up {are} left, and {found.wanted} are wanted: some were lost "
         f"after its count was closed on {short_day(closed.at.date())}."
     )
     return Advice("sow again", f"{text} {_in_time(last)}", until=last)
-
-
-def usual_end(found: Prospect, crop: Crop) -> date | None:
-    """The last day of the curve's nine in ten and of the days printed for trays: then overdue."""
-    if found.usual is None or found.zero is None:
-        return None
-    printed = round(crop.days_in_trays.high) if crop.days_in_trays else 0
-    return max(found.usual.latest, found.zero.date() + timedelta(days=printed))
-
-
-def seen(found: Prospect, *, seeds: bool = True) -> str:
-    """What was seen last, and when: `None of 24 was up on 12 Mar`."""
-    of = f" of {found.seeds}" if seeds and found.seeds else ""
-    if found.looked_at is None:
-        return f"{found.up}{of} up" if found.up else "Not looked at since it was sown"
-    when = short_day(found.looked_at.date())
-    if not found.up:
-        return f"None{of} was up on {when}"
-    return f"{found.up}{of} {'was' if found.up == 1 else 'were'} up by {when}"
-
-
-def percent(chance: float) -> str:
-    """A chance, as it is said."""
-    if chance < 0.01:
-        return "under 1 %"
-    return "over 99 %" if chance > 0.99 else f"{100 * chance:.0f} %"
 
 
 def _nothing_comes(case: _Case) -> Advice | None:
@@ -186,7 +164,7 @@ def _elsewhere(case: _Case, *, cold: bool, why: str) -> Advice:
     units = case.known.season.units
     best = show_temperature(case.crop.fastest_c.best, units)
     to = f"the {where}" if where else f"a {'warmer' if cold else 'cooler'} place"
-    text = f"{why} Carry it to {to}: it is quickest at {best}."
+    text = f"{why} Move it to {to}: it is quickest at {best}."
     return Advice("warmer" if cold else "cooler", text, where=where)
 
 
@@ -224,7 +202,7 @@ def _enough(case: _Case) -> Advice | None:
 def enough_of(left: int, wanted: int) -> Advice:
     """That as many are left of those that came as are wanted."""
     are = "is" if left == 1 else "are"
-    return Advice("enough", f"{left} of those that came {are} left, and {wanted} are wanted.")
+    return Advice("enough", f"{left} of those that came up {are} left, and {wanted} are wanted.")
 
 
 def _too_few(case: _Case) -> Advice | None:
@@ -296,19 +274,19 @@ def _none_comes(dead: float) -> str:
 
 
 def _in_time(last: date) -> str:
-    return f"Sown again by {short_day(last)} it is set out in its time."
+    return f"Sown again by {short_day(last)} it can still be set out in time."
 
 
 def _what_is_left(case: _Case, last: date) -> Iterator[str]:
     """What still makes sense when the time to sow again is over."""
     ask = ask_again(case.lot, case.standing, case.known)
-    yield f"Its time to sow again ended on {short_day(last)}."
+    yield f"The last day to sow again was {short_day(last)}."
     out = plan(structs.replace(ask, sow_on=case.today)).window("set_out")
     allowed = set_out_window(ask)
     if out is not None and allowed is not None:
         days = (out.best - allowed.latest).days
         past = f", {plural(days, 'day')} past its window" if days > 0 else ""
-        yield f"Sown today it is set out about {short_day(out.best)}{past}."
+        yield f"Sown today it would be set out about {short_day(out.best)}{past}."
     if case.crop.raising in {"own pot", "clump", "sown in place"}:
         yield "Or sow it where it is to grow."
 
@@ -320,9 +298,9 @@ def _is_quiet(case: _Case) -> bool:
 
 def _quiet(case: _Case) -> str:
     if case.found.chance_of_more is None:
-        return "None is new for two weeks."
+        return "Nothing new for two weeks."
     more = percent(case.found.chance_of_more)
-    return f"None is new for a week; the chance that one more comes is {more}."
+    return f"Nothing new for a week; the chance that one more comes up is {more}."
 
 
 def _close(case: _Case) -> Advice | None:

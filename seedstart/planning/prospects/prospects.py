@@ -35,7 +35,7 @@ from seedstart.planning.prospects.prospect_advice import (
     has_enough,
     lost_since_closed,
 )
-from seedstart.planning.prospects.remedies import better_places
+from seedstart.planning.prospects.remedies import better_places, days_at, last_day_to_sow
 from seedstart.planning.prospects.to_come import (
     Begun,
     Reckoned,
@@ -64,7 +64,8 @@ def prospect_of(standing: Standing, known: Known, *, drawn: bool = False) -> Pro
         known: The season, and what is known by now.
         drawn: Give the course by days too, for a curve.
     """
-    return _prospect(standing, known, begun_of(standing, known), drawn=drawn)
+    begun = begun_of(standing, known, over=all_up(standing, known))
+    return _prospect(standing, known, begun, drawn=drawn)
 
 
 def _prospect(standing: Standing, known: Known, begun: Begun, *, drawn: bool = False) -> Prospect:
@@ -251,12 +252,7 @@ class Prospects(Mapping[str, Prospect]):
 
     def _is_all_up(self, sowing: str) -> bool:
         if sowing not in self._all_up:
-            begun = self._begun.get(sowing)
-            self._all_up[sowing] = (
-                begun.to_come.all_up
-                if begun is not None
-                else all_up(self._known.records.standings[sowing], self._known)
-            )
+            self._all_up[sowing] = all_up(self._known.records.standings[sowing], self._known)
         return self._all_up[sowing]
 
     def may_be_short(self, sowing: str) -> bool:
@@ -297,6 +293,16 @@ class Prospects(Mapping[str, Prospect]):
         """Where seed that lies at a station would be better off, the quickest place first."""
         return better_places(crop, here, self._known)
 
+    def days_at(self, crop: Crop, station: str) -> float | None:
+        """Days to come up at a station, as warm as it really is; None where it does not."""
+        return days_at(crop, station, self._known)
+
+    def last_day_to_sow(self, sowing: str, where: Where | None = None) -> date | None:
+        """Until when the lot of a sowing may be sown again, there or at another place."""
+        one = self._known.records.standings[sowing]
+        lot = self._known.season.lots_by_name.get(one.lot or "")
+        return last_day_to_sow(lot, one, self._known, where) if lot is not None else None
+
     def advice_on_lot(self, lot: str) -> Iterator[Advice]:
         """What to do about those sowings of a lot that may give too few."""
         for one in self._known.records.of_lot(lot):
@@ -317,7 +323,8 @@ class Prospects(Mapping[str, Prospect]):
             standing = self._known.records.standings[sowing]
             if not standing.from_seed:
                 raise KeyError(sowing)
-            self._begun[sowing] = begun_of(standing, self._known)
+            over = self._is_all_up(sowing)
+            self._begun[sowing] = begun_of(standing, self._known, over=over)
         return self._begun[sowing]
 
     def __iter__(self) -> Iterator[str]:

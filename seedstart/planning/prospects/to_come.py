@@ -16,17 +16,20 @@ from zoneinfo import ZoneInfo
 from msgspec import structs
 
 from seedstart.crop_table.crop import Crop
-from seedstart.days import Window
+from seedstart.days import Window, short_day
 from seedstart.growing.coming_up import ComingUp, Span, coming_up, hardly_any_late
 from seedstart.growing.emergence import TRAYS_OVER_TABLE
 from seedstart.growing.tried_speeds import DugUp, Look, Speed
+from seedstart.planning.calendar.cold_treatment import out_of_the_fridge_on
 from seedstart.planning.calendar.crop_times import at_station, rate_curve
+from seedstart.planning.calendar.season_rows import unknown_weather
 from seedstart.planning.prospects.lot_germination import Expectation, expected_germination
 from seedstart.planning.prospects.own_record import no_fair_chance, of_lot
 from seedstart.planning.prospects.prospect import LEVEL, Known, ToCome
 from seedstart.season.loggers.series import Readings
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.season_file import Season
+from seedstart.season.plan.stations import OUTSIDE
 from seedstart.tracking.figures import ONE_SOWING_SD, UNKNOWN_SD, OwnFactor, own_factor, seen_factor
 from seedstart.tracking.medium import thermostat_holds_medium
 from seedstart.tracking.records import Records
@@ -53,7 +56,8 @@ def warmth_of(season: Season, readings: Readings) -> Warmth:
     planned = {one.name: one.expected for one in season.stations if one.expected}
     heated = frozenset(one.name for one in season.stations if thermostat_holds_medium(one))
     zone = ZoneInfo(season.zone)
-    return Warmth(readings, planned, zone, heated=heated, units=season.units)
+    outside = frozenset(one.name for one in season.stations if one.kind in OUTSIDE)
+    return Warmth(readings, planned, zone, heated=heated, outside=outside, units=season.units)
 
 
 def own_factor_of(
@@ -161,8 +165,14 @@ class Begun(NamedTuple):
     reckoned: Reckoned | None = None
 
 
-def begun_of(standing: Standing, known: Known) -> Begun:
-    """What is to come of one sowing from seed, and what that was reckoned from."""
+def begun_of(standing: Standing, known: Known, *, over: bool) -> Begun:
+    """What is to come of one sowing from seed, and what that was reckoned from.
+
+    Args:
+        standing: It.
+        known: The season, and what is known by now.
+        over: What `all_up` says of it.
+    """
     bare = ToCome(
         sowing=standing.id,
         lot=standing.lot,
@@ -173,10 +183,10 @@ def begun_of(standing: Standing, known: Known) -> Begun:
     one = _subject(standing, bare.zero, known)
     if one is None:
         return Begun(structs.replace(bare, unknown=_why_none(standing, bare.zero, known)))
-    progress, over = one.progress, all_up(standing, known)
+    progress = one.progress
     bare = structs.replace(bare, progress=progress, assumed=progress.assumed, all_up=over)
     if progress.expected is None:
-        unknown = f"{'No more' if bare.up else 'Nothing'} of it is expected up at that warmth."
+        unknown = f"{'No more' if bare.up else 'Nothing'} of it will come up at that temperature."
         return Begun(structs.replace(bare, unknown=unknown), one)
     reckoned = _reckoned(one)
     return Begun(_to_come(bare, one, reckoned.coming), one, reckoned)
@@ -237,10 +247,17 @@ def _subject(standing: Standing, zero: datetime | None, known: Known) -> Subject
 
 
 def _why_none(standing: Standing, zero: datetime | None, known: Known) -> str:
+    crop = crop_of(standing, known.season)
     if zero is None:
-        return "Its seed is in the cold: its days have not begun."
-    if crop_of(standing, known.season) is None:
+        lot = known.season.lots_by_name.get(standing.lot or "")
+        out = out_of_the_fridge_on(standing, crop, lot, known.records) if crop else None
+        till = f" till {short_day(out)}" if out else ""
+        return f"Its seed is in the cold{till}: its days have not begun."
+    if crop is None:
         return "Its lot is not in lots.toml."
+    station = known.records.station_of(standing.id)
+    if unknown_weather(station, known.season):
+        return f"Nobody says how warm the {station} is, so no day is expected."
     return "Its days are not reckoned."
 
 

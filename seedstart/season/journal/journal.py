@@ -9,10 +9,11 @@ from datetime import UTC, datetime
 from functools import partial
 from itertools import islice
 from operator import attrgetter, eq, lt
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
 from seedstart.problems import Problem, gathered
 from seedstart.season.journal.entries import (
+    KINDS,
     Entry,
     Noted,
     OfAny,
@@ -28,11 +29,10 @@ from seedstart.season.journal.journal_lines import Strikes, read_blocks
 
 _ID: Final = attrgetter("id")
 _AT: Final = attrgetter("at")
-_SOWING: Final = attrgetter("sowing")
-_TRAY: Final = attrgetter("tray")
 
+_NAMING_ONE: Final = {OfSowing.subjects, OfAny.subjects, OfPlants.subjects, Noted.subjects}
 # Of these kinds each names but one, and a sowing that it names is the one.
-_OF_ONE: Final = frozenset({OfSowing.subjects, OfAny.subjects, OfPlants.subjects, Noted.subjects})
+_OF_ONE: Final = frozenset(kind for kind in KINDS.values() if kind.subjects in _NAMING_ONE)
 
 _Piles = defaultdict[SubjectKind, defaultdict[str, list[Entry]]]
 
@@ -187,16 +187,15 @@ class Journal:
         in_order = sorted(batch, key=_AT)
         piles = self._piles
         sowings, trays = piles["sowing"], piles["tray"]
+        entry: Any
         for entry in in_order:
             # Nearly all name one sowing or tray: a million subjects need not be made for them.
-            if type(entry).subjects in _OF_ONE:
-                sowing = _SOWING(entry)
-                if sowing is not None:
-                    sowings[sowing].append(entry)
+            if type(entry) in _OF_ONE:
+                if entry.sowing is not None:
+                    sowings[entry.sowing].append(entry)
                     continue
-                tray = _TRAY(entry)
-                if tray is not None:
-                    trays[tray].append(entry)
+                if entry.tray is not None:
+                    trays[entry.tray].append(entry)
                     continue
             for kind, name in entry.subjects() or self._put_by(entry):
                 piles[kind][name].append(entry)
@@ -396,10 +395,13 @@ def _alike(one: Entry, other: Entry) -> bool:
 
 
 def _differing(entry_id: str) -> Problem:
-    hint = "Lines that differ bear this id, and one of them counts: strike it and enter it anew."
+    hint = (
+        "Lines that differ have this id, and one of them counts: take it back and write it down "
+        "again."
+    )
     return Problem(file="journal", key=f"id {entry_id}", hint=hint)
 
 
 def _circle(circle: tuple[str, ...]) -> Problem:
-    hint = "These strikes name each other in a circle: they strike nothing."
+    hint = "These entries take each other back in a circle: they take back nothing."
     return Problem(file="journal", key="struck", found=", ".join(circle), hint=hint)

@@ -191,7 +191,7 @@ def _clean_where_needed(entries: list[Entry], block: bytes) -> None:
         counted = start
         entry = _read_line(block[start : block.find(b"\n", start)])
         if entry.id != entries[number].id:
-            raise ValidationError("one line holds two entries, and one stands on two lines")
+            raise ValidationError("one line holds two entries, or one entry is on two lines")
         entries[number] = entry
 
 

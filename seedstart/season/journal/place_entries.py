@@ -5,6 +5,7 @@ from typing import Annotated, Final, Literal
 
 from msgspec import Meta, field
 
+from seedstart.growing.light.dose import Meter
 from seedstart.season.journal.entry import (
     MOST,
     Amount,
@@ -99,15 +100,28 @@ class Weighed(OfPlants, frozen=True, kw_only=True):
 
 
 class Read(Entry, frozen=True, kw_only=True):
-    """A number read off an instrument at a station or in a tray."""
+    """A number read off an instrument at a station or in a tray.
+
+    Attributes:
+        station, tray: Where; exactly one.
+        quantity: Of what.
+        value: In the unit that its name ends with.
+        from_left_mm, from_front_mm: Where on the station, from its left end and its front.
+        meter: What light was read with.
+    """
 
     station: Name | None = None
     tray: Name | None = None
     quantity: Quantity
     value: float
+    from_left_mm: Amount | None = None
+    from_front_mm: Amount | None = None
+    meter: Meter | None = None
 
     def __post_init__(self) -> None:
         need_one((self.station, self.tray), "station, tray")
+        if (self.from_left_mm is None) != (self.from_front_mm is None):
+            raise ValueError("from_left_mm and from_front_mm, or neither")
         low, high = VALUE_RANGES[self.quantity]
         if not low <= self.value <= high:
             raise ValueError(range_in_words(self.quantity))

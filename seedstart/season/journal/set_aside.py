@@ -27,8 +27,8 @@ _TYPES: Final = {
     "bool": "true or false",
     "array": "a list",
     "object": "an object in braces",
-    "datetime": "a time with its offset, as 2027-03-20T08:00:00+01:00",
-    "date": "a day, as 2027-03-20",
+    "datetime": "a time with its offset, e.g. 2027-03-20T08:00:00+01:00",
+    "date": "a day, e.g. 2027-03-20",
 }
 _BOUNDS: Final = {">=": "{} or more", ">": "more than {}", "<=": "{} or less", "<": "less than {}"}
 
@@ -74,7 +74,7 @@ def not_an_entry(line: bytes, error: Exception, file: str, number: int) -> Probl
     """
     found = _shown(line.decode(errors="replace"))
     if line.startswith(_MERGE_MARKS):
-        hint = "A merge left this mark: delete the line; those around it count."
+        hint = "A merge left this mark: delete the line; the lines around it count."
         return Problem(file=file, line=number, found=found, hint=hint)
     if isinstance(error, ValidationError):
         try:

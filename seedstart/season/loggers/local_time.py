@@ -51,7 +51,7 @@ def find_zone(name: str) -> tzinfo:
     try:
         return UTC if name.strip() in ("UTC", "GMT", "Z") else ZoneInfo(name.strip())
     except (ZoneInfoNotFoundError, ValueError, OSError):
-        raise ValueError("a zone as Europe/Vienna, or an offset as +01:00") from None
+        raise ValueError("a zone, e.g. Europe/Vienna, or an offset, e.g. +01:00") from None
 
 
 def offset_s(at_s: float, zone: tzinfo) -> int:

@@ -182,13 +182,13 @@ class _Clocks(dict[str, float]):
 
 
 def _no_time(text: str) -> _GarbledError:
-    return _GarbledError("time", text, ("a time with its offset, as 2027-03-20T06:00:00+01:00",))
+    return _GarbledError("time", text, ("a time with its offset, e.g. 2027-03-20T06:00:00+01:00",))
 
 
 class _Values(dict[str, float]):
     def __missing__(self, text: str) -> float:
         if not _NUMBER.fullmatch(text) or not abs(float(text)) < _TOO_MUCH:
-            raise _GarbledError("value", text, ("a number with a full stop, as 21.5",))
+            raise _GarbledError("value", text, ("a number with a full stop, e.g. 21.5",))
         self[text] = float(text)
         return self[text]
 

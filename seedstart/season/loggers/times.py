@@ -244,8 +244,8 @@ def _zone_questions(rows: Rows, times: Times, zone: str) -> list[Question]:
         lines = rows.line[times.skipped]
         before = float(times.at_s[times.skipped[0]]) - 3600
         text = (
-            f"Line {lines[0]} and {len(lines) - 1} more stand in an hour that {zone} skips when "
-            "clocks are put forward. Was this clock never put forward?"
+            f"Line {lines[0]} and {len(lines) - 1} more are in an hour that {zone} skips when "
+            "clocks go forward. Was this clock never put forward?"
         )
         questions.append(
             Question(key="zone", text=text, allowed=(offset_text(offset_s(before, place)), zone))
@@ -254,7 +254,7 @@ def _zone_questions(rows: Rows, times: Times, zone: str) -> list[Question]:
         before = times.unturned[0]
         day = datetime.fromtimestamp(before, place).date()
         text = (
-            f"On {day} {zone} has an hour twice and this file has it once, without a "
+            f"On {day} {zone} has one hour twice and this file has it once, without a "
             "gap. Was this clock never put back?"
         )
         questions.append(
@@ -273,7 +273,7 @@ def _unreadable(table: Table, rows: Rows, at_s: "Floats", file: str) -> list[Pro
 
 
 def _skipped(table: Table, rows: Rows, times: Times, zone: str, file: str) -> list[Problem]:
-    what = f"a time that {zone} has: its clocks are put forward over this hour"
+    what = f"a time that {zone} has: its clocks skip this hour when they go forward"
     return _by_line(table, rows, times.skipped, file, what) if len(times.skipped) else []
 
 

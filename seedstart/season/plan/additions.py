@@ -83,11 +83,17 @@ def read_new_lots(
     return tuple(lots), faults
 
 
-STATION_KEYS: Final = ("name", "kind", "expected", "area", "lamps", "was")
+STATION_KEYS: Final = ("name", "kind", "expected", "area", "lamps", "daylight_percent", "was")
 # Keys of a lamp; a form and the command line ask for one kind of lamp and how many of it.
-LAMP_KEYS: Final = ("count", "watts", "ppf_umol_s", "length", "height", "hours")
+# A station has a kind and a width of its own: those of a lamp are asked for under another name.
+LAMP_KEYS: Final = (
+    "count", "lamp_kind", "light", "watts", "ppf_umol_s", "lumens", "length", "lamp_width",
+    "height", "hours", "dimming",
+)  # fmt: skip
 CONTAINER_KEYS: Final = ("name", "cells", "footprint", "cell_ml")
-_NUMBERS: Final = frozenset({"count", "watts", "ppf_umol_s", "hours", "cells", "cell_ml"})
+_NUMBERS: Final = frozenset(
+    {"count", "watts", "ppf_umol_s", "lumens", "hours", "cells", "cell_ml", "daylight_percent"}
+)
 
 
 def container_keys(said: Mapping[str, str | None]) -> dict[str, Any]:
@@ -98,8 +104,14 @@ def container_keys(said: Mapping[str, str | None]) -> dict[str, Any]:
 def station_keys(said: Mapping[str, str | None]) -> dict[str, Any]:
     """The keys of a station as season.toml is to hold them, from texts under the keys of both."""
     typed = {key: text for key, text in said.items() if text}
-    lamp = {key: number_value(typed[key], key) for key in LAMP_KEYS if key in typed}
-    keys: dict[str, Any] = {key: typed[key] for key in STATION_KEYS if key in typed}
+    lamp = {
+        key.removeprefix("lamp_"): number_value(typed[key], key)
+        for key in LAMP_KEYS
+        if key in typed
+    }
+    keys: dict[str, Any] = {
+        key: number_value(typed[key], key) for key in STATION_KEYS if key in typed
+    }
     return keys | ({"lamps": [lamp]} if lamp else {})
 
 
@@ -157,7 +169,7 @@ def check_container(
     container = read_container(table)
     own = {folded(one.name) for one in season.containers if not one.source}
     if folded(container.name) in own:
-        table.refuse("name", found=container.name, hint="A container of yours bears this name.")
+        table.refuse("name", found=container.name, hint="You have one of this name already.")
     if faults:
         raise BadInputError(fault.as_problem(file, key_of(fault.path)) for fault in faults)
     return container
@@ -239,7 +251,7 @@ def _present_names(season: Season) -> dict[str, str]:
 
 def _edited(entry: Planned, keys: list[str]) -> Problem:
     hint = (
-        f"{LOTS_FILE} was edited since {entry.at:%Y-%m-%d}: what it says holds, not what was "
+        f"{LOTS_FILE} was edited since {entry.at:%Y-%m-%d}: that line counts, not what was "
         "planned then."
     )
     return Problem(file=LOTS_FILE, key=f"{entry.lot}.{', '.join(keys)}", hint=hint)

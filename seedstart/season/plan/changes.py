@@ -95,7 +95,9 @@ def check_changed(
 def _typed(kind: Kind, said: Said) -> tuple[dict[str, object], dict[str, object]]:
     """The values of its own keys, and those of its lamps."""
     found = {key: _value(kind, key, text) for key, text in said.items()}
-    lamp: dict[str, object] = {key: found.pop(key) for key in LAMP_KEYS if key in found}
+    lamp: dict[str, object] = {
+        key.removeprefix("lamp_"): found.pop(key) for key in LAMP_KEYS if key in found
+    }
     return found, lamp
 
 
@@ -155,7 +157,7 @@ def change_season(old: bytes, said: Said) -> bytes:
     Args:
         old: The file as it is.
         said: What was typed: `title`, `timezone`, `work_days`, `last`, `risk_percent`,
-            `trust_percent`; nothing typed takes the key out.
+            `tender_risk_percent`; nothing typed takes the key out.
 
     Raises:
         BadInputError: The file cannot be changed here. Whether it can be read is not checked.
@@ -167,6 +169,8 @@ def change_season(old: bytes, said: Said) -> bytes:
     frost = {
         key: number_value(text) if text else None for key, text in said.items() if key in _FROST
     }
+    if "tender_risk_percent" in frost:
+        frost["trust_percent"] = None  # its old name, still read, goes with its value
     if text := said.get("last"):
         frost["last"] = parse_day(text)
     new = set_keys(old, SEASON_FILE, (), top)
@@ -174,16 +178,18 @@ def change_season(old: bytes, said: Said) -> bytes:
 
 
 _TOP: Final = frozenset({"title", "timezone", "work_days"})
-_FROST: Final = frozenset({"last", "risk_percent", "trust_percent"})
+_FROST: Final = frozenset({"last", "risk_percent", "tender_risk_percent"})
 
 
 def texts_of(kind: Kind, table: Mapping[str, Any]) -> dict[str, str]:
     """What stands under the keys of a table, as it would be typed; a lamp's keys among them."""
     lamps = table.get("lamps", [])
-    lamp = lamps[0] if kind == "station" and len(lamps) == 1 else {}
+    only = lamps[0] if kind == "station" and len(lamps) == 1 else {}
+    asked = {key: key.removeprefix("lamp_") for key in LAMP_KEYS}
+    lamp = {key: only[own] for key, own in asked.items() if own in only}
     return {
         key: ", ".join(map(str, value)) if isinstance(value, list) else str(value)
-        for key, value in {**_without(table, "lamps"), **_without(lamp, "name")}.items()
+        for key, value in {**_without(table, "lamps"), **lamp}.items()
         if not isinstance(value, list) or not any(isinstance(one, dict) for one in value)
     }
 

@@ -231,7 +231,7 @@ def refuse_clashes(bearers: Sequence[tuple[str, Table, Named]]) -> None:
         bearers: What each is called in a message (`lot[2]`), its table, and its names.
     """
     for later, key, name, earlier in clashes([thing for _, _, thing in bearers]):
-        hint = f"{bearers[earlier][0]} bears or bore this name too: give each its own."
+        hint = f"{bearers[earlier][0]} has or had this name too: give each its own."
         bearers[later][1].refuse(key, found=name, hint=hint)
 
 

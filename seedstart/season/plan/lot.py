@@ -35,7 +35,7 @@ def seed_amount(value: object) -> SeedAmount:
     try:
         grams = parse_grams(said)
     except ValueError:
-        raise ValueError("seeds or a mass, as 50 seeds or 2.5 g") from None
+        raise ValueError("seeds or a mass, e.g. 50 seeds or 2.5 g") from None
     if grams > 1_000_000:
         raise ValueError("a mass up to 1000 kg")
     return SeedAmount(grams=grams)
@@ -50,7 +50,7 @@ def harvested(value: object) -> str:
         years = [int(year) for year in match.groups() if year]
         if all(1900 <= year <= 2200 for year in years) and years == sorted(years):
             return "-".join(str(year) for year in years)
-    raise ValueError('a year, a range of years or unknown, as "2024", "2019-2022"')
+    raise ValueError('a year, a range of years or unknown, e.g. "2024", "2019-2022"')
 
 
 def percent(value: object) -> float:
@@ -60,12 +60,12 @@ def percent(value: object) -> float:
 
 def soak_hours(value: object) -> float:
     """`12 h`, `1 day`, or `none`."""
-    return _nothing_or(value, parse_hours, 240, "none, or a time up to 10 days, as 12 h")
+    return _nothing_or(value, parse_hours, 240, "none, or a time up to 10 days, e.g. 12 h")
 
 
 def cold_days(value: object) -> float:
     """`28 days`, `4 weeks`, or `none`."""
-    return _nothing_or(value, parse_days, 400, "none, or a time up to 400 days, as 4 weeks")
+    return _nothing_or(value, parse_days, 400, "none, or a time up to 400 days, e.g. 4 weeks")
 
 
 def scarified(value: object) -> bool:
@@ -137,12 +137,12 @@ class Lot(Struct, frozen=True, kw_only=True):
         crop: The crop table's name.
         variety: The cultivar written on the packet.
         want: Plants wanted at setting out, from each sowing.
-        sowings: How many, all told.
+        sowings: How many in all.
         every_days: Days between sowings.
         station: Where it is to come up, by the station's present name.
-        then: Where it goes at the first seedlings.
+        then: Station it moves to once seedlings are up.
         container: What it is sown in.
-        ready: Count back from this day and not from the frost.
+        ready: Count back from this day instead of from the frost.
         sow: The grower's own dates, in order; they overrule the calendar's.
         soak: Hours of soaking; None as the crop says, 0 none.
         stratify: Days in the cold; None as the crop says, 0 none.

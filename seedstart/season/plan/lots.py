@@ -107,12 +107,12 @@ class LotReader:
             quantity(lambda said, units: parse_length(said, units, bare="mm"), known.units),
             0,
             0.1,
-            "a depth up to 10 cm, as 12 mm or 0.5 in",
+            "a depth up to 10 cm, e.g. 12 mm or 0.5 in",
         )
 
     def read(self, table: Table) -> Lot:
         """One lot; its faults go where the table puts them."""
-        name = table.need("name", _lot_name, "", what="what stands on the label")
+        name = table.need("name", _lot_name, "", what="as on the label")
         table.whose = name
         _check_rhythm(table)
         depth_m = table.take("depth", self._depth_m, None)
@@ -186,7 +186,7 @@ def _station_reader(stations: Names | None) -> Callable[[object], str]:
 def _every_days(value: object) -> int:
     days = parse_days(clean(show(value)))
     if days > 366:
-        raise ValueError("a time up to 366 days, as 14 days or 2 weeks")
+        raise ValueError("a time up to 366 days, e.g. 14 days or 2 weeks")
     return days
 
 

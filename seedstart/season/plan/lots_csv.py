@@ -273,7 +273,7 @@ def _too_long(rows: Sequence[tuple[int, list[str]]], heads: int, file: str) -> I
                 key=f"row {number}",
                 found=f"{len(row)} cells",
                 allowed=(f"{heads} cells, as there are heads",),
-                hint="A cell that holds the sign between cells stands in quotes.",
+                hint="Put a cell that contains the separator in quotes.",
             )
 
 

@@ -21,8 +21,8 @@ _KEPT: Final = ("timezone", "units", "work_days")
 _NONE_LEFT: Final = (SeedAmount(seeds=0), SeedAmount(grams=0.0))
 _FROST_HELP: Final = """\
 # The last frost to count from. risk_percent: in so many of a hundred years a frost comes later:
-# 50 is the average date, 10 a safe one. trust_percent: the risk taken with tender plants; without
-# it each crop's own weeks decide.
+# 50 is the average date, 10 a safe one. tender_risk_percent: the risk taken with tender plants;
+# without it each crop's own weeks decide. In place of last: record, a file of daily minima.
 """
 _FROST_EXAMPLE: Final = """\
 # [frost]
@@ -57,11 +57,11 @@ _LOTS_HELP: Final = """\
 # Edit them here as you like. The program only ever adds to the end of this file.
 #
 # [[lot]]
-# name = "pepper-long"            # what stands on the label
+# name = "pepper-long"            # as on the label
 # crop = "pepper"                 # `seedstart crops` lists them
 # variety = "Long red, own seed"
 # want = 12                       # plants wanted at setting out from each sowing
-# station = "heat mat"            # where it is to come up
+# station = "heat mat"            # where it will come up
 # then = "shelf 1"                # where it goes at the first seedlings
 # container = "tray of 72"
 # germination = "85%"             # as printed on the packet
@@ -72,10 +72,17 @@ _LOTS_HELP: Final = """\
 
 
 class NewFiles(Struct, frozen=True):
-    """The bytes of a new season's two files."""
+    """The bytes of a new season's files.
+
+    Attributes:
+        season_toml: Title, stations, frost.
+        lots_toml: Lots.
+        crops: Own crops, and what was learned of shipped ones: by the file's name.
+    """
 
     season_toml: bytes
     lots_toml: bytes
+    crops: dict[str, bytes] = {}
 
 
 def new_season(title: str, zone: str, units: Units = "metric", frost: Frost | None = None) -> bytes:
@@ -104,6 +111,7 @@ def next_season(
     frost: Frost | None,
     left: Mapping[str, SeedAmount] | None = None,
     tests: Mapping[str, Sequence[LotTest]] | None = None,
+    own_crops: Mapping[str, bytes] | None = None,
 ) -> NewFiles:
     """The files of the season after: zone, units, work days, stations, containers, lots.
 
@@ -120,6 +128,7 @@ def next_season(
             is not named comes along as it was.
         tests: By lot, its germination tests, those of the journal too; a lot that is not named
             keeps those that its file has.
+        own_crops: Files of the new season's crops folder.
 
     Raises:
         BadInputError: Last season's files cannot be read.
@@ -134,7 +143,8 @@ def next_season(
         if amounts.get(folded(lot.name)) not in _NONE_LEFT
     ]
     head = {"title": title} | {key: old[key] for key in _KEPT if key in old}
-    return NewFiles(_season_text(head, frost, old), "\n".join([_LOTS_HELP, *lots]).encode())
+    text = "\n".join([_LOTS_HELP, *lots]).encode()
+    return NewFiles(_season_text(head, frost, old), text, dict(own_crops or {}))
 
 
 def _carried(
@@ -172,9 +182,10 @@ def _season_text(head: Mapping[str, Any], frost: Frost | None, old: Mapping[str,
 def _frost_text(frost: Frost) -> str:
     keys = {
         "last": frost.last,
-        "risk_percent": _short(frost.risk_percent),
-        "trust_percent": _short(frost.trust_percent),
-        "record": frost.record,
+        "risk_percent": None if frost.record else _short(frost.risk_percent),
+        "tender_risk_percent": _short(frost.tender_risk_percent),
+        "record": list(frost.record) if frost.record[1:] else next(iter(frost.record), None),
+        "year": frost.year,
         "threshold": f"{frost.threshold_c:g}C" if frost.threshold_c else None,
     }
     return f"[frost]\n{lines(keys)}"
@@ -194,7 +205,7 @@ class Wishes(Struct):
         units: `metric` or `us`.
         last_frost: A day, or `none` for a seed library.
         risk: What that day means: `average`, `safe`, or a percentage.
-        trust: The risk taken with tender plants, or `none`.
+        tender_risk: The risk taken with tender plants, or `none`.
     """
 
     title: str | None = None
@@ -202,7 +213,7 @@ class Wishes(Struct):
     units: str | None = None
     last_frost: str | None = None
     risk: str | None = None
-    trust: str | None = None
+    tender_risk: str | None = None
 
 
 def frost_wished(wishes: Wishes, typed: Typed, prefix: str = "--") -> Frost | None:
@@ -211,7 +222,7 @@ def frost_wished(wishes: Wishes, typed: Typed, prefix: str = "--") -> Frost | No
     Args:
         wishes: What was typed.
         typed: Where what is wrong goes.
-        prefix: What the grower sees before the names `last-frost`, `risk`, `trust`.
+        prefix: What the grower sees before the names `last-frost`, `risk`, `tender-risk`.
     """
     if wishes.last_frost is None or wishes.last_frost.strip().lower() == "none":
         if wishes.risk:
@@ -226,9 +237,11 @@ def frost_wished(wishes: Wishes, typed: Typed, prefix: str = "--") -> Frost | No
         )
         typed.refuse(Problem(file=f"{prefix}risk", hint=hint))
     risk = typed.read(f"{prefix}risk", wishes.risk, parse_risk)
-    said_none = (wishes.trust or "none").strip().lower() == "none"
-    trust = None if said_none else typed.read(f"{prefix}trust", wishes.trust, parse_risk)
-    return Frost(last=last, risk_percent=risk or 50, trust_percent=trust)
+    said_none = (wishes.tender_risk or "none").strip().lower() == "none"
+    trust = (
+        None if said_none else typed.read(f"{prefix}tender-risk", wishes.tender_risk, parse_risk)
+    )
+    return Frost(last=last, risk_percent=risk or 50, tender_risk_percent=trust)
 
 
 def parse_units(text: str) -> Units:

@@ -11,13 +11,14 @@ from msgspec import Struct, structs
 from seedstart.crop_table.crop import Crop
 from seedstart.crop_table.load import CropTable
 from seedstart.days import WEEKDAYS
+from seedstart.growing.frost import FrostRisk
 from seedstart.problems import BadInputError, Problem, nearest_word
 from seedstart.season.plan.checked import Fault, Table, key_of, placed_with, refuse_clashes
+from seedstart.season.plan.lamps import Lamp
 from seedstart.season.plan.lots import Known, Lot, read_lots
 from seedstart.season.plan.names import Called, Names
 from seedstart.season.plan.stations import (
     Container,
-    Lamp,
     Station,
     StationKind,
     Tray,
@@ -35,7 +36,10 @@ from seedstart.season.plan.typed_values import (
     one_of,
     quantity,
     text,
+    whole,
 )
+from seedstart.season.trials.planned_test import PlannedTest
+from seedstart.season.trials.trial_plan import TrialPlan
 from seedstart.text import folded
 from seedstart.units import Units, parse_temperature
 
@@ -74,16 +78,20 @@ class Frost(Struct, frozen=True):
     Attributes:
         last: The date; None where a record of daily minima gives it.
         risk_percent: Share of years with a frost after `last`: 50 is the average date.
-        trust_percent: The risk taken with tender plants; None where the crop's weeks decide.
-        record: File of daily minima inside the season's folder.
+        tender_risk_percent: The risk taken with tender plants; None where the crop's weeks decide.
+        record: Files or folders of daily minima inside the season's folder.
         threshold_c: A day counts as a frost with its minimum at or below this, °C.
+        year: The spring that dates from a record are for; None: the coming one.
+        recorded: How the last frost is spread over the years of the record, once it was read.
     """
 
     last: date | None
     risk_percent: float = 50
-    trust_percent: float | None = None
-    record: str | None = None
+    tender_risk_percent: float | None = None
+    record: tuple[str, ...] = ()
     threshold_c: float = 0.0
+    year: int | None = None
+    recorded: FrostRisk | None = None
 
 
 class Season(Struct, frozen=True, dict=True):
@@ -101,6 +109,11 @@ class Season(Struct, frozen=True, dict=True):
         lots: In the order of the file.
         crops: The crop table, the season's own crops in it.
         trays: Those with former names.
+        trials: Planned trials, in order of their names.
+        latitude_deg: Where it is, south negative; for the length of the day.
+        price_per_kwh: What electricity costs, in `currency`.
+        currency: As the grower writes it.
+        tests: Planned germination tests, in order of their names.
     """
 
     title: str
@@ -114,6 +127,11 @@ class Season(Struct, frozen=True, dict=True):
     lots: tuple[Lot, ...]
     crops: CropTable
     trays: tuple[Tray, ...] = ()
+    trials: tuple[TrialPlan, ...] = ()
+    latitude_deg: float | None = None
+    price_per_kwh: float | None = None
+    currency: str = ""
+    tests: tuple[PlannedTest, ...] = ()
 
     @cached_property
     def lots_by_name(self) -> dict[str, Lot]:
@@ -174,7 +192,7 @@ def _season(data: bytes, crops: CropTable) -> tuple[Season | None, list[Problem]
     faults: list[Fault] = []
     table = Table(parsed.values, faults)
     title = table.take("title", text, "")
-    zone = table.need("timezone", zone_name, "UTC", what="an IANA time zone, as Europe/Vienna")
+    zone = table.need("timezone", zone_name, "UTC", what="an IANA time zone, e.g. Europe/Vienna")
     units: Units = table.take("units", one_of(get_args(Units)), "metric")
     season = Season(
         title=title,
@@ -187,6 +205,9 @@ def _season(data: bytes, crops: CropTable) -> tuple[Season | None, list[Problem]
         containers=_containers(table),
         lots=(),
         crops=crops,
+        latitude_deg=table.take("latitude", number(-90, 90, "degrees, south negative,"), None),
+        price_per_kwh=table.take("price_per_kwh", number(0, 1000), None),
+        currency=table.take("currency", text, ""),
     )
     stations, trays = read_places(table, units)
     table.close()
@@ -203,7 +224,7 @@ def zone_name(value: object) -> str:
         known = sorted(available_timezones())
         near = nearest_word(name, known) or _same_city(name, known)
         hint = f"Nearest: {near}." if near else ""
-        raise RefusedError(allowed=("an IANA time zone, as Europe/Vienna",), hint=hint) from None
+        raise RefusedError(allowed=("an IANA time zone, e.g. Europe/Vienna",), hint=hint) from None
     return name
 
 
@@ -228,7 +249,7 @@ def _weekday(value: object) -> str:
 
 def _days_away(value: object) -> tuple[date, date]:
     if not isinstance(value, list) or len(value) != 2:
-        raise ValueError('the first and the last day away, as ["2027-03-20", "2027-03-30"]')
+        raise ValueError('the first and the last day away, e.g. ["2027-03-20", "2027-03-30"]')
     first, last = (day(part) for part in value)
     if last < first:
         raise RefusedError(hint=f"The last day, {last}, lies before the first, {first}.")
@@ -242,18 +263,31 @@ def _frost(table: Table | None, units: Units) -> Frost | None:
         table.refuse(hint="Give the date of the last frost, last, or a record of daily minima.")
     if "last" in table and "record" in table:
         table.refuse("record", hint="Give last or record, not both: each says the date.")
+    older = "trust_percent" if "trust_percent" in table else "tender_risk_percent"
+    if older == "trust_percent" and "tender_risk_percent" in table:
+        table.refuse("trust_percent", hint="It is the old name of tender_risk_percent: give one.")
     threshold = between(
-        quantity(parse_temperature, units), -10, 10, "a temperature from -10C to 10C, as 0C"
+        quantity(parse_temperature, units), -10, 10, "a temperature from -10C to 10C, e.g. 0C"
     )
     frost = Frost(
         last=table.take("last", day, None),
         risk_percent=table.take("risk_percent", _risk, 50.0),
-        trust_percent=table.take("trust_percent", _risk, None),
-        record=table.take("record", full_text, None),
+        tender_risk_percent=table.take(older, _risk, None),
+        record=table.take("record", _files, ()),
         threshold_c=table.take("threshold", threshold, 0.0),
+        year=table.take("year", whole(1900, 2200, "the year of the spring"), None),
     )
     table.close()
     return frost
+
+
+def _files(value: object) -> tuple[str, ...]:
+    """Paths inside the season's folder: one, or a list of several."""
+    files = tuple(map(full_text, value)) if isinstance(value, list) else (full_text(value),)
+    for file in files:
+        if file.startswith(("/", "\\", "~")) or ":" in file or ".." in file.split("/"):
+            raise ValueError("a file or folder inside this season's folder, as weather/minima.csv")
+    return files
 
 
 def _risk(value: object) -> float:

@@ -7,10 +7,11 @@ from typing import Final, Literal, get_args
 from msgspec import Struct
 
 from seedstart.season.plan.checked import Table, key_of, refuse_clashes
+from seedstart.season.plan.lamps import Lamp, read_lamps
 from seedstart.season.plan.names import Named, a_name
-from seedstart.season.plan.typed_values import between, number, one_of, quantity, show, text, whole
+from seedstart.season.plan.typed_values import number, one_of, quantity, show, whole
 from seedstart.text import folded
-from seedstart.units import Temperatures, Units, parse_area, parse_length, parse_temperatures
+from seedstart.units import Temperatures, Units, parse_area, parse_temperatures
 
 
 class Container(Struct, frozen=True):
@@ -78,7 +79,7 @@ def read_container(table: Table) -> Container:
         name=name,
         cells=table.need("cells", whole(0, 2000), 0, what="1 for a pot, 0 for an open tray"),
         footprint_m=table.need(
-            "footprint", _footprint, (0.54, 0.28), what="its length and width, as 54 x 28 cm"
+            "footprint", _footprint, (0.54, 0.28), what="its length and width, e.g. 54 x 28 cm"
         ),
         cell_ml=table.take("cell_ml", number(0.5, 100_000, "millilitres"), None),
     )
@@ -109,26 +110,10 @@ StationKind = Literal[
 
 # Kinds that warm the medium from below.
 HEATED: Final[frozenset[StationKind]] = frozenset({"mat", "propagator"})
-
-
-class Lamp(Struct, frozen=True):
-    """One lamp over a station; several of a kind stand in the plan one by one.
-
-    Attributes:
-        name: What the grower calls it.
-        watts: Electric power, W.
-        ppf_umol_s: Photon flux, µmol s⁻¹.
-        length_m: Length of its lit strip, metres.
-        height_mm: Height over the leaves, millimetres.
-        hours: Hours of light a day.
-    """
-
-    name: str = ""
-    watts: float | None = None
-    ppf_umol_s: float | None = None
-    length_m: float | None = None
-    height_mm: float | None = None
-    hours: float | None = None
+# Kinds with glass or film between them and the frost, and no heat that is sure to keep it out.
+UNDER_GLASS: Final[frozenset[StationKind]] = frozenset({"frame", "tunnel"})
+# Where the weather hardens plants off, and decides how warm it is.
+OUTSIDE: Final[frozenset[StationKind]] = UNDER_GLASS | {"outdoors"}
 
 
 class Station(Struct, frozen=True):
@@ -139,8 +124,9 @@ class Station(Struct, frozen=True):
         kind: What it is.
         expected: Medium temperature to plan with until there are readings.
         area_m: Length and width, metres, the longer first.
-        lamps: The lamps over it, spread evenly over its width.
+        lamps: The lamps over it; `growing.light.over_shelf.hung` says how they hang.
         was: Former names.
+        daylight_percent: Share of the light outdoors that reaches the leaves through a window.
     """
 
     name: str
@@ -149,6 +135,7 @@ class Station(Struct, frozen=True):
     area_m: tuple[float, float] | None = None
     lamps: tuple[Lamp, ...] = ()
     was: tuple[str, ...] = ()
+    daylight_percent: float | None = None
 
 
 class Tray(Struct, frozen=True):
@@ -179,11 +166,18 @@ def read_station(table: Table, units: Units) -> Station:
         kind=kind,
         expected=table.take("expected", quantity(parse_temperatures, units), None),
         area_m=table.take("area", _area, None),
-        lamps=_lamps(table, units),
+        lamps=read_lamps(table, units),
         was=table.take_list("was", a_name),
+        daylight_percent=table.take("daylight_percent", _percent, None),
     )
     table.close()
     return station
+
+
+def _percent(value: object) -> float:
+    """A share in percent, its sign left out or not."""
+    bare = value.strip().removesuffix("%").strip() if isinstance(value, str) else value
+    return number(0, 100, "a share of the daylight in percent")(bare)
 
 
 def _tray(table: Table) -> Tray:
@@ -201,37 +195,14 @@ def _area(value: object) -> tuple[float, float]:
     return sides
 
 
-def _lamps(table: Table, units: Units) -> tuple[Lamp, ...]:
-    """The lamps of a station; `count = 4` stands for four alike."""
-    lamps: list[Lamp] = []
-    for one in table.tables("lamps", "lamps = [{ … }]"):
-        count = one.take("count", whole(1, 100), 1)
-        lamps += [_lamp(one, units)] * count
-        one.close()
-    return tuple(lamps)
-
-
-def _lamp(table: Table, units: Units) -> Lamp:
-    metres = quantity(parse_length, units)
-    name = table.take("name", text, "")
-    watts = table.take("watts", number(0.1, 5000), None)
-    photons = table.take("ppf_umol_s", number(0.1, 20_000), None)
-    length_m = table.take("length", between(metres, 0.05, 5, "a length from 5 cm to 5 m"), None)
-    height_m = table.take("height", between(metres, 0.01, 5, "a height from 1 cm to 5 m"), None)
-    return Lamp(
-        name=name,
-        watts=watts,
-        ppf_umol_s=photons,
-        length_m=length_m,
-        height_mm=None if height_m is None else round(height_m * 1000, 3),
-        hours=table.take("hours", number(0, 24, "hours a day"), None),
-    )
-
-
 _LAMPS: Final = (
     "Lamps: plug, timer and strip hang above the bench and out of the splash, behind a "
     "residual-current device (RCD, GFCI); no strip on another strip or lead (Technical Safety BC). "
     "Do not look into a bright LED or any lamp with UV (from memory)."
+)
+_CLOSE: Final = (
+    "Lamps close above covers warm what lies under them: look at the medium's temperature. Leaves "
+    "that touch a lamp scorch (from memory)."
 )
 _MAT: Final = (
     "Heat mat: one made for plants, flat on hard dry ground, never folded, on carpet or under a "
@@ -253,6 +224,7 @@ _BY_KIND: Final[dict[StationKind, str]] = {
     ),
 }
 _FIRST: Final = "Your local code and the maker's sheet go before this."
+LAMP_CAUTIONS: Final = (_LAMPS, _CLOSE, _FIRST)
 
 
 def station_cautions(kind: str, *, lamps: bool) -> tuple[str, ...]:
@@ -264,5 +236,5 @@ def station_cautions(kind: str, *, lamps: bool) -> tuple[str, ...]:
     """
     found = [_MAT] if kind in HEATED else []
     found += [text for one, text in _BY_KIND.items() if one == kind]
-    found += [_LAMPS] if lamps else []
+    found += [_LAMPS, _CLOSE] if lamps else []
     return (*found, _FIRST) if found else ()

@@ -126,7 +126,7 @@ def _make_sure(
         fits = False
     if not fits:
         hint = (
-            f"Nothing can be added at its end: each {header} must stand under a [[{header}]] of "
+            f"Nothing can be added at its end: each {header} must be under a [[{header}]] of "
             "its own."
         )
         raise BadInputError([Problem(file=file, key=header, hint=hint)])

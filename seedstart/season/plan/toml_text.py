@@ -232,11 +232,11 @@ _LIKE_A_DAY: Final = re.compile(r"(?<![\w\"'+-])\d{4}-\d{1,2}-\d{1,2}(?![\w\"'-]
 _MOST_DAYS_MENDED: Final = 100
 # What the parser says, and what a grower has most likely done.
 _HINTS: Final = {
-    "Invalid value": "Text stands in quotes, a list in [ ]",
+    "Invalid value": "Put text in quotes, a list in [ ]",
     "Expected newline or end of document after a statement": (
-        "Text stands in quotes, and each key on a line of its own"
+        "Put text in quotes, and each key on a line of its own"
     ),
-    "Cannot overwrite a value": "The key stands here twice",
+    "Cannot overwrite a value": "The key is here twice",
     "Illegal character '\\n'": "The quote is not closed on its line",
     "Unterminated string": "The quote is not closed",
 }
@@ -287,7 +287,7 @@ def decode(data: bytes, file: str) -> str:
     except UnicodeDecodeError as error:
         line = data[: error.start].count(b"\n") + 1
         found = f"byte {data[error.start]:02X}"
-        hint = "The file is not UTF-8: save it anew with the encoding UTF-8."
+        hint = "The file is not UTF-8: save it again as UTF-8."
         raise BadInputError([Problem(file=file, line=line, found=found, hint=hint)]) from None
 
 
@@ -314,6 +314,6 @@ def _not_toml(error: tomli.TOMLDecodeError, file: str) -> Problem:
     line = error.doc.split("\n")[error.lineno - 1]
     hint = _HINTS.get(error.msg, error.msg)
     if error.doc[error.pos : error.pos + 1] in {*"“”„‟«»‘’"}:
-        hint = 'Typographic quotes are none in TOML: write "'
+        hint = 'TOML needs straight quotes: write "'
     hint = f"{hint} (column {error.colno})."
     return Problem(file=file, line=error.lineno, found=cut(line.strip()), hint=hint)

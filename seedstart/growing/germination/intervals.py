@@ -64,6 +64,30 @@ def clopper_pearson(up: int, of: int, level: float = 0.95) -> Interval:
     return Interval(low, high)
 
 
+def jeffreys(up: int, of: int, level: float = 0.95) -> Interval:
+    """The interval of an even-tailed beta start (1/2, 1/2), which touches 0 at none and 1 at all.
+
+    Args:
+        up: How many came up.
+        of: How many were sown, at least one.
+        level: Above 0 and below 1.
+
+    Raises:
+        ValueError: Something outside these bounds.
+
+    Source:
+        Brown, Cai & DasGupta 2001, Stat Sci 16: 101-133 (citation from memory), with its rule for
+        the ends.
+    """
+    _check(up, of, level)
+    from scipy.special import betaincinv
+
+    tail = (1 - level) / 2
+    low = 0.0 if up == 0 else float(betaincinv(up + 0.5, of - up + 0.5, tail))
+    high = 1.0 if up == of else float(betaincinv(up + 0.5, of - up + 0.5, 1 - tail))
+    return Interval(low, high)
+
+
 def likely_share(belief: Belief, level: float = 0.95) -> Interval:
     """Where the share of seeds that come up lies, by what is believed: equal tails of the beta.
 

@@ -1,0 +1,1 @@
+"""Germination as counted: indices, intervals, time curves, comparing, ageing."""

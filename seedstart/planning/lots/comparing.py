@@ -1,0 +1,267 @@
+"""Two or more lots, stations or treatments beside each other: how many came up, and how fast.
+
+What is compared had a fair chance; the rest is named with the reason. A difference is shown where
+chance alone would make one as large less than once in twenty times, over all pairs that are
+compared at once. Where none is shown that is said, and never that they are the same.
+"""
+
+from collections.abc import Iterable, Sequence
+from itertools import combinations
+from typing import Final, Literal, NamedTuple
+
+from msgspec import Struct, structs
+
+from seedstart.growing.germination.intervals import Interval, wilson
+from seedstart.growing.germination.lot_tests import (
+    SpeedTested,
+    Tested,
+    fisher,
+    holm,
+    log_rank,
+    more_than_chance,
+    seeds_to_show,
+    speed_test,
+)
+from seedstart.growing.germination.time_curve import NoFit, Time, TimeCurve, time_curve
+from seedstart.growing.germination.tolerances import Tolerance, replicate_tolerance
+from seedstart.growing.germination.tray_spread import TraySpread, lots_apart, tray_spread
+from seedstart.planning.prospects.own_record import figure_of
+from seedstart.season.plan.lot import Lot
+from seedstart.season.plan.season_file import Season
+from seedstart.tracking.cases import Case, case_of, pooled
+from seedstart.tracking.figures import APART_P, LEVEL, LeftOut
+from seedstart.tracking.records import Records
+
+By = Literal["lot", "sowing", "station", "treatment"]
+UNTREATED: Final = "untreated"
+NOWHERE: Final = "no station named"
+
+
+class Side(Struct, frozen=True, kw_only=True):
+    """One of those that are compared.
+
+    Attributes:
+        name: A lot, a sowing, a station, a treatment.
+        cases: Its closed sowings, or its tests.
+        up: What came up in them.
+        seeds: Of so many.
+        interval: 95 %, Wilson.
+        curve: Of all its cases together, or why there is none.
+        trays_p: How often chance alone would part its cases as far; None with one.
+        tolerance: Of the replicates of a test, where a printed table applies.
+    """
+
+    name: str
+    cases: tuple[Case, ...]
+    up: int
+    seeds: int
+    interval: Interval
+    curve: TimeCurve | NoFit
+    trays_p: float | None
+    tolerance: Tolerance | None
+
+    @property
+    def share(self) -> float:
+        """What came up, 0 to 1."""
+        return self.up / self.seeds
+
+    @property
+    def half(self) -> Time | None:
+        """When half of those that come are up, days."""
+        return self.curve.time_to(0.5) if isinstance(self.curve, TimeCurve) else None
+
+    @property
+    def nine_in_ten(self) -> Time | None:
+        """When nine in ten of those that come are up, days."""
+        return self.curve.time_to(0.9) if isinstance(self.curve, TimeCurve) else None
+
+
+class Pair(Struct, frozen=True, kw_only=True):
+    """Two sides against each other.
+
+    Attributes:
+        first, second: Their names.
+        how_many: The test of the final counts.
+        how_many_by: Which: `Fisher`, or `beta-binomial` where trays differ more than coins do.
+        how_many_p: Its p after Holm over all pairs.
+        course: Log-rank over the whole course, how many and how fast together; None where they were
+            not looked at on the same days.
+        speed: How fast those that come do; or why it is not tested.
+        speed_p: Its p after Holm over all pairs; None where it is not tested.
+        seeds_needed: Of each, to show a difference as large as the one seen; None where there is
+            none.
+    """
+
+    first: str
+    second: str
+    how_many: Tested
+    how_many_by: str
+    how_many_p: float
+    course: Tested | None
+    speed: SpeedTested | NoFit
+    speed_p: float | None
+    seeds_needed: int | None
+
+    @property
+    def shown(self) -> bool:
+        """Whether a difference in how many came up is shown."""
+        return self.how_many_p < APART_P
+
+    @property
+    def speed_shown(self) -> bool:
+        """Whether a difference in speed is shown."""
+        return self.speed_p is not None and self.speed_p < APART_P
+
+
+class Comparison(Struct, frozen=True, kw_only=True):
+    """What is compared, and what came of it.
+
+    Attributes:
+        by: What the sides are.
+        sides: In the order that was asked for.
+        pairs: Each two of them.
+        left_out: Sowings that are in no side, and why.
+        spread: Trays of all sides, where one has two; None else.
+        of_tests: Whether tests are compared (normal seedlings), else trays.
+    """
+
+    by: By
+    sides: tuple[Side, ...]
+    pairs: tuple[Pair, ...]
+    left_out: tuple[LeftOut, ...]
+    spread: TraySpread | None
+    of_tests: bool
+
+    @property
+    def trays_differ(self) -> bool:
+        """Whether trays differ more than coins do."""
+        return self.spread is not None and self.spread.p < APART_P
+
+
+def compare(lots: Sequence[Lot], season: Season, records: Records, by: By = "lot") -> Comparison:
+    """Lots beside each other, or what was sown of them by sowing, station or treatment.
+
+    Tests are compared with tests, where each of the lots has one; else trays with trays.
+
+    Args:
+        lots: Which lots' sowings count.
+        season: The plan.
+        records: What happened.
+        by: What the sides are.
+    """
+    gathered = [_gathered(lot, season, records) for lot in lots]
+    tests = all(any(case.is_test for case in one.cases) for one in gathered)
+    left_out = [left for one in gathered for left in one.left_out]
+    cases: list[Case] = []
+    for case in (case for one in gathered for case in one.cases):
+        if case.is_test == tests:
+            cases.append(case)
+        else:
+            why = "a tray, and tests are compared" if tests else "a test, and trays are compared"
+            left_out.append(LeftOut(case.sowing, why))
+    sides = tuple(_side(name, of) for name, of in _by(cases, lots, by).items())
+    return Comparison(
+        by=by,
+        sides=sides,
+        pairs=_pairs(sides),
+        left_out=tuple(left_out),
+        spread=_spread(sides),
+        of_tests=tests,
+    )
+
+
+class _Gathered(NamedTuple):
+    cases: list[Case]
+    left_out: list[LeftOut]
+
+
+def _gathered(lot: Lot, season: Season, records: Records) -> _Gathered:
+    """The closed cases of a lot, tests and trays alike, and what is none."""
+    figure = figure_of(lot, season, records)
+    # A lot's figure leaves its trays out once tests speak; trays are compared all the same.
+    left_out = [one for one in figure.left_out if not one.why.startswith("a tray, and tests")]
+    out = {one.sowing for one in left_out}
+    cases = [
+        case
+        for one in figure.sowings
+        if records.name_in_line(one.id) not in out
+        if (case := case_of(one, records, clusters=figure.clusters)) is not None
+    ]
+    return _Gathered(cases, left_out)
+
+
+def _by(cases: Iterable[Case], lots: Sequence[Lot], by: By) -> dict[str, list[Case]]:
+    found: dict[str, list[Case]] = {lot.name: [] for lot in lots} if by == "lot" else {}
+    for case in cases:
+        name = {
+            "lot": case.lot,
+            "sowing": case.sowing,
+            "station": case.station or NOWHERE,
+            "treatment": case.treated or UNTREATED,
+        }[by]
+        found.setdefault(name, []).append(case)
+    return {name: of for name, of in found.items() if of}
+
+
+def _side(name: str, cases: Sequence[Case]) -> Side:
+    up, seeds = sum(one.up for one in cases), sum(one.seeds for one in cases)
+    trays = [(one.up, one.seeds) for one in cases]
+    seen = pooled(cases)
+    curves = time_curve(seen) if seen else NoFit(cases[0].why_no_course)
+    alike = {one.seeds for one in cases} if all(one.is_test for one in cases) else set()
+    percents = [100 * one.up / one.seeds for one in cases]
+    return Side(
+        name=name,
+        cases=tuple(cases),
+        up=up,
+        seeds=seeds,
+        interval=wilson(up, seeds, LEVEL),
+        curve=curves if isinstance(curves, NoFit) else curves[0],
+        trays_p=more_than_chance(trays) if len(trays) > 1 else None,
+        tolerance=replicate_tolerance(percents, alike.pop()) if len(alike) == 1 else None,
+    )
+
+
+def _spread(sides: Sequence[Side]) -> TraySpread | None:
+    if all(len(side.cases) < 2 for side in sides):
+        return None
+    return tray_spread([[(one.up, one.seeds) for one in side.cases] for side in sides])
+
+
+def _pairs(sides: Sequence[Side]) -> tuple[Pair, ...]:
+    pairs = [_pair(first, second) for first, second in combinations(sides, 2)]
+    how_many = holm([one.how_many.p for one in pairs])
+    tested = [one for one in pairs if isinstance(one.speed, SpeedTested)]
+    speeds = holm([one.speed.p for one in tested if isinstance(one.speed, SpeedTested)])
+    by_pair = {(one.first, one.second): p for one, p in zip(tested, speeds, strict=True)}
+    return tuple(
+        structs.replace(one, how_many_p=p, speed_p=by_pair.get((one.first, one.second)))
+        for one, p in zip(pairs, how_many, strict=True)
+    )
+
+
+def _pair(first: Side, second: Side) -> Pair:
+    trays = [[(one.up, one.seeds) for one in side.cases] for side in (first, second)]
+    several = any(len(one) > 1 for one in trays)
+    differ = several and tray_spread(trays).p < APART_P
+    how_many = (
+        lots_apart(trays) if differ else fisher((first.up, first.seeds), (second.up, second.seeds))
+    )
+    seen = [pooled(side.cases) for side in (first, second)]
+    return Pair(
+        first=first.name,
+        second=second.name,
+        how_many=how_many,
+        how_many_by="beta-binomial" if differ else "Fisher",
+        how_many_p=how_many.p,
+        course=log_rank(seen) if _looked_at_alike(first, second) else None,
+        speed=speed_test(seen[0], seen[1]) if all(seen) else NoFit("nobody looked in time"),
+        speed_p=None,
+        seeds_needed=seeds_to_show(first.share, second.share),
+    )
+
+
+def _looked_at_alike(first: Side, second: Side) -> bool:
+    """Whether every tray was looked at on the same days since sowing."""
+    days = {tuple(round(one.day) for one in case.found) for case in (*first.cases, *second.cases)}
+    return len(days) == 1 and days != {()}

@@ -1,0 +1,1 @@
+"""Trials: planned, and what they show."""

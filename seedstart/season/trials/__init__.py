@@ -1,0 +1,1 @@
+"""trials/NAME.toml: what is tried, bytes in and out."""

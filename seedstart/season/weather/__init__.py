@@ -1,0 +1,1 @@
+"""Weather as files have it: what stations publish, what a grower measured, what is forecast."""

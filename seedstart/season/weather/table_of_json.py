@@ -1,0 +1,94 @@
+"""An exported forecast in JSON → a table with a header, as a spreadsheet would have it."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Final
+
+import msgspec
+
+from seedstart.problems import BadInputError, Problem
+
+_DATED: Final = re.compile(r"\d{4}-\d\d-\d\d(?:[T ].*)?")
+_DEEPEST: Final = 6
+
+
+def table_of_json(text: str, file: str) -> tuple[list[str], list[list[str]]]:
+    """Headers and rows of the longest table of days that a JSON document holds.
+
+    A table is an object of lists of one length, one of them dates, or a list of objects with a date
+    each. Units that stand beside it, under its name and `_units`, go into the headers.
+
+    Raises:
+        BadInputError: It is no JSON, or holds no such table.
+    """
+    try:
+        document = msgspec.json.decode(text)
+    except RecursionError:
+        hint = "It is nested deeper than any forecast."
+        raise BadInputError([Problem(file=file, hint=hint)]) from None
+    except (msgspec.DecodeError, UnicodeError) as error:
+        raise BadInputError([Problem(file=file, hint=f"It is no whole JSON: {error}.")]) from None
+    tables = list(_tables(document, {}, 0))
+    if not tables:
+        hint = "No days were found in it: a forecast has a date and a lowest temperature a day."
+        raise BadInputError([Problem(file=file, hint=hint)])
+    # Days rather than hours, where an export has both.
+    return min(tables, key=lambda table: (_a_day(table[1]), -len(table[1])))
+
+
+def _a_day(rows: Sequence[Sequence[str]]) -> float:
+    days = {cell[:10] for row in rows for cell in row if _DATED.fullmatch(cell)}
+    return len(rows) / max(len(days), 1)
+
+
+def _tables(
+    value: object, units: Mapping[str, object], depth: int
+) -> Iterator[tuple[list[str], list[list[str]]]]:
+    if depth > _DEEPEST:
+        return
+    if isinstance(value, dict):
+        lists = {key: one for key, one in value.items() if isinstance(one, list) and one}
+        dates = [key for key, one in lists.items() if all(map(_is_date, one))]
+        if dates:
+            same = {key: one for key, one in lists.items() if len(one) == len(lists[dates[0]])}
+            plain = {key: one for key, one in same.items() if not any(map(_is_nested, one))}
+            rows = [list(map(_cell, row)) for row in zip(*plain.values(), strict=True)]
+            yield [_header(key, units) for key in plain], rows
+        for key, one in value.items():
+            beside = value.get(f"{key}_units") or value.get("units")
+            yield from _tables(one, beside if isinstance(beside, dict) else {}, depth + 1)
+    elif isinstance(value, list) and value and all(isinstance(one, dict) for one in value):
+        flat = [dict(_flat(one)) for one in value]
+        names = list(dict.fromkeys(key for one in flat for key in one))
+        if any(all(_is_date(one.get(name)) for one in flat) for name in names):
+            yield (
+                [_header(name, units) for name in names],
+                [[_cell(one.get(name)) for name in names] for one in flat],
+            )
+        for one in value:
+            yield from _tables(one, {}, depth + 1)
+
+
+def _flat(value: Mapping[str, object], before: str = "") -> Iterator[tuple[str, object]]:
+    for key, one in value.items():
+        if isinstance(one, dict):
+            yield from _flat(one, f"{before}{key} ")
+        elif not isinstance(one, list):
+            yield f"{before}{key}", one
+
+
+def _is_date(value: object) -> bool:
+    return isinstance(value, str) and bool(_DATED.fullmatch(value))
+
+
+def _is_nested(value: object) -> bool:
+    return isinstance(value, dict | list)
+
+
+def _cell(value: object) -> str:
+    return "" if value is None else str(value)
+
+
+def _header(name: str, units: Mapping[str, object]) -> str:
+    unit = units.get(name)
+    return f"{name} ({unit})" if isinstance(unit, str) and "iso" not in unit else name

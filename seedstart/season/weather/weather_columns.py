@@ -1,0 +1,80 @@
+"""`weather/columns.toml`: what a grower said of weather files that leave something open."""
+
+from collections.abc import Mapping
+from typing import Any, Final
+
+from seedstart.problems import BadInputError
+from seedstart.season.plan.checked import Fault, Table, placed_with
+from seedstart.season.plan.toml_blocks import block
+from seedstart.season.plan.toml_text import parse_toml
+from seedstart.season.plan.typed_values import full_text, one_of
+from seedstart.season.weather.weather_file import Answers, header_of
+
+WEATHER_FOLDER: Final = "weather"
+COLUMNS_FILE: Final = "columns.toml"
+_FILE: Final = f"{WEATHER_FOLDER}/{COLUMNS_FILE}"
+
+Known = Mapping[str, Answers]
+
+
+def read_columns(data: bytes) -> dict[str, Answers]:
+    """What was said, by the header of the files that it was said of; the last word counts.
+
+    Raises:
+        BadInputError: Everything wrong in it.
+    """
+    parsed = parse_toml(data, _FILE)
+    faults: list[Fault] = []
+    table = Table(parsed.values, faults)
+    found: dict[str, Answers] = {}
+    for one in table.tables("layout", "[[layout]]"):
+        header = one.need("header", full_text, "", what="the header line of the file")
+        found[header] = Answers(
+            unit=one.take("unit", one_of(("C", "F")), None),
+            station=one.take("station", full_text, None),
+            order=one.take("order", one_of(("dmy", "mdy")), None),
+            columns=one.take("columns", _texts, {}),
+        )
+        one.close()
+    table.close()
+    if problems := placed_with(parsed, faults, _FILE):
+        raise BadInputError(problems)
+    return found
+
+
+def _texts(value: object) -> dict[str, str]:
+    if not isinstance(value, dict):
+        raise ValueError('columns by element, as { tmin_c = "Low|F" }')  # noqa: TRY004 - a fault
+    return {key: full_text(one) for key, one in value.items()}
+
+
+def answers_for(data: bytes, file: str, known: Known) -> Answers:
+    """What was said of files with this file's header; nothing where nobody did.
+
+    Raises:
+        BadInputError: It is no text, or no table.
+    """
+    return known.get(header_of(data, file), Answers()) if known else Answers()
+
+
+def with_answers(old: bytes, data: bytes, file: str, said: Answers) -> bytes:
+    """`columns.toml` with what was said of a file added at its end.
+
+    Args:
+        old: What stands there.
+        data: The weather file.
+        file: Its name.
+        said: What was said of it.
+
+    Raises:
+        BadInputError: The file is no table, or has no header to know it by.
+    """
+    keys: dict[str, Any] = {
+        "header": header_of(data, file),
+        "unit": said.unit,
+        "station": said.station,
+        "order": said.order,
+        "columns": said.columns or None,
+    }
+    head = old.rstrip() + b"\n\n" if old.strip() else b""
+    return head + block("layout", keys).encode()

@@ -1,0 +1,338 @@
+"""A weather file as a grower has it → its days: known by what stands in it, not by its name."""
+
+import re
+from collections.abc import Collection, Mapping, Sequence
+from typing import Final, NamedTuple
+
+from seedstart.problems import BadInputError, Problem
+from seedstart.season.loggers.table import decoded, split
+from seedstart.season.weather.cells import (
+    TENTHS,
+    Column,
+    DayCells,
+    Grid,
+    Sheet,
+    compact_day,
+    look_like_kelvins,
+    read_sheet,
+)
+from seedstart.season.weather.fixed_width import DLY_LINE, read_dly
+from seedstart.season.weather.headed import Answers, headed_layout, monthly
+from seedstart.season.weather.published import Layout, published_layout
+from seedstart.season.weather.table_of_json import table_of_json
+from seedstart.season.weather.weather_days import (
+    ELEMENTS,
+    Days,
+    Element,
+    joined_days,
+    refuse_several,
+)
+
+__all__ = [
+    "MOST_BYTES",
+    "SCREENED_BY",
+    "Answers",
+    "header_of",
+    "read_files",
+    "read_issues",
+    "read_weather",
+]
+
+# A hundred years of every element of one station take some 4 MB in the widest of the layouts.
+MOST_BYTES: Final = 64_000_000
+TOO_LARGE: Final = (
+    "a hundred years of one station take less than 5 MB: this file holds many, or no daily record. "
+    "Get the file of one station"
+)
+_BY_YEAR: Final = re.compile(r"[A-Z0-9_-]{11},\d{8},[A-Z0-9]{4},-?\d+,")
+_MONTHS: Final = re.compile(r"^\s*yyyy\s+mm\s+tmax", re.MULTILINE)
+_HEADER_WITHIN: Final = 80
+_BARE_ROW: Final = re.compile(r"\d{4}-\d\d-\d\d[,;\t]\s*-?\d+[.,]?\d*\s*")
+_DAY: Final = re.compile(
+    r"\d{4}-\d\d-\d\d(?!\d)|(?:18|19|20|21)\d{6}\s*$|\d{1,2}[./-]\d{1,2}[./-]\d{4}(?!\d)"
+)
+_ISSUED: Final = "issued"  # the column of a forecast file that says when each was made
+_ALL: Final = frozenset(ELEMENTS)
+# What a record's minima are screened by, where the file has it.
+SCREENED_BY: Final[tuple[Element, ...]] = ("tmax_c",)
+
+
+class _Table(NamedTuple):
+    header: str
+    names: list[str]
+    grid: Grid
+    first_line: int
+
+
+def read_files(
+    files: Mapping[str, bytes],
+    answers: Mapping[str, Answers] | None = None,
+    wanted: Collection[Element] = _ALL,
+) -> Days:
+    """Several files of one station as one, in the order of the mapping.
+
+    Args:
+        files: What stands in each, by name.
+        answers: What was said of them, by name.
+        wanted: Elements to read beside the minimum.
+
+    Raises:
+        BadInputError: Everything wrong in them.
+    """
+    parts: list[Days] = []
+    problems: list[Problem] = []
+    for name, data in files.items():
+        try:
+            parts.append(read_weather(data, name, (answers or {}).get(name, Answers()), wanted))
+        except BadInputError as error:
+            problems += error.problems
+    if problems:
+        raise BadInputError(problems)
+    return joined_days(parts)
+
+
+def read_weather(
+    data: bytes, file: str, answers: Answers | None = None, wanted: Collection[Element] = _ALL
+) -> Days:
+    """The days of a weather file.
+
+    Args:
+        data: What stands in it.
+        file: Its name, for what is wrong.
+        answers: What the grower said of it.
+        wanted: Elements to read beside the minimum.
+
+    Raises:
+        BadInputError: It is no daily weather, leaves something open (`key` of the problem says
+            what: unit, order, date, columns), or is of several stations.
+    """
+    said = answers or Answers()
+    _refuse_what_is_no_text(data, file)
+    text = decoded(data)
+    _refuse_what_is_no_table(text, file)
+    if DLY_LINE.match(text):
+        days = read_dly(text, file, said.station, wanted)
+    elif _BY_YEAR.match(text):
+        days = _by_year(text, file, said.station, wanted)
+    else:
+        days = _headed(text, file, said, wanted)
+    if not (days.minima or any(days.others.values()) or days.flagged):
+        raise BadInputError([*days.problems, _all_missing(days) if days.empty else _nothing(file)])
+    return _refuse_odd(days)
+
+
+def read_issues(
+    data: bytes, file: str, answers: Answers | None = None
+) -> list[tuple[str | None, Days]]:
+    """The forecasts of a file, by the moment at which each was made, where a column says it.
+
+    Args:
+        data: What stands in it.
+        file: Its name, for what is wrong.
+        answers: What the grower said of it.
+
+    Returns:
+        The earliest first; one with None where the file does not say when it was made.
+
+    Raises:
+        BadInputError: As `read_weather`.
+    """
+    _refuse_what_is_no_text(data, file)
+    text = decoded(data)
+    _refuse_what_is_no_table(text, file)
+    table = _table_of(text, file)
+    heads = [name.strip().casefold() for name in table.names]
+    if _ISSUED not in heads:
+        return [(None, read_weather(data, file, answers))]
+    place = heads.index(_ISSUED)
+    moments = sorted(set(table.grid.column(place)))
+    found: list[tuple[str | None, Days]] = []
+    for moment in moments:
+        one = _table_of(text, file)
+        wanted = [at for at, row in enumerate(one.grid.rows) if row[place] == moment]
+        one.grid.keep(wanted)
+        found.append(
+            (moment.strip(), _refuse_odd(_of_table(one, file, answers or Answers(), _ALL)))
+        )
+    return found
+
+
+def header_of(data: bytes, file: str) -> str:
+    """The line or the words by which a table of this kind is known again; empty where it has none.
+
+    Raises:
+        BadInputError: It is no text, or no table.
+    """
+    _refuse_what_is_no_text(data, file)
+    text = decoded(data)
+    _refuse_what_is_no_table(text, file)
+    if DLY_LINE.match(text) or _BY_YEAR.match(text):
+        return ""
+    return _table_of(text, file).header
+
+
+def _refuse_what_is_no_text(data: bytes, file: str) -> None:
+    hint = ""
+    if data.startswith((b"PK\x03\x04", b"PK\x05\x06")):
+        hint = "It is a zip (or a workbook): unpack it and name the daily table inside as text."
+        hint += " Of a DWD archive that is produkt_klima_tag_….txt."
+    elif data.startswith(b"\x1f\x8b"):
+        hint = "It is packed with gzip: unpack it first."
+    elif data.startswith(b"%PDF"):
+        hint = "It is a PDF; a table as CSV or text is wanted."
+    elif not data.strip():
+        hint = "It is empty."
+    elif len(data) > MOST_BYTES:
+        hint = f"{len(data) / 1e6:.0f} MB: {TOO_LARGE}."
+    if hint:
+        raise BadInputError([Problem(file=file, hint=hint)])
+
+
+def _refuse_what_is_no_table(text: str, file: str) -> None:
+    if re.match(r"\s*<(?:!doctype|html|head|\?xml)", text[:400], re.IGNORECASE):
+        hint = "It is a web page, saved in place of the file: use the page's own link to the data."
+        raise BadInputError([Problem(file=file, hint=hint)])
+    if _MONTHS.search(text[:4000]):
+        raise BadInputError([monthly(file)])
+
+
+def _by_year(text: str, file: str, station: str | None, wanted: Collection[Element]) -> Days:
+    """GHCN-Daily by year: station, day, element, tenths, flags; the second flag is of quality."""
+    elements: tuple[tuple[str, Element], ...] = (
+        ("TMIN", "tmin_c"), ("TMAX", "tmax_c"), ("PRCP", "rain_mm"), ("AWND", "wind_ms"),
+        ("WSFG", "gust_ms"),
+    )  # fmt: skip
+    lines = text.split("\n")
+    found: list[Days] = []
+    stations: set[str] = set()
+    for code, element in elements:
+        mark = f",{code},"
+        rows = [line.split(",") for line in lines if mark in line[:30]]
+        rows = [row for row in rows if station is None or row[0] == station]
+        stations |= {row[0] for row in rows}
+        if len(stations) > 1:
+            refuse_several(file, sorted(stations))
+        if rows and (element == "tmin_c" or element in wanted):
+            column = Column(element, 3, TENTHS, 0.0, 5, lambda flag: "failed" if flag else "")
+            sheet = Sheet(
+                file, "GHCN-Daily by year", Grid.of_rows(rows, 8), 1,
+                DayCells((1,), compact_day), (column,), tuple(stations),
+            )  # fmt: skip
+            found.append(read_sheet(sheet))
+    if not found:
+        raise BadInputError([_nothing(file)])
+    return joined_days(found)
+
+
+def _headed(text: str, file: str, answers: Answers, wanted: Collection[Element]) -> Days:
+    return _of_table(_table_of(text, file), file, answers, wanted)
+
+
+def _of_table(table: _Table, file: str, answers: Answers, wanted: Collection[Element]) -> Days:
+    heads = {name.strip().casefold(): place for place, name in reversed([*enumerate(table.names)])}
+    if _is_of_months(heads):
+        raise BadInputError([monthly(file)])
+    layout = published_layout(heads, table.grid, answers.unit) if not answers.columns else None
+    layout = layout or headed_layout(table.names, table.grid, answers, file)
+    if layout.needs_unit:
+        hint = "The file does not say whether its temperatures are °C or °F: say it, C or F."
+        some = _some_values(table.grid, layout.columns)
+        hint += f" Its first minima are {', '.join(some)}." if some else ""
+        raise BadInputError([Problem(file=file, key="unit", allowed=("C", "F"), hint=hint)])
+    stations = _of_one_station(table.grid, layout, answers.station, file)
+    kept = tuple(one for one in layout.columns if one.element == "tmin_c" or one.element in wanted)
+    if not kept:
+        raise BadInputError([_nothing(file)])
+    sheet = Sheet(
+        file, layout.name, table.grid, table.first_line, layout.day, kept, stations, layout.notes
+    )
+    return read_sheet(sheet)
+
+
+def _table_of(text: str, file: str) -> _Table:
+    """The table under a preamble: its header, and its rows in fields."""
+    if text.lstrip()[:1] in {"{", "["}:
+        names, rows = table_of_json(text, file)
+        return _Table(", ".join(names), names, Grid.of_rows(rows, len(names)), 1)
+    lines = text.split("\n", _HEADER_WITHIN)
+    if _BARE_ROW.fullmatch(lines[0]):
+        separator = next(sign for sign in ",;\t" if sign in lines[0])
+        return _Table("", ["date", "tmin_c"], Grid(text, separator, 2), 1)
+    for top, line in enumerate(lines[:_HEADER_WITHIN]):
+        separator = max(";\t,|", key=line.count)
+        names = [name.strip() for name in split(line, separator)] if line.strip() else []
+        below = next((one for one in lines[top + 1 : top + 4] if one.strip()), "")
+        if _is_header(names, split(below, separator)):
+            grid = Grid("\n".join(lines[top + 1 :]), separator, len(names))
+            return _Table(line.strip(), names, grid, top + 2)
+    raise BadInputError([_nothing(file)])
+
+
+def _is_header(names: Sequence[str], below: Sequence[str]) -> bool:
+    """Whether a line names columns, and the next has a day in as many fields."""
+    worded = [name for name in names if re.search(r"[^\W\d_]", name) and not _DAY.match(name)]
+    dated = any(_DAY.match(cell.strip()) for cell in below)
+    dated = dated or {"year", "month"} <= {name.casefold() for name in names}
+    return len(names) > 1 and len(names) == len(below) == len(worded) and dated
+
+
+def _is_of_months(heads: Mapping[str, int]) -> bool:
+    months = {"year", "month"} <= heads.keys() and "day" not in heads and "date" not in heads
+    no_day = months and not any(head.startswith("min temp (") for head in heads)
+    return no_day or "mess_datum_beginn" in heads
+
+
+def _of_one_station(grid: Grid, layout: Layout, station: str | None, file: str) -> tuple[str, ...]:
+    """Whose the rows are; of several stations those that were not named leave the grid."""
+    place = layout.station
+    if place is None:
+        return ()
+    stations = sorted({name.strip() for name in set(grid.column(place)) if name.strip()})
+    if len(stations) < 2:
+        return tuple(stations)
+    if station is None:
+        refuse_several(file, stations)
+    kept = [number for number, row in enumerate(grid.rows) if row[place].strip() == station]
+    if not kept:
+        problem = Problem(file=file, key="station", found=station, allowed=tuple(stations))
+        raise BadInputError([problem])
+    grid.keep(kept)
+    return tuple(one for one in stations if one == station)
+
+
+def _some_values(grid: Grid, columns: Sequence[Column]) -> list[str]:
+    place = next((one.place for one in columns if one.element == "tmin_c"), None)
+    cells = grid.column(place)[:20] if place is not None else []
+    return [cell.strip() for cell in cells if cell.strip()][:4]
+
+
+def _refuse_odd(days: Days) -> Days:
+    """Kelvins, and lowest and highest the wrong way about.
+
+    Raises:
+        BadInputError: Nearly all of the file is so.
+    """
+    hint = ""
+    if look_like_kelvins(days.tmin_tenths):
+        hint = "Its minima lie between 200 and 330: kelvins. Give them in °C."
+    highest = days.others.get("tmax_c", {})
+    low = days.tmin_tenths
+    both = [10 * most - low[day] for day, most in highest.items() if day in low]
+    if len(both) > 2 and sum(one < 0 for one in both) > 0.5 * len(both):
+        hint = "Its lowest temperatures lie above its highest: the columns are the wrong way about."
+    if hint:
+        raise BadInputError([Problem(file=days.file, hint=hint)])
+    return days
+
+
+def _all_missing(days: Days) -> Problem:
+    hint = f"Not one of its {days.empty} days has a minimum: all are empty, or codes for missing."
+    return Problem(file=days.file, hint=hint)
+
+
+def _nothing(file: str) -> Problem:
+    hint = (
+        "No daily weather was found in it. A plain file has the header date,tmin_c and a line a "
+        "day, 2031-04-01,-3.0."
+    )
+    return Problem(file=file, hint=hint)

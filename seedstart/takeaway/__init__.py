@@ -1,0 +1,1 @@
+"""What leaves a season for other programs."""

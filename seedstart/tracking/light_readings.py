@@ -1,0 +1,128 @@
+"""What the lamps really give: a grower's own readings over what the packets promise."""
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime, timedelta
+from math import exp, hypot, log, sqrt
+from typing import Final, NamedTuple
+
+from seedstart.growing.light.dose import METER_ERRORS, MOL_PER_UMOL_HOUR, Meter, ppfd_from_lux
+from seedstart.growing.light.over_shelf import field_over, ppfd_umol
+from seedstart.season.journal.entries import Read
+from seedstart.season.plan.lamps import Lamp
+from seedstart.season.plan.stations import Station
+from seedstart.tracking.lamp_settings import LampsSince, emitters, lamps_at, shelf_of
+
+LIGHT: Final = frozenset({"ppfd_umol", "lux", "dli_mol"})
+# Readings speak together with those of so many days before the last of them: common practice, no
+# source. Lamps age slowly.
+_TOGETHER: Final = timedelta(days=30)
+# A reading without its spot is taken somewhere on the shelf: so far off may the map be there.
+_SPOT_UNKNOWN: Final = 0.25
+_ALIKE: Final = 0.02
+
+
+class Scale(NamedTuple):
+    """What the lamps give over what the model says, by readings.
+
+    Attributes:
+        factor: Multiply the model with it; 1 without readings.
+        error: How far off it may be, as a share.
+        number: How many readings it rests on; 0: the packets alone.
+        last: When the latest was made.
+        apart: How far single readings lie from the scaled map, as a share: their spread.
+        alike: The readings are the same everywhere, and the map is not.
+        useless: Why readings say nothing here; empty where all speak.
+    """
+
+    factor: float = 1.0
+    error: float = 0.0
+    number: int = 0
+    last: datetime | None = None
+    apart: float = 0.0
+    alike: bool = False
+    useless: str = ""
+
+
+def usual_meter(reading: Read) -> Meter:
+    """What it was read with: as was said, else what reads such a quantity."""
+    return reading.meter or ("lux" if reading.quantity == "lux" else "quantum")
+
+
+def ppfd_of(reading: Read, lamps: Sequence[Lamp]) -> tuple[float, float] | None:
+    """A reading of light as PPFD in µmol m⁻² s⁻¹, and its error as a share.
+
+    Returns:
+        None of what is no light, or says nothing: lux under red-blue lamps, a DLI without hours.
+    """
+    meter = usual_meter(reading)
+    if reading.quantity == "ppfd_umol":
+        return reading.value, METER_ERRORS[meter]
+    if reading.quantity == "lux":
+        factor = lamps[0].lux_factor if lamps else None
+        return None if factor is None else ppfd_from_lux(reading.value, factor, meter)
+    hours = lamps[0].hours if lamps else None
+    if reading.quantity != "dli_mol" or not hours:
+        return None
+    return reading.value / (hours * MOL_PER_UMOL_HOUR), METER_ERRORS[meter]
+
+
+def scale_by_readings(
+    station: Station, found: Sequence[LampsSince], readings: Iterable[Read]
+) -> Scale:
+    """How packets and reality differ at a station.
+
+    Each reading is compared with what the model says of its spot under the lamps as they were set
+    then. The meter's own error stays however often it is read.
+
+    Args:
+        station: With its size and lamps, of which nothing may be missing.
+        found: How its lamps were set.
+        readings: By hand, at the station, in order.
+    """
+    light = [one for one in readings if one.quantity in LIGHT and one.value > 0]
+    light = [one for one in light if one.at > light[-1].at - _TOGETHER] if light else []
+    shelf = shelf_of(station)
+    ratios, errors, values, useless = [], [], [], ""
+    for one in light:
+        lamps = lamps_at(found, one.at).lamps
+        read = ppfd_of(one, lamps)
+        if read is None or shelf is None or not lamps:
+            useless = useless or _why_useless(one)
+            continue
+        hanging = emitters(lamps, shelf)
+        off = 0.0
+        if one.from_left_mm is not None and one.from_front_mm is not None:
+            model = ppfd_umol(hanging, one.from_left_mm / 1000, one.from_front_mm / 1000)
+        else:
+            model, off = field_over(hanging, shelf, fine=8).mean, _SPOT_UNKNOWN
+        ratios.append((log(read[0] / model), off))
+        errors.append(read[1])
+        values.append(one.value)
+    if not ratios:
+        return Scale(useless=useless)
+    return _scaled(ratios, max(errors), values, light[-1].at, useless)
+
+
+def _why_useless(reading: Read) -> str:
+    if reading.quantity == "lux":
+        return "lux say nothing under red-blue lamps: read µmol"
+    return "a DLI says nothing without the hours of the lamps"
+
+
+def _scaled(
+    ratios: Sequence[tuple[float, float]],
+    meter_error: float,
+    values: Sequence[float],
+    last: datetime,
+    useless: str,
+) -> Scale:
+    """The mean of the ratios (of logarithms), weighed by how well their spots are known."""
+    weights = [1 / (0.05**2 + off**2) for _, off in ratios]
+    mean = sum(w * r for w, (r, _) in zip(weights, ratios, strict=True)) / sum(weights)
+    number = len(ratios)
+    squared = sum((r - mean) ** 2 for r, _ in ratios)
+    apart = sqrt(squared / (number - 1)) if number > 1 else 0.0
+    of_spots = max(2 * apart / sqrt(number), 1 / sqrt(sum(weights)))
+    same = max(values) - min(values) <= _ALIKE * max(values)
+    alike = number > 2 and same and apart > 0.1
+    return Scale(exp(mean), hypot(meter_error, of_spots), number, last, apart, alike, useless)

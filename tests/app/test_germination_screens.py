@@ -1,0 +1,67 @@
+"""Germination in the app: a test planned, begun, counted, closed; lots beside each other."""
+
+from pathlib import Path
+
+import pytest
+
+from app_screens import Screen, on_screen, text_of
+from form_host import SIZE, Host, opened_form, put, season_in
+from seedstart.app.app import SeedstartApp
+from seedstart.app.compare_screen import CompareScreen
+from seedstart.app.lot_figures_screen import LotFiguresScreen
+from seedstart.open_season import OpenSeason
+from seedstart.planning.lots.seed_tests import seed_tests
+from seedstart.problems import in_words
+
+
+@pytest.fixture
+def season(tmp_path: Path) -> OpenSeason:
+    return season_in(tmp_path)
+
+
+async def test_a_test_is_planned_in_a_form_and_its_file_written_once(season: OpenSeason) -> None:
+    async with Host().run_test(size=SIZE) as pilot:
+        host = pilot.app
+        assert isinstance(host, Host)
+        form = await opened_form(pilot, season, "new test")
+        days = {"first_count": "6", "last_count": "12", "grow_out_below": "60%"}
+        await put(pilot, form, name="leek 2027", lots="leek", replicates="2", **days)
+        await pilot.press("ctrl+s")
+        await pilot.pause()
+        assert host.left_with == ["Written: the test leek 2027. The round asks to begin it."]
+    text = (season.folder / "trials" / "leek 2027.toml").read_text("utf-8")
+    assert text.startswith('kind = "germination test"\nlots = ["leek"]\nreplicates = 2\n')
+    season.catch_up()
+    (test,) = seed_tests(season.plan, season.records(), season.today)
+    assert (test.name, test.state, test.mark) == ("leek 2027", "planned", 60)
+
+
+async def test_every_fault_of_a_test_stands_at_its_field(season: OpenSeason) -> None:
+    async with Host().run_test(size=SIZE) as pilot:
+        form = await opened_form(pilot, season, "new test")
+        await put(pilot, form, name="a/b", lots="leke", first_count="9", last_count="5", seeds="0")
+        said = {key: in_words(problem) for key, problem in form.check().problems.items()}
+        assert {"name", "lots", "last_count", "seeds"} <= set(said)
+        assert "Nearest: leek" in said["lots"]
+
+
+async def test_two_lots_are_put_beside_each_other_with_one_key() -> None:
+    async with on_screen(Screen("lots", ("l", "home", "b", "down", "b")), (80, 24)) as app:
+        assert isinstance(app, SeedstartApp)
+        assert isinstance(app.screen, CompareScreen)
+        text = text_of(app)
+        assert "leek-giant" in text
+        assert max(map(len, text.split("\n"))) <= 80
+
+
+async def test_the_same_lot_twice_puts_its_sowings_beside_each_other() -> None:
+    async with on_screen(Screen("lots", ("l", "home", "down", "b", "b")), (80, 24)) as app:
+        assert isinstance(app.screen, CompareScreen)
+        assert "still open" in text_of(app)
+
+
+async def test_a_lots_figures_open_from_its_screen() -> None:
+    async with on_screen(Screen("lot", ("l", "home", "enter", "g")), (80, 24)) as app:
+        assert isinstance(app.screen, LotFiguresScreen)
+        text = text_of(app)
+        assert "54 of 64 emerged: 84 in 100." in text

@@ -1,0 +1,69 @@
+"""The sample season's cabbage lived through, morning by morning, in the weather that came."""
+
+import shutil
+from datetime import date, timedelta
+from pathlib import Path
+
+from seedstart import disk
+from seedstart.daily.check import Check
+from seedstart.daily.check_status import lines_and_parts
+from seedstart.open_season import OpenSeason
+from seedstart.season.journal.entries import BLANK, Hardened, Held
+
+NAME = "cabbage-early.1"
+# Day of April, what the check says, alerts of the night. By tests/reference/hardening_off.csv and
+# the weather of tests/sample/sample_weather.py: gusts over 13.4 m/s (Delaware) keep in on the 12th,
+# a day below 7.2 °C (California) counts half on the 13th, the nights come last, and on the
+# morning after the tenth day it may go out; the frame hears of frost the evening before.
+MORNINGS = (
+    (10, "put {} out: 4 h in the shade (step 3 of 10)", ""),
+    (11, "put {} out: 5 h in half sun (step 4 of 10)", "close it tonight: -1 °C"),
+    (12, "keep {} in today (step 5 of 10)", "close it tonight: 0 °C"),
+    (13, "put {} out: 6 h in half sun; it counts half (step 5 of 10)", ""),
+    (14, "put {} out: 7 h in half sun (step 6 of 10)", ""),
+    (15, "put {} out: 8 h in half sun (step 7 of 10)", ""),
+    (16, "put {} out: 9 h in the sun, the night too (step 8 of 10)", ""),
+    (17, "put {} out: 10 h in the sun, the night too (step 9 of 10)", ""),
+    (18, "put {} out: 11 h in the sun, the night too (step 10 of 10)", ""),
+)
+
+
+def test_each_morning_of_the_cold_spell_reads_right_to_a_grower(tmp_path: Path) -> None:
+    folder = Path(shutil.copytree(disk.shipped("sample_season"), tmp_path / "season"))
+    for number, says, night in MORNINGS:
+        season = OpenSeason(folder, "bench", date(2026, 4, number))
+        round_ = season.round()
+        (check,) = (one for one in _hardened(round_.checks) if NAME in one.says)
+        assert check.says == says.format(NAME)
+        told = [one.text for one in round_.alerts if one.kind == "cold night"]
+        assert len(told) == bool(night), told
+        assert not told or told[0].startswith(night)
+        _do(season)
+    ready = OpenSeason(folder, "bench", date(2026, 4, 19))
+    (one,) = (each for each in ready.hardening() if each.name == NAME)
+    assert one.verdict.sentence() == "Ready to set out: nothing is against it today."
+    assert f"set out {NAME} (28)" in [each.says for each in ready.round().checks]
+
+
+def _hardened(checks: tuple[Check, ...]) -> list[Check]:
+    every = lines_and_parts(checks)
+    return [one for one in every if one.what == "harden" and not one.parts and not one.done]
+
+
+def _do(season: OpenSeason) -> None:
+    """Do as the morning said."""
+    for one in season.hardening():
+        if one.today == "held":
+            season.record(Held(**BLANK, sowing=one.name, why="storm"))
+        else:
+            season.record(Hardened(**BLANK, sowing=one.name, hours=one.hours, night=one.night))
+
+
+def test_the_plan_moves_with_each_later_forecast() -> None:
+    seen = {}
+    for day in (date(2026, 4, 10), date(2026, 4, 11)):
+        season = OpenSeason(disk.shipped("sample_season"), "bench", day)
+        known = season.weather()
+        seen[day] = known[day + timedelta(days=4)].tmin_c
+    # The farther ahead, the milder than it comes (tests/sample/sample_weather.py).
+    assert seen == {date(2026, 4, 10): 4.0, date(2026, 4, 11): 5.0}
