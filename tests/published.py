@@ -136,8 +136,8 @@ def _named(node: ast.stmt) -> list[str]:
     ]
 
 
-def of_file(path: Path) -> Iterator[Counted]:
-    """Every test function of one file."""
+def of_file(path: Path, room: str = "") -> Iterator[Counted]:
+    """Every test function of one file of a room."""
     text = path.read_text("utf-8")
     lines = text.splitlines()
     defined = {name: node for node in ast.parse(text).body for name in _named(node)}
@@ -147,7 +147,7 @@ def of_file(path: Path) -> Iterator[Counted]:
             used = _used(node, defined)
             sourced = any(_names_a_source(said[one]) for one in used)
             computed = any(table in said[one] for one in used for table in COMPUTED)
-            yield Counted(path.parent.name, name, sourced, computed and not sourced)
+            yield Counted(room, name, sourced, computed and not sourced)
 
 
 def _used(node: ast.stmt, defined: dict[str, ast.stmt]) -> set[str]:
@@ -164,9 +164,13 @@ def _used(node: ast.stmt, defined: dict[str, ast.stmt]) -> set[str]:
 
 
 def all_tests() -> list[Counted]:
-    """The tests of the rooms that calculate."""
-    paths = (path for room in ROOMS for path in sorted((TESTS / room).glob("test_*.py")))
-    return [test for path in paths for test in of_file(path)]
+    """The tests of the rooms that calculate, and of what lies in them."""
+    return [
+        test
+        for room in ROOMS
+        for path in sorted((TESTS / room).rglob("test_*.py"))
+        for test in of_file(path, room)
+    ]
 
 
 def share(tests: list[Counted]) -> float:

@@ -13,7 +13,7 @@ from seedstart.season.journal.sowing_entries import Plant
 from seedstart.text import clean
 from seedstart.units import Units, parse_grams, parse_length, parse_temperature
 
-_SAY = "a time as 18:00, sat 18:00, yesterday 8:30, 20 Mar 18:00, or 2027-03-20 18:00"
+_SAY = "a time, e.g. 18:00, sat 18:00, yesterday 8:30, 20 Mar 18:00, or 2027-03-20 18:00"
 # Where only the day is said: nobody remembers better, and the day is what counts.
 _NOON = time(12)
 

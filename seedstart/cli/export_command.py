@@ -104,5 +104,5 @@ def _kind(text: str) -> ReminderKind:
 def _clock(text: str) -> timedelta:
     match = re.fullmatch(r"([01]?\d|2[0-3])(?:[:.]([0-5]\d))?(?:\s*h)?", text.strip())
     if not match:
-        raise ValueError("a time of day, as 07:00")
+        raise ValueError("a time of day, e.g. 07:00")
     return timedelta(hours=int(match[1]), minutes=int(match[2] or 0))

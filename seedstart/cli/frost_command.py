@@ -133,9 +133,9 @@ def _pair(text: str) -> tuple[str, str]:
 def _years(text: str) -> tuple[int, int]:
     first, sign, last = text.partition("-")
     if not sign or not (first.strip().isdigit() and last.strip().isdigit()):
-        raise ValueError("two years, as 1991-2020")
+        raise ValueError("two years, e.g. 1991-2020")
     if int(last) < int(first):
-        raise ValueError("the first year before the last, as 1991-2020")
+        raise ValueError("the first year before the last, e.g. 1991-2020")
     return int(first), int(last)
 
 

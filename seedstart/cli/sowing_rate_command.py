@@ -52,7 +52,7 @@ def _share(text: str) -> float:
 def _tested(text: str) -> tuple[int, int]:
     match = re.fullmatch(r"\s*(\d{1,6})\s*(?:of|/)\s*(\d{1,6})\s*", text)
     if match is None or not 0 <= int(match[1]) <= int(match[2]) or not int(match[2]):
-        raise ValueError("how many of how many came up, as 17 of 20")
+        raise ValueError("how many of how many came up, e.g. 17 of 20")
     return int(match[1]), int(match[2])
 
 
@@ -121,7 +121,7 @@ def sowing_rate_command(
 def _correlation(text: str) -> float:
     found = parse_bare_number(text)
     if found is None or not 0 <= found < 1:
-        raise ValueError("a correlation from 0 to below 1, as 0.1")
+        raise ValueError("a correlation from 0 to below 1, e.g. 0.1")
     return found
 
 

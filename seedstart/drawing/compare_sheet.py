@@ -191,7 +191,7 @@ def trays_in_words(found: Comparison) -> list[str]:
     if found.trays_differ and found.spread is not None:
         said.append(
             "Trays of one side differ more than coins do: seeds of a tray fare alike "
-            f"(correlation {found.spread.rho:.2f}), so a tray of 50 tells as much as "
+            f"(correlation {found.spread.rho:.2f}), so a tray of 50 says as much as "
             f"{found.spread.worth(50):.0f} seeds by themselves."
         )
     return said

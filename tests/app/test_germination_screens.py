@@ -7,8 +7,8 @@ import pytest
 from app_screens import Screen, on_screen, text_of
 from form_host import SIZE, Host, opened_form, put, season_in
 from seedstart.app.app import SeedstartApp
-from seedstart.app.compare_screen import CompareScreen
-from seedstart.app.lot_figures_screen import LotFiguresScreen
+from seedstart.app.screens.compare_screen import CompareScreen
+from seedstart.app.screens.lot_figures_screen import LotFiguresScreen
 from seedstart.open_season import OpenSeason
 from seedstart.planning.lots.seed_tests import seed_tests
 from seedstart.problems import in_words

@@ -8,7 +8,7 @@ import pytest
 
 from app_bench import SMALL, QuickPilot, journal_lines, running, sample, shown, text
 from seedstart.app.app import SeedstartApp
-from seedstart.app.light_screen import LightScreen
+from seedstart.app.screens.light_screen import LightScreen
 from seedstart.app.screens.stations_screen import StationsScreen
 
 

@@ -41,4 +41,4 @@ def test_a_kind_that_is_none_and_a_clock_that_is_none_are_refused_together() -> 
     result = run("export", "ics", *SAMPLE, "--only", "weeding", "--alarm", "noon")
     assert result.exit_code == 2
     assert "--only: found 'weeding'. One of treat, sow, prick-out" in result.stderr
-    assert "--alarm: found 'noon'. A time of day, as 07:00" in result.stderr
+    assert "--alarm: found 'noon'. A time of day, e.g. 07:00" in result.stderr

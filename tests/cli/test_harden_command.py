@@ -64,8 +64,8 @@ def test_a_day_kept_in_is_told_with_its_reason(folder: Path) -> None:
     place = ["--season", str(folder)]
     run("log", "held", "cabbage-early.1", "--why", "hail", "--on", "2026-04-10", *place)
     printed = run("harden", *place, "--on", "2026-04-11").stdout
-    assert "10 Apr held (hail)" in printed
-    assert "12 Apr is held by the forecast" in printed
+    assert "10 Apr kept in (hail)" in printed
+    assert "12 Apr to be kept in by the forecast" in printed
 
 
 def test_one_sowing_is_told_in_full_with_its_sources() -> None:

@@ -185,7 +185,8 @@ def test_a_biennial_says_when_it_flowers(name: str) -> None:
     assert any("next year" in note for note in crop(name).notes)
 
 
-# Poison centres and university lists; what they do not name is from memory, and says so.
+# cautions.csv: poison centres and university lists. What they do not name is from memory, and says
+# so.
 @pytest.mark.parametrize(
     ("name", "words"),
     [

@@ -89,7 +89,8 @@ def test_before_a_look_the_belief_comes_back() -> None:
 
 
 def test_twenty_four_tomatoes_silent_on_day_ten_are_not_told_dead() -> None:
-    # At 24 °C the table has 6.1 days, growers' sheets print 7 to 14 (Idaho CIS 1209).
+    # At 24 °C the curve through emergence_days.csv has 6.1 days; germination_temperature.csv
+    # prints 7 to 14 in trays (Idaho CIS 1209).
     looks = tuple(Look(day / 6.1, 0) for day in range(1, 11))
     assert coming_up(24, PACKET, TOMATO, looks).chance_of_none < 0.25
     later = tuple(Look(day / 6.1, 0) for day in range(1, 25))

@@ -23,8 +23,9 @@ from seedstart.growing.minima import Minima, is_southern, screened
 from tables import rows
 
 
-# NWS Wilmington NC, Florence SC: percent of a later freeze by date; mean 79.26 (20 Mar), SD 14.29
-# days fitted to the list. Percent printed is that the last freeze has *passed*; 100 - it remains.
+# NWS Wilmington NC, the page of Florence SC that freeze_normals.csv cites: the percent by date that
+# the last freeze has *passed*, so 100 less it remains. Mean 79.26 (20 Mar) and SD 14.29 days are
+# fitted to the list.
 @pytest.mark.parametrize(
     ("day", "passed"),
     [
@@ -141,7 +142,10 @@ def test_published_lists_of_four_stations_are_normal_curves(
 
 
 def test_a_gross_error_in_july_is_set_aside_and_the_season_keeps_its_april_frost() -> None:
-    # clemson_temps has -57.8 °C on 18 July 1936; the true last frosts are 19 and 4 April.
+    # clemson_temps has -57.8 °C on 18 July 1936; last_frost_expected.csv has 19 and 4 April.
+    for threshold, true in (("0.0", date(1936, 4, 19)), ("-2.2", date(1936, 4, 4))):
+        springs = _springs("stevedata/clemson_temps", threshold)
+        assert [one.day for one in springs if one.year == 1936] == [true]
     minima, aside = screened(record("stevedata/clemson_temps"))
     assert [(one.tenths, one.because) for one in aside if one.day == JULY_1936] == [
         (-578, "far from its season")
@@ -195,7 +199,7 @@ def test_in_the_south_the_spring_is_that_of_the_second_half_of_the_year() -> Non
 
 
 def test_29_february_counts_as_the_28th_and_a_leap_year_moves_no_date() -> None:
-    # notes: 15 April is day 105, and 106 in a leap year; 29 February is day 59.
+    # 15 April is day 105, and 106 in a leap year; 29 February is day 59.
     assert day_number(date(2024, 4, 15)) == day_number(date(2023, 4, 15)) == 105
     assert day_number(date(2024, 2, 29)) == 59
     assert day_of(105, 2024) == date(2024, 4, 15)
@@ -219,7 +223,7 @@ def test_a_season_counts_unless_ten_days_that_could_hide_a_frost_are_missing() -
 
 @pytest.mark.parametrize(("years", "least"), [(4, 20.0), (10, 100 / 11), (30, 100 / 31)])
 def test_a_record_says_nothing_of_a_risk_rarer_than_its_years(years: int, least: float) -> None:
-    # notes §1.4: 100/(n+1) %: 20 % for 4 years, 9.1 for 10, 3.2 for 30.
+    # 100/(n + 1) %: 20 for 4 years, 9.1 for 10, 3.2 for 30.
     risk = FrostRisk(tuple(range(100, 100 + years)), years, 2001, 2000 + years)
     assert risk.least_risk_percent == pytest.approx(least)
     assert risk.carries(least)

@@ -46,7 +46,7 @@ def test_a_sowing_passed_undone_is_expected_today_and_moves_what_follows() -> No
     assert day(row, "sow") == today
     assert day(row, "emerge") == day(PLAN, "emerge") + timedelta(days=4)
     assert set(is_(row).values()) == {"expected"}
-    assert any("It was to be sown on" in reason.text for reason in row.reasons)
+    assert any("It should have been sown on" in reason.text for reason in row.reasons)
     latest = PLAN.window("sow")
     assert latest is not None
     late = row_today(PEPPER, None, latest.latest + timedelta(days=10))

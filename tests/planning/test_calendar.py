@@ -107,7 +107,7 @@ def test_what_nobody_pricks_out_has_no_day_for_it(name: str) -> None:
 
 @pytest.mark.parametrize("soil_c", [10, 14, 18, 22, 24, 26, 30])
 def test_the_sum_that_is_told_is_the_date(soil_c: float) -> None:
-    told = r"(\d+ \w+) less (\d+) days of growing on and (\d+) to come up: sow on (\d+ \w+)"
+    told = r"(\d+ \w+) less (\d+) days of growing on, less (\d+) to come up: sow on (\d+ \w+)"
     counted = 0
     for one in CROPS:
         row = row_of(one, at=steady(soil_c))

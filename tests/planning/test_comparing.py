@@ -129,7 +129,8 @@ def judged(book: Notebook, name: str, of: str, seeds: int, normals: tuple[int, .
 
 def test_replicates_of_a_test_are_judged_by_the_printed_table_where_one_applies() -> None:
     book = Notebook()
-    judged(book, "a", "plum", 100, (96, 92, 85, 91))  # 7 CFR 201.55: mean 91, 11 apart, 11 allowed
+    # ista_tolerances.csv (7 CFR 201.55): at a mean of 91 four may lie 11 apart, and these do.
+    judged(book, "a", "plum", 100, (96, 92, 85, 91))
     judged(book, "b", "cherry", 50, (40, 41, 39, 44))
     sow(book, "plum", "plum", 22, PLUM)
     found = compared(book, "plum", "cherry")
@@ -139,7 +140,7 @@ def test_replicates_of_a_test_are_judged_by_the_printed_table_where_one_applies(
     assert "cherry: printed tolerances are for 4 × 100 (or 2 × 100); none applies." in text
     assert "ISTA" not in text
     assert {one.sowing: one.why for one in found.left_out}["plum"] == (
-        "a tray, and tests are compared"
+        "a tray; its tests count instead"
     )
 
 

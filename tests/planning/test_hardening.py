@@ -297,7 +297,8 @@ def eight_steps(name: str, first: str) -> Notebook:
 
 
 def test_a_night_below_a_sourced_limit_is_spent_in_and_the_day_counts_half() -> None:
-    # 50 °F for tomato and pepper: Washington County Master Gardeners (Minnesota).
+    # hardening_off.csv: 50 °F for tomato and pepper (Washington County Master Gardeners,
+    # Minnesota).
     book = eight_steps("tomato", "05-10")
     book.write(Forecast, "05-17", day=day("05-17"), tmax_c=18.0, wind_ms=1.0)
     book.write(Forecast, "05-17", day=day("05-18"), tmin_c=9.0)
@@ -318,7 +319,7 @@ def test_a_weakly_sourced_night_limit_advises_and_does_not_bar() -> None:
 
 
 def test_freezing_brings_even_cabbage_in_for_the_night() -> None:
-    # University of Delaware, Ernest: bring in when freezing is expected.
+    # hardening_off.csv: bring in when freezing is expected (University of Delaware, Ernest).
     book = eight_steps("cabbage", "04-20")
     book.write(Forecast, "04-27", day=day("04-27"), tmin_c=-0.5, tmax_c=14.0)
     found = one(book, "04-27")
@@ -358,7 +359,8 @@ def test_a_forecast_frost_bars_tender_plants_and_advises_covers_for_hardy_ones()
 
 
 def test_cold_soil_bars_only_where_it_was_measured() -> None:
-    # National Gardening Association: 60 °F (15.6 °C) at the least, for pepper.
+    # transplant_timing.csv: 60 °F (15.6 °C) at the least, for pepper (National Gardening
+    # Association).
     book = grown("pepper", "02-20", "03-10")
     out(book, "pepper", m5d20=2)
     assert "soil" not in against(one(book, "05-21"))

@@ -65,7 +65,8 @@ def test_days_on_measured_warmth_are_drawn_toward_the_handbook_by_how_few_they_a
         found[sowings] = leek.days.best
     crop = PLAN.crops.crops["leek"]
     assert crop.days_in_trays is not None
-    # half of 34 at day 14.5 at 20 °C, where the printed days are 10.8 at 19.7 °C
+    # Half of 34 at day 14.5 at 20 °C; the days printed for trays (germination_temperature.csv) are
+    # 10.8 at 19.7 °C.
     ratio = 14.5 / 10.8
     for sowings, days in found.items():
         weight = sowings / 0.25**2 / (sowings / 0.25**2 + 1 / 0.39**2)

@@ -43,6 +43,7 @@ def advised(book: Notebook, at: str, lots: str = TOMATO, **more: str) -> str:
 # The clock of trays.
 
 
+# Days in trays of germination_temperature.csv over those of emergence_days.csv at their warmth.
 def test_trays_are_as_much_slower_than_the_table_as_printed_days_say() -> None:
     clock = tray_clock()
     assert round(clock.middle, 1) == TRAYS_OVER_TABLE
@@ -57,6 +58,7 @@ def _both() -> list[Crop]:
     ]
 
 
+# The same two tables, emergence_days.csv and germination_temperature.csv, pooled crop by crop.
 def test_printed_tray_days_lie_where_the_prior_of_the_speed_expects_them() -> None:
     held = []
     for crop in _both():
@@ -124,7 +126,8 @@ def test_nobody_is_told_to_wait_and_at_the_next_look_that_it_is_too_late(
 
 
 def test_tomatoes_silent_on_day_ten_wait() -> None:
-    # Growers' sheets print 7 to 14 days (Idaho CIS 1209): far more likely alive than dead.
+    # germination_temperature.csv: 7 to 14 days in trays (Idaho CIS 1209), so far more likely alive
+    # than dead.
     book = count(sown(), "3-11", [0] * 10)
     found = prospect(book, "3-20 20:00")
     assert found.dead is not None

@@ -85,7 +85,7 @@ def test_what_the_program_writes_it_reads_again() -> None:
 
 
 @pytest.mark.parametrize(
-    ("name", "says"), [("a/b", "name of a file"), ("Onion", "not written anew")]
+    ("name", "says"), [("a/b", "name of a file"), ("Onion", "not overwritten")]
 )
 def test_a_name_that_no_file_can_bear_or_one_bears_is_refused(name: str, says: str) -> None:
     keys = {"lots": ["leek"], "first_count": 6, "last_count": 12}

@@ -67,15 +67,15 @@ TEST: Final = PlanAct[NewTest](
         ),
         Field(key="first_count", label="First count", says="day, e.g. 6", need=NEEDED),
         Field(key="last_count", label="Last count", says="day, e.g. 12", need=NEEDED),
-        Field(key="temperature", label="Temperature", says="as 20C; 30C day, 20C night"),
-        Field(key="prechill", label="Cold before", says="as 7 days; days count from its end"),
+        Field(key="temperature", label="Temperature", says="e.g. 20C; 30C day, 20C night"),
+        Field(key="prechill", label="Cold before", says="e.g. 7 days; days count from its end"),
         Field(
             key="station", label="Stands at", says="a station", names=Known.stations, only=True
         ),
         Field(key="light", label="Light", says="in your words, as dark"),
         Field(key="begin", label="Begins", says="a day; at once if you leave it out"),
         Field(
-            key="grow_out_below", label="Your mark", says="as 60%: below it grow out for fresh seed"
+            key="grow_out_below", label="Your mark", says="e.g. 60%: below, grow out for fresh seed"
         ),
     ),
     make=_test,

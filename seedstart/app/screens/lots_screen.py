@@ -10,12 +10,12 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container
 from textual.widgets import Static
 
-from seedstart.app.compare_screen import CompareScreen
 from seedstart.app.frame import Key, TextPane
 from seedstart.app.line_list import LineList
-from seedstart.app.lot_figures_screen import LotFiguresScreen
 from seedstart.app.screens.calendar_screen import NO_LOTS
+from seedstart.app.screens.compare_screen import CompareScreen
 from seedstart.app.screens.journal_screen import LotJournalScreen
+from seedstart.app.screens.lot_figures_screen import LotFiguresScreen
 from seedstart.app.screens.season_screen import SeasonScreen
 from seedstart.crop_table.crop import Caution
 from seedstart.drawing.lines import Line, heading, plain

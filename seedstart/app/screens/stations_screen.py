@@ -10,8 +10,8 @@ from textual.containers import Horizontal
 from textual.widgets import Static
 
 from seedstart.app.frame import Key, TextPane
-from seedstart.app.light_screen import LightScreen
 from seedstart.app.line_list import LineList
+from seedstart.app.screens.light_screen import LightScreen
 from seedstart.app.screens.season_screen import SeasonScreen
 from seedstart.drawing.lines import Line, plain
 from seedstart.drawing.measured_curves import warmth_curve_lines, warmth_in_words

@@ -209,7 +209,7 @@ def no_longer_heats(station: Station, scene: Scene) -> Iterator[Alert]:
         ),
         basis=f"measured until {moment(_last(medium, scene), scene.today)}, "
         f"{'against the air; ' if found.rise_c is not None else ''}"
-        f"not told within {plural(round(AFTER_WATERING_HOURS), 'hour')} of watering",
+        f"not raised within {plural(round(AFTER_WATERING_HOURS), 'hour')} of watering",
     )
 
 

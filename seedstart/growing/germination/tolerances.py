@@ -9,7 +9,7 @@ from math import floor
 from typing import Final, NamedTuple
 
 RANGE_SOURCE: Final = "7 CFR 201.55 (Federal Seed Act regulations)"
-RANGE_FROM_MEMORY: Final = "from memory, as 7 CFR 201.55 goes on below 71 %"
+RANGE_FROM_MEMORY: Final = "from memory, the way 7 CFR 201.55 goes on below 71 %"
 TESTS_SOURCE: Final = "Louisiana Administrative Code, Title 7, Part XIII, Section 139"
 
 # Mean percent → the largest range, points. Up to 50 the tables print 101 less the mean beside it.

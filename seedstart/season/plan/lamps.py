@@ -132,7 +132,7 @@ def _dimming(value: object) -> float:
     """`"70%"`, or a bare number of percent."""
     found = parse_percent(value) if isinstance(value, str) else number(1, 100)(value)
     if not 1 <= found <= 100:
-        raise ValueError('a percentage from 1 to 100, as "70%"')
+        raise ValueError('a percentage from 1 to 100, e.g. "70%"')
     return found
 
 

@@ -140,7 +140,7 @@ def check_planned_test(
     if why := _wrong_file_name(name):
         wrong.append(Problem(file=file, key="name", found=name, hint=why))
     elif folded(name) in map(folded, taken):
-        hint = "There is a trial of this name: what was planned is not written anew."
+        hint = "There is a trial of this name: its plan is not overwritten."
         wrong.append(Problem(file=file, key="name", found=name, hint=hint))
     if wrong:
         raise BadInputError(wrong)

@@ -96,8 +96,8 @@ def test_log_rank_is_scipys(a: list[int], b: list[int], never_a: int, never_b: i
 
 
 def test_speed_is_told_apart_from_how_many() -> None:
-    # Onofri's tutorial has 9.41 and 5.05 days for Lobelia at 15 and 25 C with nobody cured; with a
-    # share of its own each, both go to all that come, so the difference is the same.
+    # germination_tte_answers.csv: Onofri's tutorial has 9.41 and 5.05 days for Lobelia at 15 and
+    # 25 C where all are taken to come; with a share of its own each the difference is the same.
     found = speed_test(seen_in("lobelia", "15C"), seen_in("lobelia", "25C"))
     assert not isinstance(found, NoFit)
     assert found.days == pytest.approx(5.0501097 - 9.4073239, abs=0.01)

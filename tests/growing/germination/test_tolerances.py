@@ -40,7 +40,7 @@ def test_two_tests_may_lie_as_far_apart_as_printed(row: dict[str, str]) -> None:
 
 
 def test_a_range_at_its_tolerance_passes_and_one_beyond_does_not() -> None:
-    # notes on 7 CFR 201.55: 96, 92, 85, 91 of 100, mean 91, range 11, tolerance 11: accepted
+    # ista_tolerances.csv, as printed in 7 CFR 201.55: at a mean of 91 four may lie 11 apart.
     at = replicate_tolerance([96, 92, 85, 91], 100)
     assert at is not None
     assert (at.mean, at.apart, at.allowed, at.within) == (91, 11, 11, True)

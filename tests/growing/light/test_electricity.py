@@ -3,6 +3,7 @@
 import pytest
 
 from seedstart.growing.light.electricity import kwh, kwh_per_m2_day, too_good, umol_per_joule
+from tables import rows
 
 
 # 100, 120, 150 lm/W at the factors of LED-B5, B2, B4 (CIE 15:2018): computed elsewhere.
@@ -14,8 +15,13 @@ def test_lumens_a_watt_make_photons_a_joule(lm_w: float, k: float, ppe: float) -
 
 
 def test_cool_white_fluorescent_is_as_good_as_was_measured() -> None:
-    # Nelson & Bugbee 2014, PLoS ONE 9(6): e99010: 0.95 µmol/J; CIE FL2: 76.48 lx a µmol.
-    assert umol_per_joule(72.7, 76.48) == pytest.approx(0.95, abs=0.001)
+    # Nelson & Bugbee 2014, PLoS ONE 9(6): e99010: 0.95 µmol/J. Of CIE FL2, lux_to_ppfd.csv.
+    (lx_per_umol,) = (
+        float(row["lux_per_umol"])
+        for row in rows("lux_to_ppfd.csv")
+        if row["source_of_light"].startswith("CIE FL2 ")
+    )
+    assert umol_per_joule(72.7, lx_per_umol) == pytest.approx(0.95, abs=0.001)
 
 
 def test_kilowatt_hours_are_arithmetic() -> None:
