@@ -55,7 +55,7 @@ async def test_every_fault_of_a_change_stands_at_its_field(season: OpenSeason) -
         await put(pilot, form, crop="tomatoe", want="0", to="pepper-long")
         said = {key: in_words(problem) for key, problem in form.check().problems.items()}
         assert set(said) == {"crop", "want", "to"}
-        assert "bears or bore this name" in said["to"]
+        assert "has or had this name" in said["to"]
     assert text_of(season) == before
 
 
