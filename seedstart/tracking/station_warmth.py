@@ -30,7 +30,7 @@ _LEAST_BY_HAND_DAYS: Final = 0.75
 # is taken to be heated no longer. Common practice, no source.
 NO_LONGER_HEATS_C: Final = 4.0
 _LOOKED_BACK_DAYS: Final = 14.0
-_LAST_DAYS_IN_WORDS: Final = "the mean of its last three days"
+_LAST_DAYS_IN_WORDS: Final = "its average of the last three days"
 
 
 class LastDays(NamedTuple):
@@ -174,17 +174,17 @@ class StationWarmth:
         if days is not None and self._last_mean_c is not None:
             mean = show_temperature(self._last_mean_c, units)
             until = _shown(self.measured.at_s[days.last], zone)
-            how = "read by hand alone" if self.measured.only_by_hand else "measured"
-            which = "the mean since it no longer heats" if days.fell else _LAST_DAYS_IN_WORDS
+            how = "read by hand only" if self.measured.only_by_hand else "measured"
+            which = "its average since it stopped heating" if days.fell else _LAST_DAYS_IN_WORDS
             return (
                 f"By the warmth {how} at the {self.name} until {until}; after that {which}, "
-                f"{mean}, goes on."
+                f"{mean}, is assumed."
             )
         last = _shown(self.measured.at_s[-1], zone)
         if self.measured.only_by_hand:
             degrees = show_temperature(self.measured.c[-1], units)
             return (
-                f"Read by hand alone at the {self.name}, last {degrees} on {last}: that holds for "
+                f"Read by hand only at the {self.name}, last {degrees} on {last}: that holds for "
                 f"a day, or till the next reading; otherwise {stands_in}."
             )
         anew = self.measured.at_s[-1] < self._settings[-1][0]

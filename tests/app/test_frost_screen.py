@@ -58,7 +58,7 @@ async def test_a_season_without_a_frost_date_says_so_and_e_gives_it_one(folder: 
     path = folder / "season.toml"
     kept = path.read_text("utf-8").replace("[frost]", "[frost]\n#")
     path.write_text("\n".join(line for line in kept.split("\n") if not line.startswith(
-        ("[frost]", "last =", "risk_percent", "tender_risk_", "trust_", "#"))), "utf-8")  # fmt: skip
+        ("[frost]", "record =", "year =", "tender_risk_percent", "#"))), "utf-8")  # fmt: skip
     async with running(folder) as (app, pilot):
         await pilot.press("y")
         assert "No last frost date" in text(app)

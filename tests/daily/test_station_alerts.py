@@ -162,7 +162,7 @@ def read_elsewhere(walk: MakeWalk, kind: str) -> Walk:
 )
 def test_no_sensor_outside_the_room_is_taken_for_it(walk: MakeWalk, kind: str) -> None:
     (alert,) = failed(read_elsewhere(walk, kind), "3-05 21:00")
-    assert alert.text == "18 °C in the medium, 24 °C expected of it"
+    assert alert.text == "the medium is at 18 °C (24 °C expected)"
 
 
 @pytest.mark.parametrize("kind", ["shelf", "bench", "sill"])
@@ -204,14 +204,14 @@ def test_two_mornings_read_by_hand_tell_that_a_mat_is_dead(
     read_each_morning(found, 23.9, 24.2, 16.5, 16.7, air=air)
     (alert,) = failed(found, "3-05 09:00")
     assert (alert.level, alert.since) == ("act_now", moment("3-04 08:00"))
-    assert "17 °C in the medium" in alert.text or "16.7 °C in the medium" in alert.text
+    assert "medium is at 17 °C" in alert.text or "medium is at 16.7 °C" in alert.text
 
 
 def test_a_mat_that_never_warmed_is_held_against_what_is_expected_of_it(walk: MakeWalk) -> None:
     found = sown_on_the_mat(walk)
     read_each_morning(found, 16.5, 16.4)
     (alert,) = failed(found, "3-03 09:00")
-    assert "24 °C expected of it: 0.4 °C above the room instead of 8.0 °C" in alert.text
+    assert "(24 °C expected): 0.4 °C above the room instead of 8.0 °C" in alert.text
 
 
 def test_a_mat_that_heats_less_than_planned_is_not_called_dead(walk: MakeWalk) -> None:

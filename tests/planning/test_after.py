@@ -50,7 +50,7 @@ def test_a_sowing_passed_undone_is_expected_today_and_moves_what_follows() -> No
     latest = PLAN.window("sow")
     assert latest is not None
     late = row_today(PEPPER, None, latest.latest + timedelta(days=10))
-    assert any("Its time to sow ended" in warning for warning in late.warnings)
+    assert any("Its sowing time ended" in warning for warning in late.warnings)
 
 
 def test_once_sown_the_dates_after_it_are_counted_from_that_day() -> None:

@@ -42,7 +42,8 @@ def test_each_morning_of_the_cold_spell_reads_right_to_a_grower(tmp_path: Path) 
     ready = OpenSeason(folder, "bench", date(2026, 4, 19))
     (one,) = (each for each in ready.hardening() if each.name == NAME)
     assert one.verdict.sentence() == "Ready to set out: nothing is against it today."
-    assert f"set out {NAME} (28)" in [each.says for each in ready.round().checks]
+    asked = [each.says for each in ready.round().checks]
+    assert f"set out {NAME} (28); or out for one more day" in asked
 
 
 def _hardened(checks: tuple[Check, ...]) -> list[Check]:

@@ -71,7 +71,7 @@ def test_the_germination_test_loads_with_every_key_there_is() -> None:
     season_toml, _ = examples("season.toml", "toml")
     (lots_toml,) = examples("lots.toml", "toml")
     season = read_season(season_toml.encode(), lots_toml.encode(), crop_table())
-    (trial,) = examples("trials/", "toml")
+    _, trial = examples("trials/", "toml")
     (test,) = read_planned_tests({"pepper 2027.toml": trial.encode()}, season)
     assert test.sowing("pepper-long", 1) == "pepper 2027 1"
     assert set(tomli.loads(trial)) == {"kind", *TEST_KEYS}

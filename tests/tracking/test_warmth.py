@@ -193,7 +193,7 @@ def test_a_reading_by_hand_holds_till_the_next_one_and_two_mornings_go_on() -> N
     found = recorded(read(2, 0, 25.0), read(3, 24, 15.0), read(4, 47, 15.0), planned_c=20, days=2)
     assert found.share == pytest.approx(1 / 6 + 1 / 14)
     assert found.goes_on_c == pytest.approx((25 + 15 + 15) / 3)
-    assert "the mean of its last three days" in found.assumed
+    assert "its average of the last three days" in found.assumed
 
 
 def test_what_was_read_before_it_was_set_anew_holds_no_longer() -> None:
@@ -208,7 +208,7 @@ def test_of_a_mat_that_fell_only_what_was_read_since_goes_on() -> None:
         planned_c=25, readings=measured("mat", [25.0] * 60 + [17.0] * 12), heated={"mat"}
     )
     assert dead.goes_on_c == 17
-    assert "the mean since it no longer heats, 17 °C, goes on" in dead.assumed
+    assert "its average since it stopped heating, 17 °C, is assumed" in dead.assumed
     # One cold reading is a slip, or water from the can.
     slip = recorded(planned_c=25, readings=measured("mat", [25.0] * 71 + [17.0]), heated={"mat"})
     assert slip.goes_on_c > 24

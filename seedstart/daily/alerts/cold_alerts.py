@@ -358,7 +358,7 @@ def _remedies(
     if side == "too hot" and goes_on:
         return (f"move it off the {station.name}: {elsewhere}",)
     if side == "too cold" and station.kind in HEATED:
-        return f"see that the {station.name} has power and warms", f"{_OR_MOVE}{elsewhere}"
+        return f"check that the {station.name} has power and is heating", f"{_OR_MOVE}{elsewhere}"
     return (elsewhere if goes_on else f"{_IF_AGAIN}{elsewhere}",)
 
 

@@ -220,8 +220,9 @@ def _set_to(expected_c: float, scene: Scene) -> str:
 def _fell_in_words(found: Fallen, held_c: float, scene: Scene) -> str:
     """How warm it is, how warm it was or is to be, and what that is above the room."""
     units = scene.season.units
-    before = "over its week before" if found.held_c is not None else "expected of it"
-    text = f"{degrees(found.now_c, units)} in the medium, {degrees(held_c, units)} {before}"
+    before = "last week" if found.held_c is not None else "expected"
+    was = f"{degrees(held_c, units)} {before}"
+    text = f"the medium is at {degrees(found.now_c, units)} ({was})"
     if found.rise_c is None or found.now_rise_c is None:
         return text
     rise, rose = degrees_apart(found.now_rise_c, units), degrees_apart(found.rise_c, units)

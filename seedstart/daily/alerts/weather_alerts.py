@@ -42,8 +42,13 @@ class _Chilled(Struct, frozen=True):
 
 
 def cold_night(carrier: Carrier, scene: Scene) -> Iterator[Alert]:
-    """What stands out of doors, or was to stay out tonight, and has to come in."""
+    """What stands out of doors, or was to stay out tonight, and has to come in.
+
+    What stands in a frame is called in with the frame's sash: `close_tonight`.
+    """
     here = scene.station(carrier.station)
+    if here is not None and here.kind in _FRAMES:
+        return
     stands_out = here is not None and here.kind in _OUT_OF_DOORS
     out = [one for one in carrier.alive if stands_out or _stays_out_tonight(one, scene)]
     chilled = _chilled(out, scene)

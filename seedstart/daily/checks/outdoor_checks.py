@@ -154,7 +154,7 @@ def _to_begin(pairs: list[_Pair], scene: Scene) -> Iterator[Why]:
         step = row.step("harden") if row and hardening.begun is None else None
         if step is not None and step.is_ != "happened":
             name = scene.asked(one).name
-            yield Why(f"{name}: hardening off to begin {when_in_words(step)}", "the calendar")
+            yield Why(f"{name}: hardening off should begin {when_in_words(step)}", "the calendar")
 
 
 def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:

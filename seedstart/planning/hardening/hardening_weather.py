@@ -232,7 +232,7 @@ def _night(
         return False, "half" if counts == "out" else counts, [said_of(text, limit)]
     text = (
         f"{night}: nights below {show_temperature(limit.value, units)} are better spent in; "
-        "that figure only advises."
+        "that figure is only advice."
     )
     return True, counts, [said_of(text, limit)]
 

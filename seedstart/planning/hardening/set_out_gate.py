@@ -156,7 +156,7 @@ def _frost(gate: Gate, today: date) -> Iterator[Against]:
     frost = gate.frost
     risk = frost.risk_left_percent(today) if frost else 0.0
     if frost is not None and is_tender(gate.crop) and risk >= NO_RISK_PERCENT:
-        text = f"A frost still comes after today in {risk:.0f} % of years."
+        text = f"There is still a {risk:.0f} % chance of frost after today."
         waits = frost.trusted is not None and today < frost.trusted
         if frost.trusted is not None and waits:
             text += f" You wait for {long_day(frost.trusted)} ({frost.tender_risk_percent:g} %)."

@@ -57,7 +57,7 @@ class Advice(Struct, frozen=True):
 
     @property
     def in_words(self) -> str:
-        """The word, and why: `Wait: none of 24 was up on 12 Mar.`."""
+        """The word, and why: `Wait: none of 24 up on 12 Mar.`."""
         return f"{ADVICE[self.what]}: {self.text}"
 
 
@@ -198,13 +198,13 @@ def usual_end(found: Prospect, crop: Crop) -> date | None:
 
 
 def seen(found: Prospect, *, seeds: bool = True) -> str:
-    """What was seen last, and when: `None of 24 was up on 12 Mar`."""
+    """What was seen last, and when: `None of 24 up on 12 Mar`."""
     of = f" of {found.seeds}" if seeds and found.seeds else ""
     if found.looked_at is None:
         return f"{found.up}{of} up" if found.up else "Not looked at since it was sown"
     when = short_day(found.looked_at.date())
     if not found.up:
-        return f"None{of} was up on {when}"
+        return f"None{of} up on {when}"
     return f"{found.up}{of} {'was' if found.up == 1 else 'were'} up by {when}"
 
 
