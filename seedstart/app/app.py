@@ -1,7 +1,7 @@
 """The app: opens a season, hands its screens what they show, and alone records."""
 
 import asyncio
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date, datetime
 from functools import partial
 from pathlib import Path
@@ -303,9 +303,7 @@ class SeedstartApp(Shell):
             return
         self._open_form(self.opened, name)
 
-    def _open_form(
-        self, opened: OpenSeason, name: str, given: Mapping[str, str] | None = None
-    ) -> None:
+    def _open_form(self, opened: OpenSeason, name: str, **given: str) -> None:
         from seedstart.app.forms.act_chooser import act_named, form_of
 
         form = form_of(act_named(name), self._desk(opened), self._looked_at(), given)
@@ -315,8 +313,8 @@ class SeedstartApp(Shell):
         """The season's form, with another risk for tender plants in it."""
         event.stop()
         if self.opened is not None:
-            given = {"tender_risk_percent": f"{event.percent:g}"}
-            self._open_form(self.opened, "change season", given)
+            percent = f"{event.percent:g}"
+            self._open_form(self.opened, "change season", tender_risk_percent=percent)
 
     def _desk(self, opened: OpenSeason) -> "Desk":
         from seedstart.app.forms.form_services import desk_of
