@@ -41,8 +41,8 @@ def to_the_light(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     The whole tray, where it costs what is still to come less than three days or half of that is
     up. Else those alone of which half is up; and before that a lamp comes over them.
     """
-    # Seedlings of a germination test are looked at and thrown away; those of a trial keep the places
-    # that were drawn for them.
+    # Seedlings of a germination test are looked at and thrown away; those of a trial keep the
+    # places that were drawn for them.
     raised = [one for one in carrier.alive if one.from_seed and one.purpose == "plants"]
     fresh = [one for one in raised if one.standing and _came_up_here(one, scene)]
     here = scene.station(carrier.station)
