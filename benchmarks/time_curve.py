@@ -2,8 +2,8 @@
 
 By hand, in an environment of its own (lifelines needs pandas before 3):
 
-    python -m venv /tmp/other && /tmp/other/bin/pip install lifelines==0.30.3
-    PYTHONPATH=.:tests /tmp/other/bin/python benchmarks/time_curve.py [--write]
+    python -m venv ../other && ../other/bin/pip install lifelines==0.30.3
+    PYTHONPATH=.:tests ../other/bin/python benchmarks/time_curve.py [--write]
 
 `--write` keeps lifelines' answers in tests/reference/germination_lifelines_answers.csv.
 

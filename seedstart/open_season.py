@@ -35,8 +35,8 @@ from seedstart.season.journal.journal_lines import encode, stamped
 from seedstart.season.loggers.series import Readings
 from seedstart.season.plan.names import Names
 from seedstart.season.plan.season_file import Season
-from seedstart.tracking.figures import OwnFactor
 from seedstart.tracking.fold_journal import records, refold
+from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.records import Records
 from seedstart.tracking.warmth import Progress
 

@@ -22,7 +22,7 @@ from seedstart.planning.prospects.prospect import Known, Prospect
 from seedstart.planning.prospects.prospects import prospect_of
 from seedstart.planning.prospects.to_come import warmth_of
 from seedstart.season.journal.entries import Counted, Sown
-from seedstart.tracking.figures import UNKNOWN_SD
+from seedstart.tracking.own_factor import UNKNOWN_SD
 from seedstart.tracking.standing import Standing
 from seedstart.units import steady
 

@@ -15,17 +15,13 @@ from seedstart.acts.fields import (
     yes_field,
 )
 from seedstart.acts.known import Known
-from seedstart.acts.parsers import parse_plants, parse_standing
+from seedstart.acts.parsers import parse_standing
 from seedstart.acts.sheet import Sheet
-from seedstart.growing.sturdiness import middle_of, sturdiness_quotient, ten_times_off
 from seedstart.season.journal.entries import (
     BLANK,
     Counted,
     Dug,
     Entry,
-    Lost,
-    Measured,
-    Plant,
     Struck,
 )
 from seedstart.text import folded, joined, plural
@@ -308,98 +304,3 @@ DIG: Final = Act(
     also="dug rotten soft look",
     says=_dug_in_words,
 )
-
-# Measure
-
-
-# Seedlings are so much higher in cm than thick in mm, or nearly so: tomatoes 3 to 4 (Kubota et al.
-# 2017). Far outside it somebody mixed up cm and mm. Common practice, no source.
-_LEAST_QUOTIENT, _MOST_QUOTIENT = 0.25, 15.0
-
-
-def _measured_in_words(entry: Measured, _: Units) -> str:
-    return ", ".join(map(_plant_in_words, entry.plants))
-
-
-def _plant_in_words(one: Plant) -> str:
-    """`A1: 82/3.1 mm with 4 leaves`."""
-    label = "" if one.plant is None else f"{one.plant}: "
-    leaves = "" if one.leaves is None else f" with {plural(one.leaves, 'leaf', 'leaves')}"
-    return f"{label}{one.height_mm:g}/{one.diameter_mm:g} mm{leaves}"
-
-
-def _plants_measured(text: str, _: Sheet) -> Values:
-    found = parse_plants(text)
-    return {"plants": found.plants, "dead": found.dead}
-
-
-def _ten_times_off(sheet: Sheet) -> None:
-    """Asks where a height or a stem is ten times off the others, or a plant is no plant's shape."""
-    plants: tuple[Plant, ...] = sheet.values.get("plants", ())
-    for what, values in (
-        ("height", [one.height_mm for one in plants]),
-        ("stem", [one.diameter_mm for one in plants]),
-    ):
-        for value, meant in zip(values, ten_times_off(values), strict=True):
-            if meant is not None:
-                others = [one for one in values if one != value]
-                sheet.ask(
-                    "plants",
-                    f"A {what} of {value:g} mm? The others are {min(others):g} to "
-                    f"{max(others):g}; {meant:g} was meant?",
-                )
-    if not plants:
-        return
-    quotient = middle_of([sturdiness_quotient(one.height_mm, one.diameter_mm) for one in plants])
-    if not _LEAST_QUOTIENT <= quotient <= _MOST_QUOTIENT:
-        wrong = "heights in cm" if quotient < _LEAST_QUOTIENT else "stems in cm"
-        sheet.ask(
-            "plants",
-            f"Height in cm over stem in mm is {quotient:.2g}, ten times off what seedlings have: "
-            f"were {wrong} typed? Both are wanted in mm.",
-        )
-
-
-def _no_more_dead_than_stand(sheet: Sheet) -> None:
-    one, dead = sheet.standing(), sheet.values.get("dead", 0)
-    if one is not None and dead > one.standing:
-        sheet.say("plants", f"{one.standing} stand; {dead} cannot have died.")
-
-
-def _measured(sheet: Sheet) -> Sequence[Entry]:
-    """Those that were measured, and those that were found dead."""
-    sowing, plants, dead = (sheet.values[key] for key in ("sowing", "plants", "dead"))
-    entries: list[Entry] = [Measured(**BLANK, sowing=sowing, plants=plants)] if plants else []
-    if dead:
-        entries.append(Lost(**BLANK, sowing=sowing, plants=dead, why="dead when measured"))
-    return entries
-
-
-def plants_in_short(typed: str, _: Known) -> Texts:
-    """What is typed is the plants."""
-    return {"plants": typed}
-
-
-MEASURE: Final = Act(
-    kind=Measured,
-    name="measure",
-    about="height and stem of some plants, in mm",
-    example="leek 82/3.1 75/2.9 x",
-    fields=(
-        sowing_field(),
-        Field(
-            key="plants", label="Plants", arg=True, many=True,
-            need="height/stem diameter in mm of each plant, e.g. 82/3.1 75/2.9",
-            says="height/stem in mm, e.g. 82/3.1 75/2.9; leaves 82/3.1/4; A1: 82/3.1; x dead",
-            read=_plants_measured,
-        ),
-    ),
-    checks=(_ten_times_off, _no_more_dead_than_stand),
-    make=_measured,
-    asks="plants",
-    short=plants_in_short,
-    short_says="height and stem diameter of each plant in mm, e.g. 52/2.1 48/1.9; x for a dead one",
-    on=ON_SOWINGS,
-    also="height diameter sturdiness leggy",
-    says=_measured_in_words,
-)  # fmt: skip

@@ -9,8 +9,9 @@ from msgspec.structs import replace
 
 from seedstart.acts.act import Act, Field, Texts, Values
 from seedstart.acts.care import ADJUST, FEED, HARDEN, HOLD, READ, WATER, WEIGH
-from seedstart.acts.counting import COUNT, DIG, MEASURE
+from seedstart.acts.counting import COUNT, DIG
 from seedstart.acts.known import Known
+from seedstart.acts.measuring import MEASURE
 from seedstart.acts.moving import COVER, MOVE, POT_ON, PRICK_OUT, SPLIT, UNCOVER
 from seedstart.acts.seed import SCARIFY, SOAK, SOW, STRATIFY, TAKE_OUT
 from seedstart.acts.seedlings import (

@@ -6,7 +6,7 @@ from typing import Any, Final
 from msgspec import structs
 
 from seedstart.acts.act import Act, Field, Texts, Values, Way, aside, left_in_words, plants_of, then
-from seedstart.acts.counting import ON_SOWINGS, WHYS, plants_in_short
+from seedstart.acts.counting import ON_SOWINGS, WHYS
 from seedstart.acts.fields import (
     last_count,
     lot_field,
@@ -17,6 +17,7 @@ from seedstart.acts.fields import (
     text_field,
 )
 from seedstart.acts.known import Known
+from seedstart.acts.measuring import plants_in_short
 from seedstart.acts.parsers import parse_leaving
 from seedstart.acts.sheet import Sheet
 from seedstart.season.journal.entries import (

@@ -28,8 +28,8 @@ from seedstart.season.loggers.series import Readings, Series
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.season_file import Season
 from seedstart.season.plan.stations import Station
-from seedstart.tracking.figures import OwnFactor
 from seedstart.tracking.medium import measured
+from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Progress

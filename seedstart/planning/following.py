@@ -27,7 +27,7 @@ from seedstart.season.journal.place_entries import Quantity
 from seedstart.season.loggers.series import Readings
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.season_file import Season
-from seedstart.tracking.figures import OwnFactor
+from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Progress, Warmth

@@ -7,7 +7,7 @@ import pytest
 
 from notebook import moment
 from seasons import HEAD, lot
-from seedstart.cli.lots_command import lots_as_json
+from seedstart.cli.lots_json import lots_as_json
 from seedstart.daily.check_status import single_checks
 from seedstart.days import short_day
 from seedstart.drawing.lines import as_text

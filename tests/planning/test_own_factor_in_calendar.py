@@ -18,7 +18,7 @@ from seedstart.season.journal.journal_lines import encode
 from seedstart.season.loggers.series import Readings, Series
 from seedstart.season.loggers.tidy_file import write_tidy
 from seedstart.season.plan.season_file import Season
-from seedstart.tracking.figures import OwnFactor
+from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.warmth import Progress
 
 # emergence_days.csv: tomato at 25 °C is up in 6 days, at 5 °C never.

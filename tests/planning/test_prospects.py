@@ -25,7 +25,7 @@ from seedstart.season.journal.entries import (
     Read,
     Sown,
 )
-from seedstart.tracking.figures import own_factor
+from seedstart.tracking.own_factor import own_factor
 from seedstart.units import steady
 from shipped import crop_table
 from simulated_lots import Setting, Simulation, score

@@ -10,7 +10,7 @@ from notebook import ZONE, Notebook, moment
 from seedstart.growing.emergence import table_curve
 from seedstart.season.journal.entries import Counted, Sown
 from seedstart.season.loggers.series import Readings, Series
-from seedstart.tracking.figures import own_factor, seen_factor
+from seedstart.tracking.own_factor import own_factor, seen_factor
 from seedstart.tracking.warmth import Emerging, Warmth
 from seedstart.units import steady
 from tables import emergence_tables

@@ -28,7 +28,7 @@ from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.season_file import Season
 from seedstart.season.plan.stations import OUTSIDE, Station
 from seedstart.text import plural
-from seedstart.tracking.figures import OwnFactor
+from seedstart.tracking.own_factor import OwnFactor
 
 # How often a sowing should give all the plants wanted. Common practice, no source.
 USUAL_CHANCE: Final = 0.9

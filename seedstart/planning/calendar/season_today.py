@@ -29,9 +29,9 @@ from seedstart.season.journal.entries import Entry
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.season_file import Season
 from seedstart.season.plan.stations import OUTSIDE, Station
-from seedstart.tracking.figures import OwnFactor
 from seedstart.tracking.meanings import Did, meaning
 from seedstart.tracking.medium import expectations, thermostat_holds_medium
+from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 

@@ -25,7 +25,7 @@ from seedstart.season.plan.toml_blocks import lines
 from seedstart.season.plan.toml_text import parse_toml
 from seedstart.text import plural
 from seedstart.tracking.cases import case_of
-from seedstart.tracking.figures import OwnFactor, own_factor, seen_ratio
+from seedstart.tracking.own_factor import OwnFactor, own_factor, seen_ratio
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Warmth

@@ -10,8 +10,8 @@ from seedstart.crop_table.crop import Crop
 from seedstart.days import Window, short_day
 from seedstart.growing.coming_up import ComingUp, Span
 from seedstart.season.plan.season_file import Season
-from seedstart.tracking.figures import OwnFactor
 from seedstart.tracking.meanings import Did, meaning
+from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Progress, Warmth

@@ -30,8 +30,14 @@ from seedstart.season.loggers.series import Readings
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.season_file import Season
 from seedstart.season.plan.stations import OUTSIDE
-from seedstart.tracking.figures import ONE_SOWING_SD, UNKNOWN_SD, OwnFactor, own_factor, seen_factor
 from seedstart.tracking.medium import thermostat_holds_medium
+from seedstart.tracking.own_factor import (
+    ONE_SOWING_SD,
+    UNKNOWN_SD,
+    OwnFactor,
+    own_factor,
+    seen_factor,
+)
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Emerging, Progress, Warmth, Way
