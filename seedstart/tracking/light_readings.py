@@ -6,7 +6,7 @@ from math import exp, hypot, log, sqrt
 from typing import Final, NamedTuple
 
 from seedstart.growing.light.dose import METER_ERRORS, MOL_PER_UMOL_HOUR, Meter, ppfd_from_lux
-from seedstart.growing.light.over_shelf import field_over, ppfd_umol
+from seedstart.growing.light.over_shelf import mean_over, ppfd_umol
 from seedstart.season.journal.entries import Read
 from seedstart.season.plan.lamps import Lamp
 from seedstart.season.plan.stations import Station
@@ -94,7 +94,7 @@ def scale_by_readings(
         if one.from_left_mm is not None and one.from_front_mm is not None:
             model = ppfd_umol(hanging, one.from_left_mm / 1000, one.from_front_mm / 1000)
         else:
-            model, off = field_over(hanging, shelf, fine=8).mean, _SPOT_UNKNOWN
+            model, off = mean_over(hanging, shelf), _SPOT_UNKNOWN
         ratios.append((log(read[0] / model), off))
         errors.append(read[1])
         values.append(one.value)

@@ -7,7 +7,7 @@ from msgspec import Struct, structs
 
 from seedstart.growing.light.dose import MOL_PER_UMOL_HOUR
 from seedstart.growing.light.needs import USUAL_HOURS
-from seedstart.growing.light.over_shelf import Emitter, Patch, field_over, largest_lit
+from seedstart.growing.light.over_shelf import Emitter, Patch, largest_lit, mean_over
 from seedstart.planning.light.station_light import (
     StationLight,
     Verdict,
@@ -25,10 +25,9 @@ _HEIGHTS_MM: Final = tuple(range(100, 620, 20))
 # Tomatoes were raised on 12 to 14 h (Horticulturae 2024, 10(7): 730); sheets advise 14 to 16.
 _FEWEST_HOURS: Final = 12.0
 _DIMMED: Final = tuple(range(30, 101, 5))
-_COARSE: Final = 8
 _ALIKE: Final = 1.03
 _MOST_LAMPS: Final = 4
-_FEW: Final = 16  # of more lamps fewer settings are tried, or it would take minutes
+_FEW: Final = 16  # of more lamps fewer settings are tried, or it would take a second
 
 
 class LightOption(Struct, frozen=True, kw_only=True):
@@ -129,7 +128,7 @@ def _rates(
     undimmed = [structs.replace(one, dimming_percent=None) for one in lamps]
     for height in heights_mm:
         hanging = _hanging(light, undimmed, over, height)
-        mean = field_over(hanging, over, _COARSE).mean
+        mean = mean_over(hanging, over)
         found[height] = _Rate(mean, edge_of(hanging, over))
     return found
 
@@ -242,7 +241,7 @@ def _narrower(light: StationLight) -> Iterator[LightOption]:
         hanging = _hanging(light, undimmed, light.shelf, height)
 
         def option(patch: Patch, hanging: Sequence[Emitter], height: float) -> LightOption:
-            rate = _Rate(field_over(hanging, patch, _COARSE).mean, edge_of(hanging, patch))
+            rate = _Rate(mean_over(hanging, patch), edge_of(hanging, patch))
             return _option(light, "narrower", rate, height, hours, full, patch=patch)
 
         patch = largest_lit(
@@ -283,7 +282,7 @@ def _more_lamps(light: StationLight) -> Iterator[LightOption]:
     (lamp,) = set(light.lamps)
     heights = sorted({100.0, 200.0, light.height_mm or 200.0})
     number = len(light.lamps)
-    # One by one for a handful; of many by steps, or it would take minutes.
+    # Of many by larger steps, or it would take a second.
     step = max(number // 4 if number <= _FEW else number // 2, 1)
     for many in range(number + step, _MOST_LAMPS * number + 1, step):
         rates = _rates(light, [lamp] * many, light.shelf, heights)

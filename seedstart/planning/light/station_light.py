@@ -8,9 +8,16 @@ from typing import Final, Literal, NamedTuple
 from msgspec import Struct
 
 from seedstart.growing.light.daylight import Dose, day_length_hours, window_dli_mol
-from seedstart.growing.light.dose import dli_mol
+from seedstart.growing.light.dose import MOL_PER_UMOL_HOUR, dli_mol
 from seedstart.growing.light.needs import LEAST_SHARE, LightNeed, need_of_all
-from seedstart.growing.light.over_shelf import Emitter, Field, Patch, field_over, grid_over
+from seedstart.growing.light.over_shelf import (
+    Emitter,
+    Field,
+    Patch,
+    field_over,
+    grid_over,
+    mean_over,
+)
 from seedstart.season.journal.entries import Adjusted, Read
 from seedstart.season.plan.lamps import Lamp
 from seedstart.season.plan.season_file import Season
@@ -179,11 +186,14 @@ def _lit(light: StationLight) -> StationLight:
 
     hanging = scaled(emitters(light.lamps, light.shelf), light.scale.factor)
     dosing = scaled(dosers(light.lamps, light.shelf), light.scale.factor)
+    ppfd, hours = field_over(hanging, light.shelf), {lamp.hours for lamp in light.lamps}
     return replace(
         light,
-        ppfd=field_over(hanging, light.shelf),
+        ppfd=ppfd,
         grid=grid_over(hanging, light.shelf, COLUMNS, LINES),
-        dose=field_over(dosing, light.shelf),
+        dose=ppfd.times(light.hours * MOL_PER_UMOL_HOUR)
+        if len(hours) == 1
+        else field_over(dosing, light.shelf),
         edge_mol=edge_of(dosing, light.shelf),
         kwh_a_day=kwh_a_day(light.lamps),
     )
@@ -200,7 +210,7 @@ def edge_of(lamps: Sequence[Emitter], patch: Patch) -> float:
     right = patch.x_m + patch.length_m - along
     back = patch.y_m + patch.width_m - across
     corners = [(x, y) for x in (patch.x_m, right) for y in (patch.y_m, back)]
-    return min(field_over(lamps, Patch(x, y, along, across), fine=4).mean for x, y in corners)
+    return min(mean_over(lamps, Patch(x, y, along, across)) for x, y in corners)
 
 
 def kwh_a_day(lamps: Iterable[Lamp]) -> float | None:
@@ -286,7 +296,7 @@ def read_dose(station: Station, place: Place) -> ReadDose | None:
         if scale.last is None:
             return None
         dosing = scaled(dosers(lamps, shelf), scale.factor)
-        return ReadDose(field_over(dosing, shelf, fine=8).mean, scale.number, scale.last)
+        return ReadDose(mean_over(dosing, shelf), scale.number, scale.last)
     hours, since = lamps[0].hours, found[-1].since
     read = [
         (ppfd[0], one.at)
