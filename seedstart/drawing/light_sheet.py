@@ -176,13 +176,13 @@ def basis_in_words(light: StationLight) -> str:
             "put it right."
         )
     last = f" of {short_day(scale.last.date())}" if scale.last else ""
+    by_hand = scale.number - scale.loggers
+    by = [plural(by_hand, "reading")] * bool(by_hand)
+    by += [plural(scale.loggers, "logger")] * bool(scale.loggers)
     differs = f"{scale.factor:.2f} of what their packets say"
     if abs(scale.factor - 1) <= light.error:
         differs = f"what their packets say ({scale.factor:.2f})"
-    said = (
-        f"By {plural(scale.number, 'reading')}{last}: the lamps give {differs}, give or take "
-        f"{error}."
-    )
+    said = f"By {joined(by)}{last}: the lamps give {differs}, give or take {error}."
     if scale.alike:
         said += (
             " The readings are all alike, and light over a shelf is not: were they taken at one "
@@ -307,7 +307,9 @@ def why_lines(light: StationLight, units: Units, width: int) -> list[Line]:
     if light.scale.number:
         said.append(
             "Of a reading a quantum meter is taken for exact to 5 %, a lux meter to 10 %, a phone "
-            f"to 30 % ({_PRACTICE}); lux also carry the error of the lamp's factor."
+            f"to 30 % ({_PRACTICE}); lux also carry the error of the lamp's factor. A logger "
+            "counts as one reading, the middle of its last week while the lamps burned; where on "
+            "the shelf it lies is not known, so one by hand with its spot counts far more."
         )
     if light.window is not None:
         said.append(
