@@ -18,7 +18,9 @@ from seedstart.planning.light.station_light import (
 from seedstart.season.plan.lamps import Lamp
 from seedstart.tracking.lamp_settings import emitters
 
-How = Literal["now", "set", "as high", "narrower", "together", "more lamps", "lowest", "longest"]
+How = Literal[
+    "now", "tried", "set", "as high", "narrower", "together", "more lamps", "lowest", "longest"
+]
 # Heights that are offered, mm; nearer to the leaves plants grow into the lamp within days. Common
 # practice, no source.
 _HEIGHTS_MM: Final = tuple(range(100, 620, 20))
@@ -34,8 +36,9 @@ class LightOption(Struct, frozen=True, kw_only=True):
     """One way to set the lamps, and what it gives.
 
     Attributes:
-        how: As they are now; set anew; as high as they hang; on a narrower part of the shelf; all
-            lamps together over a part; more lamps; as low, or as long, as goes.
+        how: As they are now; as somebody tries them; set anew; as high as they hang; on a narrower
+            part of the shelf; all lamps together over a part; more lamps; as low, or as long, as
+            goes.
         number: Of lamps.
         height_mm: Over the leaves.
         hours: A day.
@@ -78,7 +81,7 @@ def light_options(light: StationLight) -> tuple[LightOption, ...]:
     """
     if light.missing:
         return ()
-    found = [_as_now(light), *_settings(light)]
+    found = [as_they_are(light), *_settings(light)]
     if not any(one.fits for one in found):
         found += [*_elsewhere(light), *_limits(light)]
     unlike = {_figures(one): one for one in reversed(found)}
@@ -94,10 +97,11 @@ def _figures(one: LightOption) -> tuple[object, ...]:
     return one.number, one.height_mm, one.hours, one.dimming_percent, one.patch
 
 
-def _as_now(light: StationLight) -> LightOption:
+def as_they_are(light: StationLight, how: How = "now") -> LightOption:
+    """What the lamps give as they are set, in a row of the options."""
     from_window = light.window.likely if light.window else 0.0
     return LightOption(
-        how="now",
+        how=how,
         number=len(light.lamps),
         height_mm=light.height_mm or 0.0,
         hours=light.hours,
