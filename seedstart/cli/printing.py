@@ -158,7 +158,7 @@ def rows_told(*files: bytes) -> Iterator[Callable[[int], None]]:
     """How far the reading of long files is, in one line of standard error; into a pipe nothing.
 
     Yields:
-        What is told the rows read so far, of all of them together.
+        A function of the rows read so far, of all of them together.
     """
     if sum(map(len, files)) < _LONG_BYTES or not sys.stderr.isatty():
         yield lambda _: None
