@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from notebook import take_back
 from seasons import HEAD, lot
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError
@@ -337,7 +338,7 @@ def test_a_daughter_whose_mother_was_taken_back_is_no_longer_hardened_off(folder
     bench.catch_up()
     assert [one.name for one in bench.hardening()] == ["leek", "leek.1"]
     assert "leek.1" in str(bench.round())
-    bench.take_back()  # the sowing, with all that came of it
+    take_back(bench)  # the sowing, with all that came of it
     fresh = OpenSeason(folder, "fresh", date(2027, 5, 1))
     assert bench.hardening() == fresh.hardening()
     assert bench.round() == fresh.round()
