@@ -175,7 +175,7 @@ class OpenSeason:
             self._touched(self.journal.read(*found.lines))
         if found.all_over:
             self._put_in_force()
-        if self.weather_folder.was_read and self.weather_folder.read_on():
+        if self.weather_folder.was_read and self.weather_folder.read_on(self.zone):
             self._weather, changed = None, True
         if self.readings_folder.was_read and not self.is_looking_ahead:
             changed = self.readings_folder.read_on(self.reads_at_once) or changed
@@ -330,7 +330,7 @@ class OpenSeason:
 
     def _weather_on(self, day: date) -> Mapping[date, KnownDay]:
         if not self.weather_folder.was_read:
-            self.weather_folder.read_on()
+            self.weather_folder.read_on(self.zone)
         if self._weather is None or self._weather[0] != day:
             typed = forecasts_of(self.journal, self.on)
             self._weather = day, known_weather(typed, self.weather_folder.files, day)

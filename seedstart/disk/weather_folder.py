@@ -1,6 +1,6 @@
 """The weather of a season: its files, read again where they changed, and what was said of them."""
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -51,6 +51,7 @@ class WeatherFolder:
         self.was_read = False
         self._season = season
         self._files: dict[str, _Read] = {}
+        self._zone: tzinfo = UTC
         self._columns: tuple[_Stamp | None, Known] = (None, {})
         self._problems: tuple[Problem, ...] = ()
 
@@ -64,8 +65,14 @@ class WeatherFolder:
         """What could not be read."""
         return [*self._problems, *(each for one in self.files for each in one.problems)]
 
-    def read_on(self) -> bool:
-        """Read what is new or was changed; whether anything was."""
+    def read_on(self, zone: tzinfo) -> bool:
+        """Read what is new or was changed; whether anything was.
+
+        Args:
+            zone: The season's: in its days hours are folded, and a forecast is of the moment at
+                which its file was written. In another zone all is read again.
+        """
+        zone_changed, self._zone = zone != self._zone, zone
         before, problems = self._files, list[Problem]()
         self.was_read = True
         columns_changed = self._read_columns(problems)
@@ -81,7 +88,7 @@ class WeatherFolder:
                 continue
             stamp = _stamp_of(path)
             known = before.get(name)
-            if known is None or columns_changed or stamp != known.stamp:
+            if known is None or columns_changed or zone_changed or stamp != known.stamp:
                 known = _Read(stamp, self._read(path, f"{WEATHER_FOLDER}/{name}", stamp))
             files[name] = known
         same = files.keys() == before.keys() and all(files[one] is before[one] for one in files)
@@ -113,8 +120,8 @@ class WeatherFolder:
             data = read(path)
         except BadInputError as error:
             return WeatherFile(name, (), error.problems)
-        written = datetime.fromtimestamp(stamp[1] / 1e9, UTC).date().isoformat()
-        return read_weather_file(data, name, self._columns[1], written)
+        written = f"{datetime.fromtimestamp(stamp[1] / 1e9, self._zone):%Y-%m-%dT%H:%M}"
+        return read_weather_file(data, name, self._columns[1], written, self._zone)
 
 
 def _stamp_of(path: Path) -> _Stamp:

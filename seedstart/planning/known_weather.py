@@ -35,6 +35,7 @@ class KnownDay(Struct, frozen=True, kw_only=True):
         rain_mm: Rain, mm.
         sun_h: Hours of sun.
         measured: Whether its temperature was measured.
+        night_behind: Whether its lowest is that of the night that ended on its morning.
         issued: When the forecast was made that the rest is from; empty where all was measured.
         source: The file, or that it was written down.
     """
@@ -46,6 +47,7 @@ class KnownDay(Struct, frozen=True, kw_only=True):
     rain_mm: float | None = None
     sun_h: float | None = None
     measured: bool = False
+    night_behind: bool = False
     issued: str = ""
     source: str = ""
 
@@ -59,16 +61,17 @@ class _Told(Struct, frozen=True):
     values: Mapping[str, float]
     issued: str | None
     source: str
+    of_nights: bool = False
 
 
 def tonight(weather: Weather, today: date) -> float | None:
     """The lowest that is expected tonight, °C: the colder of today's and tomorrow's minimum.
 
-    The coldest hour may lie on either side of midnight. A minimum of today that was measured
-    is that of the night before.
+    The coldest hour may lie on either side of midnight. A minimum of today that was measured, or
+    folded from hours, is that of the night that is behind.
     """
     days = [weather.get(today + timedelta(days=step)) for step in (0, 1)]
-    if days[0] is not None and days[0].measured:
+    if days[0] is not None and days[0].night_behind:
         days = days[1:]
     return min((one.tmin_c for one in days if one and one.tmin_c is not None), default=None)
 
@@ -122,7 +125,8 @@ def _of_issue(issue: "Issue", name: str, today: date) -> Iterator[tuple[date, _T
     for day in range(first, last.toordinal() + 1):
         values = dict[str, float](_values(issue, day))
         if values:
-            yield date.fromordinal(day), _Told(values, issue.issued, name)
+            of_nights = issue.issued is None or issue.days.of_nights
+            yield date.fromordinal(day), _Told(values, issue.issued, name, of_nights)
 
 
 def _values(issue: "Issue", day: int) -> Iterator[tuple[Element, float]]:
@@ -139,14 +143,17 @@ def _joined(voices: list[_Told]) -> KnownDay:
     """One day as its voices tell it together, what counts most last."""
     ordered = sorted(voices, key=lambda one: (one.issued is None, one.issued or ""))
     values: dict[str, float] = {}
+    night_behind = False
     for one in ordered:
         values |= one.values
+        night_behind = one.of_nights if "tmin_c" in one.values else night_behind
     measured = [one for one in ordered if one.issued is None]
     temperatures = {key for one in measured for key in one.values} & {"tmin_c", "tmax_c"}
     forecast = [one for one in ordered if one.issued is not None]
     return KnownDay(
         **values,
         measured=bool(temperatures),
+        night_behind=night_behind,
         issued=(forecast[-1].issued or "") if forecast else "",
         source=(measured or forecast)[-1].source,
     )
