@@ -13,7 +13,8 @@ from seedstart.cli.season_files import season_option
 from seedstart.drawing.weather_table import weather_lines
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem, Typed
-from seedstart.season.weather.weather_columns import COLUMNS_FILE, WEATHER_FOLDER, with_answers
+from seedstart.season.weather.weather_columns import with_answers
+from seedstart.season.weather.weather_days import COLUMNS_FILE, WEATHER_FOLDER
 from seedstart.season.weather.weather_file import (
     MOST_BYTES,
     TOO_LARGE,
