@@ -16,9 +16,8 @@ from seedstart.drawing.lots_table import lot_lines, lots_lines
 from seedstart.drawing.measured_curves import emergence_lines, outlook_lines
 from seedstart.drawing.picture import picture_of_lot
 from seedstart.open_season import OpenSeason
-from seedstart.planning.lots.lot_course import METHODS, InWarmth, LotCourse, lot_course
+from seedstart.planning.lots.lot_course import METHODS, LotCourse, in_warmth_now, lot_course
 from seedstart.planning.prospects.own_record import figure_of
-from seedstart.planning.prospects.to_come import warmth_of
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.names import Names, find_name
@@ -129,9 +128,7 @@ def _refuse_alone(
 
 
 def _course(season: OpenSeason, lot: Lot, method: str, *, in_warmth: bool) -> LotCourse:
-    warm = None
-    if in_warmth:
-        warm = InWarmth(warmth_of(season.plan, season.readings()), season.now())
+    warm = in_warmth_now(season.plan, season.readings(), season.now()) if in_warmth else None
     return lot_course(lot, season.plan, season.records(), method=method, in_warmth=warm)
 
 
