@@ -28,13 +28,18 @@ class TextPane(LineList[Line]):
     """A text that has no lines to choose; arrows and page keys scroll it.
 
     Args:
-        id: Textual's own.
+        id: Textual's own, as are the classes.
     """
 
     HAS_CURSOR = False
 
-    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
-        super().__init__(lambda line, _: line, selectable=lambda _: False, id=id)
+    def __init__(
+        self,
+        *,
+        id: str | None = None,  # noqa: A002 - Textual's own name
+        classes: str | None = None,
+    ) -> None:
+        super().__init__(lambda line, _: line, selectable=lambda _: False, id=id, classes=classes)
         self._lines_for: Callable[[int], Sequence[Line]] = lambda _: ()
         self._made_for = 0
 

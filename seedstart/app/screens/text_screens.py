@@ -60,8 +60,8 @@ _FORMS: Final = (
 )
 _CALENDAR: Final = (
     ("← →", "earlier, later; with Shift a whole page"),
-    ("z", "a column is half a week, or a day"),
-    ("t", "back to today"),
+    ("z Z", "closer: days, each step spelled out; wider: weeks"),
+    (". o", "back to today; another order"),
 )
 
 
