@@ -6,36 +6,35 @@ from itertools import groupby
 from operator import itemgetter
 from typing import ClassVar, Final, Generic, TypeVar
 
-from rich.segment import Segment
-from rich.style import Style
 from textual.binding import Binding, BindingType
-from textual.events import Click
+from textual.events import Click, Paste
+from textual.events import Key as KeyPressed
 from textual.geometry import Size
 from textual.message import Message
 from textual.reactive import Reactive, reactive
-from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from seedstart.app.styles import ROLES, role_css
-from seedstart.drawing.lines import Line, Role, cells_wide
+from seedstart.app.drawn_lines import SLIP_FROM, DrawnLines
+from seedstart.app.slip import BAR, Slip
+from seedstart.drawing.lines import Line, Span
 
 T = TypeVar("T")
 ItemT = TypeVar("ItemT")
-CARET: Final = "▏"
 NOWHERE: Final = -1
 
 
-class LineList(ScrollView, Generic[T], can_focus=True):
+class LineList(DrawnLines[T], can_focus=True):
     """Items of one line each, with a cursor on those that can be chosen.
 
     An item is drawn when its row comes into sight; a row is drawn again when `show` hands over
-    another object for it, when the cursor comes or leaves, or when something is typed there. So a
-    tick costs one row, however long the list is. Text is text: nothing in it is markup.
+    another object for it, or when the cursor comes or leaves. So a tick costs one row, however long
+    the list is. Text is text: nothing in it is markup. A slip may lie under the cursor's line
+    (`slip.py`): its rows are put in there, and it belongs to the item, not to the row.
 
     Args:
         draw: The line of an item, for a width in cells; what is longer ends in `…`.
         selectable: Whether the cursor may stand there; headings are passed over.
-        key: What makes two objects the same item: the cursor and what was typed stay with it.
+        key: What makes two objects the same item: the cursor and a slip stay with it.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -47,28 +46,7 @@ class LineList(ScrollView, Generic[T], can_focus=True):
         Binding("end", "last", "Last", id="lines.last", show=False),
         Binding("enter", "choose", "Choose", id="lines.choose", show=False),
     ]
-    ALLOW_SELECT = False  # a double click chooses; it marks no text
-    COMPONENT_CLASSES: ClassVar[set[str]] = {
-        *(f"line-list--{role}" for role in ROLES),
-        "line-list--cursor",
-        "line-list--typed",
-    }
-    # Weight and reverse video first, so that 16 colours, none at all and a light ground do too.
-    DEFAULT_CSS = f"""
-    LineList {{
-        overflow-x: hidden;
-        overflow-y: auto;
-        scrollbar-gutter: stable;
-        scrollbar-size-vertical: 1;
-        {role_css("line-list")}
-        & > .line-list--cursor {{ text-style: underline; }}
-        & > .line-list--typed {{ text-style: bold; }}
-        &:focus > .line-list--cursor {{ text-style: reverse; }}
-    }}
-    """
-
     cursor: reactive[int] = reactive(NOWHERE, repaint=False)
-    typed: reactive[str] = reactive("", repaint=False)
     # Textual's own lays the whole screen out again, and draws all of it, for every other length.
     virtual_size: Reactive[Size] = Reactive(Size(0, 0))
 
@@ -84,6 +62,27 @@ class LineList(ScrollView, Generic[T], can_focus=True):
         def control(self) -> "LineList[ItemT]":
             """The list it came from."""
             return self.lines
+
+    @dataclass
+    class _OfSlip(Message, Generic[ItemT]):
+        """Something happened to the slip that lies here."""
+
+        lines: "LineList[ItemT]"
+        slip: Slip
+
+        @property
+        def control(self) -> "LineList[ItemT]":
+            """The list it lies in."""
+            return self.lines
+
+    class Typed(_OfSlip[ItemT]):
+        """A slip was laid, or something in it is another."""
+
+    class Written(_OfSlip[ItemT]):
+        """Enter was pressed in it: it is to be written."""
+
+    class Left(_OfSlip[ItemT]):
+        """It was taken off, written or not."""
 
     @dataclass
     class Chosen(Message, Generic[ItemT]):
@@ -107,14 +106,14 @@ class LineList(ScrollView, Generic[T], can_focus=True):
         id: str | None = None,  # noqa: A002 - Textual's own name
         classes: str | None = None,
     ) -> None:
-        self._styles_found: dict[tuple[str, bool], Style] = {}
-        self._drawn: dict[int, tuple[T, int, Strip]] = {}  # by the item's `id`; its width
-        super().__init__(id=id, classes=classes)
-        self._draw_item = draw
+        super().__init__(draw, id=id, classes=classes)
         self._selectable = selectable
         self._key = key
         self._items: tuple[T, ...] = ()
-        self._typed_for: Hashable = None
+        self._slip: Slip | None = None
+        self._slip_key: Hashable = None
+        self._slip_rows: tuple[Line, ...] = ()
+        self._kept: dict[Hashable, object] = {}  # what was typed and left, by line and slip
 
     @property
     def items(self) -> tuple[T, ...]:
@@ -126,17 +125,92 @@ class LineList(ScrollView, Generic[T], can_focus=True):
         """The item under the cursor; None where nothing can be chosen."""
         return self._items[self.cursor] if 0 <= self.cursor < len(self._items) else None
 
+    @property
+    def slip(self) -> Slip | None:
+        """What lies under the cursor's line."""
+        return self._slip
+
+    @property
+    def is_held(self) -> bool:
+        """Whether something is being typed here, so that nothing else may move."""
+        return self._slip is not None and self._slip.holds
+
+    def lay(self, slip: Slip, *, anew: bool = False) -> None:
+        """Lay a slip on the cursor's line, with what was typed there before, unless `anew`."""
+        item = self.item
+        if item is None:
+            return
+        self._slip, self._slip_key = slip, self._key(item)
+        kept = self._kept.pop((self._slip_key, slip.name), None)
+        if kept is not None and not anew:
+            slip.resume(kept)
+        self.lay_again()
+
+    def lay_again(self) -> None:
+        """Draw the slip again: what stands in it, or its height, is another."""
+        slip = self._slip
+        if slip is None:
+            return
+        self._put_rows(slip.rows(max(self._width - SLIP_FROM, 1)))
+        self.refresh_line(self._y_of(self.cursor))
+        self.post_message(self.Typed(self, slip))
+
+    def take_off(self, *, keep: bool = False) -> None:
+        """Take the slip off; what was typed in it is forgotten, unless `keep`."""
+        slip, self._slip = self._slip, None
+        if slip is None:
+            return
+        kept = slip.kept() if keep else None
+        if kept is not None:
+            self._kept[self._slip_key, slip.name] = kept
+        self._put_rows(())
+        if self.cursor != NOWHERE:
+            self.refresh_line(self._y_of(self.cursor))
+        self.post_message(self.Left(self, slip))
+
+    def _put_rows(self, rows: Sequence[Line]) -> None:
+        """The rows of the slip; what lies below is drawn again only where it moved."""
+        before, self._slip_rows = len(self._slip_rows), tuple(rows)
+        first = self._y_of(self.cursor) + 1
+        if before == len(rows):
+            if rows:
+                self.refresh_lines(first, len(rows))
+            return
+        self.virtual_size = Size(1, len(self._items) + len(rows))
+        below = self.scroll_offset.y + self.size.height - first
+        if below > 0:
+            self.refresh_lines(first, below)
+        self._reveal()
+
+    def _y_of(self, row: int) -> int:
+        """Where an item stands in the list, the rows of the slip counted."""
+        return row + len(self._slip_rows) if row > self.cursor else row
+
+    def _at_y(self, y: int) -> tuple[int, int]:
+        """The row of the item that stands there, and which row of the slip it is; NOWHERE else."""
+        in_slip = y - self.cursor - 1
+        if 0 <= in_slip < len(self._slip_rows):
+            return NOWHERE, in_slip
+        return (y - len(self._slip_rows) if in_slip >= 0 else y), NOWHERE
+
     def show(self, items: Sequence[T]) -> None:
         """List other items; rows that hold the same object as before are not drawn again.
 
         The cursor stays with its item (by `key`) wherever that went, else on its row or the
-        nearest that can be chosen; then what was typed is forgotten.
+        nearest that can be chosen; then a slip is taken off, and what was typed in it is kept.
         """
         before, self._items = self._items, tuple(items)
         if len(before) != len(self._items):
-            self.virtual_size = Size(1, len(self._items))
+            self.virtual_size = Size(1, len(self._items) + len(self._slip_rows))
         listed = set(map(id, self._items))
         self._drawn = {at: drawn for at, drawn in self._drawn.items() if at in listed}
+        if self._slip_rows:
+            self.refresh()
+        else:
+            self._draw_changed(before)
+        self._keep_cursor(before)
+
+    def _draw_changed(self, before: tuple[T, ...]) -> None:
         top = self.scroll_offset.y
         rows = range(top, top + self.size.height)
         changed = (_at(before, row) is not _at(self._items, row) for row in rows)
@@ -144,7 +218,6 @@ class LineList(ScrollView, Generic[T], can_focus=True):
             if is_new:
                 new = [row for _, row in run]
                 self.refresh_lines(new[0], len(new))
-        self._keep_cursor(before)
 
     def watch_virtual_size(self, _: Size, size: Size) -> None:
         """Another length: its place on the screen stays, unless it is as high as it is long."""
@@ -198,24 +271,20 @@ class LineList(ScrollView, Generic[T], can_focus=True):
 
     def watch_cursor(self, before: int, now: int) -> None:
         """Draw both rows again."""
-        for row in (before, now):
-            if row != NOWHERE:
-                self.refresh_line(row)
+        if self._slip_rows:
+            self.refresh()
+        else:
+            for row in (before, now):
+                if row != NOWHERE:
+                    self.refresh_line(row)
         self._reveal()
         self._settle()
 
-    def watch_typed(self, typed: str) -> None:
-        """Draw the entry; it belongs to the item under the cursor and to no other."""
-        item = self.item
-        self._typed_for = self._key(item) if typed and item is not None else None
-        if item is not None:
-            self.refresh_line(self.cursor)
-
     def _settle(self) -> None:
-        """Forget an entry whose item is no longer under the cursor, and say where that is."""
+        """Take off a slip whose item is no longer under the cursor, and say where that is."""
         item = self.item
-        if self.typed and (item is None or self._key(item) != self._typed_for):
-            self.typed = ""
+        if self._slip is not None and (item is None or self._key(item) != self._slip_key):
+            self.take_off(keep=True)
         if item is not None:
             self.post_message(self.Highlighted(self, item, self.cursor))
 
@@ -230,67 +299,63 @@ class LineList(ScrollView, Generic[T], can_focus=True):
             return
         while top > 0 and not self._selectable(self._items[top - 1]):
             top -= 1
-        if self.cursor - top >= height:
-            top = self.cursor
-        if top < first or self.cursor >= first + height:
+        last = self.cursor + len(self._slip_rows)  # of a slip its last row, what it says
+        if last - top >= height:
+            top = min(self.cursor, max(last - height + 1, 0))
+        if self._slip_rows and top >= first and last >= first + height:
+            self.scroll_to(y=min(last - height + 1, self.cursor), animate=False, force=True)
+        elif top < first or last >= first + height:
             self.scroll_to(y=min(self.cursor - height // 2, top), animate=False, force=True)
 
     def on_resize(self) -> None:
-        """A window made smaller keeps the cursor in sight."""
+        """A window made smaller keeps the cursor in sight; a slip is broken anew."""
+        if self._slip is not None:
+            self._put_rows(self._slip.rows(max(self._width - SLIP_FROM, 1)))
         self._reveal()
 
     def render_line(self, y: int) -> Strip:
         """One row of the screen."""
-        width, row = self.scrollable_content_region.width, y + self.scroll_offset.y
+        width = self._width
+        row, in_slip = self._at_y(y + self.scroll_offset.y)
+        if in_slip != NOWHERE:
+            return self._strip_of_slip(self._slip_rows[in_slip], width)
         item = _at(self._items, row)
         if item is None:
             return Strip.blank(width, self._style("plain"))
         if row != self.cursor:
             return self._drawn_for(item, width)
-        line = self._draw_item(item, width)
-        entry = f" {self.typed}{CARET}" if self.typed else ""
-        strip = self._strip(line, max(width - cells_wide(entry), 0))
-        plain = self._style("plain")
-        # One ink on one ground: reversed colours would look like bars of their own.
-        ink = Style.from_color(plain.color, plain.bgcolor) + self._part("cursor")
-        strip = Strip([Segment(text, (style or plain) + ink) for text, style, _ in strip])
-        return Strip.join([strip, Strip([Segment(entry, plain + self._part("typed"))])])
+        strip = self._with_cursor(self._strip(self._draw_item(item, width), width))
+        slip = self._slip
+        if slip is None or slip.column is None:
+            return strip
+        field = self._on_slip((Span(f"{BAR} ", "expected"), *slip.typed()))
+        after = slip.column + max(field.cell_length, 1)
+        return Strip.join([strip.crop(0, slip.column), field, strip.crop(after, width)])
 
-    def _drawn_for(self, item: T, width: int) -> Strip:
-        """The row of an item; kept, for most of a list that scrolls or closes up is the same."""
-        known = self._drawn.get(id(item))
-        if known is None or known[0] is not item or known[1] != width:
-            known = item, width, self._strip(self._draw_item(item, width), width)
-            self._drawn[id(item)] = known
-        return known[2]
+    def on_key(self, event: KeyPressed) -> None:
+        """A slip takes the keys first."""
+        slip = self._slip
+        if slip is None:
+            return
+        sign = event.character if event.is_printable else None
+        wish = slip.press(event.key, sign)
+        if wish == "pass":
+            return
+        event.stop()
+        event.prevent_default()
+        if wish == "leave":
+            self.take_off(keep=True)
+            return
+        self.lay_again()
+        if wish == "write":
+            self.post_message(self.Written(self, slip))
 
-    def _strip(self, line: Line, width: int) -> Strip:
-        """A line in exactly so many cells; `…` where more than blanks is cut."""
-        strip = Strip([Segment(text, self._style(role)) for text, role in line])
-        if strip.cell_length > width and strip.crop(width).text.strip():
-            cut = Strip([Segment("…", self._style("plain"))])
-            strip = Strip.join([strip.crop(0, max(width - 1, 0)), cut])
-        return strip.adjust_cell_length(width, self._style("plain"))
-
-    def _style(self, role: Role) -> Style:
-        return self._component(f"line-list--{role}", partial=False)
-
-    def _part(self, name: str) -> Style:
-        return self._component(f"line-list--{name}", partial=True)
-
-    def _component(self, name: str, *, partial: bool) -> Style:
-        """A component's style; Textual works it out again after every `refresh`, 0.1 ms each."""
-        style = self._styles_found.get((name, partial))
-        if style is None:
-            style = self.get_component_rich_style(name, partial=partial)
-            self._styles_found[name, partial] = style
-        return style
-
-    def notify_style_update(self) -> None:
-        """Another theme, or the focus came or went: work the styles out again."""
-        self._styles_found.clear()
-        self._drawn.clear()
-        super().notify_style_update()
+    def on_paste(self, event: Paste) -> None:
+        """What is pasted goes into the slip."""
+        if self._slip is not None:
+            event.stop()
+            self._slip.paste(event.text)
+            self.lay_again()
 
     def action_up(self) -> None:
         """To the item above."""
@@ -332,9 +397,11 @@ class LineList(ScrollView, Generic[T], can_focus=True):
             self.post_message(self.Chosen(self, item, self.cursor))
 
     def on_click(self, event: Click) -> None:
-        """A click moves the cursor, a second one chooses."""
+        """A click moves the cursor, a second one chooses; while something is typed, neither."""
+        if self.is_held:
+            return
         offset = event.get_content_offset(self)
-        row = offset.y + self.scroll_offset.y if offset else NOWHERE
+        row = self._at_y(offset.y + self.scroll_offset.y)[0] if offset else NOWHERE
         item = _at(self._items, row)
         if item is None or not self._selectable(item):
             return

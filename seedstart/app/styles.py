@@ -22,6 +22,7 @@ _LOOKS: Final[dict[Role, tuple[str, str]]] = {
     "quiet": ("$text-muted", ""),
     "warn": ("$text-warning", "bold"),
     "good": ("$text-success", "bold"),
+    "chosen": ("", "reverse"),
     "planned": ("", ""),
     "expected": ("$text-accent", ""),
     "happened": ("$text-success", "bold"),

@@ -9,7 +9,7 @@ from rich.style import Style
 from textual.app import App, ComposeResult
 from textual.strip import Strip
 
-from seedstart.app.line_list import CARET, NOWHERE, LineList
+from seedstart.app.line_list import NOWHERE, LineList
 from seedstart.drawing.lines import Line, Span
 
 SIZE = (80, 24)
@@ -68,12 +68,17 @@ class ListApp(App[None]):
         """What is on the screen, the column of the scroll bar aside."""
         return [strip.text[:-1].rstrip() for strip in self.strips()]
 
-    def reversed_rows(self) -> list[str]:
-        """The text of the rows that hold reversed cells: where the cursor is seen."""
+    def cursor_rows(self) -> list[str]:
+        """The text of the rows on the tint, or reversed: where the cursor is seen."""
+        cursor = self.lines._part("cursor")
         return [
             strip.text[:-1].rstrip()
             for strip in self.strips()
-            if any(segment.style and segment.style.reverse for segment in strip.crop(0, 79))
+            if any(
+                style.reverse if cursor.reverse else style.bgcolor == cursor.bgcolor
+                for segment in strip.crop(0, 79)
+                for style in [segment.style or Style.null()]
+            )
         ]
 
 
@@ -90,7 +95,7 @@ async def test_the_cursor_begins_on_the_first_check_not_on_its_heading() -> None
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
         assert app.rows()[:4] == ["upper shelf", "water tray 1", "water tray 2", "water tray 3"]
-        assert app.reversed_rows() == ["water tray 1"]
+        assert app.cursor_rows() == ["water tray 1"]
         assert app.highlighted == ["c1"]
 
 
@@ -126,7 +131,7 @@ async def test_long_lists_scroll_with_the_cursor(
         assert app.lines.item is not None
         assert app.lines.item.key == lands_on
         assert app.rows()[0] == first_row
-        assert app.reversed_rows() == [f"water tray {lands_on[1:]}"]
+        assert app.cursor_rows() == [f"water tray {lands_on[1:]}"]
 
 
 async def test_only_rows_in_sight_are_drawn_at_all() -> None:
@@ -180,7 +185,7 @@ async def test_the_cursor_stays_with_its_check_when_one_above_is_gone() -> None:
         await pilot.press("down", "down")
         app.lines.show([items[0], *items[2:]])
         await pilot.pause()
-        assert app.reversed_rows() == ["water tray 3"]
+        assert app.cursor_rows() == ["water tray 3"]
         assert app.rows()[:5] == ["upper shelf", *(f"water tray {n}" for n in range(2, 6))]
 
 
@@ -191,55 +196,24 @@ async def test_the_cursor_stays_on_its_row_when_its_check_is_gone() -> None:
         await pilot.press("down", "down")
         app.lines.show([*items[:3], *items[4:]])
         await pilot.pause()
-        assert app.reversed_rows() == ["water tray 4"]
+        assert app.cursor_rows() == ["water tray 4"]
         app.lines.show(items[:3])
         await pilot.pause()
-        assert app.reversed_rows() == ["water tray 2"]
+        assert app.cursor_rows() == ["water tray 2"]
         app.lines.show([])
         await pilot.pause()
         assert app.lines.cursor == NOWHERE
         assert set(app.rows()) == {""}
 
 
-async def test_what_is_typed_stands_at_the_right_of_the_cursor_row() -> None:
-    app = ListApp(checks(3))
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.pause()
-        app.drawn.clear()
-        app.lines.typed = "12"
-        await pilot.pause()
-        assert app.drawn == ["water tray 1"]
-        row = app.rows()[1]
-        assert row.startswith("water tray 1 ")
-        assert row.endswith(f" 12{CARET}")
-        assert len(row) == SIZE[0] - 1
-
-
-async def test_what_is_typed_never_slips_to_another_check() -> None:
-    items = checks(3)
-    app = ListApp(items)
-    async with app.run_test(size=SIZE) as pilot:
-        app.lines.typed = "12"
-        app.lines.show([items[0], Check("c1", "how many? water tray 1"), *items[2:]])
-        await pilot.pause()
-        assert app.lines.typed == "12"  # the same check, drawn again with what is wrong
-        app.lines.show([items[0], *items[2:]])
-        await pilot.pause()
-        assert app.lines.typed == ""
-        app.lines.typed = "7"
-        await pilot.press("down")
-        assert app.lines.typed == ""
-        assert not any(CARET in row for row in app.rows())
-
-
 async def test_a_click_moves_the_cursor_and_a_second_one_chooses() -> None:
     app = ListApp(checks(5))
     async with app.run_test(size=SIZE) as pilot:
         await pilot.click(LineList, offset=(3, 4))
-        assert app.reversed_rows() == ["water tray 4"]
+        assert app.cursor_rows() == ["water tray 4"]
         assert app.chosen == []
         await pilot.click(LineList, offset=(3, 0))
-        assert app.reversed_rows() == ["water tray 4"]
+        assert app.cursor_rows() == ["water tray 4"]
         await pilot.double_click(LineList, offset=(3, 2))
         assert app.chosen == ["c2"]
 
@@ -249,7 +223,7 @@ async def test_a_click_in_a_scrolled_list_finds_the_row_under_it() -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("end")
         await pilot.click(LineList, offset=(3, 5))
-        assert app.reversed_rows() == ["water tray 82"]
+        assert app.cursor_rows() == ["water tray 82"]
 
 
 async def test_names_are_text_and_wide_letters_keep_the_width() -> None:
@@ -267,15 +241,21 @@ async def test_names_are_text_and_wide_letters_keep_the_width() -> None:
 
 
 async def test_cut_blanks_leave_no_sign_of_a_cut() -> None:
-    app = ListApp([Check("a", "leek".ljust(79)), Check("b", "x" * 79)])
+    app = ListApp([Check("a", "leek".ljust(99)), Check("b", "x" * 99)])
     async with app.run_test(size=SIZE) as pilot:
-        app.lines.typed = "4"
         await pilot.pause()
-        assert app.rows()[0].split() == ["leek", f"4{CARET}"]
+        assert app.rows()[0] == "leek"
+        assert app.rows()[1] == "x" * 78 + "…"
+
+
+async def test_the_cursor_stands_in_the_first_column_where_that_is_blank() -> None:
+    app = ListApp([Check("a", " leek"), Check("b", "onion")])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        assert app.rows()[0] == "▌leek"
         await pilot.press("down")
-        app.lines.typed = "4"
-        await pilot.pause()
-        assert app.rows()[1] == "x" * 75 + f"… 4{CARET}"
+        assert app.rows()[:2] == [" leek", "onion"]
+        assert app.cursor_rows() == ["onion"]
 
 
 async def test_a_list_without_anything_to_choose_scrolls() -> None:
@@ -297,7 +277,7 @@ async def test_a_lower_window_keeps_the_cursor_in_sight() -> None:
         await pilot.press(*["down"] * 20)
         await pilot.resize_terminal(80, 10)
         await pilot.pause()
-        assert app.reversed_rows() == ["water tray 21"]
+        assert app.cursor_rows() == ["water tray 21"]
 
 
 async def test_another_theme_and_the_focus_are_seen_at_once() -> None:
@@ -311,7 +291,7 @@ async def test_another_theme_and_the_focus_are_seen_at_once() -> None:
         assert not dark & light
         app.screen.set_focus(None)
         await pilot.pause()
-        assert app.reversed_rows() == []
+        assert app.cursor_rows() == []
         underlined = [
             strip.text[:-1].rstrip()
             for strip in app.strips()
@@ -325,7 +305,7 @@ async def test_the_cursor_is_seen_without_colour(monkeypatch: pytest.MonkeyPatch
     app = ListApp(checks(3), ansi_color=True)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("down")
-        assert app.reversed_rows() == ["water tray 2"]
+        assert app.cursor_rows() == ["water tray 2"]
         colours = {
             colour
             for strip in app.strips()
