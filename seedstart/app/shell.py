@@ -201,7 +201,7 @@ class Shell(App[None]):
         try:
             if not self._covered:
                 if isinstance(event, events.Key) and isinstance(self.screen, FittedScreen):
-                    self.screen.say("")
+                    self.screen.unsay()
                 await super().on_event(event)
             elif isinstance(event, events.Key) and self._quits(event.key):
                 await self.action_quit()

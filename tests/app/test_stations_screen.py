@@ -161,7 +161,7 @@ async def test_without_stations_the_page_says_how_to_add_one(folder: Path) -> No
         assert "a add a station" in text(app)
         await pilot.press("a", *"tent", "enter", *"shelf", "ctrl+s")
         assert "No stations yet" not in text(app)
-        assert listed(app, LIST)[0].startswith("  tent ")
+        assert listed(app, LIST)[0].startswith("▌ tent ")
         await pilot.press("u")
         assert "No stations yet" in text(app)
 

@@ -168,6 +168,11 @@ class RoundScreen(SeasonScreen[RoundState]):
             self._said = (text, warn)
             self._show_pane()
 
+    def unsay(self) -> None:
+        """A key was pressed: what was said has been read."""
+        if self._said[0]:
+            self.say("")
+
     def _show_pane(self) -> None:
         self.query_one("#reason", TextPane).show_text(self._pane, top=True)
 

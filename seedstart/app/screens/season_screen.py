@@ -137,6 +137,11 @@ class FittedScreen(KeepsItsPlace[None]):
         else:
             self.call_later(self.say, text, warn=warn)
 
+    def unsay(self) -> None:
+        """A key was pressed: what was said has been read."""
+        for foot in self.query(Foot):  # none yet, where keys were typed ahead
+            foot.say("")
+
 
 class SeasonScreen(FittedScreen, Generic[S]):
     """A whole screen of the season, with head and foot."""
