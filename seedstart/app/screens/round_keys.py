@@ -9,7 +9,7 @@ from seedstart.app.screens.round_items import CountRow, Item, Row, is_group_of_c
 from seedstart.app.screens.round_slips import takes_a_number
 from seedstart.app.slip import Key
 from seedstart.daily.answers import seen_in_words
-from seedstart.daily.check import Alert, Check
+from seedstart.daily.check import FELT, Alert, Check
 from seedstart.drawing.lines import Line, Span, wrapped
 from seedstart.drawing.round_lines import alert_text
 from seedstart.drawing.round_rows import More
@@ -93,7 +93,7 @@ def _of_check(check: Check, *, in_a_table: bool) -> Iterator[Key]:
         yield Key("Space", done, "screen.tick")
     elif done:
         yield Key("Space", f"all {done}", "screen.tick")
-    if check.what == "water":
+    if check.what in FELT:
         yield _MOIST
     if check.what == "harden" and not check.parts:
         yield _KEPT_IN

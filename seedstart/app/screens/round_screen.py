@@ -36,7 +36,7 @@ from seedstart.app.screens.round_slips import (
 from seedstart.app.screens.season_screen import SeasonScreen, ToRecord
 from seedstart.app.slip import TextSlip
 from seedstart.daily.answers import answer, seen, seen_in_words
-from seedstart.daily.check import Alert, Check, Round
+from seedstart.daily.check import FELT, Alert, Check, Round
 from seedstart.daily.check_status import lines_and_parts, single_checks
 from seedstart.drawing.lines import Line, Span, wrapped
 from seedstart.drawing.round_rows import More
@@ -361,7 +361,7 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def action_moist(self) -> None:
         """Felt, and moist: asked again tomorrow, then after two days, then three."""
-        self._with_word("moist", lambda one: one.what == "water", "m is for trays that are felt.")
+        self._with_word("moist", lambda one: one.what in FELT, "m is for trays that are felt.")
 
     def action_keep_in(self) -> None:
         """Kept in today."""
