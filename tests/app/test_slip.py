@@ -213,7 +213,12 @@ async def test_opening_a_slip_draws_no_other_line_anew() -> None:
         await pilot.pause()
         drawn: list[str] = []
         draw = app.lines._draw_item
-        app.lines._draw_item = lambda tray, width: (drawn.append(tray.name), draw(tray, width))[1]
+
+        def draw_and_note(tray: Tray, width: int) -> Line:
+            drawn.append(tray.name)
+            return draw(tray, width)
+
+        app.lines._draw_item = draw_and_note
         app.lay()
         await pilot.press("2")
         assert set(drawn) == {"tray 0"}
