@@ -352,7 +352,7 @@ def test_an_alert_that_was_seen_says_whether_it_can_come_back() -> None:
 def test_every_check_says_how_it_is_answered(act: str) -> None:
     keys = {key.key: key.label for key in keys_of(Row(check(act, tick=SEEN)))}
     assert {"Space", "p", "w"} <= keys.keys()
-    assert keys.keys() & {"0-9", "Enter"}
+    assert not act or keys.keys() & {"0-9", "Enter"}
     assert all(keys.values())
 
 
