@@ -13,7 +13,6 @@ from seedstart.app.styles import ROLES, role_css
 from seedstart.drawing.lines import Line, Role, Span
 
 T = TypeVar("T")
-# The cursor stands in the first column where a line leaves that blank.
 CURSOR: Final = "▌"
 SLIP_FROM: Final = 5  # cells: a slip's bar and the blanks about it
 
@@ -32,7 +31,8 @@ class DrawnLines(ScrollView, Generic[T]):
         "line-list--slip",
         "line-list--bar",
     }
-    # Where the colours are the terminal's own there is no tint: reverse video stands for it.
+    HAS_CURSOR: ClassVar[bool] = True  # without one there is no column for it
+    # On a ground of its own a row keeps its colours; in 16, and in none, it is reversed.
     DEFAULT_CSS = f"""
     DrawnLines {{
         overflow-x: hidden;
@@ -40,12 +40,11 @@ class DrawnLines(ScrollView, Generic[T]):
         scrollbar-gutter: stable;
         scrollbar-size-vertical: 1;
         {role_css("line-list")}
-        & > .line-list--bar {{ color: $text-accent; text-style: bold; }}
+        & > .line-list--bar {{ color: $text-accent; }}
         & > .line-list--slip {{ background: $panel; }}
-        &:ansi > .line-list--slip {{ background: transparent; }}
-        & > .line-list--cursor {{ text-style: underline; }}
-        &:focus > .line-list--cursor {{ background: $panel; text-style: none; }}
-        &:ansi:focus > .line-list--cursor {{ background: transparent; text-style: reverse; }}
+        & > .line-list--cursor {{ text-style: none; }}
+        &:focus > .line-list--cursor {{ background: $panel; }}
+        &:ansi:focus > .line-list--cursor {{ text-style: reverse; }}
     }}
     """
 
@@ -65,18 +64,21 @@ class DrawnLines(ScrollView, Generic[T]):
     def _width(self) -> int:
         return self.scrollable_content_region.width
 
+    @property
+    def line_width(self) -> int:
+        """The cells that a line is drawn for."""
+        return self._width - (1 if self.HAS_CURSOR else 0)
+
     def _with_cursor(self, strip: Strip) -> Strip:
-        """The row under the cursor, which keeps its colours where there are any."""
-        plain, cursor = self._style("plain"), self._part("cursor")
-        mark = plain + self._part("bar")
-        if cursor.reverse:  # one ink on one ground: reversed colours look like bars of their own
-            cursor = Style.from_color(plain.color, plain.bgcolor) + cursor
+        """The row under the cursor: its bar before it, and the colours it had."""
+        ink, plain = self._part("cursor"), self._style("plain")
+        bar = plain + self._part("bar")
+        if ink.reverse:  # one ink: reversed colours would look like bars of their own
+            ink += Style.from_color(plain.color, plain.bgcolor)
         else:
-            mark += cursor
-        strip = Strip([Segment(text, (style or plain) + cursor) for text, style, _ in strip])
-        if not strip.crop(0, 1).text.isspace():
-            return strip
-        return Strip.join([Strip([Segment(CURSOR, mark)]), strip.crop(1)])
+            bar += ink
+        row = [Segment(text, (style or Style.null()) + ink) for text, style, _ in strip]
+        return Strip([Segment(CURSOR, bar), *row])
 
     def _strip_of_slip(self, line: Line, width: int) -> Strip:
         """A row of the slip: its bar, then what it says, on the tint."""
@@ -96,7 +98,10 @@ class DrawnLines(ScrollView, Generic[T]):
         """The row of an item; kept, for most of a list that scrolls or closes up is the same."""
         known = self._drawn.get(id(item))
         if known is None or known[0] is not item or known[1] != width:
-            known = item, width, self._strip(self._draw_item(item, width), width)
+            strip = self._strip(self._draw_item(item, self.line_width), self.line_width)
+            if self.HAS_CURSOR:
+                strip = Strip.join([Strip.blank(1, self._style("plain")), strip])
+            known = item, width, strip
             self._drawn[id(item)] = known
         return known[2]
 

@@ -45,6 +45,8 @@ class TextPane(LineList[Line]):
         id: Textual's own.
     """
 
+    HAS_CURSOR = False
+
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
         super().__init__(lambda line, _: line, selectable=lambda _: False, id=id)
         self._lines_for: Callable[[int], Sequence[Line]] = lambda _: ()
@@ -177,7 +179,8 @@ def keys_line(keys: Sequence[Key], width: int, here: str = "", between: str = _G
         is_here = bool(here) and key.action == f"app.go('{here}')"
         label = key.label.upper() if is_here else key.label
         said = Content.assemble(
-            (key.key, Style(bold=True) + click), (f" {label}", click + Style(reverse=is_here))
+            (key.key, Style(bold=True) + click),
+            (f" {label}", click + Style(reverse=True) if is_here else click),
         )
         parts += [Content(between), said] if parts else [said]
     return Content.assemble(*parts)

@@ -7,23 +7,21 @@ from operator import itemgetter
 from typing import ClassVar, Final, Generic, TypeVar
 
 from textual.binding import Binding, BindingType
-from textual.events import Click, Paste
-from textual.events import Key as KeyPressed
+from textual.events import Click
 from textual.geometry import Size
 from textual.message import Message
-from textual.reactive import Reactive, reactive
 from textual.strip import Strip
 
-from seedstart.app.drawn_lines import SLIP_FROM, DrawnLines
-from seedstart.app.slip import BAR, Slip
-from seedstart.drawing.lines import Line, Span
+from seedstart.app.slip_lines import NOWHERE, SlipLines, item_at
+from seedstart.drawing.lines import Line, as_text
+from seedstart.drawing.signs import IN_WORDS
 
 T = TypeVar("T")
 ItemT = TypeVar("ItemT")
-NOWHERE: Final = -1
+_SAID_WIDE: Final = 240  # nothing is cut of what is read aloud
 
 
-class LineList(DrawnLines[T], can_focus=True):
+class LineList(SlipLines[T], can_focus=True):
     """Items of one line each, with a cursor on those that can be chosen.
 
     An item is drawn when its row comes into sight; a row is drawn again when `show` hands over
@@ -35,6 +33,8 @@ class LineList(DrawnLines[T], can_focus=True):
         draw: The line of an item, for a width in cells; what is longer ends in `…`.
         selectable: Whether the cursor may stand there; headings are passed over.
         key: What makes two objects the same item: the cursor and a slip stay with it.
+
+    The first column is the cursor's: a line is drawn for one cell less than there are.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -46,9 +46,6 @@ class LineList(DrawnLines[T], can_focus=True):
         Binding("end", "last", "Last", id="lines.last", show=False),
         Binding("enter", "choose", "Choose", id="lines.choose", show=False),
     ]
-    cursor: reactive[int] = reactive(NOWHERE, repaint=False)
-    # Textual's own lays the whole screen out again, and draws all of it, for every other length.
-    virtual_size: Reactive[Size] = Reactive(Size(0, 0))
 
     @dataclass
     class Highlighted(Message, Generic[ItemT]):
@@ -62,27 +59,6 @@ class LineList(DrawnLines[T], can_focus=True):
         def control(self) -> "LineList[ItemT]":
             """The list it came from."""
             return self.lines
-
-    @dataclass
-    class _OfSlip(Message, Generic[ItemT]):
-        """Something happened to the slip that lies here."""
-
-        lines: "LineList[ItemT]"
-        slip: Slip
-
-        @property
-        def control(self) -> "LineList[ItemT]":
-            """The list it lies in."""
-            return self.lines
-
-    class Typed(_OfSlip[ItemT]):
-        """A slip was laid, or something in it is another."""
-
-    class Written(_OfSlip[ItemT]):
-        """Enter was pressed in it: it is to be written."""
-
-    class Left(_OfSlip[ItemT]):
-        """It was taken off, written or not."""
 
     @dataclass
     class Chosen(Message, Generic[ItemT]):
@@ -106,92 +82,28 @@ class LineList(DrawnLines[T], can_focus=True):
         id: str | None = None,  # noqa: A002 - Textual's own name
         classes: str | None = None,
     ) -> None:
-        super().__init__(draw, id=id, classes=classes)
+        super().__init__(draw, key, id=id, classes=classes)
         self._selectable = selectable
-        self._key = key
-        self._items: tuple[T, ...] = ()
-        self._slip: Slip | None = None
-        self._slip_key: Hashable = None
-        self._slip_rows: tuple[Line, ...] = ()
-        self._kept: dict[Hashable, object] = {}  # what was typed and left, by line and slip
 
-    @property
-    def items(self) -> tuple[T, ...]:
-        """What is listed."""
-        return self._items
+    def sentence(self) -> str:
+        """The line under the cursor as one sentence: its sign as a word, and where it stands.
 
-    @property
-    def item(self) -> T | None:
-        """The item under the cursor; None where nothing can be chosen."""
-        return self._items[self.cursor] if 0 <= self.cursor < len(self._items) else None
-
-    @property
-    def slip(self) -> Slip | None:
-        """What lies under the cursor's line."""
-        return self._slip
-
-    @property
-    def is_held(self) -> bool:
-        """Whether something is being typed here, so that nothing else may move."""
-        return self._slip is not None and self._slip.holds
-
-    def lay(self, slip: Slip, *, anew: bool = False) -> None:
-        """Lay a slip on the cursor's line, with what was typed there before, unless `anew`."""
+        What stands over it comes first, where that was not said of the line before.
+        """
         item = self.item
         if item is None:
-            return
-        self._slip, self._slip_key = slip, self._key(item)
-        kept = self._kept.pop((self._slip_key, slip.name), None)
-        if kept is not None and not anew:
-            slip.resume(kept)
-        self.lay_again()
+            return ""
+        can = [row for row, one in enumerate(self._items) if self._selectable(one)]
+        at = can.index(self.cursor)
+        above = self._items[can[at - 1] + 1 if at else 0 : self.cursor]
+        headed = "".join(f"{self._said(one)}. " for one in above)
+        return f"{headed}{self._said(item)}; line {at + 1} of {len(can)}."
 
-    def lay_again(self) -> None:
-        """Draw the slip again: what stands in it, or its height, is another."""
-        slip = self._slip
-        if slip is None:
-            return
-        self._put_rows(slip.rows(max(self._width - SLIP_FROM, 1)))
-        self.refresh_line(self._y_of(self.cursor))
-        self.post_message(self.Typed(self, slip))
-
-    def take_off(self, *, keep: bool = False) -> None:
-        """Take the slip off; what was typed in it is forgotten, unless `keep`."""
-        slip, self._slip = self._slip, None
-        if slip is None:
-            return
-        kept = slip.kept() if keep else None
-        if kept is not None:
-            self._kept[self._slip_key, slip.name] = kept
-        self._put_rows(())
-        if self.cursor != NOWHERE:
-            self.refresh_line(self._y_of(self.cursor))
-        self.post_message(self.Left(self, slip))
-
-    def _put_rows(self, rows: Sequence[Line]) -> None:
-        """The rows of the slip; what lies below is drawn again only where it moved."""
-        before, self._slip_rows = len(self._slip_rows), tuple(rows)
-        first = self._y_of(self.cursor) + 1
-        if before == len(rows):
-            if rows:
-                self.refresh_lines(first, len(rows))
-            return
-        self.virtual_size = Size(1, len(self._items) + len(rows))
-        below = self.scroll_offset.y + self.size.height - first
-        if below > 0:
-            self.refresh_lines(first, below)
-        self._reveal()
-
-    def _y_of(self, row: int) -> int:
-        """Where an item stands in the list, the rows of the slip counted."""
-        return row + len(self._slip_rows) if row > self.cursor else row
-
-    def _at_y(self, y: int) -> tuple[int, int]:
-        """The row of the item that stands there, and which row of the slip it is; NOWHERE else."""
-        in_slip = y - self.cursor - 1
-        if 0 <= in_slip < len(self._slip_rows):
-            return NOWHERE, in_slip
-        return (y - len(self._slip_rows) if in_slip >= 0 else y), NOWHERE
+    def _said(self, item: T) -> str:
+        said = as_text(self._draw_item(item, _SAID_WIDE)).split()
+        if said and said[0] in IN_WORDS:
+            said = [f"{IN_WORDS[said[0]]}:", *said[1:]]
+        return " ".join(said)
 
     def show(self, items: Sequence[T]) -> None:
         """List other items; rows that hold the same object as before are not drawn again.
@@ -213,7 +125,7 @@ class LineList(DrawnLines[T], can_focus=True):
     def _draw_changed(self, before: tuple[T, ...]) -> None:
         top = self.scroll_offset.y
         rows = range(top, top + self.size.height)
-        changed = (_at(before, row) is not _at(self._items, row) for row in rows)
+        changed = (item_at(before, row) is not item_at(self._items, row) for row in rows)
         for is_new, run in groupby(zip(changed, rows, strict=True), key=itemgetter(0)):
             if is_new:
                 new = [row for _, row in run]
@@ -233,8 +145,8 @@ class LineList(DrawnLines[T], can_focus=True):
         self.refresh()
 
     def _keep_cursor(self, before: tuple[T, ...]) -> None:
-        old = _at(before, self.cursor)
-        if old is not None and _at(self._items, self.cursor) is old:
+        old = item_at(before, self.cursor)
+        if old is not None and item_at(self._items, self.cursor) is old:
             return
         row = self._nearest(self._row_of(old), 1)
         if row != self.cursor:
@@ -247,7 +159,7 @@ class LineList(DrawnLines[T], can_focus=True):
         if old is None:
             return 0
         wanted = self._key(old)
-        now = _at(self._items, self.cursor)
+        now = item_at(self._items, self.cursor)
         if now is not None and self._key(now) == wanted:
             return self.cursor
         found = (row for row, item in enumerate(self._items) if self._key(item) == wanted)
@@ -309,8 +221,7 @@ class LineList(DrawnLines[T], can_focus=True):
 
     def on_resize(self) -> None:
         """A window made smaller keeps the cursor in sight; a slip is broken anew."""
-        if self._slip is not None:
-            self._put_rows(self._slip.rows(max(self._width - SLIP_FROM, 1)))
+        self._break_slip()
         self._reveal()
 
     def render_line(self, y: int) -> Strip:
@@ -319,43 +230,12 @@ class LineList(DrawnLines[T], can_focus=True):
         row, in_slip = self._at_y(y + self.scroll_offset.y)
         if in_slip != NOWHERE:
             return self._strip_of_slip(self._slip_rows[in_slip], width)
-        item = _at(self._items, row)
+        item = item_at(self._items, row)
         if item is None:
             return Strip.blank(width, self._style("plain"))
         if row != self.cursor:
             return self._drawn_for(item, width)
-        strip = self._with_cursor(self._strip(self._draw_item(item, width), width))
-        slip = self._slip
-        if slip is None or slip.column is None:
-            return strip
-        field = self._on_slip((Span(f"{BAR} ", "expected"), *slip.typed()))
-        after = slip.column + max(field.cell_length, 1)
-        return Strip.join([strip.crop(0, slip.column), field, strip.crop(after, width)])
-
-    def on_key(self, event: KeyPressed) -> None:
-        """A slip takes the keys first."""
-        slip = self._slip
-        if slip is None:
-            return
-        sign = event.character if event.is_printable else None
-        wish = slip.press(event.key, sign)
-        if wish == "pass":
-            return
-        event.stop()
-        event.prevent_default()
-        if wish == "leave":
-            self.take_off(keep=True)
-            return
-        self.lay_again()
-        if wish == "write":
-            self.post_message(self.Written(self, slip))
-
-    def on_paste(self, event: Paste) -> None:
-        """What is pasted goes into the slip."""
-        if self._slip is not None:
-            event.stop()
-            self._slip.paste(event.text)
-            self.lay_again()
+        return self._row_with_cursor(item)
 
     def action_up(self) -> None:
         """To the item above."""
@@ -402,13 +282,9 @@ class LineList(DrawnLines[T], can_focus=True):
             return
         offset = event.get_content_offset(self)
         row = self._at_y(offset.y + self.scroll_offset.y)[0] if offset else NOWHERE
-        item = _at(self._items, row)
+        item = item_at(self._items, row)
         if item is None or not self._selectable(item):
             return
         self.cursor = row
         if event.chain == 2:
             self.action_choose()
-
-
-def _at(items: tuple[T, ...], row: int) -> T | None:
-    return items[row] if 0 <= row < len(items) else None

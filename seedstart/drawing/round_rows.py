@@ -1,7 +1,7 @@
 """The round as rows of a screen: sign, label on the tray, what to do, how many or when.
 
-Columns are those of every screen, counted from nought: the cursor in 0, the sign in 1, the label
-from 3, the text from 14, and the right end before the last cell.
+Columns are those of every screen, counted from nought: the cursor in 0, which the list draws, the
+sign in 1, the label from 3, the text from 14, and the right end before the last cell.
 """
 
 from datetime import date
@@ -45,9 +45,9 @@ def row(
     aside_role: Role = "quiet", sign_role: Role | None = None,
 ) -> Line:  # fmt: skip
     """One row; what is too long for its column ends in `…`, and the right end always stands."""
-    room = max(width - TEXT_FROM - 1 - (cells_wide(aside) + 2 if aside else 0), 1)
+    room = max(width - TEXT_FROM - (cells_wide(aside) + 2 if aside else 0), 1)
     return (
-        Span(f" {sign} ", sign_role or role),
+        Span(f"{sign} ", sign_role or role),
         Span(f"{fitted(label, LABEL_WIDE - 1)} ", role),
         Span(fitted(text, room), role),
         Span(f"  {aside} " if aside else " ", aside_role),
@@ -58,9 +58,9 @@ def group_row(group: Group, width: int) -> Line:
     """A station, how warm it is, and how far one is with it."""
     far = "all done" if group.done == group.checks else f"{group.done} of {group.checks} done"
     name = fitted(group.name, max(LABEL_WIDE + 1, cells_wide(group.name)))
-    room = max(width - cells_wide(name) - cells_wide(far) - 5, 0)
+    room = max(width - cells_wide(name) - cells_wide(far) - 4, 0)
     return (
-        Span(f" {name} ", "heading"),
+        Span(f"{name} ", "heading"),
         Span(fitted(f" {group.warmth}" if group.warmth else "", room), "quiet"),
         Span(f"  {far} ", "quiet"),
     )

@@ -9,7 +9,9 @@ from rich.style import Style
 from textual.app import App, ComposeResult
 from textual.strip import Strip
 
-from seedstart.app.line_list import NOWHERE, LineList
+from seedstart.app.drawn_lines import CURSOR
+from seedstart.app.line_list import LineList
+from seedstart.app.slip_lines import NOWHERE
 from seedstart.drawing.lines import Line, Span
 
 SIZE = (80, 24)
@@ -65,19 +67,18 @@ class ListApp(App[None]):
         return self.screen._compositor.render_strips()
 
     def rows(self) -> list[str]:
-        """What is on the screen, the column of the scroll bar aside."""
-        return [strip.text[:-1].rstrip() for strip in self.strips()]
+        """What is on the screen, the columns of the cursor and of the scroll bar aside."""
+        return [strip.text[1:-1].rstrip() for strip in self.strips()]
 
-    def cursor_rows(self) -> list[str]:
-        """The text of the rows on the tint, or reversed: where the cursor is seen."""
-        cursor = self.lines._part("cursor")
+    def reversed_rows(self) -> list[str]:
+        """The text of the rows on a ground of their own: where the cursor is seen."""
+        ground = self.screen.styles.background.rich_color
         return [
-            strip.text[:-1].rstrip()
+            strip.text[1:-1].rstrip()
             for strip in self.strips()
             if any(
-                style.reverse if cursor.reverse else style.bgcolor == cursor.bgcolor
+                segment.style and (segment.style.reverse or segment.style.bgcolor != ground)
                 for segment in strip.crop(0, 79)
-                for style in [segment.style or Style.null()]
             )
         ]
 
@@ -95,7 +96,7 @@ async def test_the_cursor_begins_on_the_first_check_not_on_its_heading() -> None
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
         assert app.rows()[:4] == ["upper shelf", "water tray 1", "water tray 2", "water tray 3"]
-        assert app.cursor_rows() == ["water tray 1"]
+        assert app.reversed_rows() == ["water tray 1"]
         assert app.highlighted == ["c1"]
 
 
@@ -131,7 +132,7 @@ async def test_long_lists_scroll_with_the_cursor(
         assert app.lines.item is not None
         assert app.lines.item.key == lands_on
         assert app.rows()[0] == first_row
-        assert app.cursor_rows() == [f"water tray {lands_on[1:]}"]
+        assert app.reversed_rows() == [f"water tray {lands_on[1:]}"]
 
 
 async def test_only_rows_in_sight_are_drawn_at_all() -> None:
@@ -185,7 +186,7 @@ async def test_the_cursor_stays_with_its_check_when_one_above_is_gone() -> None:
         await pilot.press("down", "down")
         app.lines.show([items[0], *items[2:]])
         await pilot.pause()
-        assert app.cursor_rows() == ["water tray 3"]
+        assert app.reversed_rows() == ["water tray 3"]
         assert app.rows()[:5] == ["upper shelf", *(f"water tray {n}" for n in range(2, 6))]
 
 
@@ -196,10 +197,10 @@ async def test_the_cursor_stays_on_its_row_when_its_check_is_gone() -> None:
         await pilot.press("down", "down")
         app.lines.show([*items[:3], *items[4:]])
         await pilot.pause()
-        assert app.cursor_rows() == ["water tray 4"]
+        assert app.reversed_rows() == ["water tray 4"]
         app.lines.show(items[:3])
         await pilot.pause()
-        assert app.cursor_rows() == ["water tray 2"]
+        assert app.reversed_rows() == ["water tray 2"]
         app.lines.show([])
         await pilot.pause()
         assert app.lines.cursor == NOWHERE
@@ -210,10 +211,10 @@ async def test_a_click_moves_the_cursor_and_a_second_one_chooses() -> None:
     app = ListApp(checks(5))
     async with app.run_test(size=SIZE) as pilot:
         await pilot.click(LineList, offset=(3, 4))
-        assert app.cursor_rows() == ["water tray 4"]
+        assert app.reversed_rows() == ["water tray 4"]
         assert app.chosen == []
         await pilot.click(LineList, offset=(3, 0))
-        assert app.cursor_rows() == ["water tray 4"]
+        assert app.reversed_rows() == ["water tray 4"]
         await pilot.double_click(LineList, offset=(3, 2))
         assert app.chosen == ["c2"]
 
@@ -223,7 +224,7 @@ async def test_a_click_in_a_scrolled_list_finds_the_row_under_it() -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("end")
         await pilot.click(LineList, offset=(3, 5))
-        assert app.cursor_rows() == ["water tray 82"]
+        assert app.reversed_rows() == ["water tray 82"]
 
 
 async def test_names_are_text_and_wide_letters_keep_the_width() -> None:
@@ -236,7 +237,7 @@ async def test_names_are_text_and_wide_letters_keep_the_width() -> None:
         assert rows[1] == "[/]"
         assert rows[2].startswith("胡蘿蔔胡蘿蔔")
         assert rows[2].endswith("…")
-        assert rows[3] == "é" * 78 + "…"
+        assert rows[3] == "é" * 77 + "…"
         assert {strip.cell_length for strip in app.strips()} == {80}
 
 
@@ -245,17 +246,7 @@ async def test_cut_blanks_leave_no_sign_of_a_cut() -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
         assert app.rows()[0] == "leek"
-        assert app.rows()[1] == "x" * 78 + "…"
-
-
-async def test_the_cursor_stands_in_the_first_column_where_that_is_blank() -> None:
-    app = ListApp([Check("a", " leek"), Check("b", "onion")])
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.pause()
-        assert app.rows()[0] == "▌leek"
-        await pilot.press("down")
-        assert app.rows()[:2] == [" leek", "onion"]
-        assert app.cursor_rows() == ["onion"]
+        assert app.rows()[1] == "x" * 77 + "…"
 
 
 async def test_a_list_without_anything_to_choose_scrolls() -> None:
@@ -277,7 +268,7 @@ async def test_a_lower_window_keeps_the_cursor_in_sight() -> None:
         await pilot.press(*["down"] * 20)
         await pilot.resize_terminal(80, 10)
         await pilot.pause()
-        assert app.cursor_rows() == ["water tray 21"]
+        assert app.reversed_rows() == ["water tray 21"]
 
 
 async def test_another_theme_and_the_focus_are_seen_at_once() -> None:
@@ -291,13 +282,9 @@ async def test_another_theme_and_the_focus_are_seen_at_once() -> None:
         assert not dark & light
         app.screen.set_focus(None)
         await pilot.pause()
-        assert app.cursor_rows() == []
-        underlined = [
-            strip.text[:-1].rstrip()
-            for strip in app.strips()
-            if any(segment.style and segment.style.underline for segment in strip)
-        ]
-        assert underlined == ["water tray 1"]  # where the cursor comes back to
+        assert app.reversed_rows() == []
+        marked = [strip.text[1:-1].rstrip() for strip in app.strips() if strip.text[0] == CURSOR]
+        assert marked == ["water tray 1"]  # where the cursor comes back to
 
 
 async def test_the_cursor_is_seen_without_colour(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -305,7 +292,7 @@ async def test_the_cursor_is_seen_without_colour(monkeypatch: pytest.MonkeyPatch
     app = ListApp(checks(3), ansi_color=True)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("down")
-        assert app.cursor_rows() == ["water tray 2"]
+        assert app.reversed_rows() == ["water tray 2"]
         colours = {
             colour
             for strip in app.strips()

@@ -38,7 +38,7 @@ def under_cursor(app: SeedstartApp) -> str:
 
 def slip_rows(app: SeedstartApp) -> list[str]:
     """What the slip says, without its bar."""
-    return [row.split("▐", 1)[1].strip() for row in rows(app) if "▐" in row]
+    return [row.split("▐", 1)[1].rstrip("┃").strip() for row in rows(app) if "▐" in row]
 
 
 async def go_to(app: SeedstartApp, pilot: Pilot[None], words: str) -> None:
@@ -63,7 +63,7 @@ async def test_the_round_is_home_and_the_cursor_at_the_first_check_to_be_done(
         assert under_cursor(app).startswith("·            lift the cover")
         screen = text(app)
         assert re.search(
-            r"! north sill 36 d below pepper's 15.6 °C, now 11.4 °C +act now$", screen, re.MULTILINE
+            r"! north sill 36 d below pepper's 15.6 °C, now 11.4 °C +act now", screen, re.MULTILINE
         )
         assert "last frost 18 May, in 38 days" in rows(app)[0]
         assert rows(app)[0].endswith("3 of 26 done")

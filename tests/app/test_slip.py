@@ -7,7 +7,8 @@ import pytest
 from textual.app import App, ComposeResult
 
 from seedstart.app.line_list import LineList
-from seedstart.app.slip import ChoiceSlip, Key, Part, TextSlip, Understood
+from seedstart.app.slip import ChoiceSlip, Key
+from seedstart.app.text_slip import Part, TextSlip, Understood
 from seedstart.drawing.lines import Line, Span, plain
 
 SIZE = (80, 24)
@@ -20,7 +21,7 @@ class Tray:
 
 
 def line(tray: Tray, _: int) -> Line:
-    return (Span(f" {tray.name}, {tray.up} up"),)
+    return (Span(f"{tray.name}, {tray.up} up"),)
 
 
 def read(texts: Mapping[str, str]) -> Understood:

@@ -34,7 +34,7 @@ from seedstart.app.screens.round_slips import (
     takes_words,
 )
 from seedstart.app.screens.season_screen import SeasonScreen, ToRecord
-from seedstart.app.slip import TextSlip
+from seedstart.app.text_slip import TextSlip
 from seedstart.daily.answers import answer, seen, seen_in_words
 from seedstart.daily.check import FELT, Alert, Check, Round
 from seedstart.daily.check_status import lines_and_parts, single_checks

@@ -6,7 +6,7 @@ from typing import Final
 from seedstart.acts.known import Known
 from seedstart.acts.read import NAMED
 from seedstart.acts.sentences import would_write
-from seedstart.app.slip import Part, TextSlip, Understood
+from seedstart.app.text_slip import Part, TextSlip, Understood
 from seedstart.daily.answers import answer, corrected, what_answers
 from seedstart.daily.check import Check
 from seedstart.drawing.round_rows import FIELD_FROM

@@ -25,7 +25,7 @@ What the grower does is posted and nothing has happened yet: `self.post_message(
 (Counted(**BLANK, ...),)))`. The app writes it; then it calls `recorded(entries, asked)`, or
 `refused(problems, asked)` when nothing was written: a screen keeps what was typed until
 `recorded`. `subject()` names what the cursor is on, for the form that `n` opens. `say("…")` shows
-a line at the foot until the next key. What is typed on a line is a slip: `app/slip.py`.
+a line at the foot until the next key. What is typed on a line is a slip: `app/text_slip.py`.
 """
 
 from dataclasses import dataclass, field
@@ -36,6 +36,7 @@ from msgspec import Struct
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.message import Message
+from textual.widgets import Static
 
 from seedstart.app.frame import FaultLine, Foot, HeadLine, KeepsItsPlace, Key
 from seedstart.app.line_list import LineList
@@ -189,8 +190,15 @@ class SeasonScreen(FittedScreen, Generic[S]):
         yield FaultLine()
         with Vertical(id="body"):
             yield from self.body()
+        yield Static("", id="sentence", markup=False)
         self._keys_now = self.KEYS
         yield Foot(self.KEYS, self.PAGE)
+
+    def on_line_list_highlighted(self, event: LineList.Highlighted[Any]) -> None:
+        """Another line under the cursor: said as a sentence, where that is wanted."""
+        sentence = self.query_one("#sentence", Static)
+        if sentence.display:
+            sentence.update(event.lines.sentence())
 
     @property
     def head(self) -> str:
