@@ -179,8 +179,10 @@ def desk_of(
         return found
 
     def change_plan(meant: Meant) -> Edited | str:
+        edit = meant.edit(opened.known().trays())
         try:
-            found = edit_plan(opened.folder, meant.file, meant.edit(opened.known().trays()))
+            opened.plan_if(previewed(opened.folder, meant.file, edit))
+            found = edit_plan(opened.folder, meant.file, edit)
         except BadInputError as error:
             return _in_words(error)
         changed(meant, found)
@@ -218,7 +220,11 @@ def moved(opened: OpenSeason, meant: Meant) -> list[str]:
         made = previewed(opened.folder, meant.file, meant.edit(opened.known().trays()))
     except BadInputError:  # the fields say what is wrong
         return []
-    return moves_in_words(moves(opened.calendar(), opened.calendar_if(made), opened.today))
+    try:
+        then = opened.calendar_with(opened.plan_if(made))
+    except BadInputError as error:
+        return [_in_words(error)]
+    return moves_in_words(moves(opened.calendar(), then, opened.today))
 
 
 def why_not(write: Callable[[], object]) -> str | None:
