@@ -15,7 +15,6 @@ from seedstart.cli.stations_command import CONTAINER_HELP, STATION_HELP
 from seedstart.cli.test_command import change_test, drop_test
 from seedstart.days import parse_day
 from seedstart.disk.plan_changes import Edit, edit_plan, previewed
-from seedstart.disk.plan_files import Edited
 from seedstart.drawing.lines import plain, wrapped
 from seedstart.open_season import OpenSeason
 from seedstart.planning.calendar.moves import moves, moves_in_words
