@@ -48,17 +48,14 @@ RISKS_HEAD: Line = (Span(f"    {'risk you take':<16}{'wait for':<12}what would m
 
 def moved_in_words(risk: RiskMoves) -> str:
     """What a risk would move, in short; of the one that is taken, that it is."""
-    if risk.is_taken:
-        return "as it is"
-    if risk.moves is None:
-        return "Enter, then ctrl+s: the calendar shows it"
-    return in_short(risk.moves)
+    return "as it is" if risk.is_taken else in_short(risk.moves or ())
 
 
-def risk_line(risk: RiskMoves, width: int) -> Line:
-    """One of them."""
+def risk_line(risk: RiskMoves, width: int, instead: str) -> Line:
+    """One of them; `instead` stands where nobody worked out what it would move."""
     sign = "▸" if risk.is_taken else " "
-    moves = moved_in_words(risk)[: max(width - 32, 8)]
+    unknown = risk.moves is None and not risk.is_taken
+    moves = (instead if unknown else moved_in_words(risk))[: max(width - 32, 8)]
     role: Role = "name" if risk.is_taken else "plain"
     share = f"{risk.risk_percent:>3g} in 100"
     return (

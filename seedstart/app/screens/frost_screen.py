@@ -20,6 +20,10 @@ from seedstart.season.plan.season_file import Season
 _LOTS_RECKONED: Final = 100  # a calendar a risk: of more lots it would be felt
 
 
+def _line(risk: RiskMoves, width: int) -> Line:
+    return risk_line(risk, width, "Enter, then ctrl+s: the calendar shows it")
+
+
 class FrostState(Struct, frozen=True):
     """What the screen draws.
 
@@ -60,7 +64,7 @@ class FrostScreen(SeasonScreen[FrostState]):
         """Frost date, risks, the rest."""
         yield TextPane(id="frost")
         yield TextPane(id="columns")
-        yield LineList[RiskMoves](risk_line, key=lambda risk: risk.risk_percent, id="risks")
+        yield LineList[RiskMoves](_line, key=lambda risk: risk.risk_percent, id="risks")
         yield TextPane(id="rest")
 
     def on_mount(self) -> None:
