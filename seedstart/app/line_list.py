@@ -33,6 +33,7 @@ class LineList(SlipLines[T], can_focus=True):
         draw: The line of an item, for a width in cells; what is longer ends in `…`.
         selectable: Whether the cursor may stand there; headings are passed over.
         key: What makes two objects the same item: the cursor and a slip stay with it.
+        spoken: The line as it is read aloud, where a row leaves out what stands above it.
 
     The first column is the cursor's: a line is drawn for one cell less than there are.
     """
@@ -79,11 +80,13 @@ class LineList(SlipLines[T], can_focus=True):
         *,
         selectable: Callable[[T], bool] = lambda _: True,
         key: Callable[[T], Hashable] = id,
+        spoken: Callable[[T, int], Line] | None = None,
         id: str | None = None,  # noqa: A002 - Textual's own name
         classes: str | None = None,
     ) -> None:
         super().__init__(draw, key, id=id, classes=classes)
         self._selectable = selectable
+        self._spoken = spoken or draw
 
     def sentence(self) -> str:
         """The line under the cursor as one sentence: its sign as a word, and where it stands.
@@ -100,7 +103,7 @@ class LineList(SlipLines[T], can_focus=True):
         return f"{headed}{self._said(item)}; line {at + 1} of {len(can)}."
 
     def _said(self, item: T) -> str:
-        said = as_text(self._draw_item(item, _SAID_WIDE)).split()
+        said = as_text(self._spoken(item, _SAID_WIDE)).split()
         if said and said[0] in IN_WORDS:
             said = [f"{IN_WORDS[said[0]]}:", *said[1:]]
         return " ".join(said)

@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 from datetime import date, datetime
 from typing import ClassVar, Final, Protocol, cast
 
-from msgspec import Struct
+from msgspec import Struct, structs
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.events import Key as KeyPressed
@@ -95,7 +95,9 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def body(self) -> ComposeResult:
         """The lines, and what is to be said of the one under the cursor."""
-        yield LineList[Item](self._line, selectable=may_choose, key=key_of, id="lines")
+        yield LineList[Item](
+            self._line, selectable=may_choose, key=key_of, spoken=self._spoken, id="lines"
+        )
         yield TextPane(id="reason")
 
     def on_mount(self) -> None:
@@ -135,6 +137,12 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def _line(self, item: Item, width: int) -> Line:
         return line_of(item, self._day or date.min, width)
+
+    def _spoken(self, item: Item, width: int) -> Line:
+        """With the label of its tray, which a row leaves out where it stands above."""
+        if isinstance(item, Row):
+            item = structs.replace(item, label=item.check.tray or "")
+        return self._line(item, width)
 
     # What the cursor is on
 
