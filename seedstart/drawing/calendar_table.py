@@ -15,7 +15,7 @@ from seedstart.planning.calendar.row import (
     row_key,
     when_in_words,
 )
-from seedstart.text import natural
+from seedstart.text import joined, natural
 
 # At 80 columns: a name, then a column a step. Gaps are two cells.
 _NAME = 17
