@@ -198,10 +198,9 @@ def pair_in_words(pair: Pair, unit: str, *, several: bool) -> str:
         if pair.how_many_by == "Fisher"
         else "beta-binomial, the tray as unit, since trays differ more than coins do"
     )
-    said = [
-        f"Chance alone would part them so in {_of_100(pair.how_many.p)} of 100 pairs "
-        f"({by}){_after_holm(pair.how_many_p, pair.how_many.p)}."
-    ]
+    pairs = f"{_of_100(pair.how_many.p)} of 100 pairs"
+    holm = _after_holm(pair.how_many_p, pair.how_many.p)
+    said = [f"Chance alone would part them so in {pairs} ({by}){holm}."]
     speed = pair.speed
     if isinstance(speed, SpeedTested):
         said.append(
