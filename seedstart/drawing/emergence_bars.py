@@ -97,7 +97,7 @@ def _rows(found: Prospect, most: int) -> tuple[int, int]:
 def _days(found: Prospect) -> int:
     """Days across: to the last count, and while it is open till nothing more is to come."""
     if not found.is_open or found.coming is None or found.total is None:
-        return max(ceil(found.counted_on), 1)
+        return max(_day_of(found, found.counted_on) + 1, 1)
     least = max(_FEW, found.coming.expected_more * _TAIL)
     ends = [days for days, way in found.course if _still(found, way) >= least]
     last = max([*ends, found.counted_on, found.days_now, 1.0])
@@ -114,13 +114,20 @@ def _canvas(found: Prospect, scale: _Scale, columns: int) -> list[list[Span]]:
     """The cells, the lowest row first."""
     cells = [[Span(" ")] * columns for _ in range(scale.rows)]
     _put_likely(cells, found, scale, columns)
-    by_day = {floor(day): up for day, up in found.counts}
+    by_day = {_day_of(found, day): up for day, up in found.counts}
     for day, up in by_day.items():
         first = min(scale.column(day), columns - 1)
         wide = max(floor(scale.per_day) - 1, 1)
         _put_bar(cells, range(first, min(first + wide, columns)), up, scale)
     _put_figures(cells, by_day, scale, columns)
     return cells
+
+
+def _day_of(found: Prospect, days: float) -> int:
+    """Which day after the first a time lies on: a count of next morning lies on the next."""
+    if found.zero is None:
+        return floor(days)
+    return ((found.zero + timedelta(days=days)).date() - found.zero.date()).days
 
 
 def _put_bar(cells: list[list[Span]], across: range, up: int, scale: _Scale) -> None:
@@ -153,10 +160,11 @@ def _put_likely(cells: list[list[Span]], found: Prospect, scale: _Scale, columns
     coming = found.coming
     if coming is None or found.total is None or not found.is_open or not found.course:
         return
-    first = scale.column(floor(found.counted_on) + 1) if found.counts else 0
+    first = scale.column(_day_of(found, found.counted_on) + 1) if found.counts else 0
     last = min(columns, scale.column(scale.days))
     days, ways = zip(*found.course, strict=True)
-    at = [(column + 0.5) / scale.per_day for column in range(first, last)]
+    begun = found.zero.hour / 24 if found.zero else 0.0  # how late on its first day
+    at = [(column + 0.5) / scale.per_day - begun for column in range(first, last)]
     along = [ways[min(bisect_left(days, day), len(ways) - 1)] for day in at]
     for column, way, span in zip(range(first, last), along, coming.band(along, LEVEL), strict=True):
         low, high = scale.row(span.low), min(scale.row(span.high), scale.rows - 1)

@@ -9,9 +9,8 @@ from seedstart.acts.sentences import entry_in_words
 from seedstart.crop_table.crop import Caution
 from seedstart.days import Window, short_day
 from seedstart.drawing.emergence_bars import emergence_bars
-from seedstart.drawing.lines import Line, Span, fitted, plain, wrapped
+from seedstart.drawing.lines import Line, Role, Span, fitted, plain, wrapped
 from seedstart.drawing.lots_table import (
-    advice_lines,
     apart_in_words,
     caution_lines,
     percent_in_words,
@@ -121,7 +120,8 @@ def _answer(page: LotPage, width: int) -> list[Line]:
         said = f"{page.to_sow[:1].upper()}{page.to_sow[1:]}." if page.to_sow else "Nothing planned."
         return wrapped(f"{said} Nothing of it is sown yet.", width, hang="")
     if found.advice is not None:
-        return advice_lines(found.advice, width)
+        role: Role = "plain" if found.advice.what in {"wait", "enough"} else "warn"
+        return wrapped(found.advice.in_words, width, role=role, hang="")
     if figure.apart:
         return wrapped(apart_in_words(figure), width, role="warn", hang="")
     if figure.percent is not None:

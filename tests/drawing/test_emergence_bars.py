@@ -79,7 +79,7 @@ def test_past_the_last_count_stand_the_likely_number_and_its_band() -> None:
     low, best, high = COMING.total(0.95)
     assert (low, round(best), high) == (23, 27, 33)
     assert rows[28].endswith("─      27")
-    assert rows[36].strip() == "░░░░"
+    assert rows[36].strip() == "░░░"
     assert rows[24].endswith("▄▄▄ ░░░░░░░░░░░░")
     closed = structs.replace(OPEN, is_open=False)
     assert not set("░") & set("".join(drawn(closed)))
