@@ -226,7 +226,7 @@ class HeadLine(Static):
             parts = [write(day)] if frost is None else [write(day), say(frost, day)]
             said = "".join(f"{_APART}{part}" for part in parts)
             room = width - cells_wide(self._head) - cells_wide(said) - len(_GAP)
-            if cells_wide(aside) <= room:
+            if cells_wide(self._aside) <= room:
                 break
         aside = aside if self._aside or cells_wide(aside) <= room else ""
         gap = " " * max(room - cells_wide(aside), 0) + _GAP

@@ -116,6 +116,15 @@ def row_beside_lines(row: Row, sources: Mapping[str, Source], width: int) -> lis
     return lines
 
 
+def steps_to_come(row: Row) -> list[Line]:
+    """The steps of a row that have not happened, a line each, for a narrow column."""
+    return [_beside(step, step.window) for step in row.steps if step.window and not _is_done(step)]
+
+
+def _is_done(step: Step) -> bool:
+    return step.is_ == "happened"
+
+
 def _beside(step: Step, window: Window) -> Line:
     word = IN_WORDS[step.name]
     if step.is_ == "happened":

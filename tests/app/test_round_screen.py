@@ -38,7 +38,8 @@ def under_cursor(app: SeedstartApp) -> str:
 
 def slip_rows(app: SeedstartApp) -> list[str]:
     """What the slip says, without its bar."""
-    return [row.split("▐", 1)[1].rstrip("┃").strip() for row in rows(app) if "▐" in row]
+    left = (row[:78] if row[78:79] == "│" else row for row in rows(app))  # without the right half
+    return [row.split("▐", 1)[1].rstrip("┃ ").strip() for row in left if "▐" in row]
 
 
 async def go_to(app: SeedstartApp, pilot: Pilot[None], words: str) -> None:

@@ -10,7 +10,7 @@ from textual.widgets import Static
 
 from seedstart.app.frame import Key, TextPane
 from seedstart.app.line_list import LineList
-from seedstart.app.screens.season_screen import SeasonScreen, StrikeAct
+from seedstart.app.screens.season_screen import LinesFor, SeasonScreen, StrikeAct
 from seedstart.drawing.lines import Line
 from seedstart.drawing.round_lines import act_line, act_sheet, acts_head
 from seedstart.open_season import OpenSeason
@@ -44,6 +44,7 @@ class JournalScreen(SeasonScreen[JournalState]):
 
     CSS_PATH = "journal_screen.tcss"
     HEAD, PAGE = "Journal", "journal"
+    HAS_HALF = True
     KEYS: ClassVar[tuple[Key, ...]] = (
         Key("t", "take back or restore", "screen.strike"),
         Key("↑ ↓", "choose"),
@@ -66,7 +67,7 @@ class JournalScreen(SeasonScreen[JournalState]):
         yield TextPane(id="columns")
         yield LineList[Act](self._line, key=lambda act: act.first.id, id="acts")
         yield Static(_NOTHING, id="empty", markup=False)
-        yield TextPane(id="whole")
+        yield TextPane(id="whole", classes="pane")
 
     def on_mount(self) -> None:
         """The acts take the keys."""
@@ -108,6 +109,11 @@ class JournalScreen(SeasonScreen[JournalState]):
         act, units = event.item, self.state.units if self.state else "metric"
         whole = self.query_one("#whole", TextPane)
         whole.show_text(lambda width: act_sheet(act, units, width), top=True)
+
+    def half(self, _: OpenSeason) -> LinesFor | None:
+        """The act under the cursor, whole."""
+        act, units = self.acts.item, self.state.units if self.state else "metric"
+        return None if act is None else lambda width: act_sheet(act, units, width)
 
     def action_strike(self) -> None:
         """Take back the act under the cursor, or restore it."""

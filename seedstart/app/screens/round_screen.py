@@ -14,6 +14,7 @@ from seedstart.acts.known import Known
 from seedstart.acts.sentences import confirmed
 from seedstart.app.frame import HeadLine, TextPane
 from seedstart.app.line_list import LineList
+from seedstart.app.screens.round_half import beside
 from seedstart.app.screens.round_items import (
     CountRow,
     Item,
@@ -33,7 +34,7 @@ from seedstart.app.screens.round_slips import (
     takes_a_number,
     takes_words,
 )
-from seedstart.app.screens.season_screen import SeasonScreen, ToRecord
+from seedstart.app.screens.season_screen import LinesFor, SeasonScreen, ToRecord
 from seedstart.app.text_slip import TextSlip
 from seedstart.daily.answers import answer, seen, seen_in_words
 from seedstart.daily.check import FELT, Alert, Check, Round
@@ -72,6 +73,7 @@ class RoundScreen(SeasonScreen[RoundState]):
     """What a walk past the stations meets today. Draws a `RoundState`; records nothing itself."""
 
     CSS_PATH = "round_screen.tcss"
+    HAS_HALF = True
     HEAD, PAGE = "The round", "round"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("space", "tick", "Tick", id="round.tick", show=False),
@@ -98,7 +100,7 @@ class RoundScreen(SeasonScreen[RoundState]):
         yield LineList[Item](
             self._line, selectable=may_choose, key=key_of, spoken=self._spoken, id="lines"
         )
-        yield TextPane(id="reason")
+        yield TextPane(id="reason", classes="pane")
 
     def on_mount(self) -> None:
         """The lines take the keys."""
@@ -113,6 +115,10 @@ class RoundScreen(SeasonScreen[RoundState]):
     def look(self, opened: OpenSeason) -> RoundState:
         """The round as it stands."""
         return RoundState(opened.round(), opened.known(), bool(opened.plan.lots))
+
+    def half(self, opened: OpenSeason) -> LinesFor | None:
+        """The sowing or the tray of the line under the cursor."""
+        return beside(self.lines.item, opened)
 
     def show(self, state: RoundState) -> None:
         """Draw it; the cursor begins at the first check that is to be done."""
@@ -171,13 +177,19 @@ class RoundScreen(SeasonScreen[RoundState]):
         self._show_pane()
 
     def say(self, text: str, *, warn: bool = False) -> None:
-        """In the second row of the pane, till the next key; where that is too short, in both."""
-        if self.is_mounted and (text, warn) != self._said:
+        """In the second row of the pane, till the next key; where that is too short, in both.
+
+        Where the right half stands in its place, at the foot.
+        """
+        if self.is_mounted and not self.query_one("#reason").display:
+            super().say(text, warn=warn)
+        elif self.is_mounted and (text, warn) != self._said:
             self._said = (text, warn)
             self._show_pane()
 
     def unsay(self) -> None:
         """A key was pressed: what was said has been read."""
+        super().unsay()
         if self._said[0]:
             self.say("")
 
