@@ -6,13 +6,13 @@ from typing import Final, NamedTuple
 
 from seedstart.disk.reading import names_in, read, size_of
 from seedstart.problems import BadInputError, Problem
+from seedstart.season.weather.refused import refuse_too_large
 from seedstart.season.weather.weather_columns import (
     COLUMNS_FILE,
     WEATHER_FOLDER,
     Known,
     read_columns,
 )
-from seedstart.season.weather.weather_file import MOST_BYTES, TOO_LARGE
 from seedstart.season.weather.weather_folder import WeatherFile, read_weather_file
 
 _SUFFIXES: Final = (".csv", ".txt", ".dly", ".json")
@@ -109,10 +109,8 @@ class WeatherFolder:
         return True
 
     def _read(self, path: Path, name: str, stamp: _Stamp) -> WeatherFile:
-        if size_of(path) > MOST_BYTES:
-            hint = f"{size_of(path) / 1e6:.0f} MB: {TOO_LARGE}."
-            return WeatherFile(name, (), (Problem(file=name, hint=hint),))
         try:
+            refuse_too_large(name, size_of(path))
             data = read(path)
         except BadInputError as error:
             return WeatherFile(name, (), error.problems)
