@@ -7,7 +7,7 @@ from typing import Any
 import click
 from click.shell_completion import CompletionItem
 
-from seedstart.cli.lots_command import LOT_HELP
+from seedstart.cli.new_lot_command import LOT_HELP
 from seedstart.cli.printing import show, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option

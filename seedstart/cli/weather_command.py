@@ -14,7 +14,8 @@ from seedstart.drawing.weather_table import weather_lines
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Typed
 from seedstart.season.weather.refused import refuse_too_large
-from seedstart.season.weather.weather_columns import COLUMNS_FILE, WEATHER_FOLDER, with_answers
+from seedstart.season.weather.weather_columns import with_answers
+from seedstart.season.weather.weather_days import COLUMNS_FILE, WEATHER_FOLDER
 from seedstart.season.weather.weather_file import (
     Answers,
     Asked,

@@ -2,18 +2,15 @@
 
 from datetime import UTC, datetime, tzinfo
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from seedstart.disk.reading import names_in, read, size_of
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.weather.refused import refuse_too_large
-from seedstart.season.weather.weather_columns import (
-    COLUMNS_FILE,
-    WEATHER_FOLDER,
-    Known,
-    read_columns,
-)
-from seedstart.season.weather.weather_folder import WeatherFile, read_weather_file
+from seedstart.season.weather.weather_days import COLUMNS_FILE, WEATHER_FOLDER
+
+if TYPE_CHECKING:  # its readers are loaded where there is a file
+    from seedstart.season.weather.weather_columns import Known
+    from seedstart.season.weather.weather_folder import WeatherFile
 
 _SUFFIXES: Final = (".csv", ".txt", ".dly", ".json")
 _Stamp = tuple[int, int]
@@ -23,17 +20,21 @@ class _Read(NamedTuple):
     """A file as it was read last, and what it looked like then."""
 
     stamp: _Stamp
-    file: WeatherFile
+    file: "WeatherFile"
 
 
-def read_columns_of(folder: Path) -> Known:
+def read_columns_of(folder: Path) -> "Known":
     """What was said of the season's weather files, by header; nothing where nobody did.
 
     Raises:
         BadInputError: Everything wrong in it.
     """
     path = folder / WEATHER_FOLDER / COLUMNS_FILE
-    return read_columns(read(path)) if path.exists() else {}
+    if not path.exists():
+        return {}
+    from seedstart.season.weather.weather_columns import read_columns
+
+    return read_columns(read(path))
 
 
 class WeatherFolder:
@@ -55,7 +56,7 @@ class WeatherFolder:
         self._problems: tuple[Problem, ...] = ()
 
     @property
-    def files(self) -> tuple[WeatherFile, ...]:
+    def files(self) -> "tuple[WeatherFile, ...]":
         """The files as they were read last, in order of name."""
         return tuple(one.file for one in self._files.values())
 
@@ -108,7 +109,10 @@ class WeatherFolder:
             return False
         return True
 
-    def _read(self, path: Path, name: str, stamp: _Stamp) -> WeatherFile:
+    def _read(self, path: Path, name: str, stamp: _Stamp) -> "WeatherFile":
+        from seedstart.season.weather.refused import refuse_too_large
+        from seedstart.season.weather.weather_folder import WeatherFile, read_weather_file
+
         try:
             refuse_too_large(name, size_of(path))
             data = read(path)

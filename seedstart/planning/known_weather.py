@@ -6,7 +6,7 @@ forecast over an earlier one; both stay in their files.
 
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, timedelta
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from msgspec import Struct
 
@@ -14,7 +14,9 @@ from seedstart.growing.minima import COLDEST_TENTHS, WARMEST_TENTHS
 from seedstart.season.journal.entries import Forecast
 from seedstart.season.journal.journal import Journal
 from seedstart.season.weather.weather_days import ELEMENTS, Element
-from seedstart.season.weather.weather_folder import Issue, WeatherFile
+
+if TYPE_CHECKING:  # the readers of its files cost every command some 8 ms
+    from seedstart.season.weather.weather_folder import Issue, WeatherFile
 
 WRITTEN_DOWN: Final = "written down"
 # Weather longer ago moves no step of hardening off, and no forecast reaches farther.
@@ -92,7 +94,7 @@ def forecasts_of(journal: Journal, until: date | None = None) -> dict[date, Fore
 
 
 def known_weather(
-    typed: Mapping[date, Forecast], files: Iterable[WeatherFile], today: date
+    typed: Mapping[date, Forecast], files: Iterable["WeatherFile"], today: date
 ) -> dict[date, KnownDay]:
     """The weather as it is known on a day, by day.
 
@@ -115,7 +117,7 @@ def known_weather(
     return {day: _joined(voices[day]) for day in sorted(voices)}
 
 
-def _of_issue(issue: Issue, name: str, today: date) -> Iterator[tuple[date, _Told]]:
+def _of_issue(issue: "Issue", name: str, today: date) -> Iterator[tuple[date, _Told]]:
     if issue.issued is not None and issue.issued[:10] > today.isoformat():
         return
     last = today if issue.issued is None else today + timedelta(days=_DAYS_AHEAD)
@@ -127,7 +129,7 @@ def _of_issue(issue: Issue, name: str, today: date) -> Iterator[tuple[date, _Tol
             yield date.fromordinal(day), _Told(values, issue.issued, name, of_nights)
 
 
-def _values(issue: Issue, day: int) -> Iterator[tuple[Element, float]]:
+def _values(issue: "Issue", day: int) -> Iterator[tuple[Element, float]]:
     low = issue.days.tmin_tenths.get(day)
     if low is not None and COLDEST_TENTHS <= low <= WARMEST_TENTHS:
         yield "tmin_c", low / 10

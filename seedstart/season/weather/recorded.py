@@ -42,7 +42,7 @@ def with_record(season: Season, files: Mapping[str, bytes], known: Known, today:
     Raises:
         BadInputError: The record cannot be read, or does not carry what is asked of it.
     """
-    frost = season.frost
+    frost = season.said_frost
     if frost is None:
         return season
     days = record_days(files, known)
@@ -54,8 +54,7 @@ def with_record(season: Season, files: Mapping[str, bytes], known: Known, today:
     if average is None:
         raise BadInputError([_no_average(risk)])
     last = day_of(average, year, south=risk.south)
-    recorded = structs.replace(frost, last=last, year=year, recorded=risk)
-    return structs.replace(season, frost=recorded)
+    return season.with_frost(structs.replace(frost, last=last, year=year, recorded=risk))
 
 
 def _refuse_poor(risk: FrostRisk | None, frost: Frost, files: str) -> FrostRisk:

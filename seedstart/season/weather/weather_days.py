@@ -11,6 +11,8 @@ from seedstart.problems import BadInputError, Problem
 from seedstart.text import joined as in_a_row
 from seedstart.text import plural
 
+WEATHER_FOLDER: Final = "weather"
+COLUMNS_FILE: Final = "columns.toml"  # what was said of its files
 FIRST_YEAR: Final = 1650  # the oldest series of a thermometer begins in 1659
 LAST_YEAR: Final = 2200
 Element = Literal["tmin_c", "tmax_c", "wind_ms", "gust_ms", "rain_mm", "sun_h"]
