@@ -69,7 +69,7 @@ def risk_line(risk: Risk, width: int) -> Line:
     role: Role = "name" if risk.is_taken else "plain"
     share = f"{risk.percent:>3g} in 100"
     return (
-        Span(f"  {sign} ", role),
+        Span(f" {sign} ", role),
         Span(f"{share:<16}", role),
         Span(f"{short_day(risk.day):<12}", "frost"),
         Span(moves, "quiet" if risk.is_taken else "plain"),

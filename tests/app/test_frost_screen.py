@@ -27,7 +27,7 @@ async def test_the_frost_date_is_said_with_its_meaning_and_each_risk_with_its_da
         told = text(app)
         assert "last frost" in told
         assert "on average: in 1 year of 2 a frost comes later" in told
-        lines = {line.split(" in 100")[0].strip(" ▸"): line for line in rows(app)}
+        lines = {line.split(" in 100")[0].strip("▌ ▸"): line for line in rows(app)}
         for percent in (50, 30, 20, 10, 5):  # the sample's frost is 18 May, the average
             day = frost_dates(date(2026, 5, 18), 50, percent).trusted
             assert day is not None
@@ -49,7 +49,7 @@ async def test_another_risk_is_taken_in_the_form_and_taken_back(folder: Path) ->
         frost = read_plan(folder).frost
         assert frost is not None
         assert f"{frost.tender_risk_percent:g}" == other
-        assert next(line for line in rows(app) if "as it is" in line).strip(" ▸").startswith(other)
+        assert next(line for line in rows(app) if "as it is" in line).strip("▌ ▸").startswith(other)
         await pilot.press("u")
     assert (folder / "season.toml").read_bytes() == before
 
