@@ -4,8 +4,8 @@ import os
 import sys
 from collections.abc import Callable
 from datetime import date
+from functools import partial
 from importlib import import_module
-from io import StringIO
 from pathlib import Path
 from typing import Any
 
@@ -21,22 +21,9 @@ from seedstart.cli.printing import (
     tell,
     tell_problems,
 )
+from seedstart.cli.usage_errors import NOW, as_problems, help_asked_for, no_longer
 from seedstart.problems import BadInputError, Problem, Typed
 
-# Options and commands as they were called, for whoever types them still: named, and not taken.
-_NOW = {
-    "--done": "--tick",
-    "--later": "--put-off",
-    "--until": "--till",
-    "--dry-run": "--preview",
-    "--source": "--donor",
-    "--trust": "--tender-risk",
-    "lot": "new lot",
-    "lot add": "new lot",
-    "station": "new station",
-    "station add": "new station",
-    "new FOLDER": "new season FOLDER",
-}
 REFUSED = 2
 FAILED = 3
 
@@ -58,13 +45,11 @@ def code_of(error: Exception, *, as_json: bool) -> int:
     """
     if isinstance(error, SystemRefusedError):
         error = error.error
-    if isinstance(error, click.NoSuchOption):
-        error = _as_it_was_called(error) or error
-    if isinstance(error, click.UsageError) and not as_json:
-        _tell_usage(error)
-        return REFUSED
     if isinstance(error, click.ClickException):
-        error = BadInputError([Problem(file="command line", hint=error.format_message())])
+        if not as_json and (help_text := help_asked_for(error)) is not None:
+            tell(help_text)
+            return REFUSED
+        error = as_problems(error)
     if isinstance(error, BadInputError):
         tell_problems(error, as_json=as_json)
         return REFUSED
@@ -73,32 +58,6 @@ def code_of(error: Exception, *, as_json: bool) -> int:
     if isinstance(error, OSError):
         return _refused_by_system(error, as_json=as_json)
     return _failed(error)
-
-
-def _as_it_was_called(error: click.NoSuchOption) -> BadInputError | None:
-    """What an option is called now, with the others of its command: one is seldom typed alone."""
-    if error.ctx is None:
-        return None
-    here = {option for one in error.ctx.command.params for option in one.opts}
-    went = {was: now for was, now in _NOW.items() if now in here}
-    now = went.pop(error.option_name, None)
-    if now is None:
-        return None
-    others = "".join(f", {was} {other}" for was, other in went.items())
-    hint = f"{error.option_name} is now {now}{others}."
-    return BadInputError([Problem(file=error.ctx.command_path, hint=hint)])
-
-
-def no_longer(was: str, typed: str, allowed: tuple[str, ...]) -> Problem:
-    """What a command that was called otherwise is called now."""
-    hint = f"`seedstart {was}` is now `seedstart {_NOW[was]}`."
-    return Problem(file="seedstart", found=typed, allowed=allowed, hint=hint, listed_by="commands")
-
-
-def _tell_usage(error: click.UsageError) -> None:
-    said = StringIO()
-    error.show(said)
-    tell(said.getvalue().rstrip("\n"))
 
 
 def _stopped() -> int:
@@ -210,9 +169,9 @@ _COMMANDS = {
     ),
     "learn": ("learn_command", "learn", "What your own sowings say, for the next season."),
     "new": ("new_command", "new", "A new season, lot, station or container."),
-    "change": ("change_command", "change", "Change the plan: frost date, lots, stations."),
+    "change": ("change_command", "change", "Change the plan: frost date, lots, stations, tests."),
     "rename": ("change_command", "rename_", "Another name for a lot or station."),
-    "drop": ("change_command", "drop_", "Take a lot or station out of the plan."),
+    "drop": ("change_command", "drop_", "Take a lot, station or test out of the plan."),
     "crops": ("crops_command", "crops", "The crop table, and the source of each figure."),
 }
 
@@ -236,8 +195,8 @@ class CommandGroup(click.Group):
         """Find the command, or name the nearest one."""
         name = args[0]
         if not name.startswith("-") and name not in _COMMANDS:
-            was = " ".join(args[:2]) if " ".join(args[:2]) in _NOW else name
-            if was in _NOW:
+            was = " ".join(args[:2]) if " ".join(args[:2]) in NOW else name
+            if was in NOW:
                 raise BadInputError([no_longer(was, was, ())])
             unknown = Problem(
                 file="seedstart",
@@ -292,6 +251,7 @@ def _show_version(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
 
 
 @click.group(
+    name="seedstart",
     cls=CommandGroup,
     invoke_without_command=True,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
@@ -306,6 +266,11 @@ def _show_version(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
     "--on", metavar="DATE", help="Without a command: open the app at the end of that day."
 )
 @click.option(
+    "--plain",
+    is_flag=True,
+    help="Without a command: the app with ASCII signs, and a sentence for each line.",
+)
+@click.option(
     "--version",
     is_flag=True,
     is_eager=True,
@@ -314,7 +279,7 @@ def _show_version(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
     help="Show the version.",
 )
 @click.pass_context
-def cli(ctx: click.Context, folder: str | None, on: str | None) -> None:
+def cli(ctx: click.Context, folder: str | None, on: str | None, plain: bool) -> None:
     """Indoor seed starting: a sowing calendar from the frost date, checks, germination.
 
     Without a command it opens the app: the round at the bench, on the season in this folder or the
@@ -323,6 +288,8 @@ def cli(ctx: click.Context, folder: str | None, on: str | None) -> None:
     Example: seedstart calendar --last-frost 2027-05-12
     """
     if ctx.invoked_subcommand is not None:
+        if plain:
+            raise click.UsageError("--plain is for the app: seedstart --plain, without a command.")
         if folder is not None or on is not None:
             given = "--season" if folder is not None else "--on"
             raise click.UsageError(f"{given} goes after the command: {_behind(ctx, given)}")
@@ -330,7 +297,7 @@ def cli(ctx: click.Context, folder: str | None, on: str | None) -> None:
     if ctx.obj is None or not is_on_a_terminal():
         click.echo(ctx.get_help())
         return
-    _open_app(ctx.obj, folder, on)
+    _open_app(partial(ctx.obj, plain=True) if plain else ctx.obj, folder, on)
 
 
 def is_on_a_terminal() -> bool:

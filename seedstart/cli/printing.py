@@ -3,16 +3,19 @@
 import codecs
 import os
 import sys
-from collections.abc import Iterable, Sequence
-from contextlib import suppress
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager, suppress
 from io import TextIOWrapper
 from typing import IO, Final, TextIO
 
 import msgspec
 
 from seedstart.drawing.lines import Line, Role, as_text
+from seedstart.drawing.signs import in_ascii
 from seedstart.problems import BadInputError, Problem
 from seedstart.text import clean, for_spreadsheet
+
+_LONG_BYTES: Final = 2_000_000  # reading less takes no second
 
 
 def stand_in() -> None:
@@ -79,26 +82,13 @@ _SHOWS: Final = {
     "keys of a lot": "seedstart new lot --help", "commands": "seedstart --help",
     "kinds": "seedstart log --help", "hardening": "seedstart harden",
 }  # fmt: skip
-# Signs of the faces where a terminal has no letter for them; other letters are `?` there.
-_IN_ASCII: Final = {
-    "✓": "x",
-    "·": ".",
-    "°": "",
-    "×": "x",
-    "²": "2",
-    "—": "-",
-    "–": "-",
-    "…": "...",
-    "→": "->",
-    "−": "-",
-}
 
 
 def _plainer(error: UnicodeError) -> tuple[str, int]:
     if not isinstance(error, UnicodeEncodeError):
         raise error
     letters = error.object[error.start : error.end]
-    return "".join(_IN_ASCII.get(letter, "?") for letter in letters), error.end
+    return in_ascii(letters), error.end
 
 
 codecs.register_error("seedstart.plainer", _plainer)
@@ -149,6 +139,36 @@ def tell(text: str) -> None:
         sys.stderr.write("".join(f"{clean(line)}\n" for line in text.split("\n")))
     except OSError:
         give_up(sys.stderr)
+
+
+@contextmanager
+def rows_told(*files: bytes) -> Iterator[Callable[[int], None]]:
+    """How far the reading of long files is, in one line of standard error; into a pipe nothing.
+
+    Yields:
+        A function of the rows read so far, of all of them together.
+    """
+    if sum(map(len, files)) < _LONG_BYTES or not sys.stderr.isatty():
+        yield lambda _: None
+        return
+    total, longest = sum(data.count(b"\n") for data in files), 0
+
+    def told(rows: int) -> None:
+        nonlocal longest
+        text = f"reading {_by_thousands(min(rows, total))} of {_by_thousands(total)} rows"
+        longest = max(longest, len(text))
+        sys.stderr.write(f"\r{text:<{longest}}")
+        sys.stderr.flush()
+
+    try:
+        yield told
+    finally:
+        sys.stderr.write(f"\r{'':<{longest}}\r")
+        sys.stderr.flush()
+
+
+def _by_thousands(count: int) -> str:
+    return f"{count:,}".replace(",", " ")
 
 
 def tell_problems(error: BadInputError, *, as_json: bool) -> None:
