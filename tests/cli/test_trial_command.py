@@ -21,7 +21,7 @@ def folder(tmp_path: Path) -> Path:
 
 def test_the_sample_trial_ends_in_a_sentence() -> None:
     said = run("trial", "show", "cabbage-light", *SAMPLE).stdout
-    assert "mol a day they stretch less with more light; above, no further." in said
+    assert "mol a day more light keeps them shorter; above, no further." in said
     assert "2 trays a level are 2 replicates, not 16 plants" in said
 
 
