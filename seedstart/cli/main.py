@@ -168,9 +168,9 @@ _COMMANDS = {
     ),
     "learn": ("learn_command", "learn", "What your own sowings say, for the next season."),
     "new": ("new_command", "new", "A new season, lot, station or container."),
-    "change": ("change_command", "change", "Change the plan: frost date, lots, stations."),
+    "change": ("change_command", "change", "Change the plan: frost date, lots, stations, tests."),
     "rename": ("change_command", "rename_", "Another name for a lot or station."),
-    "drop": ("change_command", "drop_", "Take a lot or station out of the plan."),
+    "drop": ("change_command", "drop_", "Take a lot, station or test out of the plan."),
     "crops": ("crops_command", "crops", "The crop table, and the source of each figure."),
 }
 

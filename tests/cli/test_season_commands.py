@@ -246,6 +246,8 @@ def test_last_seasons_lots_and_stations_come_along(
         "new", "season", folder, "--from", bench, "--last-frost", "2028-05-12", "--risk", "average"
     )
     assert made.exit_code == 0, made.stderr
+    assert "Taken over: " in made.stderr
+    assert "3 lots" in made.stderr
     rows = run_json("calendar", "--season", folder)
     assert {row["lot"] for row in rows} == {"leek", "pepper", "oak"}
     assert all(row["last_frost"] == "2028-05-12" for row in rows)
@@ -263,6 +265,7 @@ def test_tests_that_the_journal_holds_come_along_with_their_lot(
     folder = str(tmp_path_factory.mktemp("next") / "spring")
     made = run("new", "season", folder, "--from", bench, "--last-frost", "none")
     assert made.exit_code == 0, made.stderr
+    assert "The last frost did not come over" in made.stderr
     plan = read_plan(Path(folder))
     assert LotTest(date(2026, 1, 16), 40, 31, "paper") in plan.lots_by_name["leek"].tests
 

@@ -16,6 +16,7 @@ from seedstart.app.forms.plan_forms import CONTAINER, LOT, STATION
 from seedstart.days import parse_day
 from seedstart.disk.plan_files import Edited
 from seedstart.planning.calendar.sowing_request import frost_dates
+from seedstart.planning.lots.seed_tests import begun_in_words
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.plan.changes import Kind, check_changed, check_unused, texts_of
 from seedstart.season.plan.names import Names
@@ -23,7 +24,7 @@ from seedstart.text import folded
 from seedstart.tracking.whereabouts import left_alone, whereabouts
 from seedstart.units import parse_risk
 
-_OUT: Final = "out"
+OUT: Final = "out"
 _TO: Final = "to"
 
 
@@ -71,11 +72,11 @@ def _changing(kind: Kind, of: PlanAct[Any], *, also: str, renames: bool = True) 
         typed_now = {one.key: slip.text(one.key) for one in fields}
         said = {key: text for key, text in typed_now.items() if (text or "") != old.get(key, "")}
         to = slip.text(_TO) if renames else None
-        out = slip.yes(_OUT)
+        out = slip.yes(OUT)
         slip.done()
         plan, trays = slip.known.plan, slip.known.trays()
         if out:
-            check_unused(kind, name, plan, file=_OUT)
+            check_unused(kind, name, plan, file=OUT)
             return Meant(kind, name, out=True)
         try:
             check_changed(kind, table, said, plan, trays, file=f"change {kind}", to=to)
@@ -89,7 +90,7 @@ def _changing(kind: Kind, of: PlanAct[Any], *, also: str, renames: bool = True) 
     )  # fmt: skip
     kept = [structs.replace(one, need="", default=_old_value(kind, one.key)) for one in fields]
     name = Field(key=_TO, label="Rename", says="another name; its journal stays with it")
-    last = Field(key=_OUT, label="Out of plan", says="yes takes it out; its journal stays")
+    last = Field(key=OUT, label="Out of plan", says="yes takes it out; its journal stays")
     return PlanAct[Meant](
         name=f"change {kind}",
         about=f"what the plan says of a {kind}; rename it, take it out",
@@ -205,9 +206,13 @@ class ChangeForm(Form[Meant, Edited]):
         found = fill(self._plan_act, known, texts)
         if found.made is None or not found.made.out or SURE in texts:
             return found
-        groups = whereabouts(known.records, known.plan)
-        alone = left_alone(groups, found.made.kind, found.made.name)
-        asks = {_OUT: Problem(file=_OUT, hint=alone)} if alone else {}
+        kind, name = found.made.kind, found.made.name
+        if kind == "test":
+            begun = begun_in_words(name, known.records)
+            alone = f"{begun}: that stays, and nothing asks for its days." if begun else ""
+        else:
+            alone = left_alone(whereabouts(known.records, known.plan), kind, name)
+        asks = {OUT: Problem(file=OUT, hint=alone)} if alone else {}
         return structs.replace(found, made=None, problems=asks, only_asks=True) if asks else found
 
     def catch_up(self) -> None:

@@ -5,7 +5,7 @@ from datetime import date, datetime
 from typing import Final
 
 from seedstart.daily.check import Check, What
-from seedstart.daily.checks.care_checks import feed, feel, measure, watered_last
+from seedstart.daily.checks.care_checks import feed, feel, keep_moist, measure, watered_last
 from seedstart.daily.checks.emergence_checks import close, count_key, look_or_count, settle, uncover
 from seedstart.daily.checks.lamp_checks import lamps_done, raise_lamps
 from seedstart.daily.checks.light_checks import to_the_light
@@ -221,6 +221,7 @@ OF_NO_TRAY: Final[tuple[Callable[[Scene], Iterator[Check]], ...]] = (
     sow,
     raise_lamps,
     begin_tests,
+    keep_moist,
 )
 
 
