@@ -63,18 +63,24 @@ def title(trial: TrialPlan) -> str:
 
 def planned_lines(planned: Planned, units: Units, width: int) -> list[Line]:
     """The trays with their levels and places, and what the trial can show."""
-    trial, shown = planned.trial, planned.shown
+    trial = planned.trial
     lines = [heading(title(trial)), *place_lines(trial.places, trial, units), plain("")]
+    said = planned_in_words(planned)
+    return [*lines, *(line for text in said for line in wrapped(text, width, hang=""))]
+
+
+def planned_in_words(planned: Planned) -> list[str]:
+    """What the trial can show, and what it cannot give."""
     it_shows = (
-        f"It shows a difference in height of {shown.difference:.0f} % between two levels with a "
-        "chance of 80 % (plants of a tray vary by 12 %, trays by 5 %: common practice, no source)."
+        f"{plural(len(planned.trial.places), 'tray')} show a difference in height of "
+        f"{planned.shown.difference:.0f} % between two levels with a chance of 80 % (plants of a "
+        "tray vary by 12 %, trays by 5 %: common practice, no source)."
     )
     said = [it_shows]
     if planned.enough_trays is not None:
         trays = plural(planned.enough_trays, "tray")
         said.append(f"The difference that you want to see needs {trays} a level.")
-    said += planned.remarks
-    return [*lines, *(line for text in said for line in wrapped(text, width, hang=""))]
+    return [*said, *planned.remarks]
 
 
 def place_lines(places: Iterable[TrialPlace], trial: TrialPlan, units: Units) -> Iterator[Line]:
