@@ -144,6 +144,7 @@ APP_KEYS: Final = (
     Key("l", "lots", "app.go('lots')"),
     Key("s", "stations", "app.go('stations')"),
     Key("h", "hardening", "app.go('hardening')"),
+    Key("t", "trials", "app.go('trials')"),
     Key("j", "journal", "app.go('journal')"),
     Key("y", "season", "app.go('season')"),
     Key("n", "write", "app.note"),

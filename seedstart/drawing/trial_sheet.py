@@ -105,7 +105,7 @@ def result_lines(found: TrialResult, width: int, height: int = 14) -> list[Line]
     """What came out: the sentence first, the picture, the groups, what limits it."""
     lines = [heading(title(found.trial)), *answer_lines(found, "height_mm", width, height)]
     lines += [plain(""), *group_lines(found)]
-    for text in [*_other_measures(found), *found.remarks, *of_light(found)]:
+    for text in [*other_measures(found), *found.remarks, *of_light(found)]:
         lines += wrapped(text, width, role="quiet", hang="")
     return lines
 
@@ -211,12 +211,12 @@ def of_light(found: TrialResult) -> list[str]:
     return [target, ELSE]
 
 
-def _other_measures(found: TrialResult) -> Iterator[str]:
-    """Whether stem and quotient tell the same."""
+def other_measures(found: TrialResult, but: Measure = "height_mm") -> Iterator[str]:
+    """Whether the other measures tell the same."""
     of = found.responses.get("", {})
-    for measure in ("diameter_mm", "quotient"):
+    for measure in MEASURES:
         fits = of.get(measure)
-        if fits is None:
+        if fits is None or measure == but:
             continue
         plateau = fits.plateau
         name = _SAID[measure].capitalize()

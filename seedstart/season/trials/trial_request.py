@@ -66,9 +66,9 @@ def read_asked(
         typed.take(find_name(one, known_stations, file=called("stations"), lists="season.toml"))
         for one in stations
     ]
-    for key, found in (("lots", found_lots), ("stations", found_stations)):
+    for key, what, found in (("lots", "lot", lots), ("stations", "station", stations)):
         if not found:
-            typed.refuse(Problem(file=called(key), hint=f"It is missing: one of the {key}."))
+            typed.refuse(Problem(file=called(key), hint=f"It is missing: a {what}."))
     if "levels" not in said:
         hint = "It is missing: the levels, e.g. 3, 4.5, 6, 8, 10."
         typed.refuse(Problem(file=called("levels"), hint=hint))
