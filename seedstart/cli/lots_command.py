@@ -21,6 +21,7 @@ from seedstart.planning.prospects.own_record import figure_of
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.names import Names, find_name
+from seedstart.text import plural
 from seedstart.tracking.figures import LotFigure
 from seedstart.tracking.history import history
 from seedstart.tracking.whereabouts import whereabouts
@@ -98,7 +99,10 @@ def lots(
     elif wanted is None:
         rows = {row.lot: row for row in reversed(season.calendar()) if row.lot}
         if not chosen:
-            show([plain("No lots yet: `seedstart new lot NAME --crop CROP` adds one.")])
+            add = "`seedstart new lot NAME --crop CROP` adds one."
+            sown = len(records.standings)
+            none = f"No lot is in the plan, and {plural(sown, 'sowing')} in the journal"
+            show([plain(f"{none}: {add}" if sown else f"No lots yet: {add}")])
             return
         show(
             lots_lines(
@@ -148,7 +152,9 @@ def _show_one(season: OpenSeason, lot: Lot, figure: LotFigure) -> None:
     histories = {
         one.id: history(records, season.journal, one.id) for one in (*figure.sowings, *daughters)
     }
-    rows = [row for row in season.calendar() if row.lot == lot.name]
+    # A seed library wants tests of its lots, and no dates.
+    dated = season.plan.frost is not None or lot.want is not None
+    rows = [row for row in season.calendar() if row.lot == lot.name] if dated else []
     units = season.plan.units
     prospects = {one.id: season.prospects()[one.id] for one in figure.sowings}
     every = whereabouts(records, season.plan)

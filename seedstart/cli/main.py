@@ -4,6 +4,7 @@ import os
 import sys
 from collections.abc import Callable
 from datetime import date
+from functools import partial
 from importlib import import_module
 from pathlib import Path
 from typing import Any
@@ -265,6 +266,11 @@ def _show_version(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
     "--on", metavar="DATE", help="Without a command: open the app at the end of that day."
 )
 @click.option(
+    "--plain",
+    is_flag=True,
+    help="Without a command: the app with ASCII signs, and a sentence for each line.",
+)
+@click.option(
     "--version",
     is_flag=True,
     is_eager=True,
@@ -273,7 +279,7 @@ def _show_version(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
     help="Show the version.",
 )
 @click.pass_context
-def cli(ctx: click.Context, folder: str | None, on: str | None) -> None:
+def cli(ctx: click.Context, folder: str | None, on: str | None, plain: bool) -> None:
     """Indoor seed starting: a sowing calendar from the frost date, checks, germination.
 
     Without a command it opens the app: the round at the bench, on the season in this folder or the
@@ -282,6 +288,8 @@ def cli(ctx: click.Context, folder: str | None, on: str | None) -> None:
     Example: seedstart calendar --last-frost 2027-05-12
     """
     if ctx.invoked_subcommand is not None:
+        if plain:
+            raise click.UsageError("--plain is for the app: seedstart --plain, without a command.")
         if folder is not None or on is not None:
             given = "--season" if folder is not None else "--on"
             raise click.UsageError(f"{given} goes after the command: {_behind(ctx, given)}")
@@ -289,7 +297,7 @@ def cli(ctx: click.Context, folder: str | None, on: str | None) -> None:
     if ctx.obj is None or not is_on_a_terminal():
         click.echo(ctx.get_help())
         return
-    _open_app(ctx.obj, folder, on)
+    _open_app(partial(ctx.obj, plain=True) if plain else ctx.obj, folder, on)
 
 
 def is_on_a_terminal() -> bool:

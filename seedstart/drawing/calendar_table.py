@@ -293,8 +293,11 @@ def _no_date(rows: list[Row], width: int) -> Iterator[Line]:
         return
     yield plain("")
     yield heading("No date")
+    alike: dict[str, list[str]] = {}
     for row in sorted(rows, key=lambda row: natural(row_key(row))):
-        yield from wrapped(f"{row_key(row)}: {row.problem}", width, indent="  ", role="warn")
+        alike.setdefault(row.problem or "", []).append(row_key(row))
+    for problem, names in alike.items():
+        yield from wrapped(f"{joined(names)}: {problem}", width, indent="  ", role="warn")
 
 
 def _sources_in_short(

@@ -345,3 +345,13 @@ def test_all_faults_of_a_broken_season_come_at_once(bench: str) -> None:
     assert "Nearest: sill" in said
     path.write_bytes(b"title = 'x'\ntimezone = '\xe4'\n")
     assert "line 2" in refused("calendar", "--season", bench)
+
+
+def test_lots_without_a_date_for_one_reason_are_told_together(tmp_path: Path) -> None:
+    (tmp_path / "season.toml").write_text('timezone = "UTC"\n', "utf-8")
+    lots = "".join(lot(name, "tomato") for name in ("D10", "D2", "D1"))
+    (tmp_path / "lots.toml").write_text(lots, "utf-8")
+    told = run("calendar", "--season", str(tmp_path)).stdout
+    assert "D1, D2 and D10: this season has no frost date" in told
+    # A lot of which no plants are wanted is in a seed library to be tested: no date is missed.
+    assert "frost date" not in run("lots", "D1", "--season", str(tmp_path)).stdout
