@@ -122,23 +122,27 @@ def tray_in_words(tray: TrialTray, trial: TrialPlan, units: Units) -> str:
     if tray.dead:
         return f"{tray.dead} dead, none left"
     if not tray.sowing:
-        lot = f"{tray.place.lot}, " if len(trial.lots) > 1 else ""
-        return f"to sow: {lot}{_place(tray, units)}"
+        lot = f"{tray.place.lot} " if len(trial.lots) > 1 else ""
+        high = tray.place.height_mm
+        under = "" if high is None else f", {show_length(high / 1000, units)} under the lamps"
+        return f"to sow: {lot}{tray.place.station}{under}"
     up = f"half up {short_day(tray.up_on)}" if tray.up_on else "sown, not half up"
     return f"{up}, {tray.place.station}"
 
 
-def _place(tray: TrialTray, units: Units) -> str:
-    place = tray.place
-    parts = [place.station]
-    if place.height_mm is not None:
-        parts.append(f"{show_length(place.height_mm / 1000, units)} under the lamp")
+def place_in_words(tray: TrialTray, units: Units) -> str:
+    """Where a tray is to stand, as it was drawn."""
+    place, said = tray.place, [f"{tray.place.tray} stands at {tray.place.station}"]
     if place.from_left_mm is not None and place.from_front_mm is not None:
-        left, front = (
-            show_length(mm / 1000, units) for mm in (place.from_left_mm, place.from_front_mm)
+        spot = place.from_left_mm, place.from_front_mm
+        left, front = (show_length(mm / 1000, units) for mm in spot)
+        said.append(f"its middle {left} from the left and {front} from the front")
+    if place.height_mm is not None:
+        said.append(
+            f"on blocks so that the leaves are {show_length(place.height_mm / 1000, units)} "
+            "under the lamps"
         )
-        parts.append(f"{left} from left, {front} from front")
-    return ", ".join(parts)
+    return f"{', '.join(said)}."
 
 
 def nothing_lines(width: int) -> list[Line]:

@@ -10,8 +10,8 @@ from textual.binding import Binding, BindingType
 from seedstart.app.frame import Key, TextPane
 from seedstart.app.line_list import LineList
 from seedstart.app.screens.season_screen import SeasonScreen
-from seedstart.drawing.lines import Line, plain
-from seedstart.drawing.trials_list import tray_line, trays_head, trial_head
+from seedstart.drawing.lines import Line, plain, wrapped
+from seedstart.drawing.trials_list import place_in_words, tray_line, trays_head, trial_head
 from seedstart.open_season import OpenSeason
 from seedstart.planning.trials.trial_trays import TrialTray, trial_trays
 from seedstart.season.journal.entry import Subject
@@ -56,10 +56,11 @@ class TrialScreen(SeasonScreen[TrialState]):
         yield TextPane(id="top")
         yield TextPane(id="columns")
         yield LineList[TrialTray](self._line, key=lambda one: one.place.tray, id="trays")
+        yield TextPane(id="pane")
 
     def on_mount(self) -> None:
         """The trays take the keys."""
-        for name in ("#top", "#columns"):
+        for name in ("#top", "#columns", "#pane"):
             self.query_one(name).can_focus = False
         self.query_one("#columns", TextPane).show_text(lambda _: [trays_head()])
         self.trays.focus()
@@ -83,6 +84,17 @@ class TrialScreen(SeasonScreen[TrialState]):
         self.query_one("#top", TextPane).show_text(self._top)
         self.trays.show(state.trays)
 
+    def on_line_list_highlighted(self, event: LineList.Highlighted[TrialTray]) -> None:
+        """Another tray: where it is to stand."""
+        event.stop()
+        self.query_one("#pane", TextPane).show_text(self._pane, top=True)
+
+    def _pane(self, width: int) -> list[Line]:
+        state, tray = self.state, self.trays.item
+        if state is None or tray is None:
+            return []
+        return wrapped(place_in_words(tray, state.units), width, hang="")
+
     def subject(self) -> Subject | None:
         """The tray under the cursor, or its sowing."""
         tray = self.trays.item
@@ -92,7 +104,7 @@ class TrialScreen(SeasonScreen[TrialState]):
         trial = self.state.trial if self.state is not None else None
         if trial is None:
             return [plain("This trial is no longer in the season.")]
-        return [*trial_head(trial, width), plain("")]
+        return trial_head(trial, width)
 
     def _line(self, one: TrialTray, width: int) -> Line:
         state = self.state
