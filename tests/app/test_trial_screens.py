@@ -82,7 +82,9 @@ async def test_before_it_is_measured_its_trays_are_shown(tmp_path: Path) -> None
         shown(app, TrialScreen)
         assert "5 levels × 2 trays × 8 plants of cabbage-early" in text(app)
         assert "T1     10.4 mol             to sow: trial shelf, 22 cm under the lamps" in text(app)
-        assert "its middle 12 cm from the left and 12.5 cm from the front" in text(app)
+        assert "its middle 12 cm from the left and 12.5 cm from the front" in " ".join(
+            text(app).split()
+        )
 
 
 async def test_a_trial_is_asked_for_previewed_written_and_taken_back(tmp_path: Path) -> None:
