@@ -79,7 +79,7 @@ def test_everything_wrong_with_a_trial_is_said_at_once(folder: Path) -> None:
     )  # fmt: skip
     assert done.exit_code == 2
     for said in ("A name that a file can have", "Nearest: kale-autumn", "--levels", "--trays",
-                 "--station: It is missing: a station."):  # fmt: skip
+                 "--station. It is missing: a station."):  # fmt: skip
         assert said in done.stderr
     assert run("trial", "show", "cabage-light", "--season", str(folder)).stderr.count(
         "cabbage-light"
