@@ -26,7 +26,7 @@ _EVERYWHERE: Final = (
     ("y", "the season: frost date, and what another risk would move"),
     ("e", "change the lot or station here; elsewhere the frost date"),
     ("u", "take back what you did last; again restores it"),
-    ("j", "journal: t takes back, or restores, anything done before"),
+    ("j", "journal: Enter takes back, or restores, anything done before"),
     ("↑ ↓ PgUp PgDn", "up and down; Home and End to the ends"),
     ("Enter, Esc", "open what the cursor is on; back again"),
     ("f", "what is wrong in the season's files, if anything"),
