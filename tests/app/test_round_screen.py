@@ -222,7 +222,7 @@ async def test_a_line_of_many_opens_and_one_key_ticks_them_all(folder: Path) -> 
     )  # fmt: skip
     async with running(folder, on=None) as (app, pilot):
         # Years later on the clock of this machine: everything is due, and lines are gathered.
-        await go_to(app, pilot, "feel, and water what is dry:")
+        await go_to(app, pilot, "trays; water what is dry")
         before = len(shown(app, RoundScreen).lines.items)
         await pilot.press("enter")
         parts = len(shown(app, RoundScreen).lines.items) - before
@@ -244,7 +244,7 @@ async def test_the_parts_of_a_line_are_ticked_one_by_one_to_the_last(folder: Pat
         )
     )  # fmt: skip
     async with running(folder, on=None) as (app, pilot):
-        await go_to(app, pilot, "feel, and water what is dry:")
+        await go_to(app, pilot, "trays; water what is dry")
         line = shown(app, RoundScreen).check
         assert line is not None
         await pilot.press("enter", "down", "space", "space")
