@@ -15,7 +15,6 @@ from seedstart.cli.stations_command import CONTAINER_HELP, STATION_HELP
 from seedstart.cli.test_command import change_test, drop_test
 from seedstart.days import parse_day
 from seedstart.disk.plan_changes import Edit, edit_plan, previewed
-from seedstart.disk.plan_files import Edited
 from seedstart.drawing.lines import plain, wrapped
 from seedstart.open_season import OpenSeason
 from seedstart.planning.calendar.moves import moves, moves_in_words
@@ -26,12 +25,13 @@ from seedstart.season.plan.changes import (
     Kind,
     change_season,
     drop,
+    dropped_in_words,
     keys_of,
     rename,
 )
 from seedstart.season.plan.changes import change as change_keys
 from seedstart.season.plan.names import Names
-from seedstart.season.plan.season_file import SEASON_FILE, zone_name
+from seedstart.season.plan.season_file import SEASON_FILE, Season, zone_name
 from seedstart.tracking.whereabouts import left_alone, whereabouts
 from seedstart.units import parse_risk
 
@@ -166,22 +166,42 @@ def _said(kind: Kind, said: dict[str, Any], without: tuple[str, ...]) -> dict[st
     metavar="PERCENT",
     help="The risk you take with tender plants; none lets each crop's own weeks decide.",
 )
+@click.option(
+    "--record",
+    metavar="FILE",
+    multiple=True,
+    help="A file or folder of daily minima in the season's folder, in place of the date; "
+    "repeatable.",
+)
 @click.option("--title", help="Heads the calendar.")
 @click.option("--timezone", metavar="NAME", help="An IANA name, e.g. Europe/Vienna.")
 @click.option("--work-days", metavar="DAYS", help="Days on which you sow: 'wed sat sun', or every.")
-def season(folder: str | None, on: str | None, preview: bool, **said: str | None) -> None:
+def season(
+    folder: str | None,
+    on: str | None,
+    preview: bool,
+    record: tuple[str, ...],
+    **said: str | None,
+) -> None:
     """Change the season's frost date, title, time zone or work days.
 
-    Shows how many sowings move, and by how much.
+    Shows how many sowings move, and by how much. A date takes the place of a record of minima, and
+    a record that of a date.
 
     Example: seedstart change season --last-frost 2027-05-19 --risk average --preview
     """
     opened = open_for(folder, on)
-    texts = _season_texts(said)
-    told = _do(opened, SEASON_FILE, lambda old, _: change_season(old, texts), preview=preview)
-    frost = frost_of(told.plan)
-    if frost is not None and {"last", "risk_percent", "tender_risk_percent"} & texts.keys():
+    texts = _season_texts(said | {"record": ", ".join(record) or None})
+    before = opened.known().keys_of("frost")
+    plan = _do(opened, SEASON_FILE, lambda old, _: change_season(old, texts), preview=preview)
+    if dropped := dropped_in_words(before, texts):
+        show(wrapped(dropped, width()))
+    frost = frost_of(plan)
+    if frost is not None and _OF_FROST & texts.keys():
         show(wrapped(frost.sentence(), width()))
+
+
+_OF_FROST = {"last", "risk_percent", "tender_risk_percent", "record"}
 
 
 def _season_texts(said: dict[str, str | None]) -> dict[str, str | None]:
@@ -196,6 +216,9 @@ def _season_texts(said: dict[str, str | None]) -> dict[str, str | None]:
         options = ", ".join(option_of(key) for key in said)
         hint = f"Say what is to change: {options}."
         raise BadInputError([Problem(file="change season", hint=hint)])
+    if texts.get("last") and texts.get("record"):
+        hint = "Give one of them: each says the date of the last frost."
+        typed.take(Problem(file="--last-frost, --record", hint=hint))
     day = typed.read("--last-frost", texts.get("last"), parse_day)
     if day:
         texts["last"] = day.isoformat()
@@ -281,11 +304,12 @@ def _left_alone(opened: OpenSeason, kind: Kind, name: str) -> str:
     return left_alone(whereabouts(opened.records(), opened.plan), kind, present)
 
 
-def _do(opened: OpenSeason, file: str, edit: Edit, *, preview: bool) -> Edited:
-    """Make the change or show it, and say what moves."""
+def _do(opened: OpenSeason, file: str, edit: Edit, *, preview: bool) -> Season:
+    """Make the change or show it, and say what moves; gives the plan with it."""
     before = opened.calendar()
     made = previewed(opened.folder, file, edit)
-    after = opened.calendar_if(made)
+    plan = opened.plan_if(made)
+    after = opened.calendar_with(plan)
     if not preview:
         made = edit_plan(opened.folder, file, edit)
     show(plain(line) for line in made.changed_lines())
@@ -297,7 +321,7 @@ def _do(opened: OpenSeason, file: str, edit: Edit, *, preview: bool) -> Edited:
     else:
         tell(f"This is what {place} would say; nothing is written." if preview
              else f"Written: {place}.")  # fmt: skip
-    return made
+    return plan
 
 
 _KINDS: tuple[Kind, ...] = ("lot", "station", "container")

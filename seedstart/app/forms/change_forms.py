@@ -18,7 +18,13 @@ from seedstart.disk.plan_files import Edited
 from seedstart.planning.calendar.sowing_request import frost_dates
 from seedstart.planning.lots.seed_tests import begun_in_words
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.plan.changes import Kind, check_changed, check_unused, texts_of
+from seedstart.season.plan.changes import (
+    Kind,
+    check_changed,
+    check_unused,
+    dropped_in_words,
+    texts_of,
+)
 from seedstart.season.plan.names import Names
 from seedstart.text import folded
 from seedstart.tracking.whereabouts import left_alone, whereabouts
@@ -112,7 +118,8 @@ CHANGE_LOT: Final = _changing("lot", LOT, also="packet seed variety")
 CHANGE_STATION: Final = _changing("station", STATION, also="place shelf mat sill lamp")
 CHANGE_CONTAINER: Final = _changing("container", CONTAINER, also="tray pot cells", renames=False)
 
-_FROST: Final = ("last", "risk_percent", "tender_risk_percent")
+_RISKS: Final = ("risk_percent", "tender_risk_percent")
+_FROST: Final = ("last", *_RISKS, "record")
 
 
 def _of_season(key: str) -> Callable[[Known, Texts], str]:
@@ -130,12 +137,15 @@ def _season(slip: Slip) -> Meant:
     old = {key: _of_season(key)(slip.known, {}) for key in typed}
     said = {key: text for key, text in typed.items() if (text or "") != old[key]}
     day = slip.get("last", parse_day)
-    for key in _FROST[1:]:
+    for key in _RISKS:
         risk = slip.get(key, parse_risk)
         if said.get(key) and risk is not None:
             said[key] = f"{risk:g}"
     if said.get("last") and day:
         said["last"] = day.isoformat()
+    if said.get("last") and said.get("record"):
+        hint = "Give the date or a record, not both: each says it."
+        slip.refuse(Problem(file="record", hint=hint))
     slip.done()
     return Meant("season", "", said)
 
@@ -167,6 +177,10 @@ CHANGE_SEASON: Final = PlanAct[Meant](
             key="tender_risk_percent", label="Tender risk", told=_what_it_means,
             says="percent of years with a later frost that you risk tender plants in",
             default=_of_season("tender_risk_percent"),
+        ),
+        Field(
+            key="record", label="Record", default=_of_season("record"),
+            says="a file of daily minima in this season's folder, in place of the date",
         ),
         Field(key="title", label="Title", default=_of_season("title")),
         Field(
@@ -228,7 +242,9 @@ class ChangeForm(Form[Meant, Edited]):
         labels = {one.key: one.label.lower() for one in self._plan_act.fields}
         keys = ", ".join(labels[key] for key in made.said)
         does = "takes it out" if made.out else f"changes {keys}" if keys else f"renames {made.name}"
-        return [f"in {made.file}: {does}", *self._reckoned[1]]
+        dropped = dropped_in_words(known.keys_of("frost"), made.said)
+        goes = [dropped] if dropped and made.kind == "season" else []
+        return [f"in {made.file}: {does}", *goes, *self._reckoned[1]]
 
     def hand_over(self, made: Meant, at: datetime | None) -> str | None:  # noqa: ARG002
         """Have it changed."""

@@ -200,8 +200,16 @@ def desk_of(
         if meant.kind == "test" and meant.out:
             path = opened.folder / meant.file
             return edit(meant, lambda: take_file_away(opened.folder, meant.file, disk.read(path)))
-        trays = opened.known().trays()
-        return edit(meant, lambda: edit_plan(opened.folder, meant.file, meant.edit(trays)))
+        made = meant.edit(opened.known().trays())
+
+        def make() -> Edited:
+            if (
+                meant.kind == "season"
+            ):  # a record that gives no date is refused before it is written
+                opened.plan_if(previewed(opened.folder, meant.file, made))
+            return edit_plan(opened.folder, meant.file, made)
+
+        return edit(meant, make)
 
     def plan_test(name: str, keys: dict[str, Any]) -> Edited | str:
         meant = Meant("test", name, keys)
@@ -233,7 +241,11 @@ def moved(opened: OpenSeason, meant: Meant) -> list[str]:
         made = previewed(opened.folder, meant.file, meant.edit(opened.known().trays()))
     except BadInputError:  # the fields say what is wrong
         return []
-    return moves_in_words(moves(opened.calendar(), opened.calendar_if(made), opened.today))
+    try:
+        then = opened.calendar_with(opened.plan_if(made))
+    except BadInputError as error:
+        return [_in_words(error)]
+    return moves_in_words(moves(opened.calendar(), then, opened.today))
 
 
 def why_not(write: Callable[[], object]) -> str | None:
