@@ -15,8 +15,7 @@ from tables import emergence_tables, rows
 CASES = list(rows("resow_decision_cases.csv"))
 TOMATO = Speed(1.6, 0.39, 10.8)
 # The handbook's days of tomato at 25 °C.
-TABLE_DAYS = dict(zip(*emergence_tables()["Tomato"], strict=True))[25.0]
-assert isinstance(TABLE_DAYS, float)
+TABLE_DAYS = float(dict(zip(*emergence_tables()["Tomato"], strict=True))[25.0])
 PACKET = Belief(43.5, 8.5)  # 85 %, taken as a test of fifty
 
 
