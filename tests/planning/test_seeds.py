@@ -135,10 +135,11 @@ def test_a_packet_counts_like_a_test_of_fifty_and_says_that_this_is_common_pract
 
     found = advice(lot(germination_percent=PACKET), own=NO_LOSS)
     share = PACKET / 100
-    chances = [
-        float(stats.betabinom.sf(11, of, 1 + 50 * share, 51 - 50 * share)) for of in (12, 13)
-    ]
-    assert found.seeds == 12 + [chance >= 0.9 for chance in chances].index(True)
+    fewer, enough = (
+        float(stats.betabinom.sf(11, of, 1 + 50 * share, 51 - 50 * share)) for of in (13, 14)
+    )
+    assert found.seeds == 14
+    assert fewer < 0.9 <= enough
     assert f"the packet says {PACKET:g} %" in found.reasons[0].text
     assert "common practice, no source" in found.reasons[0].text
 
