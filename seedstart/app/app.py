@@ -425,7 +425,10 @@ class SeedstartApp(Shell):
         """All the keys."""
         from seedstart.app.screens.text_screens import HelpScreen
 
-        if not isinstance(self.screen, HelpScreen):
+        screen = self.screen
+        if isinstance(screen, SeasonScreen):
+            self.push_screen(HelpScreen(screen.PAGE, screen.keys_now))
+        elif not isinstance(screen, HelpScreen):
             self.push_screen(HelpScreen())
 
     def action_palette(self) -> None:

@@ -176,4 +176,4 @@ async def test_a_season_without_lots_says_so(folder: Path) -> None:
     async with running(folder) as (app, pilot):
         await pilot.press("c")
         await pilot.pause()
-        assert "No lots yet" in text(app)
+        assert "No packets yet. What is the first?" in text(app)

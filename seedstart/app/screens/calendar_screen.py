@@ -7,10 +7,16 @@ from typing import ClassVar, Final
 from msgspec import Struct
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import Static
 
 from seedstart.app.frame import Key, TextPane
 from seedstart.app.line_list import LineList
+from seedstart.app.screens.empty_page import (
+    BEGINS,
+    FIRST_LOT,
+    MANY_LOTS,
+    SAYS_NO_LOTS,
+    EmptyPage,
+)
 from seedstart.app.screens.season_screen import LinesFor, SeasonScreen, is_plain
 from seedstart.crop_table.crop import Source
 from seedstart.drawing.lines import Line, Span, fitted, plain
@@ -95,7 +101,6 @@ class RowScreen(SeasonScreen[RowState]):
         return row_sheet_lines(self.state.row, self.state.sources, min(width, 96))
 
 
-NO_LOTS: Final = "No lots yet. n, then “new lot”, adds the first packet of seed."
 # Today stands at most this far into the drawing when it comes up: what is ahead counts.
 _TODAY_AT: Final = 0.4
 _STEP_WEEKS: Final[dict[Zoom, int]] = {"weeks": 2, "days": 1}
@@ -162,13 +167,12 @@ class CalendarScreen(SeasonScreen[CalendarState]):
         """Ruler, bars, and the dates of the row under the cursor in words."""
         yield TextPane(id="ruler")
         yield LineList[Row](self._bar, key=row_key, id="bars")
-        yield Static(NO_LOTS, id="empty", markup=False)
+        yield EmptyPage(SAYS_NO_LOTS, (FIRST_LOT,), MANY_LOTS)
         yield TextPane(id="dates", classes="pane")
 
     def on_mount(self) -> None:
         """The bars take the keys."""
         self.query_one("#ruler").can_focus = self.query_one("#dates").can_focus = False
-        self.query_one("#empty").display = False
         self.query_one("#bars").focus()
 
     def look(self, opened: OpenSeason) -> CalendarState:
@@ -183,7 +187,9 @@ class CalendarScreen(SeasonScreen[CalendarState]):
         """Draw it."""
         for name in ("#ruler", "#bars", "#dates"):
             self.query_one(name).set_class(not state.rows, "-none")
-        self.query_one("#empty").display = not state.rows
+        self.query_one(EmptyPage).stand(instead_of=self.bars, on=not state.rows)
+        if not state.rows:
+            self.set_keys(BEGINS)
         self._draw()
 
     @property

@@ -97,6 +97,7 @@ class JournalScreen(SeasonScreen[JournalState]):
         for name in ("#acts", "#whole"):
             self.query_one(name).set_class(not state.acts, "-none")
         self.query_one("#empty").display = not state.acts
+        self.set_keys(self.KEYS if state.acts else tuple(k for k in self.KEYS if k.key == "Esc"))
         self.query_one(HeadLine).say_aside(plural(len(state.acts), "act"))
 
     def _line(self, item: ActsDay | Act, width: int) -> Line:

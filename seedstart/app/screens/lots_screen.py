@@ -7,12 +7,17 @@ from typing import Any, ClassVar, Final
 from msgspec import Struct
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import Static
 
 from seedstart.app.frame import Key, TextPane
 from seedstart.app.line_list import LineList
-from seedstart.app.screens.calendar_screen import NO_LOTS
 from seedstart.app.screens.compare_screen import put_beside
+from seedstart.app.screens.empty_page import (
+    BEGINS,
+    FIRST_LOT,
+    MANY_LOTS,
+    SAYS_NO_LOTS,
+    EmptyPage,
+)
 from seedstart.app.screens.lot_screen import LotScreen, look_at_lot, page_lines
 from seedstart.app.screens.season_screen import LinesFor, SeasonScreen
 from seedstart.drawing.lines import Line, heading, plain
@@ -75,14 +80,13 @@ class LotsScreen(SeasonScreen[LotsState]):
         """Names of the columns, lots, what is said of the one under the cursor."""
         yield TextPane(id="columns")
         yield LineList[LotLine](self._line, key=lambda line: line.lot.name, id="lots")
-        yield Static(NO_LOTS, id="empty", markup=False)
+        yield EmptyPage(SAYS_NO_LOTS, (FIRST_LOT,), MANY_LOTS)
         yield TextPane(id="pane", classes="pane")
 
     def on_mount(self) -> None:
         """The lots take the keys."""
         for name in ("#columns", "#pane"):
             self.query_one(name, TextPane).can_focus = False
-        self.query_one("#empty").display = False
         self.lines.focus()
 
     @property
@@ -124,7 +128,8 @@ class LotsScreen(SeasonScreen[LotsState]):
         self.lines.show(tuple(sorted(state.lines, key=_ORDERS[self.order][1])))
         for name in ("#columns", "#lots", "#pane"):
             self.query_one(name).set_class(not state.lines, "-none")
-        self.query_one("#empty").display = not state.lines
+        self.query_one(EmptyPage).stand(instead_of=self.lines, on=not state.lines)
+        self.set_keys(self.KEYS if state.lines else BEGINS)
         self._show_pane()
 
     def _show_pane(self) -> None:

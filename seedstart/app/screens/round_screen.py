@@ -14,6 +14,7 @@ from seedstart.acts.known import Known
 from seedstart.acts.sentences import confirmed
 from seedstart.app.frame import HeadLine, TextPane
 from seedstart.app.line_list import LineList
+from seedstart.app.screens.empty_page import BEGINS, FIRST_LOT, FIRST_STATION, EmptyPage
 from seedstart.app.screens.round_half import beside
 from seedstart.app.screens.round_items import (
     CountRow,
@@ -52,6 +53,13 @@ _HELD_S: Final = 0.06
 _NO_TRUE_LEAF: Final = "put off: no true leaf yet"
 
 
+_FIRST: Final = "Nothing to walk past yet. Two things to say first:"
+_THEN: Final = (
+    "Then the round shows each morning what to feel, count, sow and move, and this page is empty "
+    "only when there is nothing to do."
+)
+
+
 class RoundState(Struct, frozen=True):
     """A round, what an answer to it may name, and whether there are any lots."""
 
@@ -67,6 +75,12 @@ class _CatchesUp(Protocol):
     def catch_up(self) -> None: ...
 
     def hand_out(self, asked: "SeasonScreen[RoundState] | None" = None) -> None: ...
+
+
+def _ticks(check: Check) -> bool:
+    """Whether Enter on it has nothing to open, and ticks."""
+    opens = check.parts or is_group_of_counts(check) or takes_words(check)
+    return not opens and not check.done
 
 
 class RoundScreen(SeasonScreen[RoundState]):
@@ -100,6 +114,7 @@ class RoundScreen(SeasonScreen[RoundState]):
         yield LineList[Item](
             self._line, selectable=may_choose, key=key_of, spoken=self._spoken, id="lines"
         )
+        yield EmptyPage(_FIRST, (FIRST_STATION, FIRST_LOT), _THEN)
         yield TextPane(id="reason", classes="pane")
 
     def on_mount(self) -> None:
@@ -134,6 +149,12 @@ class RoundScreen(SeasonScreen[RoundState]):
             self._to_first_open()
         if self.lines.item is None:  # else the list says so when another comes under the cursor
             self._tell()
+        is_empty = not state.has_lots and not self.lines.items
+        for name in ("#lines", "#reason"):
+            self.query_one(name).set_class(is_empty, "-none")
+        self.query_one(EmptyPage).stand(instead_of=self.lines, on=is_empty)
+        if is_empty:
+            self.set_keys(BEGINS)
 
     def _list(self, state: RoundState) -> None:
         standings = state.known.records.standings
@@ -208,9 +229,6 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def _nothing(self, width: int) -> list[Line]:
         """What is said where no line can be chosen."""
-        if self.state is not None and not self.state.has_lots:
-            text = "No lots yet: n, then “new lot”; “new station” for where they stand."
-            return wrapped(text, width)
         return wrapped("Nothing to do today.", width)
 
     def _to_first_open(self) -> None:
@@ -320,7 +338,11 @@ class RoundScreen(SeasonScreen[RoundState]):
     def on_line_list_chosen(self, event: LineList.Chosen[Item]) -> None:
         """Enter: opens what holds more, or the slip; where nothing is to be typed, it ticks."""
         event.stop()
-        self.action_open()
+        check = self.check
+        if event.clicked and check is not None and _ticks(check):
+            self.say("A click writes nothing. Space does.")
+        else:
+            self.action_open()
 
     def action_open(self) -> None:
         """What the line holds: more lines, the slip in which it is answered, what to do."""

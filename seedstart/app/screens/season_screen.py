@@ -266,6 +266,11 @@ class SeasonScreen(FittedScreen, Generic[S]):
         """The screen's own widgets."""
         raise NotImplementedError
 
+    @property
+    def keys_now(self) -> tuple[Key, ...]:
+        """What works where one is, as the foot lists it."""
+        return self._keys_now
+
     def set_keys(self, keys: tuple[Key, ...]) -> None:
         """Other keys at the foot: what works depends on where one is."""
         self._keys_now = keys

@@ -1,15 +1,15 @@
 """Every station in walking order: how warm, what stands there, how full; and one of them whole."""
 
 from datetime import datetime
-from typing import ClassVar
+from typing import ClassVar, Final
 
 from msgspec import Struct
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import Static
 
 from seedstart.app.frame import Key, TextPane
 from seedstart.app.line_list import LineList
+from seedstart.app.screens.empty_page import BEGINS, FIRST_STATION, EmptyPage
 from seedstart.app.screens.light_screen import LightScreen
 from seedstart.app.screens.season_screen import LinesFor, SeasonScreen, is_plain
 from seedstart.drawing.lines import Line, plain
@@ -31,10 +31,7 @@ from seedstart.planning.space.stations_now import StationView, station_views
 from seedstart.season.journal.entry import Subject
 from seedstart.units import Units
 
-_NO_STATIONS = (
-    "No stations yet: the shelves, mats and sills where trays stand, in walking order. a adds the "
-    "first; they are kept in season.toml."
-)
+_THEN: Final = "They are listed in the order in which you walk past them."
 # A curve lower than this shows nothing.
 _LEAST_CURVE_LINES = 6
 
@@ -97,7 +94,7 @@ class StationsScreen(SeasonScreen[StationsState]):
         """Heads of the columns, the list, and below it the curve; where it is wide, what stands."""
         yield TextPane(id="columns")
         yield LineList[StationLine](self._line, key=lambda line: line.view.name, id="stations")
-        yield Static(_NO_STATIONS, id="empty", markup=False)
+        yield EmptyPage("No stations yet. Where do trays stand?", (FIRST_STATION,), _THEN)
         yield TextPane(id="warmth", classes="pane")
         yield TextPane(id="room", classes="pane")
 
@@ -105,7 +102,6 @@ class StationsScreen(SeasonScreen[StationsState]):
         """The list takes the keys."""
         for name in ("#columns", "#warmth", "#room"):
             self.query_one(name).can_focus = False
-        self.query_one("#empty").display = False
         self.query_one("#stations").focus()
 
     def look(self, opened: OpenSeason) -> StationsState:
@@ -118,8 +114,8 @@ class StationsScreen(SeasonScreen[StationsState]):
         self.query_one("#columns", TextPane).show_text(lambda _: [station_head(state.now)])
         for name in ("#columns", "#stations", "#warmth", "#room"):
             self.query_one(name).set_class(not state.lines, "-none")
-        self.query_one("#empty").display = not state.lines
-        self.set_keys(self.KEYS if state.lines else self.KEYS[-2:-1])
+        self.query_one(EmptyPage).stand(instead_of=self.stations, on=not state.lines)
+        self.set_keys(self.KEYS if state.lines else BEGINS)
 
     def subject(self) -> Subject | None:
         """The station under the cursor."""
