@@ -18,6 +18,7 @@ from seedstart.planning.calendar.row import (
 from seedstart.text import joined, plural
 
 HAPPENED: Final = "✓"
+_WORD: Final = 12
 _STEP_WIDE: Final = 15
 _ROLES: Final[dict[Happening, Role]] = {
     "planned": "planned",
@@ -129,15 +130,16 @@ def _beside(step: Step, window: Window) -> Line:
     word = IN_WORDS[step.name]
     if step.is_ == "happened":
         word = _DONE[step.name]
+    word = word.removesuffix(" off")
     day = f"{window.best:%a} {window.best.day:>2} {window.best:%b}"
     if step.is_ == "happened":
-        return (Span(f"{word:<15}"), Span(f"{day} {HAPPENED}", "happened"))
+        return (Span(f"{word:<{_WORD}}"), Span(f"{day} {HAPPENED}", "happened"))
     if step.missed is not None:
         said = f"since {short_day(step.missed.best)}, till {short_day(step.missed.latest)}"
-        return (Span(f"{word:<15}"), Span(said, "warn"))
+        return (Span(f"{word:<{_WORD}}"), Span(said, "warn"))
     first, last = short_day(window.earliest), short_day(window.latest)
     between = f"  {first}–{last}" if first != last else ""
-    return (Span(f"{word:<15}"), Span(day, "expected"), Span(between, "quiet"))
+    return (Span(f"{word:<{_WORD}}"), Span(day, "expected"), Span(between, "quiet"))
 
 
 def _what(row: Row) -> str:
