@@ -70,7 +70,7 @@ async def test_no_screen_draws_a_sign_that_has_no_ascii(
 
 async def test_plain_says_one_sentence_for_the_line_that_the_cursor_comes_to(folder: Path) -> None:
     async with running(folder, plain=True) as (app, pilot):
-        app.screen.query_one(LineList).action_first()
+        app.screen.query_one("#lines", LineList).action_first()
         await pilot.press("down", "down", "down", "down")
         screen = text(app)
         assert screen.isascii()
@@ -88,7 +88,7 @@ async def test_without_its_styles_every_line_of_the_round_says_what_state_it_is_
     folder: Path,
 ) -> None:
     async with running(folder, (120, 40)) as (app, _):
-        lines = app.screen.query_one(LineList)
+        lines = app.screen.query_one("#lines", LineList)
         for item in lines.items:
             if lines._selectable(item):
                 said = lines._said(item)
