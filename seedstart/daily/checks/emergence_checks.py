@@ -7,6 +7,7 @@ from typing import Final
 from seedstart.crop_table.crop import Crop
 from seedstart.daily.check import PRACTICE, Check, Choice, Doing, Why, names
 from seedstart.daily.checks.care_checks import place_of
+from seedstart.daily.checks.outdoor_checks import to_be_set_out
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
@@ -71,7 +72,7 @@ def count_key(carrier: Carrier, before: int = 0) -> str:
 
 def count_due(one: Standing, scene: Scene) -> date | None:
     """The day from which a sowing is to be looked at or counted; None while it need not be."""
-    if not scene.may_come(one):
+    if not scene.may_come(one) or to_be_set_out(one, scene) is not None:
         return None
     plan, zero = planned_of(one, scene.season), scene.records.day_zero(one.id)
     if plan is not None and zero is not None:  # a test is counted on the days of its plan
@@ -243,6 +244,7 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
     elif since is not None:
         weeks_let_by = -(-(one.counted[-1].at.date() - since).days // NONE_NEW_DAYS)
         due = since + timedelta(days=1 + NONE_NEW_DAYS * weeks_let_by)
+        due = max(due, one.counted[-1].at.date() + timedelta(days=1))  # once a day is enough
         short = f"none new for {plural((one.counted[-1].at.date() - last_new(one)).days, 'day')}"
         why = Why(f"{short}, and no more should come up", PRACTICE)
     else:

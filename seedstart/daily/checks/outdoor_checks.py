@@ -6,21 +6,27 @@ from itertools import groupby
 from typing import Final
 
 from seedstart.acts.act import Texts
-from seedstart.daily.check import Asked, Check, Doing, Why, names
+from seedstart.daily.check import Asked, Check, Doing, Why, degrees, names
 from seedstart.daily.checks.care_checks import place_of
 from seedstart.daily.checks.plant_checks import (
     Found,
     from_calendar,
     leaving,
+    pots_come_first,
+    pricking_comes_first,
     rest,
     sources_of,
-    waits_for_pricking,
 )
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.days import is_away, short_day
+from seedstart.planning.calendar.crop_times import is_tender
 from seedstart.planning.calendar.row import when_in_words
+from seedstart.planning.calendar.season_rows import frost_of
+from seedstart.planning.hardening.hardening_days import limits_for
 from seedstart.planning.hardening.hardening_status import Hardening
+from seedstart.planning.hardening.set_out_gate import NO_RISK_PERCENT
+from seedstart.planning.known_weather import tonight
 from seedstart.tracking.standing import Standing
 
 _LIGHT: Final = {"shade": "the shade", "half sun": "half sun", "sun": "the sun"}
@@ -51,7 +57,9 @@ def harden(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 def _asks_today(hardening: Hardening, one: Standing, scene: Scene) -> bool:
     if hardening.due > scene.today or hardening.written or hardening.place == "outdoors":
         return False
-    if waits_for_pricking(one, scene) or _to_set_out(one, scene) is not None:
+    if pricking_comes_first(one, scene) or pots_come_first(one, scene):
+        return False
+    if to_be_set_out(one, scene) is not None:
         return False
     return not is_away(scene.today, scene.season.away)
 
@@ -160,7 +168,7 @@ def _to_begin(pairs: list[_Pair], scene: Scene) -> Iterator[Why]:
 def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     """The plants go to their final place once the window is open and nothing bars it."""
     for one in carrier.alive:
-        found = _to_set_out(one, scene)
+        found = to_be_set_out(one, scene)
         if found is None:
             continue
         (due, why), asked = found, leaving(one, scene, with_medium=True)
@@ -169,7 +177,7 @@ def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         yield Check(
             key=f"set out {asked.name} {one.times('set_out') + 1}",
             what="set out",
-            says=f"set out {what} ({one.standing}){_risk(hardening)}{_or_out(hardening, scene)}",
+            says=f"set out {what} ({one.standing}){_risk(one, scene)}{_or_out(hardening, scene)}",
             why=(*why, *_verdict(hardening), *_against(hardening)),
             subject=("sowing", one.id),
             station=carrier.station,
@@ -182,12 +190,15 @@ def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         )
 
 
-def _to_set_out(one: Standing, scene: Scene) -> Found | None:
-    """Since when plants are to be set out, and why; None while something bars it."""
+def to_be_set_out(one: Standing, scene: Scene) -> Found | None:
+    """Since when plants are to be set out, and why; None while something bars it.
+
+    What was carried out today is set out tomorrow at the soonest.
+    """
     if not one.standing:
         return None
     hardening = scene.hardening.get(one.id)
-    if hardening is not None and not hardening.may_set_out:
+    if hardening is not None and (hardening.written or not hardening.may_set_out):
         return None
     if one.last_act("set_out"):
         return rest(one, "set_out", scene)
@@ -204,12 +215,23 @@ def _first_out(one: Standing, scene: Scene) -> Found | None:
     return step.best_day, (why,)
 
 
-def _risk(hardening: Hardening | None) -> str:
+def _risk(one: Standing, scene: Scene) -> str:
     """What is still to be minded of what bars nothing: the risk of frost left, a cold night."""
-    if hardening is None:
+    hardening = scene.hardening.get(one.id)
+    against = hardening.against if hardening is not None else ()
+    briefs = [one.brief for one in against if one.brief and not one.bars]
+    return f": {briefs[0]}" if briefs else _if_colder(one, scene)
+
+
+def _if_colder(one: Standing, scene: Scene) -> str:
+    """From where on what stands a light frost is to be covered, where no forecast says."""
+    crop, frost = scene.crop(one), frost_of(scene.season)
+    if crop is None or frost is None or tonight(scene.weather, scene.today) is not None:
         return ""
-    briefs = [one.brief for one in hardening.against if one.brief and not one.bars]
-    return f": {briefs[0]}" if briefs else ""
+    if is_tender(crop) or frost.risk_left_percent(scene.today) < NO_RISK_PERCENT:
+        return ""
+    stands = limits_for(crop).hardened_night.value
+    return f"; cover it if less than {degrees(stands, scene.season.units)} is due"
 
 
 def _more_out(hardening: Hardening | None, today: date) -> bool:

@@ -56,12 +56,14 @@ class Sheltered(NamedTuple):
         framed: Stays in a frame or tunnel, likewise.
         away: First and last days of absences.
         nights_from: The first night that what a frost kills may spend out; None for other plants.
+        nights_harden: Whether a step that asks for the night is done by half without it.
     """
 
     outdoors: tuple[tuple[date, date | None], ...] = ()
     framed: tuple[tuple[date, date | None], ...] = ()
     away: tuple[tuple[date, date], ...] = ()
     nights_from: date | None = None
+    nights_harden: bool = True
 
     def is_attended(self, day: date) -> bool:
         """Whether somebody is there: carrying plants out is care, and not kept to work days."""
@@ -220,7 +222,7 @@ def _days_out(
     done = 0.0
     while day is not None and day <= today:
         step = around.asked(plan[step_number(done, plan) - 1], day)
-        one = _day(day, out.get(day), held.get(day), step)
+        one = _day(day, out.get(day), held.get(day), step, nights_harden=around.nights_harden)
         own = around.of_itself(day) if one.counts == "missed" and day < today else None
         one = own or one
         missed = one.counts == "missed"
@@ -238,12 +240,15 @@ def step_number(done: float, plan: Sequence[Step]) -> int:
     return min(int(done) + 1, len(plan))
 
 
-def _day(day: date, out: Out | None, held: KeptIn | None, step: Step) -> DayOut:
+def _day(
+    day: date, out: Out | None, held: KeptIn | None, step: Step, *, nights_harden: bool
+) -> DayOut:
     if held is not None and (out is None or held.at > out.at):
         return DayOut(day, "held", why=held.why)
     if out is None:
         return DayOut(day, "missed")
     if not out.hours:
         return DayOut(day, "held", why="0 h out")
-    whole = out.night if step.night else out.hours >= step.hours - _ROUNDED_HOURS
+    by_night = step.night and nights_harden
+    whole = out.night if by_night else out.hours >= step.hours - _ROUNDED_HOURS
     return DayOut(day, "out" if whole else "half", out.hours, out.night)
