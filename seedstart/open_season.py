@@ -8,8 +8,9 @@ import os
 from collections.abc import Callable, Mapping, Set
 from contextlib import suppress
 from datetime import date, datetime, time
+from functools import cached_property
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 from zoneinfo import ZoneInfo
 
 from msgspec.structs import replace
@@ -18,17 +19,12 @@ from seedstart import clock, disk
 from seedstart.acts.known import Known
 from seedstart.daily.check import Round
 from seedstart.daily.check_status import Said, hear, key_named
-from seedstart.daily.derived import Derived
 from seedstart.disk.growing_folders import JournalFiles, ReadingsFolder
 from seedstart.disk.plan_files import Edited, PlanInForce
 from seedstart.disk.weather_folder import WeatherFolder
-from seedstart.planning.calendar.row import Row
-from seedstart.planning.following import Following, Moment, calendar_of
-from seedstart.planning.hardening.hardening_status import Hardening, in_order
 from seedstart.planning.known_weather import KnownDay, forecasts_of, known_weather
-from seedstart.planning.prospects.prospects import Prospects
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.journal.entries import BLANK, Entry, Struck
+from seedstart.season.journal.entries import Entry
 from seedstart.season.journal.entry import Subject, next_id
 from seedstart.season.journal.journal import Journal, collector_at_rest
 from seedstart.season.journal.journal_lines import encode, stamped
@@ -36,14 +32,28 @@ from seedstart.season.loggers.series import Readings
 from seedstart.season.plan.names import Names
 from seedstart.season.plan.season_file import Season
 from seedstart.tracking.fold_journal import records, refold
-from seedstart.tracking.own_factor import OwnFactor
 from seedstart.tracking.records import Records
-from seedstart.tracking.warmth import Progress
+
+if TYPE_CHECKING:
+    from seedstart.daily.derived import Derived
+    from seedstart.planning.calendar.row import Row
+    from seedstart.planning.following import Following, Moment
+    from seedstart.planning.hardening.hardening_status import Hardening
+    from seedstart.planning.prospects.prospects import Prospects
+    from seedstart.tracking.own_factor import OwnFactor
+    from seedstart.tracking.warmth import Progress
 
 READINGS_FOLDER = "readings"
 # Of either, so many are derived from within a tenth of a second; more in a thread, if there is one.
 _LOTS_AT_ONCE: Final = 100
 _READINGS_AT_ONCE: Final = 50_000
+
+
+def _anew() -> "Derived":
+    """Nothing derived yet. What derives is loaded by whoever asks for it: `log` does not."""
+    from seedstart.daily.derived import Derived
+
+    return Derived()
 
 
 class OpenSeason:
@@ -86,9 +96,8 @@ class OpenSeason:
         self.weather_folder = WeatherFolder(folder)
         self.readings_folder = ReadingsFolder(folder / READINGS_FOLDER)
         self.reads_at_once: int | None = None
-        self._derived, self.is_looking_ahead = Derived(), False
-        self._hour: datetime | None = None  # that counts until the next was looked ahead to
-        self._is_tidy = False
+        self.is_looking_ahead = self._is_tidy = False
+        self._hour: datetime | None = None  # counts until the next was looked ahead to
         with collector_at_rest():
             self.catch_up()
         if self._journals.unread:
@@ -134,14 +143,15 @@ class OpenSeason:
         """The day it is in the season's zone, or the day asked for."""
         return self.on or self.now().date()
 
-    def calendar_if(self, edited: Edited) -> tuple[Row, ...]:
+    def calendar_if(self, edited: Edited) -> "tuple[Row, ...]":
         """Every sowing as it would be expected with a change of the plan that is not made yet."""
         return self.calendar_with(self._plans.to_be(self.journal, self.on, edited).season)
 
-    def calendar_with(self, plan: Season) -> tuple[Row, ...]:
+    def calendar_with(self, plan: Season) -> "tuple[Row, ...]":
         """Every sowing as it would be expected under another plan."""
         happened = records(self.journal, plan, self.on)
-        return calendar_of(replace(self._as_it_is(), season=plan, records=happened))
+        moment = self._as_if(plan, happened, self._hour or self._hour_now())
+        return _anew().follow(moment).calendar
 
     def catch_up(self, *, ahead: bool = False) -> bool:
         """Take in what others have written since; whether there was anything.
@@ -165,7 +175,7 @@ class OpenSeason:
             self._touched(self.journal.read(*found.lines))
         if found.all_over:
             self._put_in_force()
-        if self.weather_folder.was_read and self.weather_folder.read_on():
+        if self.weather_folder.was_read and self.weather_folder.read_on(self.zone):
             self._weather, changed = None, True
         if self.readings_folder.was_read and not self.is_looking_ahead:
             changed = self.readings_folder.read_on(self.reads_at_once) or changed
@@ -194,25 +204,25 @@ class OpenSeason:
         self._unfolded = set()
         return self._records
 
-    def progress(self) -> Mapping[str, Progress]:
+    def progress(self) -> "Mapping[str, Progress]":
         """How far every sowing has come that may still come up, by its id."""
         return self._follow().progress
 
-    def prospects(self) -> Prospects:
+    def prospects(self) -> "Prospects":
         """How every sowing from seed is doing, and what is to come of it, by its id."""
         return self._follow().prospects
 
-    def own_factor(self) -> OwnFactor | None:
+    def own_factor(self) -> "OwnFactor | None":
         """Days in this grower's trays over days of the table; None where no sowing speaks."""
         return self._follow().own
 
-    def calendar(self) -> tuple[Row, ...]:
+    def calendar(self) -> "tuple[Row, ...]":
         """Every sowing, planned or made, as it is expected today."""
         return self._follow().calendar
 
-    def hardening(self) -> tuple[Hardening, ...]:
+    def hardening(self) -> "tuple[Hardening, ...]":
         """Who is being hardened off or is due to: what is carried out first, the farthest first."""
-        return in_order(self._follow().hardening.values())
+        return self._follow().hardening_in_order()
 
     def round(self) -> Round:
         """What to do and to look at today, and what goes wrong."""
@@ -232,14 +242,22 @@ class OpenSeason:
             check_named=lambda typed: key_named(self.round(), typed),
         )
 
-    def _follow(self) -> Following:
+    @cached_property
+    def _derived(self) -> "Derived":
+        return _anew()
+
+    def _follow(self) -> "Following":
         return self._derived.follow(self._as_it_is())
 
-    def _as_it_is(self) -> Moment:
+    def _as_it_is(self) -> "Moment":
         """All that is derived from; of the hour, so that within it nothing new has to be."""
-        hour = self._hour or self._hour_now()
+        return self._as_if(self.plan, self.records(), self._hour or self._hour_now())
+
+    def _as_if(self, plan: Season, happened: Records, hour: datetime) -> "Moment":
+        from seedstart.planning.following import Moment
+
         readings, weather = self.readings(), self._weather_on(hour.date())
-        return Moment(self.plan, self.records(), readings, weather, hour.date(), hour)
+        return Moment(plan, happened, readings, weather, hour.date(), hour)
 
     def _hour_now(self) -> datetime:
         now = self.now()
@@ -253,41 +271,35 @@ class OpenSeason:
         return behind and not self.is_looking_ahead
 
     def look_ahead(self) -> Callable[[], Callable[[], None]]:
-        """Take in another plan, another hour or a great many readings without waiting for them.
-
-        Until then what stood before stands, and the season goes on with it.
+        """Take in another plan, hour or a great many readings; what stood before stands till then.
 
         Returns:
             What reads them and derives what follows, for a thread; it returns what takes that in
             here, where what else happened meanwhile is derived too.
         """
-        moment, said = self._as_it_is(), dict(self._what_was_said())
-        hour, before = self._hour_now(), self._plans.now
-        plan, happened = before, moment.records
+        hour, happened, said = self._hour_now(), self.records(), dict(self._what_was_said())
+        before = plan = self._plans.now
         if self._plans.is_behind:
             plan = self._plans.to_be(self.journal, self.on)
             happened = records(self.journal, plan.season, self.on)
-        weather = self._weather_on(hour.date())
-        moment = Moment(plan.season, happened, moment.readings, weather, hour.date(), hour)
-        is_today, present = self.on is None, Names(plan.season.stations).find
+        moment = self._as_if(plan.season, happened, hour)
         self.is_looking_ahead = True
 
         def work() -> Callable[[], None]:
-            folder, derived = self.readings_folder, Derived()
+            folder, derived = self.readings_folder, _anew()
             try:
                 found = folder.look()
-                joined = folder.joined_of(found, present)
+                joined = folder.joined_of(found, Names(plan.season.stations).find)
                 then = replace(moment, readings=joined.readings)
                 with suppress(Exception):  # whoever asks for it next fails where it can be shown
-                    derived.round(then, said, is_today=is_today)
+                    derived.round(then, said, is_today=self.on is None)
             except BaseException:
                 self.is_looking_ahead = False
                 raise
 
             def take_in() -> None:
                 folder.take(found, joined)
-                if self._hour is not None:
-                    self._hour = hour
+                self._hour = self._hour and hour
                 if plan is not before and self._plans.now is before:
                     self._plans.take(plan)
                     self._records = None
@@ -318,7 +330,7 @@ class OpenSeason:
 
     def _weather_on(self, day: date) -> Mapping[date, KnownDay]:
         if not self.weather_folder.was_read:
-            self.weather_folder.read_on()
+            self.weather_folder.read_on(self.zone)
         if self._weather is None or self._weather[0] != day:
             typed = forecasts_of(self.journal, self.on)
             self._weather = day, known_weather(typed, self.weather_folder.files, day)
@@ -359,18 +371,6 @@ class OpenSeason:
         disk.append(path, encode(entries))
         self._take_own(path)
         return entries
-
-    def take_back(self) -> tuple[Entry, ...]:
-        """Strike the last act in the writer's own file, whole.
-
-        Returns:
-            What was taken back; nothing where there is nothing left to take back.
-        """
-        self.catch_up()
-        act = self.journal.last_act(self.by)
-        if act:
-            self.record(*(Struck(**BLANK, entry=entry.id) for entry in act))
-        return act
 
     def _take_own(self, path: Path) -> None:
         """Read what was just written, as any other line: another may have written in between."""

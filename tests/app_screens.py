@@ -58,6 +58,7 @@ async def on_screen(screen: Screen, size: tuple[int, int]) -> AsyncIterator[Seed
         async with app.run_test(size=size) as pilot:
             await pilot.pause()
             await pilot.press(*screen.keys)
+            await app.workers.wait_for_complete()
             await pilot.pause()
             yield app
 

@@ -16,6 +16,7 @@ from tempfile import TemporaryDirectory
 from typing import Final
 
 from app_bench import LARGE, SMALL, QuickPilot, key_event, running, sample
+from notebook import take_back
 from seedstart.app.app import SeedstartApp
 from seedstart.open_season import OpenSeason
 from seedstart.season.journal.entries import (
@@ -87,7 +88,7 @@ class Beside:
         )
         self._other.record(self._chance.choice(drafts))
         if self._chance.random() < 0.2:
-            self._other.take_back()
+            take_back(self._other)
 
     def a_journal_is_merged(self) -> None:
         """Another machine's file comes, whole, with lines that may name what nobody knows."""

@@ -6,7 +6,8 @@ from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
 
 from seasons import HEAD, season
-from seedstart.season.journal.entries import Entry, Struck
+from seedstart.open_season import OpenSeason
+from seedstart.season.journal.entries import BLANK, Entry, Struck
 from seedstart.season.journal.journal import Journal
 from seedstart.season.plan.season_file import Season
 from seedstart.tracking.fold_journal import records
@@ -36,6 +37,14 @@ def as_read(at: datetime) -> datetime:
 def written(year: int, number: int) -> str:
     """An id of version 7; it rises with the number."""
     return f"0195{year:04d}-1c00-7000-8000-{number:012x}"
+
+
+def take_back(season: OpenSeason) -> tuple[Entry, ...]:
+    """Strike its writer's last act, whole."""
+    season.catch_up()
+    act = season.journal.last_act(season.by)
+    season.record(*(Struck(**BLANK, entry=one.id) for one in act))
+    return act
 
 
 class Notebook:

@@ -3,6 +3,7 @@ from pathlib import Path
 
 import pytest
 
+from notebook import take_back
 from seasons import HEAD, lot
 from seedstart import disk
 from seedstart.open_season import OpenSeason
@@ -57,15 +58,10 @@ def test_the_last_act_is_taken_back_whole_and_only_ones_own(folder: Path) -> Non
     bench.record(SOWN)
     bench.record(counted(9), Lost(**BLANK, sowing="leek", plants=2))
     phone.record(counted(20))
-    taken = bench.take_back()
+    taken = take_back(bench)
     assert [type(entry) for entry in taken] == [Counted, Lost]
     assert standing(bench) == {"leek": 20}
     assert bench.records().standings[next(iter(bench.records().standings))].left == {}
-
-
-def test_nothing_left_to_take_back_takes_nothing_back(folder: Path) -> None:
-    opened = OpenSeason(folder, "bench")
-    assert opened.take_back() == ()
 
 
 def test_on_a_day_only_what_had_happened_by_then_counts(folder: Path) -> None:
@@ -95,7 +91,7 @@ def test_what_was_planned_anew_is_in_force_at_once(folder: Path) -> None:
     opened = OpenSeason(folder, "bench")
     opened.record(Planned(**BLANK, lot="leek", to={"want": 80}, said={"want": 48}))
     assert opened.plan.lots[0].want == 80
-    opened.take_back()
+    take_back(opened)
     assert opened.plan.lots[0].want == 48
 
 

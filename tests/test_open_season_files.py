@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from notebook import take_back
 from seasons import HEAD, lot
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError
@@ -337,7 +338,38 @@ def test_a_daughter_whose_mother_was_taken_back_is_no_longer_hardened_off(folder
     bench.catch_up()
     assert [one.name for one in bench.hardening()] == ["leek", "leek.1"]
     assert "leek.1" in str(bench.round())
-    bench.take_back()  # the sowing, with all that came of it
+    take_back(bench)  # the sowing, with all that came of it
     fresh = OpenSeason(folder, "fresh", date(2027, 5, 1))
     assert bench.hardening() == fresh.hardening()
     assert bench.round() == fresh.round()
+
+
+def record_of_minima(last_frost: int) -> str:
+    """Ten invented years, whose last frosts lie around that day of the year."""
+    first, rows = date(2011, 1, 1).toordinal(), ["date,tmin_c"]
+    for number in range(3650):
+        day = date.fromordinal(first + number)
+        last = last_frost + day.year % 3 - 1
+        frosty = day.timetuple().tm_yday <= last or day.month > 10
+        rows.append(f"{day},{number * 37 % 61 / 20 + (-4 if frosty else 4):.1f}")
+    return "\n".join(rows)
+
+
+def test_dates_of_a_record_are_those_of_its_file_as_it_is(folder: Path) -> None:
+    season, record = folder / "season.toml", folder / "m.csv"
+    season.write_text(HEAD.replace("last = 2027-05-12", 'record = "m.csv"'), "utf-8")
+    record.write_text(record_of_minima(120), "utf-8")
+    opened = OpenSeason(folder, "bench", date(2027, 3, 1))
+    assert opened.plan.frost is not None
+    assert opened.plan.frost.last == date(2027, 4, 30)
+    record.write_text(record_of_minima(130), "utf-8")
+    assert opened.catch_up()
+    assert opened.plan.frost is not None
+    assert opened.plan.frost.last == date(2027, 5, 10)
+    record.write_text("nothing", "utf-8")
+    opened.catch_up()
+    assert [one.file for one in opened.record_problems] == ["m.csv"]
+    season.write_text(HEAD, "utf-8")
+    opened.catch_up()
+    assert opened.plan.frost is not None
+    assert (opened.plan.frost.last, opened.record_problems) == (date(2027, 5, 12), ())

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from any_season import DRAFTS, TIMES
-from notebook import afresh, moment
+from notebook import afresh, moment, take_back
 from seasons import HEAD, lot
 from seedstart import clock
 from seedstart.disk import plan_files
@@ -87,7 +87,7 @@ def do(season: OpenSeason, act: Act, at: datetime) -> None:
         if known:
             season.record(Struck(**BLANK, entry=known[more % len(known)].id), at=at)
     elif what == "take back":
-        season.take_back()
+        take_back(season)
     elif what == "catch up":
         season.catch_up()
     elif what == "look":

@@ -8,9 +8,6 @@ from seedstart.acts.act import Field, Texts
 from seedstart.acts.known import Known
 from seedstart.acts.sheet import Sheet
 from seedstart.days import long_day, short_day
-from seedstart.planning.calendar.crop_times import is_tender
-from seedstart.planning.calendar.season_rows import frost_of
-from seedstart.planning.hardening.hardening_status import was_out
 from seedstart.problems import Problem
 from seedstart.season.journal.entries import Counted
 from seedstart.text import plural
@@ -303,10 +300,17 @@ def counted_by_another_today(one: Standing, by: str, moment: datetime) -> Counte
 
 def out_before_the_frost(sheet: Sheet) -> None:
     """Ask where what a frost kills is set out before its date, and was never hardened off."""
+    # What is planned costs thirty milliseconds to load, and no other act asks for it.
+    from seedstart.planning.calendar.crop_times import is_tender
+    from seedstart.planning.calendar.season_rows import frost_of
+    from seedstart.planning.hardening.hardening_status import was_out
+
     one, season, records = sheet.standing(), sheet.known.plan, sheet.known.records
     crop = season.crop_of(records.lot_of(one.id)) if one is not None else None
+    if one is None or crop is None or not is_tender(crop):
+        return
     frost = frost_of(season)
-    if one is None or crop is None or frost is None or not is_tender(crop):
+    if frost is None:
         return
     day = sheet.moment.date()
     if day >= (frost.trusted or frost.average) or was_out(one, season, records):

@@ -3,17 +3,19 @@
 from collections.abc import Callable, Mapping
 from datetime import datetime
 from functools import cached_property
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from msgspec import Struct, structs
 
-from seedstart.planning.calendar.row import Row
 from seedstart.problems import Problem
 from seedstart.season.journal.entry import Subject
 from seedstart.season.plan.season_file import Season
 from seedstart.text import natural
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
+
+if TYPE_CHECKING:
+    from seedstart.planning.calendar.row import Row
 
 _ORDER: Final = ("sowing", "tray", "station")
 
@@ -46,7 +48,7 @@ class Known(Struct, frozen=True, dict=True):
     plan: Season
     records: Records
     now: datetime
-    look_up_rows: Callable[[], tuple[Row, ...]] = tuple
+    look_up_rows: Callable[[], tuple["Row", ...]] = tuple
     subject: Subject | None = None
     by: str = ""
     taken: tuple[str, ...] = ()
@@ -59,7 +61,7 @@ class Known(Struct, frozen=True, dict=True):
         return structs.replace(self, subject=subject)
 
     @cached_property
-    def rows(self) -> tuple[Row, ...]:
+    def rows(self) -> "tuple[Row, ...]":
         """Its calendar, for what is due."""
         return self.look_up_rows()
 

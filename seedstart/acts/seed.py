@@ -3,7 +3,7 @@
 import re
 from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from msgspec import structs
 
@@ -22,7 +22,6 @@ from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_seeds, parse_treated_for
 from seedstart.acts.sheet import AT, Sheet
 from seedstart.days import long_day
-from seedstart.planning.calendar.row import Row
 from seedstart.season.journal.entries import (
     BLANK,
     Entry,
@@ -39,13 +38,16 @@ from seedstart.text import folded, plural
 from seedstart.tracking.typed_names import ended_treatments, open_treatments, tray_named
 from seedstart.units import Units
 
+if TYPE_CHECKING:
+    from seedstart.planning.calendar.row import Row
+
 
 def _lot_meant(known: Known, texts: Texts) -> Lot | None:
     name = known.records.called.lot(texts.get("lot", ""))
     return next((lot for lot in known.plan.lots if folded(lot.name) == folded(name)), None)
 
 
-def _row_due(known: Known, texts: Texts) -> Row | None:
+def _row_due(known: Known, texts: Texts) -> "Row | None":
     """The next sowing of the lot that the calendar asks for."""
     lot = _lot_meant(known, texts)
     due = (row for row in known.rows if lot and row.lot == lot.name and row.sowing is None)

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from seedstart import clock, disk
-from seedstart.cli.printing import show, show_json, width
+from seedstart.cli.printing import rows_told, show, show_json, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.days import parse_day
@@ -23,6 +23,7 @@ from seedstart.season.weather.weather_file import (
     SCREENED_BY,
     TOO_LARGE,
     Answers,
+    Asked,
     read_files,
 )
 from seedstart.text import joined
@@ -34,7 +35,7 @@ def answers_option(command: Callable[..., None]) -> Callable[..., None]:
     for option in (
         click.option(
             "--column", "columns", multiple=True, metavar="ELEMENT=HEADER|UNIT",
-            help="tmin_c, tmax_c, wind_ms, gust_ms, rain_mm, sun_h or date.",
+            help="tmin_c, tmax_c, wind_ms, gust_ms, rain_mm, sun_h, or date (its zone behind it).",
         ),
         click.option("--order", metavar="dmy|mdy", help="Of day and month in its dates."),
         click.option("--station", metavar="ID", help="The one to read of a file with several."),
@@ -147,7 +148,8 @@ def _read(files: Sequence[Path], said: Answers) -> Days:
             hint = f"{size / 1e6:.0f} MB: {TOO_LARGE}."
             raise BadInputError([Problem(file=str(path), hint=hint)])
         data[str(path)] = disk.read(path)
-    return read_files(data, dict.fromkeys(data, said), SCREENED_BY)
+    with rows_told(*data.values()) as told:
+        return read_files(data, dict.fromkeys(data, said), Asked(SCREENED_BY, told=told))
 
 
 def _answered(days: Days, threshold_c: float, years: tuple[int, int] | None) -> FrostRecord:

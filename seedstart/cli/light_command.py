@@ -147,7 +147,15 @@ def _of_season(
             what_if.append(
                 Adjusted(id="0" * 36, at=now, by="what if", station=station.name, **tried)  # type: ignore[arg-type]
             )
-        one = light_at(station, plan, records, opened.today, crops=asked, tried=what_if)
+        one = light_at(
+            station,
+            plan,
+            records,
+            opened.today,
+            crops=asked,
+            logged=opened.readings(),
+            tried=what_if,
+        )
         return one, light_options(one), distance_at(station, records, now)
 
     return [lit(station) for station in stations]

@@ -5,7 +5,6 @@ import sys
 from collections.abc import Callable
 from datetime import date
 from importlib import import_module
-from io import StringIO
 from pathlib import Path
 from typing import Any
 
@@ -21,22 +20,9 @@ from seedstart.cli.printing import (
     tell,
     tell_problems,
 )
+from seedstart.cli.usage_errors import NOW, as_problems, help_asked_for, no_longer
 from seedstart.problems import BadInputError, Problem, Typed
 
-# Options and commands as they were called, for whoever types them still: named, and not taken.
-_NOW = {
-    "--done": "--tick",
-    "--later": "--put-off",
-    "--until": "--till",
-    "--dry-run": "--preview",
-    "--source": "--donor",
-    "--trust": "--tender-risk",
-    "lot": "new lot",
-    "lot add": "new lot",
-    "station": "new station",
-    "station add": "new station",
-    "new FOLDER": "new season FOLDER",
-}
 REFUSED = 2
 FAILED = 3
 
@@ -58,13 +44,11 @@ def code_of(error: Exception, *, as_json: bool) -> int:
     """
     if isinstance(error, SystemRefusedError):
         error = error.error
-    if isinstance(error, click.NoSuchOption):
-        error = _as_it_was_called(error) or error
-    if isinstance(error, click.UsageError) and not as_json:
-        _tell_usage(error)
-        return REFUSED
     if isinstance(error, click.ClickException):
-        error = BadInputError([Problem(file="command line", hint=error.format_message())])
+        if not as_json and (help_text := help_asked_for(error)) is not None:
+            tell(help_text)
+            return REFUSED
+        error = as_problems(error)
     if isinstance(error, BadInputError):
         tell_problems(error, as_json=as_json)
         return REFUSED
@@ -73,32 +57,6 @@ def code_of(error: Exception, *, as_json: bool) -> int:
     if isinstance(error, OSError):
         return _refused_by_system(error, as_json=as_json)
     return _failed(error)
-
-
-def _as_it_was_called(error: click.NoSuchOption) -> BadInputError | None:
-    """What an option is called now, with the others of its command: one is seldom typed alone."""
-    if error.ctx is None:
-        return None
-    here = {option for one in error.ctx.command.params for option in one.opts}
-    went = {was: now for was, now in _NOW.items() if now in here}
-    now = went.pop(error.option_name, None)
-    if now is None:
-        return None
-    others = "".join(f", {was} {other}" for was, other in went.items())
-    hint = f"{error.option_name} is now {now}{others}."
-    return BadInputError([Problem(file=error.ctx.command_path, hint=hint)])
-
-
-def no_longer(was: str, typed: str, allowed: tuple[str, ...]) -> Problem:
-    """What a command that was called otherwise is called now."""
-    hint = f"`seedstart {was}` is now `seedstart {_NOW[was]}`."
-    return Problem(file="seedstart", found=typed, allowed=allowed, hint=hint, listed_by="commands")
-
-
-def _tell_usage(error: click.UsageError) -> None:
-    said = StringIO()
-    error.show(said)
-    tell(said.getvalue().rstrip("\n"))
 
 
 def _stopped() -> int:
@@ -236,8 +194,8 @@ class CommandGroup(click.Group):
         """Find the command, or name the nearest one."""
         name = args[0]
         if not name.startswith("-") and name not in _COMMANDS:
-            was = " ".join(args[:2]) if " ".join(args[:2]) in _NOW else name
-            if was in _NOW:
+            was = " ".join(args[:2]) if " ".join(args[:2]) in NOW else name
+            if was in NOW:
                 raise BadInputError([no_longer(was, was, ())])
             unknown = Problem(
                 file="seedstart",
@@ -292,6 +250,7 @@ def _show_version(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
 
 
 @click.group(
+    name="seedstart",
     cls=CommandGroup,
     invoke_without_command=True,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},

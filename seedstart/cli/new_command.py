@@ -8,11 +8,11 @@ from msgspec import structs
 from seedstart import clock, disk
 from seedstart.cli.crop_files import crop_table
 from seedstart.cli.lots_command import new_lot
-from seedstart.cli.main import no_longer
 from seedstart.cli.printing import somebody_types, tell
 from seedstart.cli.recording import open_for
 from seedstart.cli.season_files import find_season
 from seedstart.cli.stations_command import new_container, new_station
+from seedstart.cli.usage_errors import no_longer
 from seedstart.days import long_day, parse_day
 from seedstart.disk.next_season_files import taken_over
 from seedstart.disk.season_folder import check_new_season, make_season

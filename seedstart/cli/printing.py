@@ -3,8 +3,8 @@
 import codecs
 import os
 import sys
-from collections.abc import Iterable, Sequence
-from contextlib import suppress
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager, suppress
 from io import TextIOWrapper
 from typing import IO, Final, TextIO
 
@@ -13,6 +13,8 @@ import msgspec
 from seedstart.drawing.lines import Line, Role, as_text
 from seedstart.problems import BadInputError, Problem
 from seedstart.text import clean, for_spreadsheet
+
+_LONG_BYTES: Final = 2_000_000  # reading less takes no second
 
 
 def stand_in() -> None:
@@ -149,6 +151,36 @@ def tell(text: str) -> None:
         sys.stderr.write("".join(f"{clean(line)}\n" for line in text.split("\n")))
     except OSError:
         give_up(sys.stderr)
+
+
+@contextmanager
+def rows_told(*files: bytes) -> Iterator[Callable[[int], None]]:
+    """How far the reading of long files is, in one line of standard error; into a pipe nothing.
+
+    Yields:
+        A function of the rows read so far, of all of them together.
+    """
+    if sum(map(len, files)) < _LONG_BYTES or not sys.stderr.isatty():
+        yield lambda _: None
+        return
+    total, longest = sum(data.count(b"\n") for data in files), 0
+
+    def told(rows: int) -> None:
+        nonlocal longest
+        text = f"reading {_by_thousands(min(rows, total))} of {_by_thousands(total)} rows"
+        longest = max(longest, len(text))
+        sys.stderr.write(f"\r{text:<{longest}}")
+        sys.stderr.flush()
+
+    try:
+        yield told
+    finally:
+        sys.stderr.write(f"\r{'':<{longest}}\r")
+        sys.stderr.flush()
+
+
+def _by_thousands(count: int) -> str:
+    return f"{count:,}".replace(",", " ")
 
 
 def tell_problems(error: BadInputError, *, as_json: bool) -> None:

@@ -1,15 +1,13 @@
 """`seedstart readings`: what was measured, and logger files taken in."""
 
-import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from pathlib import Path
 
 import click
 from msgspec import structs
 
 from seedstart import disk
-from seedstart.cli.printing import show, show_json, somebody_types, tell, width
+from seedstart.cli.printing import rows_told, show, show_json, somebody_types, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.drawing.lines import wrapped
@@ -28,7 +26,6 @@ _NONE = (
     "No readings yet: `seedstart readings add FILE` takes in a logger's file, and "
     "`seedstart log read STATION 21.5C` writes down what was read by hand."
 )
-_BAR_FROM_BYTES = 2_000_000
 _PER_SENSOR = frozenset({"station", "quantity", "unit"})
 
 
@@ -104,7 +101,7 @@ def add(
     )
     data = disk.read(file)
     names = tuple(one.name for one in season.plan.stations)
-    with _progress(data) as told:
+    with rows_told(data) as told:
         found = _understood(data, file.name, season, answers, names, told)
         fresh = new_rows(season.readings(), marked(to_tidy(found)))
     show(understood_lines(found, fresh, season.plan.units, width()))
@@ -164,20 +161,6 @@ def _pair(text: str) -> tuple[str, str]:
     if not sign:
         raise click.UsageError("--sensor takes SENSOR=STATION.")
     return sensor.strip(), station.strip()
-
-
-@contextmanager
-def _progress(data: bytes) -> Iterator[Callable[[int], None]]:
-    """A bar on standard error while a long file is read; silence elsewhere."""
-    if len(data) < _BAR_FROM_BYTES or not sys.stderr.isatty():
-        yield lambda _: None
-        return
-    from rich.console import Console
-    from rich.progress import Progress
-
-    with Progress(console=Console(stderr=True), transient=True) as bar:
-        task = bar.add_task("Reading", total=data.count(b"\n"))
-        yield lambda rows: bar.update(task, completed=rows)
 
 
 def _free_name(folder: Path, stem: str) -> Path:

@@ -145,8 +145,9 @@ def open_for(
     day: date | None = typed.read("--on", on, parse_day)
     typed.done()
     season = OpenSeason(find_season(folder), read_settings().writer, day, without_lots=without_lots)
-    for problem in season.record_problems:
-        tell(in_full(problem))
+    if not without_lots:  # what needs names alone waits for no record
+        for problem in season.record_problems:
+            tell(in_full(problem))
     return season
 
 

@@ -70,7 +70,13 @@ def new(folder: str | None, name: str, preview: bool, **said: str) -> None:
     wrong = wrong_trial_name(name, [one.removesuffix(".toml") for one in taken])
     asked, stations, wanted = _asked(opened, name, said, wrong)
     lights = [
-        light_at(opened.plan.stations_by_name[one], opened.plan, opened.records(), opened.today)
+        light_at(
+            opened.plan.stations_by_name[one],
+            opened.plan,
+            opened.records(),
+            opened.today,
+            logged=opened.readings(),
+        )
         for one in stations
     ]
     planned = plan_trial(asked, lights, wanted)
@@ -202,7 +208,7 @@ def _result(opened: OpenSeason, name: str, age: str | None) -> TrialResult:
     typed = Typed()
     days = typed.read("--age", age, whole(1, 365, "an age in days"))
     typed.done()
-    return trial_result(chosen, opened.plan, opened.records(), days)
+    return trial_result(chosen, opened.plan, opened.records(), days, opened.readings())
 
 
 def _write_picture(result: TrialResult, name: str) -> None:

@@ -7,17 +7,19 @@ import click
 
 from seedstart import disk
 from seedstart.cli.frost_command import answers_option, said_of
-from seedstart.cli.printing import show, show_json, tell, width
+from seedstart.cli.printing import rows_told, show, show_json, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.drawing.weather_table import weather_lines
 from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem, Typed
-from seedstart.season.weather.weather_columns import COLUMNS_FILE, WEATHER_FOLDER, with_answers
+from seedstart.season.weather.weather_columns import with_answers
+from seedstart.season.weather.weather_days import COLUMNS_FILE, WEATHER_FOLDER
 from seedstart.season.weather.weather_file import (
     MOST_BYTES,
     TOO_LARGE,
     Answers,
+    Asked,
     read_issues,
     read_weather,
 )
@@ -85,10 +87,12 @@ def add(
         hint = f"{size / 1e6:.0f} MB: {TOO_LARGE}."
         raise BadInputError([Problem(file=str(file), hint=hint)])
     data = disk.read(file)
-    if forecast or is_forecast(file.name):
-        issues = [days for _, days in read_issues(data, file.name, said)]
-    else:
-        issues = [read_weather(data, file.name, said)]
+    with rows_told(data) as told:
+        asked = Asked(zone=season.zone, told=told)
+        if forecast or is_forecast(file.name):
+            issues = [days for _, days in read_issues(data, file.name, said, asked)]
+        else:
+            issues = [read_weather(data, file.name, said, asked)]
     into = season.folder / WEATHER_FOLDER
     if said != Answers():
         _remember(into / COLUMNS_FILE, data, file.name, said)

@@ -9,6 +9,10 @@ from seedstart.problems import Problem
 from seedstart.text import clean, folded
 
 LISTED_BY = "crops"
+# Said of names of several words: what misses a single one is mostly a slip.
+_OF_YOUR_OWN: Final = (
+    "One that is not there goes into a file of your own, in crops/ of your season."
+)
 # Names of a whole genus, or of two plants: asked which, where a grower types them anew. Seasons of
 # version 0.1.0 may hold them, and mean what that version took them for.
 _SEVERAL: Final[dict[str, str]] = {
@@ -89,6 +93,7 @@ def find_crop_name(
         line=line,
         found=typed,
         allowed=tuple(names),
+        hint=_OF_YOUR_OWN if " " in wanted else "",
         listed_by=LISTED_BY,
     )
 

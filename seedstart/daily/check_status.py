@@ -14,7 +14,6 @@ from seedstart.acts.read import read
 from seedstart.acts.words import MOIST, PUT_OFF
 from seedstart.daily.check import Alert, Check, Round
 from seedstart.days import day_ahead
-from seedstart.planning.prospects.prospect import NONE_NEW_DAYS
 from seedstart.problems import Problem
 from seedstart.season.journal.entries import Checked, PutOff
 from seedstart.season.journal.entry import Entry
@@ -195,6 +194,8 @@ def _again(check: Check, why: str, today: date) -> date:
     elif "leaf" in why.casefold():
         days = _LEAF_AGAIN_DAYS
     elif check.what == "close":
+        from seedstart.planning.prospects.prospect import NONE_NEW_DAYS  # 3 ms for `log` elsewhere
+
         days = NONE_NEW_DAYS
     else:
         days = 1

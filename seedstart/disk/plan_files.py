@@ -3,6 +3,7 @@
 import os
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date
+from functools import cached_property
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
@@ -14,14 +15,15 @@ from seedstart.problems import BadInputError, Problem
 from seedstart.season.journal.entries import Planned
 from seedstart.season.journal.journal import Journal
 from seedstart.season.plan.additions import with_planned
-from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Season, read_season
+from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Frost, Season, read_season
 from seedstart.season.plan.toml_text import parse_toml
 from seedstart.season.trials.planned_tests import read_planned_tests
 from seedstart.season.trials.trial_plan import TRIALS_FOLDER
+from seedstart.season.weather.weather_days import COLUMNS_FILE, WEATHER_FOLDER
 from seedstart.text import folded
 
 Stamps = tuple[tuple[str, int, int], ...]
-COLUMNS_PATH: Final = "weather/columns.toml"  # what was said of weather files
+_COLUMNS: Final = f"{WEATHER_FOLDER}/{COLUMNS_FILE}"
 
 
 def read_plan(folder: Path) -> Season:
@@ -49,7 +51,7 @@ def read_record(folder: Path, season: Season, today: date) -> Season:
     Raises:
         BadInputError: The record cannot be read, or does not carry what is asked of it.
     """
-    if season.frost is None or not season.frost.record:
+    if not _has_record(season):
         return season
     # Most seasons have no record, and pay for none.
     from seedstart.disk.weather_folder import read_columns_of
@@ -59,13 +61,48 @@ def read_record(folder: Path, season: Season, today: date) -> Season:
     return with_record(season, files, read_columns_of(folder), today)
 
 
+def _has_record(season: Season) -> bool:
+    return season.said_frost is not None and bool(season.said_frost.record)
+
+
+class _Record:
+    """A season's record of minima, read when one of its dates is first asked for, and once.
+
+    Args:
+        folder: The season's.
+        season: As its files say it.
+        today: The day in a zone.
+    """
+
+    def __init__(self, folder: Path, season: Season, today: Callable[[str], date]) -> None:
+        self._folder, self._season, self._today = folder, season, today
+
+    @cached_property
+    def _read(self) -> tuple[Frost | None, tuple[Problem, ...]]:
+        """The dates; where it cannot be read none, and why."""
+        try:
+            day = self._today(self._season.zone)
+            return read_record(self._folder, self._season, day).frost, ()
+        except BadInputError as error:
+            return self._season.said_frost, error.problems
+
+    def frost(self) -> Frost | None:
+        """The season's frost, with the dates of the record where it gives any."""
+        return self._read[0]
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """Why it gives none."""
+        return self._read[1]
+
+
 def record_files(folder: Path, season: Season) -> tuple[str, ...]:
     """The files of a season's record of minima, by their paths inside it.
 
     Raises:
         BadInputError: One that is named is not there.
     """
-    record = season.frost.record if season.frost else ()
+    record = season.said_frost.record if season.said_frost else ()
     found: list[str] = []
     for name in record:
         path = folder / name
@@ -216,7 +253,6 @@ class PlanInForce:
     Attributes:
         now: The plan in force.
         problems: What is wrong in the files now; the last good plan stands meanwhile.
-        record_problems: Why the record of minima gives no frost date; the rest of the plan stands.
 
     Raises:
         BadInputError: The plan cannot be read; everything wrong in it.
@@ -226,7 +262,7 @@ class PlanInForce:
         self, folder: Path, today: Callable[[str], date], *, without_lots: bool = False
     ) -> None:
         self.problems: tuple[Problem, ...] = ()
-        self.record_problems: tuple[Problem, ...] = ()
+        self._record: _Record | None = None
         self._record_stamps: Stamps = ()
         self._folder, self._stamps, self._today = folder, plan_stamps(folder), today
         try:
@@ -237,6 +273,11 @@ class PlanInForce:
             self._read = self._recorded(Files(read_plan_without_lots(folder), {}))
             self.problems = error.problems
         self.now = Plan(self._read.season, [], self._read)
+
+    @property
+    def record_problems(self) -> tuple[Problem, ...]:
+        """Why the record of minima gives no frost date; the rest of the plan stands."""
+        return self._record.problems if self._record else ()
 
     @property
     def is_behind(self) -> bool:
@@ -257,21 +298,20 @@ class PlanInForce:
         return True
 
     def _recorded(self, read: Files) -> Files:
-        """The plan with the frost dates of its record; one that cannot be read leaves none."""
-        self.record_problems, self._record_stamps = (), self._stamps_of(read.season)
-        try:
-            season = read_record(self._folder, read.season, self._today(read.season.zone))
-        except BadInputError as error:
-            self.record_problems = error.problems
+        """The plan with the frost dates of its record, for whoever asks for them."""
+        self._record, self._record_stamps = None, self._stamps_of(read.season)
+        if not _has_record(read.season):
             return read
+        self._record = _Record(self._folder, read.season, self._today)
+        season = replace(read.season, frost_of_record=self._record.frost)
         return Files(season, read.tables)
 
     def _stamps_of(self, season: Season) -> Stamps:
         """Size and time of the files that the frost dates come from, and of what was said."""
-        if season.frost is None or not season.frost.record:
+        if not _has_record(season):
             return ()
         try:
-            return file_stamps(self._folder, (*record_files(self._folder, season), COLUMNS_PATH))
+            return file_stamps(self._folder, (*record_files(self._folder, season), _COLUMNS))
         except BadInputError:  # whoever reads them is told
             return ()
 
@@ -299,11 +339,20 @@ class PlanInForce:
             ours = edited.file == LOTS_FILE
             kept = {key: value for key, value in read.tables.items() if (key == "lot") != ours}
             said = parse_toml(edited.after, edited.file).values
-            plan = read_record(self._folder, edited.plan, self._today(edited.plan.zone))
-            read = Files(plan, kept | said)
+            read = Files(self._dated_as(read.season, edited.plan), kept | said)
         if not planned:
             return Plan(read.season, [], read)
         return Plan(*with_planned(read.season, read.tables.get("lot", []), planned), read)
+
+    def _dated_as(self, now: Season, plan: Season) -> Season:
+        """A plan to be with the dates of its record, which stay where nothing of the frost changes.
+
+        Raises:
+            BadInputError: Another record, or what is asked of it now, gives none.
+        """
+        if plan.said_frost == now.said_frost:
+            return replace(plan, frost_of_record=now.frost_of_record)
+        return read_record(self._folder, plan, self._today(plan.zone))
 
     def take(self, plan: Plan) -> None:
         """Let a plan be the one in force."""

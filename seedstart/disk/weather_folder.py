@@ -1,19 +1,16 @@
 """The weather of a season: its files, read again where they changed, and what was said of them."""
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, tzinfo
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from seedstart.disk.reading import names_in, read, size_of
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.weather.weather_columns import (
-    COLUMNS_FILE,
-    WEATHER_FOLDER,
-    Known,
-    read_columns,
-)
-from seedstart.season.weather.weather_file import MOST_BYTES, TOO_LARGE
-from seedstart.season.weather.weather_folder import WeatherFile, read_weather_file
+from seedstart.season.weather.weather_days import COLUMNS_FILE, WEATHER_FOLDER
+
+if TYPE_CHECKING:  # its readers are loaded where there is a file
+    from seedstart.season.weather.weather_columns import Known
+    from seedstart.season.weather.weather_folder import WeatherFile
 
 _SUFFIXES: Final = (".csv", ".txt", ".dly", ".json")
 _Stamp = tuple[int, int]
@@ -23,17 +20,21 @@ class _Read(NamedTuple):
     """A file as it was read last, and what it looked like then."""
 
     stamp: _Stamp
-    file: WeatherFile
+    file: "WeatherFile"
 
 
-def read_columns_of(folder: Path) -> Known:
+def read_columns_of(folder: Path) -> "Known":
     """What was said of the season's weather files, by header; nothing where nobody did.
 
     Raises:
         BadInputError: Everything wrong in it.
     """
     path = folder / WEATHER_FOLDER / COLUMNS_FILE
-    return read_columns(read(path)) if path.exists() else {}
+    if not path.exists():
+        return {}
+    from seedstart.season.weather.weather_columns import read_columns
+
+    return read_columns(read(path))
 
 
 class WeatherFolder:
@@ -50,11 +51,12 @@ class WeatherFolder:
         self.was_read = False
         self._season = season
         self._files: dict[str, _Read] = {}
+        self._zone: tzinfo = UTC
         self._columns: tuple[_Stamp | None, Known] = (None, {})
         self._problems: tuple[Problem, ...] = ()
 
     @property
-    def files(self) -> tuple[WeatherFile, ...]:
+    def files(self) -> "tuple[WeatherFile, ...]":
         """The files as they were read last, in order of name."""
         return tuple(one.file for one in self._files.values())
 
@@ -63,8 +65,14 @@ class WeatherFolder:
         """What could not be read."""
         return [*self._problems, *(each for one in self.files for each in one.problems)]
 
-    def read_on(self) -> bool:
-        """Read what is new or was changed; whether anything was."""
+    def read_on(self, zone: tzinfo) -> bool:
+        """Read what is new or was changed; whether anything was.
+
+        Args:
+            zone: The season's: in its days hours are folded, and a forecast is of the moment at
+                which its file was written. In another zone all is read again.
+        """
+        zone_changed, self._zone = zone != self._zone, zone
         before, problems = self._files, list[Problem]()
         self.was_read = True
         columns_changed = self._read_columns(problems)
@@ -80,7 +88,7 @@ class WeatherFolder:
                 continue
             stamp = _stamp_of(path)
             known = before.get(name)
-            if known is None or columns_changed or stamp != known.stamp:
+            if known is None or columns_changed or zone_changed or stamp != known.stamp:
                 known = _Read(stamp, self._read(path, f"{WEATHER_FOLDER}/{name}", stamp))
             files[name] = known
         same = files.keys() == before.keys() and all(files[one] is before[one] for one in files)
@@ -101,7 +109,10 @@ class WeatherFolder:
             return False
         return True
 
-    def _read(self, path: Path, name: str, stamp: _Stamp) -> WeatherFile:
+    def _read(self, path: Path, name: str, stamp: _Stamp) -> "WeatherFile":
+        from seedstart.season.weather.weather_file import MOST_BYTES, TOO_LARGE
+        from seedstart.season.weather.weather_folder import WeatherFile, read_weather_file
+
         if size_of(path) > MOST_BYTES:
             hint = f"{size_of(path) / 1e6:.0f} MB: {TOO_LARGE}."
             return WeatherFile(name, (), (Problem(file=name, hint=hint),))
@@ -109,8 +120,8 @@ class WeatherFolder:
             data = read(path)
         except BadInputError as error:
             return WeatherFile(name, (), error.problems)
-        written = datetime.fromtimestamp(stamp[1] / 1e9, UTC).date().isoformat()
-        return read_weather_file(data, name, self._columns[1], written)
+        written = f"{datetime.fromtimestamp(stamp[1] / 1e9, self._zone):%Y-%m-%dT%H:%M}"
+        return read_weather_file(data, name, self._columns[1], written, self._zone)
 
 
 def _stamp_of(path: Path) -> _Stamp:

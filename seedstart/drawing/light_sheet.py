@@ -7,6 +7,7 @@ from seedstart.days import short_day
 from seedstart.drawing.lines import Line, Role, Span, fitted, heading, plain, wrapped
 from seedstart.growing.light.dose import MOL_PER_UMOL_HOUR
 from seedstart.growing.light.needs import CLOSEST_MM, LEAST_SHARE, USUAL_HOURS
+from seedstart.growing.light.over_shelf import Patch
 from seedstart.planning.light.lamp_distance import Distance
 from seedstart.planning.light.light_options import LightOption
 from seedstart.planning.light.station_light import EDGE_TRAY_M, StationLight, Verdict
@@ -70,7 +71,7 @@ def light_lines(
         width: Columns.
     """
     if light.missing:
-        return [heading(light.station.name), *_missing_lines(light, width)]
+        return [heading(light.station.name), *missing_lines(light, width)]
     return [
         *head_lines(light, units, width),
         plain(""),
@@ -82,7 +83,8 @@ def light_lines(
     ]
 
 
-def _missing_lines(light: StationLight, width: int) -> Iterator[Line]:
+def missing_lines(light: StationLight, width: int) -> Iterator[Line]:
+    """What nobody has said of a station, and its light hangs on."""
     if light.missing == ("lamps",):
         yield plain("No lamps are written down for it.")
         return
@@ -92,11 +94,19 @@ def _missing_lines(light: StationLight, width: int) -> Iterator[Line]:
 
 def head_lines(light: StationLight, units: Units, width: int) -> list[Line]:
     """What hangs over it, and how that suits what stands there."""
+    title = f"{light.station.name}, {place_in_words(light, units)}"
+    return [*wrapped(title, width, role="heading"), *verdict_lines(light, width)]
+
+
+def verdict_lines(light: StationLight, width: int) -> list[Line]:
+    """How it suits what stands there."""
+    return wrapped(verdict_in_words(light), width, role=_ROLES[light.verdict], hang="")
+
+
+def place_in_words(light: StationLight, units: Units) -> str:
+    """`2.4 × 0.7 m: 4 white strips of 36 µmol/s, 20 cm over the leaves, 16 h a day`."""
     size = f"{light.shelf.length_m:g} × {light.shelf.width_m:g} m"
-    title = f"{light.station.name}, {size}: {lamps_in_words(light, units)}"
-    role = _ROLES[light.verdict]
-    lines = wrapped(title, width, role="heading")
-    return [*lines, *wrapped(verdict_in_words(light), width, role=role, hang="")]
+    return f"{size}: {lamps_in_words(light, units)}"
 
 
 def lamps_in_words(light: StationLight, units: Units) -> str:
@@ -171,18 +181,15 @@ def basis_in_words(light: StationLight) -> str:
     scale, error = light.scale, f"{100 * light.error:.0f} %"
     if not scale.number:
         more = f" {scale.useless[:1].upper()}{scale.useless[1:]}." if scale.useless else ""
-        return (
-            f"From the packets, give or take {error}.{more} Five readings over the shelf would "
-            "put it right."
-        )
+        return f"From the packets, give or take {error}; five readings would put it right.{more}"
     last = f" of {short_day(scale.last.date())}" if scale.last else ""
-    differs = f"{scale.factor:.2f} of what their packets say"
+    by_hand = scale.number - scale.loggers
+    by = [plural(by_hand, "reading")] * bool(by_hand)
+    by += [plural(scale.loggers, "logger")] * bool(scale.loggers)
+    differs = f"{scale.factor:.2f} of what the packets say"
     if abs(scale.factor - 1) <= light.error:
-        differs = f"what their packets say ({scale.factor:.2f})"
-    said = (
-        f"By {plural(scale.number, 'reading')}{last}: the lamps give {differs}, give or take "
-        f"{error}."
-    )
+        differs = f"what the packets say ({scale.factor:.2f})"
+    said = f"By {joined(by)}{last}: {differs}, give or take {error}."
     if scale.alike:
         said += (
             " The readings are all alike, and light over a shelf is not: were they taken at one "
@@ -203,33 +210,53 @@ def option_lines(
     light: StationLight, options: Sequence[LightOption], money: Money, units: Units
 ) -> list[Line]:
     """What may be set, a line each: DLI, hours, kWh a day, what that costs in a month."""
-    head = f"{'What to set':<{_WHAT}}{'mean':>{_NUMBER}}{'edge':>{_NUMBER}}{'hours':>6}{'kWh':>6}"
-    lines: list[Line] = [(Span(f"{head}{money.head:>{_COST}}".rstrip(), "heading"),)]
-    for number, one in enumerate(options):
-        mark = "▸ " if number == 0 and one.fits else "  "
-        what = fitted(f"{mark}{option_in_words(one, light, units)}", _WHAT)
-        kwh = "" if one.kwh_a_day is None else f"{one.kwh_a_day:.2f}"
-        figures = f"{one.mean_mol:>{_NUMBER}.1f}{one.edge_mol:>{_NUMBER}.1f}{one.hours:>6g}{kwh:>6}"
-        cost = f"{money.a_month(one.kwh_a_day):>{_COST}}" if money.head else ""
-        text = f"{what}{figures}{cost} {_FITS[one.verdict]}".rstrip()
-        lines.append((Span(text, "good" if one.fits else "plain"),))
-    return lines
+    best = next((one for one in options if one.fits), None)
+    return [
+        option_head(money),
+        *(
+            option_line(one, light, money, units, mark="▸" if one is best else "")
+            for one in options
+        ),
+    ]
+
+
+def option_head(money: Money, what: str = "What to set") -> Line:
+    """Over their columns."""
+    head = f"{what:<{_WHAT}}{'mean':>{_NUMBER}}{'edge':>{_NUMBER}}{'hours':>6}{'kWh':>6}"
+    return (Span(f"{head}{money.head:>{_COST}}".rstrip(), "heading"),)
+
+
+def option_line(
+    one: LightOption, light: StationLight, money: Money, units: Units, mark: str = ""
+) -> Line:
+    """One of them."""
+    what = fitted(f"{mark:<2}{option_in_words(one, light, units)}", _WHAT)
+    kwh = "" if one.kwh_a_day is None else f"{one.kwh_a_day:.2f}"
+    figures = f"{one.mean_mol:>{_NUMBER}.1f}{one.edge_mol:>{_NUMBER}.1f}{one.hours:>6g}{kwh:>6}"
+    cost = f"{money.a_month(one.kwh_a_day):>{_COST}}" if money.head else ""
+    text = f"{what}{figures}{cost} {_FITS[one.verdict]}".rstrip()
+    return (Span(text, "good" if one.fits else "plain"),)
 
 
 def option_in_words(one: LightOption, light: StationLight, units: Units) -> str:
     """`as they hang, 20 cm high, at 70 %`."""
     dimmed = f", at {one.dimming_percent:g} %" if one.dimming_percent is not None else ""
     high = f"{show_length(one.height_mm / 1000, units)} high{dimmed}"
-    if one.how == "now":
-        return f"as now, {high}"
+    if one.how in {"now", "tried"}:
+        return f"{'as now' if one.how == 'now' else 'tried'}, {high}"
     if one.how == "narrower" and one.patch:
-        long, wide = (show_length(m, units) for m in (one.patch.length_m, one.patch.width_m))
-        return f"middle {long.split()[0]} × {wide}, {high}"
+        return f"middle {area_in_words(one.patch, units)}, {high}"
     if one.how == "together" and one.patch:
         return f"all {one.number} over {show_length(one.patch.length_m, units)} of it, {high}"
     if one.how == "more lamps":
         return f"{plural(one.number, light.lamps[0].kind)}, {high}"
     return f"as they hang, {high}"
+
+
+def area_in_words(patch: Patch, units: Units) -> str:
+    """`120 × 60 cm`."""
+    long, wide = (show_length(m, units) for m in (patch.length_m, patch.width_m))
+    return f"{long.split()[0]} × {wide}"
 
 
 def _after(
@@ -247,20 +274,18 @@ def _after(
             + ("; what could is above." if could else ", nor could four times as many.")
         )
     if distance is not None:
-        said += list(_distance_in_words(distance, units))
+        said += list(distance_in_words(distance, units))
     if said:
         yield plain("")
     for text in said:
         yield from wrapped(text, width, hang="")
 
 
-def _distance_in_words(distance: Distance, units: Units) -> Iterator[str]:
+def distance_in_words(distance: Distance, units: Units) -> Iterator[str]:
+    """When the leaves come too near, or what nobody knows of it."""
     closest, growth = show_length(CLOSEST_MM / 1000, units), distance.growth
     if growth is None:
-        yield (
-            f"Lift the lamps as leaves come within {closest}. Measure some plants twice, a few "
-            "days apart: then it says when."
-        )
+        yield (f"Lift lamps as leaves come within {closest}; measured twice, plants say when.")
     elif distance.too_close_on is not None:
         yield (
             f"{growth.sowing} grew {growth.mm_a_day:.1f} mm a day (measured till "
@@ -307,7 +332,9 @@ def why_lines(light: StationLight, units: Units, width: int) -> list[Line]:
     if light.scale.number:
         said.append(
             "Of a reading a quantum meter is taken for exact to 5 %, a lux meter to 10 %, a phone "
-            f"to 30 % ({_PRACTICE}); lux also carry the error of the lamp's factor."
+            f"to 30 % ({_PRACTICE}); lux also carry the error of the lamp's factor. A logger "
+            "counts as one reading, the middle of its last week while the lamps burned; where on "
+            "the shelf it lies is not known, so one by hand with its spot counts far more."
         )
     if light.window is not None:
         said.append(

@@ -70,7 +70,8 @@ def _when(found: Prospect, half: Window) -> list[str]:
     if found.zero is None:
         return []
     low, high = ((day - found.zero.date()).days for day in (half.earliest, half.latest))
-    said = [f"Day {found.days_now:.0f} today."] if found.is_open else []
+    today = (found.zero + timedelta(days=found.days_now)).date()
+    said = [f"Day {(today - found.zero.date()).days} today."] if found.is_open else []
     is_ = "is" if found.is_open else "was"
     said.append(
         f"Of those that come up, one in ten {is_} expected by day {first}, half by day {best} "

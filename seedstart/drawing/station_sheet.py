@@ -79,7 +79,7 @@ def _fits(
     """Whether it does, and where nobody can tell."""
     bare = list(dict.fromkeys(load.station for load in loads if load.of_m2 is None))
     measured = any(load.of_m2 is not None for load in loads)
-    if not clashes and (measured or not bare):
+    if not clashes and measured:
         counted = "Everything" if all_counted else "What is counted"
         fits = "Everything fits at the stations with an area." if bare else f"{counted} fits."
         yield from (plain(""), plain(fits))

@@ -152,6 +152,13 @@ class Following:
         rows = (row for rows in self.rows.values() for row in rows)
         return tuple(sorted(rows, key=by_sowing))
 
+    def hardening_in_order(self) -> tuple[Hardening, ...]:
+        """Who is hardened off: what is carried out first, the farthest first."""
+        found = self.hardening.values()
+        return tuple(sorted(
+            found, key=lambda one: (one.begun is None, one.place != "bench", one.due, one.name)
+        ))  # fmt: skip
+
     def take_changed(self) -> Changed:
         """What was derived anew since this was last asked."""
         changed, self._changed = self._changed, Changed()
@@ -294,13 +301,6 @@ class Following:
             )
             if found is not None:
                 self.hardening[one.id] = found
-
-
-def calendar_of(moment: Moment) -> tuple[Row, ...]:
-    """Every sowing as it is expected at a moment, derived once."""
-    following = Following()
-    following.follow(moment)
-    return following.calendar
 
 
 def _differs(before: Moment, now: Moment) -> bool:

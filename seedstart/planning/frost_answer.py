@@ -100,7 +100,7 @@ def risk_moves(
         frost = season.frost
         if frost is None or (frost.recorded is not None and not frost.recorded.carries(percent)):
             continue
-        other = structs.replace(season, frost=structs.replace(frost, tender_risk_percent=percent))
+        other = season.with_frost(structs.replace(frost, tender_risk_percent=percent))
         dates = frost_of(other)
         if dates is None:
             continue

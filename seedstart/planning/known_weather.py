@@ -6,7 +6,7 @@ forecast over an earlier one; both stay in their files.
 
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, timedelta
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from msgspec import Struct
 
@@ -14,7 +14,9 @@ from seedstart.growing.minima import COLDEST_TENTHS, WARMEST_TENTHS
 from seedstart.season.journal.entries import Forecast
 from seedstart.season.journal.journal import Journal
 from seedstart.season.weather.weather_days import ELEMENTS, Element
-from seedstart.season.weather.weather_folder import Issue, WeatherFile
+
+if TYPE_CHECKING:  # the readers of its files cost every command some 8 ms
+    from seedstart.season.weather.weather_folder import Issue, WeatherFile
 
 WRITTEN_DOWN: Final = "written down"
 # Weather longer ago moves no step of hardening off, and no forecast reaches farther.
@@ -33,6 +35,7 @@ class KnownDay(Struct, frozen=True, kw_only=True):
         rain_mm: Rain, mm.
         sun_h: Hours of sun.
         measured: Whether its temperature was measured.
+        night_behind: Whether its lowest is that of the night that ended on its morning.
         issued: When the forecast was made that the rest is from; empty where all was measured.
         source: The file, or that it was written down.
     """
@@ -44,6 +47,7 @@ class KnownDay(Struct, frozen=True, kw_only=True):
     rain_mm: float | None = None
     sun_h: float | None = None
     measured: bool = False
+    night_behind: bool = False
     issued: str = ""
     source: str = ""
 
@@ -57,16 +61,17 @@ class _Told(Struct, frozen=True):
     values: Mapping[str, float]
     issued: str | None
     source: str
+    of_nights: bool = False
 
 
 def tonight(weather: Weather, today: date) -> float | None:
     """The lowest that is expected tonight, °C: the colder of today's and tomorrow's minimum.
 
-    The coldest hour may lie on either side of midnight. A minimum of today that was measured
-    is that of the night before.
+    The coldest hour may lie on either side of midnight. A minimum of today that was measured, or
+    folded from hours, is that of the night that is behind.
     """
     days = [weather.get(today + timedelta(days=step)) for step in (0, 1)]
-    if days[0] is not None and days[0].measured:
+    if days[0] is not None and days[0].night_behind:
         days = days[1:]
     return min((one.tmin_c for one in days if one and one.tmin_c is not None), default=None)
 
@@ -89,7 +94,7 @@ def forecasts_of(journal: Journal, until: date | None = None) -> dict[date, Fore
 
 
 def known_weather(
-    typed: Mapping[date, Forecast], files: Iterable[WeatherFile], today: date
+    typed: Mapping[date, Forecast], files: Iterable["WeatherFile"], today: date
 ) -> dict[date, KnownDay]:
     """The weather as it is known on a day, by day.
 
@@ -112,7 +117,7 @@ def known_weather(
     return {day: _joined(voices[day]) for day in sorted(voices)}
 
 
-def _of_issue(issue: Issue, name: str, today: date) -> Iterator[tuple[date, _Told]]:
+def _of_issue(issue: "Issue", name: str, today: date) -> Iterator[tuple[date, _Told]]:
     if issue.issued is not None and issue.issued[:10] > today.isoformat():
         return
     last = today if issue.issued is None else today + timedelta(days=_DAYS_AHEAD)
@@ -120,10 +125,11 @@ def _of_issue(issue: Issue, name: str, today: date) -> Iterator[tuple[date, _Tol
     for day in range(first, last.toordinal() + 1):
         values = dict[str, float](_values(issue, day))
         if values:
-            yield date.fromordinal(day), _Told(values, issue.issued, name)
+            of_nights = issue.issued is None or issue.days.of_nights
+            yield date.fromordinal(day), _Told(values, issue.issued, name, of_nights)
 
 
-def _values(issue: Issue, day: int) -> Iterator[tuple[Element, float]]:
+def _values(issue: "Issue", day: int) -> Iterator[tuple[Element, float]]:
     low = issue.days.tmin_tenths.get(day)
     if low is not None and COLDEST_TENTHS <= low <= WARMEST_TENTHS:
         yield "tmin_c", low / 10
@@ -137,14 +143,17 @@ def _joined(voices: list[_Told]) -> KnownDay:
     """One day as its voices tell it together, what counts most last."""
     ordered = sorted(voices, key=lambda one: (one.issued is None, one.issued or ""))
     values: dict[str, float] = {}
+    night_behind = False
     for one in ordered:
         values |= one.values
+        night_behind = one.of_nights if "tmin_c" in one.values else night_behind
     measured = [one for one in ordered if one.issued is None]
     temperatures = {key for one in measured for key in one.values} & {"tmin_c", "tmax_c"}
     forecast = [one for one in ordered if one.issued is not None]
     return KnownDay(
         **values,
         measured=bool(temperatures),
+        night_behind=night_behind,
         issued=(forecast[-1].issued or "") if forecast else "",
         source=(measured or forecast)[-1].source,
     )

@@ -1,24 +1,33 @@
 """What the lamps really give: a grower's own readings over what the packets promise."""
 
-from collections.abc import Iterable, Sequence
+from bisect import bisect_left
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
-from math import exp, hypot, log, sqrt
+from math import exp, hypot, inf, log, sqrt
 from typing import Final, NamedTuple
 
 from seedstart.growing.light.dose import METER_ERRORS, MOL_PER_UMOL_HOUR, Meter, ppfd_from_lux
-from seedstart.growing.light.over_shelf import field_over, ppfd_umol
+from seedstart.growing.light.over_shelf import mean_over, ppfd_umol
+from seedstart.growing.sturdiness import middle_of
 from seedstart.season.journal.entries import Read
+from seedstart.season.journal.place_entries import Quantity
+from seedstart.season.loggers.series import Series
 from seedstart.season.plan.lamps import Lamp
 from seedstart.season.plan.stations import Station
 from seedstart.tracking.lamp_settings import LampsSince, emitters, lamps_at, shelf_of
 
-LIGHT: Final = frozenset({"ppfd_umol", "lux", "dli_mol"})
+LOGGER: Final = "logger"
+LIGHT: Final = frozenset[Quantity]({"ppfd_umol", "lux", "dli_mol"})
 # Readings speak together with those of so many days before the last of them: common practice, no
 # source. Lamps age slowly.
 _TOGETHER: Final = timedelta(days=30)
 # A reading without its spot is taken somewhere on the shelf: so far off may the map be there.
 _SPOT_UNKNOWN: Final = 0.25
 _ALIKE: Final = 0.02
+# A logger speaks for a day at least, and by its last week: common practice, no source.
+_DAY_S: Final = 86_400.0
+_WEEK_S: Final = 7 * _DAY_S
+_BRIGHTEST: Final = 0.95  # what so many of its readings lie below is taken for the lamps' light
 
 
 class Scale(NamedTuple):
@@ -28,6 +37,7 @@ class Scale(NamedTuple):
         factor: Multiply the model with it; 1 without readings.
         error: How far off it may be, as a share.
         number: How many readings it rests on; 0: the packets alone.
+        loggers: How many of them are a logger's.
         last: When the latest was made.
         apart: How far single readings lie from the scaled map, as a share: their spread.
         alike: The readings are the same everywhere, and the map is not.
@@ -41,6 +51,7 @@ class Scale(NamedTuple):
     apart: float = 0.0
     alike: bool = False
     useless: str = ""
+    loggers: int = 0
 
 
 def usual_meter(reading: Read) -> Meter:
@@ -66,8 +77,59 @@ def ppfd_of(reading: Read, lamps: Sequence[Lamp]) -> tuple[float, float] | None:
     return reading.value / (hours * MOL_PER_UMOL_HOUR), METER_ERRORS[meter]
 
 
+def logged_light(
+    station: Station,
+    found: Sequence[LampsSince],
+    logged: Mapping[tuple[str, Quantity], Series],
+    until: datetime,
+) -> list[Read]:
+    """What loggers of light say, as one reading each: its median while the lamps burn.
+
+    It is of the last week of the latest setting of the lamps that was logged for a day. Its spot on
+    the station is not known.
+
+    Args:
+        station: Its name.
+        found: How its lamps were set.
+        logged: What loggers measured, by station and quantity.
+        until: Later readings do not count.
+    """
+    every = (logged.get((station.name, quantity)) for quantity in sorted(LIGHT))
+    series = [one for one in every if one is not None]
+    return [read for one in series if (read := _by_logger(one, found, until)) is not None]
+
+
+def _by_logger(series: Series, found: Sequence[LampsSince], until: datetime) -> Read | None:
+    end_s = until.timestamp()
+    for held in reversed(found):
+        since_s = held.since.timestamp() if held.since else -inf
+        end = bisect_left(series.at_s, end_s)
+        last_s = series.at_s[end - 1] if end else -inf
+        first = bisect_left(series.at_s, max(since_s, last_s - _WEEK_S), 0, end)
+        marked = zip(series.value[first:end], series.mark[first:end], strict=True)
+        lit = _while_lit([value for value, mark in marked if not mark])
+        if lit and last_s - series.at_s[first] >= _DAY_S:
+            at = datetime.fromtimestamp(last_s, until.tzinfo)
+            return Read(
+                id="0" * 36, at=at, by=LOGGER, station=series.station, quantity=series.quantity,
+                value=lit,
+            )  # fmt: skip
+        end_s = since_s
+    return None
+
+
+def _while_lit(values: Sequence[float]) -> float:
+    """The median of what is over half of the brightest; 0 of none."""
+    ranked = sorted(values)
+    most = ranked[int(_BRIGHTEST * (len(ranked) - 1))] if ranked else 0.0
+    return middle_of([one for one in ranked if one > most / 2]) if most > 0 else 0.0
+
+
 def scale_by_readings(
-    station: Station, found: Sequence[LampsSince], readings: Iterable[Read]
+    station: Station,
+    found: Sequence[LampsSince],
+    readings: Iterable[Read],
+    logged: Sequence[Read] = (),
 ) -> Scale:
     """How packets and reality differ at a station.
 
@@ -78,12 +140,15 @@ def scale_by_readings(
         station: With its size and lamps, of which nothing may be missing.
         found: How its lamps were set.
         readings: By hand, at the station, in order.
+        logged: Its loggers' (`logged_light`); beside a window they say nothing of lamps.
     """
     light = [one for one in readings if one.quantity in LIGHT and one.value > 0]
     light = [one for one in light if one.at > light[-1].at - _TOGETHER] if light else []
-    shelf = shelf_of(station)
+    shelf, loggers = shelf_of(station), () if station.daylight_percent else logged
     ratios, errors, values, useless = [], [], [], ""
-    for one in light:
+    if logged and not loggers:
+        useless = "a logger beside a window reads daylight too"
+    for one in [*light, *loggers]:
         lamps = lamps_at(found, one.at).lamps
         read = ppfd_of(one, lamps)
         if read is None or shelf is None or not lamps:
@@ -94,13 +159,15 @@ def scale_by_readings(
         if one.from_left_mm is not None and one.from_front_mm is not None:
             model = ppfd_umol(hanging, one.from_left_mm / 1000, one.from_front_mm / 1000)
         else:
-            model, off = field_over(hanging, shelf, fine=8).mean, _SPOT_UNKNOWN
+            model, off = mean_over(hanging, shelf), _SPOT_UNKNOWN
         ratios.append((log(read[0] / model), off))
         errors.append(read[1])
         values.append(one.value)
     if not ratios:
         return Scale(useless=useless)
-    return _scaled(ratios, max(errors), values, light[-1].at, useless)
+    last = max(one.at for one in [*light, *loggers])
+    scale = _scaled(ratios, max(errors), values, last, useless)
+    return scale._replace(loggers=sum(one.by == LOGGER for one in loggers))
 
 
 def _why_useless(reading: Read) -> str:

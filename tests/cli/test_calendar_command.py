@@ -90,7 +90,7 @@ def test_day_and_night_may_differ() -> None:
         ([*LAST[1:], "--station-temperature", "240C"], "from -40C to 60C"),
         ([*LAST[1:], "--risk", "0"], "above 0 and below 100"),
         ([*LAST[1:], "--risk", "often"], "above 0 and below 100"),
-        ([*LAST[1:], "--whi"], "Did you mean '--why'?"),
+        ([*LAST[1:], "--whi"], "Nearest: --why"),
     ],
 )
 def test_wrong_input_is_refused_with_the_way_out(args: list[str], says: str) -> None:

@@ -39,3 +39,8 @@ def test_fahrenheit_is_shown_where_it_is_asked() -> None:
 
 def test_a_misspelt_crop_is_refused() -> None:
     assert "Nearest: basil" in refused("crops", "bazil")
+
+
+def test_a_crop_that_is_not_there_can_be_described_in_a_file_of_ones_own() -> None:
+    assert "in crops/ of your season" in refused("crops", "moon melon")
+    assert "crops/" not in refused("crops", "tomatto")

@@ -228,6 +228,17 @@ def test_an_entry_for_a_sowing_that_is_not_there_is_kept_and_named(bench: Path) 
 def test_a_log_command_pays_for_no_heavy_library() -> None:
     loaded = modules_after("log", "counted", "leek", "18")
     assert not loaded & {"pandas", "numpy", "scipy", "textual", "pendulum", "rich"}
+    assert not {one for one in loaded if one.startswith("seedstart.planning.prospects")}
+
+
+def test_a_log_command_reads_no_record_of_minima_and_the_round_says_what_is_wrong_in_it(
+    bench: Path,
+) -> None:
+    season = bench / "season.toml"
+    season.write_text(season.read_text("utf-8").replace("last = 2027-05-12", 'record = "m.csv"'))
+    (bench / "m.csv").write_text("no table of minima")
+    assert len(log("sown", "leek", "80").splitlines()) == 1
+    assert "m.csv" in run("round").stderr
 
 
 def test_a_lower_count_of_an_earlier_day_says_nothing_and_a_higher_one_what_is_missing(

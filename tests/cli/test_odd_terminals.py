@@ -1,5 +1,6 @@
 """What a command prints, on terminals that know few letters and of files with odd names."""
 
+import io
 import json
 import os
 import subprocess
@@ -10,6 +11,7 @@ import pytest
 
 from runner import run
 from seasons import HEAD, lot
+from seedstart.cli.printing import rows_told
 
 ESCAPES = "ev\x1b]52;c;QUFB\x07il\u202e"
 NARROW = (
@@ -133,3 +135,26 @@ def test_lots_come_in_the_order_in_which_people_count(bench: Path) -> None:
     checks = json.loads(outputs("round", "--json", "--on", "2027-03-20"))
     sown = [one["check"].split()[1] for one in checks if one["what"] == "sow"]
     assert sown == ["D1", "D2", "D10", "D11", "D12"]
+
+
+class _Screen(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+def test_how_far_a_long_file_is_read_stands_in_one_line_that_goes_again(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    data = b"2027-04-10,3.0\n" * 200_000
+    monkeypatch.setattr(sys, "stderr", screen := _Screen())
+    with rows_told(data) as told:
+        told(41_000)
+    assert screen.getvalue() == f"\rreading 41 000 of 200 000 rows\r{'':30}\r"
+
+
+def test_into_a_pipe_and_of_a_short_file_nothing_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    for stream, data in ((io.StringIO(), b"x\n" * 2_000_000), (_Screen(), b"x\n" * 1000)):
+        monkeypatch.setattr(sys, "stderr", stream)
+        with rows_told(data) as told:
+            told(1)
+        assert stream.getvalue() == ""

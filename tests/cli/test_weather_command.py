@@ -1,6 +1,8 @@
 """`seedstart weather`, and files of weather taken in and watched."""
 
 import json
+import os
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -74,3 +76,37 @@ def test_a_record_that_is_gone_leaves_the_season_open_and_is_told(season: Path) 
     assert result.exit_code == 0
     assert "season.toml, frost.record: found 'weather/minima.csv'." in result.stderr
     assert run("calendar", "--season", str(season)).exit_code == 2
+
+
+def test_a_forecast_is_of_the_day_on_which_it_was_written_where_the_season_is(
+    season: Path,
+) -> None:
+    plan = season / "season.toml"
+    plan.write_text(plan.read_text().replace('"UTC"', '"America/New_York"'))
+    file = season / "weather" / "forecast.csv"
+    file.write_text("date,tmin_c\n2027-05-11,3\n")
+    written = datetime(2027, 5, 11, 0, 30, tzinfo=UTC).timestamp()  # 20:30 on the 10th over there
+    os.utime(file, (written, written))
+    shown = run("weather", "--season", str(season), "--on", "2027-05-10", "--json").stdout
+    assert [one["issued"] for one in json.loads(shown)] == ["2027-05-10T20:30"]
+
+
+def test_hours_are_folded_in_the_zone_of_the_season(season: Path, tmp_path: Path) -> None:
+    plan = season / "season.toml"
+    plan.write_text(plan.read_text().replace('"UTC"', '"Pacific/Auckland"'))
+    file = tmp_path / "met.csv"
+    # Noon of the 9th to noon of the 11th there, coldest at six in the morning of the 10th.
+    hours = [(day, hour) for day in (9, 10) for hour in range(24)]
+    rows = [
+        f"2027-05-{day:02}T{hour:02}:00Z,{-2 if (day, hour) == (9, 18) else 7}"
+        for day, hour in hours
+    ]
+    file.write_text("\n".join(["time,temp (C)", *rows, ""]))
+    result = run("weather", "add", str(file), "--season", str(season))
+    assert "a night's lowest is that from 18:00 on the day before on" in result.stderr.casefold()
+    shown = json.loads(
+        run("weather", "--season", str(season), "--on", "2027-05-11", "--json").stdout
+    )
+    assert [(one["date"], one["tmin_c"]) for one in shown if one["tmin_c"] is not None] == [
+        ("2027-05-10", -2.0), ("2027-05-11", 7.0),
+    ]  # fmt: skip

@@ -125,3 +125,17 @@ def test_what_is_over_is_not_missed_and_what_stands_nowhere_is_named(bench: Path
     assert "named for them: leek." in text("space", "--on", "2027-03-08")
     log("finished", "leek", "--at", "2027-03-01 9:00")
     assert "Not counted" not in text("space", "--on", "2027-03-08")
+
+
+def test_where_nothing_could_be_counted_nothing_is_said_to_fit(bench: Path) -> None:
+    (bench / "lots.toml").write_text(lot("leek", "leek"), "utf-8")
+    log("sown", "leek", "20", "--purpose", "test", "--lies-on", "paper", "--at", "2027-02-01 9:00")
+    found = text("space", "--on", "2027-02-02")
+    assert "Nothing is at a station yet." in found
+    assert "fits" not in found
+
+
+def test_the_day_of_a_sowing_is_counted_from_the_day_it_was_sown() -> None:
+    log("sown", "leek", "20", "--tray", "tray 1", "--at", "2027-03-01 10:00")
+    # 1 to 10 March: nine days, at the end of that day too.
+    assert "Day 9 today." in text("lots", "leek", "--curve", "--on", "2027-03-10")

@@ -1,9 +1,10 @@
 """Lamps in the round: raised as plants grow; alerts where readings say too little."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
+from notebook import moment
 from seasons import lot
 from seedstart.season.journal.entries import Adjusted, Checked, Counted, Measured, Moved, Read, Sown
 from seedstart.season.journal.sowing_entries import Plant
@@ -100,6 +101,15 @@ def test_readings_below_the_need_are_an_alert_until_it_is_seen(walk: MakeWalk) -
     assert "3 readings" in alert.basis
     found.write(Adjusted, "3-13 08:00", station="shelf", lamp_height_mm=50, lamp_hours=18)
     assert found.alerts("3-13 09:00", "too little light") == []
+
+
+def test_a_logger_of_light_says_too_that_they_get_too_little(walk: MakeWalk) -> None:
+    found = growing(walk)
+    hours = [(moment("3-12 08:00") - timedelta(hours=back), back % 24) for back in range(72)]
+    found.log("shelf", "ppfd_umol", [(at, 90.0 if back < 16 else 0.0) for at, back in hours])
+    alert = found.alert("3-12 09:00", "too little light")
+    assert alert.text.startswith("5.2 mol a day")  # 90 µmol for 16 h: 5.184 mol
+    assert alert.since == moment("3-12 08:00")
 
 
 def test_readings_speak_where_nobody_has_described_the_lamps(walk: MakeWalk) -> None:

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from any_season import DRAFTS
-from notebook import moment
+from notebook import moment, take_back
 from seasons import HEAD, lot
 from seedstart import clock
 from seedstart.daily import derived
@@ -178,7 +178,7 @@ def do(season: OpenSeason, act: tuple[str, Any], at: datetime) -> None:
         if treated:
             season.record(TakenOut(**BLANK, entry=treated[more % len(treated)]), at=at)
     elif what == "take back":
-        season.take_back()
+        take_back(season)
     elif what == "catch up":
         season.catch_up()
     else:
@@ -242,7 +242,7 @@ def test_a_tick_is_taken_and_its_line_is_done_or_gone(acts: list[Act], day: date
             assert not isinstance(drafts, Problem), (check, drafts)
             season.record(*drafts)
             assert check.key not in _still_open(season), check
-            season.take_back()
+            take_back(season)
 
 
 def _still_open(season: OpenSeason) -> set[str]:

@@ -73,8 +73,25 @@ def test_tonight_is_the_colder_side_of_midnight() -> None:
     weather = {TODAY: KnownDay(tmin_c=2.0), DAY: KnownDay(tmin_c=5.0)}
     assert tonight(weather, TODAY) == 2.0
     assert tonight({DAY: KnownDay(tmin_c=5.0)}, TODAY) == 5.0
-    assert tonight(weather | {TODAY: KnownDay(tmin_c=2.0, measured=True)}, TODAY) == 5.0
+    assert tonight(weather | {TODAY: KnownDay(tmin_c=2.0, night_behind=True)}, TODAY) == 5.0
     assert tonight({}, TODAY) is None
+
+
+def test_tonight_by_hours_is_the_night_to_come_and_not_the_one_behind() -> None:
+    hours = [(day, hour) for day in (9, 10, 11) for hour in range(24)]
+    rows = [
+        f"2027-05-{day:02} {hour:02}:00,{-1 if (day, hour) == (10, 4) else day}"
+        for day, hour in hours
+    ]
+    found = known([file("forecast.csv", *rows, header="time,temperature (°C)")])
+    assert (found[TODAY].tmin_c, found[TODAY].night_behind) == (-1.0, True)
+    assert tonight(found, TODAY) == 10.0  # the evening of the 10th; the night before was at -1
+
+
+def test_a_day_of_which_only_the_highest_was_measured_has_its_night_still_ahead() -> None:
+    ahead = file("forecast.csv", "2027-05-10,2,12,", "2027-05-11,5,12,")
+    found = known([ahead, file("yard.csv", "2027-05-10,13", header="date,tmax_c")])
+    assert tonight(found, TODAY) == 2.0
 
 
 def test_a_value_that_no_night_has_is_not_known() -> None:

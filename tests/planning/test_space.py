@@ -344,3 +344,31 @@ def test_who_sows_later_as_proposed_has_room() -> None:
 def test_a_lot_of_which_nobody_said_how_many_takes_a_cell() -> None:
     plan = season(lot("leek", "leek", station='"shelf"', container='"tray of 72"'))
     assert {stand.cells for stand in stands(rows_of(plan), plan)} == {1}
+
+
+FRIDGE = HEAD + "[[station]]\nname = 'fridge'\nkind = 'fridge'\nexpected = '4C'\n"
+
+
+def test_a_tray_in_the_fridge_comes_out_when_its_cold_is_over() -> None:
+    lots = lot("v", "lavender", want="20", station='"shelf"', stratify='"4 weeks"')
+    plan, day = season(lots, FRIDGE), date(2027, 2, 20)
+    book = Notebook()
+    book.write(Sown, "2-02", sowing="v", lot="v", seeds=30, station="fridge", tray="tray L")
+    records = book.records(lots, FRIDGE)
+    found = stands(rows_today(plan, records, {}, day), plan, SoFar(records, day))
+    there = [(one.station, one.since) for one in found]
+    # 2 February and the four weeks that its lot is to lie cold: 2 March.
+    assert there[:2] == [("fridge", day), ("shelf", date(2027, 3, 2))]
+    assert {station for station, _ in there[1:]} == {"shelf"}
+
+
+def test_what_is_sown_for_the_fridge_is_planned_there_for_its_cold_alone() -> None:
+    lavender = lot(
+        "v", "lavender", want="20", station='"fridge"', then='"shelf"', stratify='"4 weeks"'
+    )
+    plan = season(lavender, FRIDGE)
+    (row,) = rows_of(plan)
+    sow, (first, second, *_) = row.window("sow"), stands([row], plan)
+    assert sow is not None
+    assert (first.station, first.until) == ("fridge", sow.best + timedelta(weeks=4))
+    assert (second.station, second.stage) == ("shelf", "seed")

@@ -1,6 +1,9 @@
 """Light over a station: from packets, put right by readings, and what to set."""
 
+from array import array
+from collections.abc import Sequence
 from datetime import date
+from math import hypot
 from typing import Any
 
 import pytest
@@ -11,9 +14,16 @@ from seasons import lot, season
 from seedstart.growing.light.over_shelf import Emitter, Patch, ppfd_umol
 from seedstart.planning.light.lamp_distance import distance_at, growth_at
 from seedstart.planning.light.light_options import LightOption, light_options
-from seedstart.planning.light.station_light import StationLight, light_at, light_over, verdict_of
+from seedstart.planning.light.station_light import (
+    Logged,
+    StationLight,
+    light_at,
+    light_over,
+    verdict_of,
+)
 from seedstart.season.journal.entries import Adjusted, Counted, Measured, Moved, Read, Sown
 from seedstart.season.journal.sowing_entries import Plant
+from seedstart.season.loggers.series import Series
 from seedstart.season.plan.lamps import Lamp
 from seedstart.season.plan.stations import Station
 from seedstart.tracking.lamp_settings import emitters, lamps_at, lamps_between, lamps_since
@@ -93,6 +103,55 @@ def test_five_readings_say_by_how_much_packet_and_lamp_differ() -> None:
     assert told.ppfd.mean == pytest.approx(0.8 * promised.ppfd.mean)
     assert told.error < promised.error
     assert told.height_mm == 150
+
+
+def logged(values: Sequence[float], until: str = "3-18") -> Logged:
+    """A logger that read every hour, up to a midnight."""
+    last_s = moment(f"{until} 00:00").timestamp()
+    times = [last_s - 3600 * back for back in reversed(range(len(values)))]
+    marks = bytes(len(values))
+    series = Series("shelf", "ppfd_umol", array("d", times), array("d", values), marks)
+    return {("shelf", "ppfd_umol"): series}
+
+
+DAY_OF_80 = [0.0] * 6 + [80.0, 82.0, 80.0, 78.0] * 4 + [0.0] * 2  # lamps on for 16 h
+
+
+def test_a_logger_counts_as_one_reading_of_the_lamps_while_they_burn() -> None:
+    station = shelf(*[STRIP] * 4)
+    promised = lit(station)
+    told = lit(station, logged=logged(DAY_OF_80 * 5))
+    assert (told.scale.number, told.scale.loggers) == (1, 1)
+    assert told.ppfd.mean == pytest.approx(80)  # nobody knows its spot: it stands for the mean
+    assert told.scale.factor == pytest.approx(80 / promised.ppfd.mean)
+    # the quantum meter's 5 % and a quarter for the spot (both common practice, no source)
+    assert told.error == pytest.approx(hypot(0.05, hypot(0.05, 0.25)))
+
+
+def test_readings_with_their_spots_count_far_more_than_a_logger() -> None:
+    station, book = shelf(*[STRIP] * 4), Notebook()
+    read_at_80_percent(book, emitters(station.lamps, Patch(0, 0, 1.2, 0.45)))
+    readings = book.records().place(("station", "shelf")).readings
+    told = lit(station, readings=readings, logged=logged([200.0] * 48, "3-20"))
+    assert (told.scale.number, told.scale.loggers) == (6, 1)
+    assert told.scale.factor == pytest.approx(0.8, abs=0.02)
+
+
+def test_a_logger_speaks_of_the_latest_setting_that_it_saw_for_a_day() -> None:
+    station, book = shelf(*[STRIP] * 4), Notebook()
+    book.write(Adjusted, "3-17 20:00", station="shelf", lamp_percent=50)  # four hours of it
+    settings = book.records().place(("station", "shelf")).settings
+    told = lit(station, settings=settings, logged=logged(DAY_OF_80 * 5))
+    assert told.ppfd.mean == pytest.approx(40)
+
+
+def test_a_logger_beside_a_window_or_of_a_few_hours_says_nothing_of_the_lamps() -> None:
+    few = lit(shelf(*[STRIP] * 4), logged=logged(DAY_OF_80[:12]))
+    assert few.scale.number == 0
+    sill = structs.replace(shelf(*[STRIP] * 4), daylight_percent=10)
+    beside = lit(sill, logged=logged(DAY_OF_80 * 5)).scale
+    assert (beside.number, beside.factor) == (0, 1)
+    assert "daylight" in beside.useless
 
 
 def test_equal_readings_everywhere_are_doubted() -> None:

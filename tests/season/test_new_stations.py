@@ -80,7 +80,10 @@ def test_all_that_is_wrong_with_it_is_said_at_once() -> None:
 def test_what_it_is_called_and_what_it_is_must_be_said() -> None:
     assert told({}) == [
         "new station, name. It is missing: what you call this place.",
-        "new station, kind. It is missing: what kind of place it is.",
+        (
+            "new station, kind. It is missing: what kind of place it is (shelf, bench, mat, sill, "
+            "propagator, cabinet, fridge, greenhouse, tunnel, frame, outdoors)."
+        ),
     ]
 
 

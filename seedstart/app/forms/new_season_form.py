@@ -198,6 +198,6 @@ class SeasonForm(Form[NewSeason, NewSeason]):
 def _no_season(zone: str) -> Season:
     """A plan with nothing in it: where there is no season yet, nothing can be named."""
     return Season(
-        title="", zone=zone, units="metric", work_days=(), away=(), frost=None, stations=(),
+        title="", zone=zone, units="metric", work_days=(), away=(), said_frost=None, stations=(),
         containers=(), lots=(), crops=_NO_CROPS,
     )  # fmt: skip

@@ -111,7 +111,7 @@ class FrostScreen(SeasonScreen[FrostState]):
 
 def _risk(opened: OpenSeason, said: Frost, frost: FrostDates, percent: float) -> Risk:
     """One risk: the day, and what it would move."""
-    plan = structs.replace(opened.plan, frost=structs.replace(said, tender_risk_percent=percent))
+    plan = opened.plan.with_frost(structs.replace(said, tender_risk_percent=percent))
     dates = frost_of(plan)
     day = (dates.trusted if dates else None) or frost.given
     if percent == frost.tender_risk_percent:

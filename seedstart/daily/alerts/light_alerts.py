@@ -11,13 +11,19 @@ from seedstart.planning.light.station_light import crops_at, read_dose
 from seedstart.season.plan.stations import Station
 from seedstart.text import plural
 from seedstart.tracking.lamp_settings import lamps_since
+from seedstart.tracking.light_readings import LIGHT
 from seedstart.tracking.standing import Standing
 
 
 def too_little_light(station: Station, scene: Scene) -> Iterator[Alert]:
     """Readings say that the leaves get less than the crops there need: they stretch."""
     place = scene.records.place(("station", station.name))
-    found = read_dose(station, place)
+    logged = {
+        key: series
+        for key, series in scene.readings.items()
+        if key[0] == station.name and key[1] in LIGHT
+    }
+    found = scene.memo.of(read_dose, station.name, station, place, logged, scene.now)
     growing = _growing(station, scene) if found is not None else []
     if found is None or not growing:
         return

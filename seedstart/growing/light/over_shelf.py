@@ -5,11 +5,12 @@ the leaves. Nothing is thrown back by walls or leaves: reflecting walls give mor
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from math import atan, hypot, pi, sqrt
+from math import atan, cos, hypot, log, pi, sqrt
 from typing import Final, Literal, NamedTuple
 
 LampKind = Literal["strip", "bar", "tube", "panel"]
-_FINE: Final = 24  # cells along the shorter side, for means: within 0.3 % of integrals
+_FINE: Final = 12  # steps along the shorter side, from spot to spot that is looked at
+_STEPS: Final = 32  # of Simpson's rule, across a shelf under tubes
 
 
 class Emitter(NamedTuple):
@@ -50,18 +51,15 @@ def ppfd_umol(lamps: Iterable[Emitter], x_m: float, y_m: float) -> float:
 
 
 def _of_one(lamp: Emitter, x: float, y: float) -> float:
-    if not lamp.h_m > 0 or not lamp.length_m > 0:
+    kind, q, length, _, _, h, _ = lamp
+    if not h > 0 or not length > 0:
         raise ValueError(f"a lamp of some length, some way over the leaves; got {lamp}")
-    if lamp.kind == "panel":
+    if kind == "panel":
         return _of_panel(lamp, x, y)
-    q, length, h = lamp.ppf_umol_s, lamp.length_m, lamp.h_m
     d = hypot(h, y)
-
-    def f(u: float) -> float:
-        return atan(u / d) + u * d / (d * d + u * u)
-
-    ends = f(length / 2 - x) - f(-length / 2 - x)
-    if lamp.kind == "tube":
+    east, west = (length / 2 - x) / d, (-length / 2 - x) / d
+    ends = atan(east) + east / (1 + east * east) - atan(west) - west / (1 + west * west)
+    if kind == "tube":
         return q * h / (2 * pi**2 * length * d * d) * ends
     return q * h * h / (2 * pi * length * d**3) * ends
 
@@ -108,6 +106,10 @@ class Field(NamedTuple):
         """Share of the lamps' light that lands there."""
         return self.landing_umol_s / self.of_umol_s if self.of_umol_s else 0.0
 
+    def times(self, factor: float) -> "Field":
+        """Of lamps that give so many times as much."""
+        return Field(*(factor * one for one in self))
+
 
 class Patch(NamedTuple):
     """A part of a shelf, metres from its left front corner."""
@@ -118,35 +120,91 @@ class Patch(NamedTuple):
     width_m: float
 
 
-def field_over(lamps: Sequence[Emitter], patch: Patch, fine: int = _FINE) -> Field:
-    """Mean, darkest and brightest spot, and what lands on a patch.
+def mean_over(lamps: Iterable[Emitter], patch: Patch) -> float:
+    """The mean PPFD of a patch, µmol m⁻² s⁻¹: in closed form, under tubes within 1 in 10 000.
 
-    Args:
-        lamps: Over the shelf.
-        patch: The whole of it or a part.
-        fine: Cells along the shorter side; fewer take less time.
+    Raises:
+        ValueError: A patch or a lamp without length or width.
+
+    Source:
+        The closed forms of `ppfd_umol` integrated over a rectangle, written out; for panels that is
+        the view factor of parallel rectangles (handbooks of radiative heat transfer; from memory).
+        Checked against quadrature.
     """
-    n, m = _cells(patch, fine)
-    dx, dy = patch.length_m / n, patch.width_m / m
-    xs = [patch.x_m + dx * (i + 0.5) for i in range(n)]
-    ys = [patch.y_m + dy * (j + 0.5) for j in range(m)]
-    cells = [ppfd_umol(lamps, x, y) for y in ys for x in xs]
-    mean = sum(cells) / len(cells)
-    right, back = patch.x_m + patch.length_m, patch.y_m + patch.width_m
-    edges = [(x, y) for x in (patch.x_m, *xs, right) for y in (patch.y_m, back)]
-    edges += [(x, y) for x in (patch.x_m, right) for y in ys]
-    rim = [ppfd_umol(lamps, x, y) for x, y in edges]
+    area = patch.length_m * patch.width_m
+    if not min(patch.length_m, patch.width_m) > 0:
+        raise ValueError(f"a patch of some length and width; got {patch}")
+    return sum(_landing(lamp, patch) for lamp in lamps) / area
+
+
+def _landing(lamp: Emitter, patch: Patch) -> float:
+    """Photons a second of one lamp that land on a patch."""
+    kind, q, length, x_m, y_m, h, width = lamp
+    if not h > 0 or not length > 0:
+        raise ValueError(f"a lamp of some length, some way over the leaves; got {lamp}")
+    left, front = (patch.x_m - x_m) / h, (patch.y_m - y_m) / h
+    right, back = left + patch.length_m / h, front + patch.width_m / h
+    along = _ends(left, right, length / 2 / h)
+    if kind == "tube":
+        return q * h / (2 * pi**2 * length) * _across_tube(along, front, back)
+    if kind == "panel":
+        across = _ends(front, back, width / 2 / h)
+        both = sum(a * b * _of_areas(u, v) for a, u in along for b, v in across)
+        return q * h * h / (2 * pi * length * width) * both
+    both = sum(a * (_of_line(u, back) - _of_line(u, front)) for a, u in along)
+    return q * h / (2 * pi * length) * both
+
+
+def _ends(begin: float, end: float, half: float) -> tuple[tuple[int, float], ...]:
+    """Ends of a patch from both ends of a lamp, in its heights: with the sign that they count."""
+    return (1, end + half), (-1, end - half), (-1, begin + half), (1, begin - half)
+
+
+def _of_line(u: float, v: float) -> float:
+    p, q = sqrt(1 + u * u), sqrt(1 + v * v)
+    return p * atan(v / p) + u * v / q * atan(u / q)
+
+
+def _of_areas(u: float, v: float) -> float:
+    p, q = sqrt(1 + u * u), sqrt(1 + v * v)
+    return v * p * atan(v / p) + u * q * atan(u / q) - log(1 + u * u + v * v) / 2
+
+
+def _across_tube(along: Sequence[tuple[int, float]], front: float, back: float) -> float:
+    """Simpson's rule over the angle at which the tube sees the leaves across the shelf."""
+    begin, step = atan(front), (atan(back) - atan(front)) / _STEPS
+    total = 0.0
+    for one in range(_STEPS + 1):
+        weight = 1 if one in {0, _STEPS} else 4 if one % 2 else 2
+        seen = cos(begin + one * step)
+        total += weight * sum(sign * u * atan(u * seen) for sign, u in along)
+    return total * step / 3
+
+
+def field_over(lamps: Sequence[Emitter], patch: Patch) -> Field:
+    """Mean, darkest and brightest spot of a patch, and what lands on it.
+
+    Darkest and brightest are sought under the middles of the lamps and on a grid of twelve steps
+    over the shorter side, rim and middle among them: over shelves up to 1.2 m wide, with lamps 10
+    cm high or higher, within 2 % of a grid six times finer.
+    """
+    mean = mean_over(lamps, patch)
+    spots = [ppfd_umol(lamps, x, y) for x, y in _spots(lamps, patch)]
     area = patch.length_m * patch.width_m
     total = sum(lamp.ppf_umol_s for lamp in lamps)
-    return Field(mean, min(*cells, *rim), max(*cells, *rim), mean * area, total)
+    return Field(mean, min(spots), max(spots), mean * area, total)
 
 
-def _cells(patch: Patch, fine: int) -> tuple[int, int]:
-    short = min(patch.length_m, patch.width_m)
-    if not short > 0:
-        raise ValueError(f"a patch of some length and width; got {patch}")
-    along, across = patch.length_m / short, patch.width_m / short
-    return min(round(fine * along), 4 * fine), min(round(fine * across), 4 * fine)
+def _spots(lamps: Sequence[Emitter], patch: Patch) -> set[tuple[float, float]]:
+    x, y, length, width = patch
+    step = min(length, width) / _FINE
+    n, m = (min(2 * round(one / step / 2), 4 * _FINE) for one in (length, width))
+    xs = [x + length * i / n for i in range(n + 1)]  # an even number of steps: the middle is there
+    ys = [y + width * j / m for j in range(m + 1)]
+    under = ((one.x_m, one.y_m) for one in lamps)
+    return {(a, b) for a in xs for b in ys} | {
+        (a, b) for a, b in under if x <= a <= x + length and y <= b <= y + width
+    }
 
 
 def grid_over(

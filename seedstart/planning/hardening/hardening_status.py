@@ -251,13 +251,6 @@ def hardening_of(
     )
 
 
-def in_order(found: Iterable[Hardening]) -> tuple[Hardening, ...]:
-    """What is carried out first, the farthest first."""
-    return tuple(
-        sorted(found, key=lambda one: (one.begun is None, one.place != "bench", one.due, one.name))
-    )
-
-
 def was_out(standing: Standing, season: Season, records: Records) -> bool:
     """Whether plants were ever out of doors, for hours or by where they stood."""
     hours = any(out.hours for out in records.hours_out(standing.id).values())

@@ -7,7 +7,7 @@ from msgspec import Struct, structs
 
 from seedstart.growing.light.dose import MOL_PER_UMOL_HOUR
 from seedstart.growing.light.needs import USUAL_HOURS
-from seedstart.growing.light.over_shelf import Emitter, Patch, field_over, largest_lit
+from seedstart.growing.light.over_shelf import Emitter, Patch, largest_lit, mean_over
 from seedstart.planning.light.station_light import (
     StationLight,
     Verdict,
@@ -18,25 +18,27 @@ from seedstart.planning.light.station_light import (
 from seedstart.season.plan.lamps import Lamp
 from seedstart.tracking.lamp_settings import emitters
 
-How = Literal["now", "set", "as high", "narrower", "together", "more lamps", "lowest", "longest"]
+How = Literal[
+    "now", "tried", "set", "as high", "narrower", "together", "more lamps", "lowest", "longest"
+]
 # Heights that are offered, mm; nearer to the leaves plants grow into the lamp within days. Common
 # practice, no source.
 _HEIGHTS_MM: Final = tuple(range(100, 620, 20))
 # Tomatoes were raised on 12 to 14 h (Horticulturae 2024, 10(7): 730); sheets advise 14 to 16.
 _FEWEST_HOURS: Final = 12.0
 _DIMMED: Final = tuple(range(30, 101, 5))
-_COARSE: Final = 8
 _ALIKE: Final = 1.03
 _MOST_LAMPS: Final = 4
-_FEW: Final = 16  # of more lamps fewer settings are tried, or it would take minutes
+_FEW: Final = 16  # of more lamps fewer settings are tried, or it would take a second
 
 
 class LightOption(Struct, frozen=True, kw_only=True):
     """One way to set the lamps, and what it gives.
 
     Attributes:
-        how: As they are now; set anew; as high as they hang; on a narrower part of the shelf; all
-            lamps together over a part; more lamps; as low, or as long, as goes.
+        how: As they are now; as somebody tries them; set anew; as high as they hang; on a narrower
+            part of the shelf; all lamps together over a part; more lamps; as low, or as long, as
+            goes.
         number: Of lamps.
         height_mm: Over the leaves.
         hours: A day.
@@ -79,7 +81,7 @@ def light_options(light: StationLight) -> tuple[LightOption, ...]:
     """
     if light.missing:
         return ()
-    found = [_as_now(light), *_settings(light)]
+    found = [as_they_are(light), *_settings(light)]
     if not any(one.fits for one in found):
         found += [*_elsewhere(light), *_limits(light)]
     unlike = {_figures(one): one for one in reversed(found)}
@@ -95,10 +97,11 @@ def _figures(one: LightOption) -> tuple[object, ...]:
     return one.number, one.height_mm, one.hours, one.dimming_percent, one.patch
 
 
-def _as_now(light: StationLight) -> LightOption:
+def as_they_are(light: StationLight, how: How = "now") -> LightOption:
+    """What the lamps give as they are set, in a row of the options."""
     from_window = light.window.likely if light.window else 0.0
     return LightOption(
-        how="now",
+        how=how,
         number=len(light.lamps),
         height_mm=light.height_mm or 0.0,
         hours=light.hours,
@@ -129,7 +132,7 @@ def _rates(
     undimmed = [structs.replace(one, dimming_percent=None) for one in lamps]
     for height in heights_mm:
         hanging = _hanging(light, undimmed, over, height)
-        mean = field_over(hanging, over, _COARSE).mean
+        mean = mean_over(hanging, over)
         found[height] = _Rate(mean, edge_of(hanging, over))
     return found
 
@@ -242,7 +245,7 @@ def _narrower(light: StationLight) -> Iterator[LightOption]:
         hanging = _hanging(light, undimmed, light.shelf, height)
 
         def option(patch: Patch, hanging: Sequence[Emitter], height: float) -> LightOption:
-            rate = _Rate(field_over(hanging, patch, _COARSE).mean, edge_of(hanging, patch))
+            rate = _Rate(mean_over(hanging, patch), edge_of(hanging, patch))
             return _option(light, "narrower", rate, height, hours, full, patch=patch)
 
         patch = largest_lit(
@@ -283,7 +286,7 @@ def _more_lamps(light: StationLight) -> Iterator[LightOption]:
     (lamp,) = set(light.lamps)
     heights = sorted({100.0, 200.0, light.height_mm or 200.0})
     number = len(light.lamps)
-    # One by one for a handful; of many by steps, or it would take minutes.
+    # Of many by larger steps, or it would take a second.
     step = max(number // 4 if number <= _FEW else number // 2, 1)
     for many in range(number + step, _MOST_LAMPS * number + 1, step):
         rates = _rates(light, [lamp] * many, light.shelf, heights)

@@ -1,17 +1,28 @@
 """Light over a station as its lamps are set now: from their packets, put right by readings."""
 
-from collections.abc import Iterable, Sequence
-from datetime import date, datetime
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, datetime, time, timedelta
 from math import hypot
+from types import MappingProxyType
 from typing import Final, Literal, NamedTuple
+from zoneinfo import ZoneInfo
 
 from msgspec import Struct
 
 from seedstart.growing.light.daylight import Dose, day_length_hours, window_dli_mol
-from seedstart.growing.light.dose import dli_mol
+from seedstart.growing.light.dose import MOL_PER_UMOL_HOUR, dli_mol
 from seedstart.growing.light.needs import LEAST_SHARE, LightNeed, need_of_all
-from seedstart.growing.light.over_shelf import Emitter, Field, Patch, field_over, grid_over
+from seedstart.growing.light.over_shelf import (
+    Emitter,
+    Field,
+    Patch,
+    field_over,
+    grid_over,
+    mean_over,
+)
 from seedstart.season.journal.entries import Adjusted, Read
+from seedstart.season.journal.place_entries import Quantity
+from seedstart.season.loggers.series import Series
 from seedstart.season.plan.lamps import Lamp
 from seedstart.season.plan.season_file import Season
 from seedstart.season.plan.stations import Station
@@ -23,10 +34,17 @@ from seedstart.tracking.lamp_settings import (
     lamps_since,
     shelf_of,
 )
-from seedstart.tracking.light_readings import LIGHT, Scale, ppfd_of, scale_by_readings
+from seedstart.tracking.light_readings import (
+    LIGHT,
+    Scale,
+    logged_light,
+    ppfd_of,
+    scale_by_readings,
+)
 from seedstart.tracking.place import Place
 from seedstart.tracking.records import Records
 
+Logged = Mapping[tuple[str, Quantity], Series]
 Verdict = Literal["too dark", "dark at the edge", "enough", "more than needed", "day too long"]
 # What a tray at the edge gets is the mean over its footprint, in the darkest corner: half a seed
 # tray, 24 × 19 cm (docs/formats.md).
@@ -130,6 +148,8 @@ def light_over(
     crops: Iterable[str] = (),
     settings: Iterable[Adjusted] = (),
     readings: Iterable[Read] = (),
+    logged: Logged = MappingProxyType({}),
+    zone: str = "UTC",
     latitude_deg: float | None = None,
     today: date,
 ) -> StationLight:
@@ -140,6 +160,8 @@ def light_over(
         crops: What stands or is to stand there.
         settings: What was adjusted there, in order.
         readings: What was read there by hand, in order.
+        logged: What loggers measured.
+        zone: Of the season.
         latitude_deg: For the window.
         today: For the window.
     """
@@ -151,7 +173,9 @@ def light_over(
         return StationLight(
             station=station, lamps=now.lamps, missing=missing, need=need, crops=crops
         )
-    scale = scale_by_readings(station, found, readings)
+    until = datetime.combine(today + timedelta(days=1), time(), ZoneInfo(zone))
+    by_loggers = logged_light(station, found, logged, until)
+    scale = scale_by_readings(station, found, readings, by_loggers)
     share, has_latitude = station.daylight_percent, latitude_deg is not None
     return _lit(
         StationLight(
@@ -179,11 +203,14 @@ def _lit(light: StationLight) -> StationLight:
 
     hanging = scaled(emitters(light.lamps, light.shelf), light.scale.factor)
     dosing = scaled(dosers(light.lamps, light.shelf), light.scale.factor)
+    ppfd, hours = field_over(hanging, light.shelf), {lamp.hours for lamp in light.lamps}
     return replace(
         light,
-        ppfd=field_over(hanging, light.shelf),
+        ppfd=ppfd,
         grid=grid_over(hanging, light.shelf, COLUMNS, LINES),
-        dose=field_over(dosing, light.shelf),
+        dose=ppfd.times(light.hours * MOL_PER_UMOL_HOUR)
+        if len(hours) == 1
+        else field_over(dosing, light.shelf),
         edge_mol=edge_of(dosing, light.shelf),
         kwh_a_day=kwh_a_day(light.lamps),
     )
@@ -200,7 +227,7 @@ def edge_of(lamps: Sequence[Emitter], patch: Patch) -> float:
     right = patch.x_m + patch.length_m - along
     back = patch.y_m + patch.width_m - across
     corners = [(x, y) for x in (patch.x_m, right) for y in (patch.y_m, back)]
-    return min(field_over(lamps, Patch(x, y, along, across), fine=4).mean for x, y in corners)
+    return min(mean_over(lamps, Patch(x, y, along, across)) for x, y in corners)
 
 
 def kwh_a_day(lamps: Iterable[Lamp]) -> float | None:
@@ -245,6 +272,7 @@ def light_at(
     today: date,
     *,
     crops: Sequence[str] = (),
+    logged: Logged = MappingProxyType({}),
     tried: Sequence[Adjusted] = (),
 ) -> StationLight:
     """Light over a station of a season.
@@ -255,6 +283,7 @@ def light_at(
         records: What happened.
         today: For the window.
         crops: For these; for what stands there, without any.
+        logged: What loggers measured.
         tried: Settings as if they had been made.
     """
     place = records.place(("station", station.name))
@@ -263,34 +292,45 @@ def light_at(
         crops=crops or crops_at(station.name, season, records),
         settings=(*place.settings, *tried),
         readings=place.readings,
+        logged=logged,
+        zone=season.zone,
         latitude_deg=season.latitude_deg,
         today=today,
     )
 
 
-def read_dose(station: Station, place: Place) -> ReadDose | None:
+def read_dose(station: Station, place: Place, logged: Logged, until: datetime) -> ReadDose | None:
     """The DLI at a station by what was read there, under the lamps as they are set now.
 
     Where size or lamps are not described, the mean of the readings since the lamps were last set.
 
+    Args:
+        station: As it is planned.
+        place: What was read and set there.
+        logged: What loggers measured.
+        until: Later readings of theirs do not count.
+
     Returns:
         None without a reading that says something, or without hours of light.
     """
-    light = [one for one in place.readings if one.quantity in LIGHT]
-    if not light or not station.lamps:
+    if not station.lamps:
         return None
     found = lamps_since(station, place.settings)
+    by_loggers = logged_light(station, found, logged, until)
+    light = [one for one in place.readings if one.quantity in LIGHT]
+    if not light and not by_loggers:
+        return None
     lamps, shelf = found[-1].lamps, shelf_of(station)
     if shelf is not None and not _missing(station, lamps):
-        scale = scale_by_readings(station, found, light)
+        scale = scale_by_readings(station, found, light, by_loggers)
         if scale.last is None:
             return None
         dosing = scaled(dosers(lamps, shelf), scale.factor)
-        return ReadDose(field_over(dosing, shelf, fine=8).mean, scale.number, scale.last)
+        return ReadDose(mean_over(dosing, shelf), scale.number, scale.last)
     hours, since = lamps[0].hours, found[-1].since
     read = [
         (ppfd[0], one.at)
-        for one in light
+        for one in [*light, *by_loggers]
         if (since is None or one.at >= since) and (ppfd := ppfd_of(one, lamps)) is not None
     ]
     if not read or hours is None:

@@ -13,6 +13,11 @@ from typing import Final, NamedTuple
 from msgspec import Struct
 
 from seedstart.days import monday_of
+from seedstart.planning.calendar.cold_treatment import (
+    cold_days,
+    is_fridge,
+    out_of_the_fridge_on,
+)
 from seedstart.planning.calendar.row import Row, StepName, row_key
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.season_file import Season
@@ -177,7 +182,10 @@ def _planned(row: Row, lot: Lot, season: Season) -> Iterator[Stand]:
     plants = lot.want or row.seeds or 1
     sown_in = _named(season, lot.container or PRICKED_INTO)
     first = _Stage(days["sow"], "seed", lot.station or row.station, sown_in, row.seeds or plants)
-    stages = _ahead(first, days, lot, season, plants)
+    crop = season.crop_of(lot.name)
+    cold = cold_days(crop, lot) if crop and is_fridge(first.station, season) else None
+    out = None if cold is None else days["sow"] + cold * _DAY
+    stages = _ahead(_brought_out(first, out, lot, season), days, lot, season, plants)
     yield from _in_turn(row_key(row), lot.name, stages, _best(row, "set_out", "emerge"))
 
 
@@ -204,8 +212,11 @@ def _from_now(group: Group, row: Row, lot: Lot, season: Season, so_far: SoFar) -
     first = _Stage(
         so_far.today, stage, station, group.container, group.cells, group.tray, here=True
     )
+    crop = season.crop_of(lot.name)
+    out = out_of_the_fridge_on(one, crop, lot, so_far.records) if crop else None
+    now = _brought_out(first, out and max(out, tomorrow), lot, season)
     until = max(_best(row, "set_out", "emerge"), tomorrow)
-    yield from _in_turn(row_key(row), lot.name, _ahead(first, days, lot, season, plants), until)
+    yield from _in_turn(row_key(row), lot.name, _ahead(now, days, lot, season, plants), until)
 
 
 def _here_today(group: Group, today: date) -> Iterator[Stand]:
@@ -217,11 +228,19 @@ def _here_today(group: Group, today: date) -> Iterator[Stand]:
         yield from _in_turn(group.name, group.lot or "", [first], today + _DAY)
 
 
+def _brought_out(first: _Stage, out: date | None, lot: Lot, season: Season) -> list[_Stage]:
+    """Seed laid into a fridge stands there till its cold is over, then where it comes up."""
+    if out is None or not is_fridge(first.station, season):
+        return [first]
+    comes_up = lot.then if is_fridge(lot.station, season) else lot.station
+    return [first, first._replace(since=out, station=comes_up, here=False)]
+
+
 def _ahead(
-    now: _Stage, days: dict[StepName, date], lot: Lot, season: Season, plants: int
+    so_far: list[_Stage], days: dict[StepName, date], lot: Lot, season: Season, plants: int
 ) -> list[_Stage]:
     """How it stands at first, and after each step that is still to come."""
-    stages = [now]
+    stages, now = [*so_far], so_far[-1]
 
     def add(step: StepName, name: str, **new: object) -> None:
         if step in days:

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
+from types import MappingProxyType
 from typing import Final, Literal
 
 from msgspec import Struct
@@ -16,7 +17,7 @@ from seedstart.growing.sturdiness import (
     pooled_means,
     sturdiness_quotient,
 )
-from seedstart.planning.light.station_light import scaled
+from seedstart.planning.light.station_light import Logged, scaled
 from seedstart.season.journal.entries import Lost, Measured
 from seedstart.season.plan.season_file import Season
 from seedstart.season.trials.trial_plan import TrialPlace, TrialPlan
@@ -27,7 +28,7 @@ from seedstart.tracking.lamp_settings import (
     lamps_since,
     shelf_of,
 )
-from seedstart.tracking.light_readings import LIGHT, ppfd_of, scale_by_readings
+from seedstart.tracking.light_readings import LIGHT, logged_light, ppfd_of, scale_by_readings
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
@@ -124,7 +125,11 @@ class TrialResult(Struct, frozen=True):
 
 
 def trial_result(
-    trial: TrialPlan, season: Season, records: Records, age_days: int | None = None
+    trial: TrialPlan,
+    season: Season,
+    records: Records,
+    age_days: int | None = None,
+    logged: Logged = MappingProxyType({}),
 ) -> TrialResult:
     """What came out of a trial so far.
 
@@ -133,11 +138,12 @@ def trial_result(
         season: For stations and lamps.
         records: What happened.
         age_days: The age at which trays are compared; the first of the plan's.
+        logged: What loggers measured.
     """
     wanted = age_days or (trial.measure_on[0] if trial.measure_on else 21)
     sown = _sown(trial, records)
     trays = tuple(
-        _tray(place, sown.get(folded(place.tray)), wanted, trial, season, records)
+        _tray(place, sown.get(folded(place.tray)), wanted, trial, season, records, logged)
         for place in trial.places
     )
     measured = [tray for tray in trays if tray.plants]
@@ -184,6 +190,7 @@ def _tray(
     trial: TrialPlan,
     season: Season,
     records: Records,
+    logged: Logged,
 ) -> TrialTray:
     planned = place.level if isinstance(place.level, float) else None
     if one is None:
@@ -202,7 +209,7 @@ def _tray(
     dose: float | None = planned
     basis: DoseBasis = "as planned"
     if trial.of_light:
-        dose, basis = _dose(place, season, records, up, measured.at)
+        dose, basis = _dose(place, season, records, logged, up, measured.at)
     return TrialTray(
         place,
         one.name,
@@ -224,7 +231,12 @@ def _nearest(measured: Sequence[Measured], up: datetime | None, wanted: int) -> 
 
 
 def _dose(
-    place: TrialPlace, season: Season, records: Records, since: datetime, until: datetime
+    place: TrialPlace,
+    season: Season,
+    records: Records,
+    logged: Logged,
+    since: datetime,
+    until: datetime,
 ) -> tuple[float | None, DoseBasis]:
     """The light a day that a tray got between two moments, by the best that is known of it."""
     planned = place.level if isinstance(place.level, float) else None
@@ -250,7 +262,8 @@ def _dose(
     missing = any(lamp.missing() for lamp in found[-1].lamps)
     if shelf is None or missing or not days or place.height_mm is None or None in spot:
         return planned, "as planned"
-    scale = scale_by_readings(station, found, at_station.readings)
+    by_loggers = logged_light(station, found, logged, until)
+    scale = scale_by_readings(station, found, at_station.readings, by_loggers)
     total = 0.0
     for long, held in stretches:
         hanging = scaled(dosers(held.lamps, shelf, height_mm=place.height_mm), scale.factor)

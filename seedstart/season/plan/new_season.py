@@ -54,7 +54,8 @@ _CONTAINER_EXAMPLE: Final = """\
 """
 _LOTS_HELP: Final = """\
 # Your lots: one [[lot]] for each packet, or batch of seed that you saved.
-# Edit them here as you like. The program only ever adds to the end of this file.
+# Edit them here as you like. What the program changes here, on your word,
+# leaves your comments and order as they are.
 #
 # [[lot]]
 # name = "pepper-long"            # as on the label

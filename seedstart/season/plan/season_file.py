@@ -1,6 +1,6 @@
 """season.toml and lots.toml → the plan of a season, every fault of both files at once."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
 from functools import cached_property
 from typing import Final, get_args
@@ -103,7 +103,8 @@ class Season(Struct, frozen=True, dict=True):
         units: What the faces show, and what a bare number means.
         work_days: Weekdays (`wed`) on which the grower sows; none said: every day.
         away: First and last days on which nobody is there.
-        frost: None where the season has no frost date, as a seed library.
+        said_frost: What season.toml says of the last frost; None where it has no frost date, as a
+            seed library.
         stations: In walking order.
         containers: The season's own, then the shipped ones.
         lots: In the order of the file.
@@ -114,6 +115,7 @@ class Season(Struct, frozen=True, dict=True):
         price_per_kwh: What electricity costs, in `currency`.
         currency: As the grower writes it.
         tests: Planned germination tests, in order of their names.
+        frost_of_record: Reads the dates of a record; None where season.toml names none.
     """
 
     title: str
@@ -121,7 +123,7 @@ class Season(Struct, frozen=True, dict=True):
     units: Units
     work_days: tuple[str, ...]
     away: tuple[tuple[date, date], ...]
-    frost: Frost | None
+    said_frost: Frost | None
     stations: tuple[Station, ...]
     containers: tuple[Container, ...]
     lots: tuple[Lot, ...]
@@ -132,6 +134,19 @@ class Season(Struct, frozen=True, dict=True):
     price_per_kwh: float | None = None
     currency: str = ""
     tests: tuple[PlannedTest, ...] = ()
+    frost_of_record: Callable[[], Frost | None] | None = None
+
+    @cached_property
+    def frost(self) -> Frost | None:
+        """What is said of the last frost, with the dates of its record: thirty years take a while.
+
+        So a record is read when somebody first asks, and not by what needs names alone.
+        """
+        return self.frost_of_record() if self.frost_of_record else self.said_frost
+
+    def with_frost(self, frost: Frost | None) -> "Season":
+        """The same season with another frost."""
+        return structs.replace(self, said_frost=frost, frost_of_record=None)
 
     @cached_property
     def lots_by_name(self) -> dict[str, Lot]:
@@ -200,7 +215,7 @@ def _season(data: bytes, crops: CropTable) -> tuple[Season | None, list[Problem]
         units=units,
         work_days=_work_days(table),
         away=table.take_list("away", _days_away),
-        frost=_frost(table.table("frost", "[frost]"), units),
+        said_frost=_frost(table.table("frost", "[frost]"), units),
         stations=(),
         containers=_containers(table),
         lots=(),

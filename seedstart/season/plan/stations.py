@@ -159,7 +159,10 @@ def read_station(table: Table, units: Units) -> Station:
     name = table.need("name", a_name, "", what="what you call this place")
     table.whose = name
     kind: StationKind = table.need(
-        "kind", one_of(get_args(StationKind)), "bench", what="what kind of place it is"
+        "kind",
+        one_of(get_args(StationKind)),
+        "bench",
+        what=f"what kind of place it is ({', '.join(get_args(StationKind))})",
     )
     station = Station(
         name=name,

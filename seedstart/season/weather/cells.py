@@ -26,6 +26,13 @@ _SHOWN_PROBLEMS: Final = 200
 
 _ISO_LENGTH: Final = 10
 
+Told = Callable[[int], None]  # of the rows of a file that were read so far
+TOLD_EVERY: Final = 10_000
+
+
+def told_to_nobody(_: int) -> None:
+    """Nobody waits."""
+
 
 class Column(NamedTuple):
     """Where an element stands, and how it is turned into the unit of its name.
@@ -120,6 +127,12 @@ class Grid:
         """Split line by line: the fields fell out of step."""
         self._flat = []
 
+    def only(self, places: list[int]) -> "Grid":
+        """A grid of some of its rows."""
+        one = Grid.of_rows([self.rows[place] for place in places], self.width)
+        one.numbers = [self.numbers[place] for place in places]
+        return one
+
     def keep(self, places: list[int]) -> None:
         """Leave out the other rows."""
         rows = self.rows
@@ -151,10 +164,10 @@ class Sheet(NamedTuple):
     notes: tuple[str, ...] = ()
 
 
-def read_sheet(sheet: Sheet) -> Days:
+def read_sheet(sheet: Sheet, told: Told = told_to_nobody) -> Days:
     """The days of a sheet; lines that cannot be read are named and cost themselves alone."""
     problems: list[Problem] = []
-    days = _days_of(sheet, problems)
+    days = _days_of(sheet, problems, told)
     tmin = next((one for one in sheet.columns if one.element == "tmin_c"), None)
     found = _Minima({}, set(), set(), 0, 0, 0)
     if tmin is not None:
@@ -180,11 +193,11 @@ def read_sheet(sheet: Sheet) -> Days:
     )
 
 
-def _days_of(sheet: Sheet, problems: list[Problem]) -> list[int]:
+def _days_of(sheet: Sheet, problems: list[Problem], told: Told) -> list[int]:
     """The day of each row; rows without one leave the grid."""
     grid, day = sheet.grid, sheet.day
     try:
-        days = _read_days(day, [grid.column(place) for place in day.places])
+        days = _read_days(day, [grid.column(place) for place in day.places], told)
         if days and min(days) >= _FIRST_DAY and max(days) <= _LAST_DAY:
             return days
     except (ValueError, IndexError, OverflowError):
@@ -201,15 +214,22 @@ def _days_of(sheet: Sheet, problems: list[Problem]) -> list[int]:
             kept.append(place)
         else:
             hint = "No day of the calendar: this line was left out."
-            _note(problems, sheet, place, grid.separator.join(row), hint)
+            note(problems, sheet, place, grid.separator.join(row), hint)
     grid.keep(kept)
     return days
 
 
-def _read_days(day: DayCells, columns: list[list[str]]) -> list[int]:
-    if day.read is iso_day and set(map(len, columns[0])) == {_ISO_LENGTH}:
-        return list(map(date.toordinal, map(date.fromisoformat, columns[0])))
-    return list(map(day.read, *columns))
+def _read_days(day: DayCells, columns: list[list[str]], told: Told) -> list[int]:
+    plain = day.read is iso_day and set(map(len, columns[0])) == {_ISO_LENGTH}
+    days: list[int] = []
+    for start in range(0, len(columns[0]), TOLD_EVERY):
+        some = [column[start : start + TOLD_EVERY] for column in columns]
+        if plain:
+            days += map(date.toordinal, map(date.fromisoformat, some[0]))
+        else:
+            days += map(day.read, *some)
+        told(len(days))
+    return days
 
 
 class _Minima(NamedTuple):
@@ -234,7 +254,7 @@ def _read_minima(sheet: Sheet, column: Column, days: list[int], problems: list[P
     if wrong:
         for place, cell in enumerate(cells):
             if cell in wrong:
-                _note(problems, sheet, place, cell, "No temperature: this day counts as missing.")
+                note(problems, sheet, place, cell, "No temperature: this day counts as missing.")
     return _minima_with_gaps(sheet, column, days, [values[cell] for cell in cells])
 
 
@@ -298,23 +318,32 @@ def _is_blank(cell: str) -> bool:
     return cell.strip().strip('"').strip().casefold() in _NO_VALUE
 
 
-def _read_other(column: Column, days: list[int], grid: Grid) -> dict[int, float]:
-    """Another element; what is no number there ("<31") is no figure either."""
+def figures(column: Column, grid: Grid) -> list[float | None]:
+    """An element row by row; what is no number there ("<31") is no figure either."""
     cells = grid.column(column.place)
     flags = grid.column(column.flags) if column.flags is not None else [""] * len(cells)
-    figures = {
+    known = {
         cell: round((value + column.shift) * column.scale, 2) + 0.0
         for cell, value in _values(cells).items()
         if value is not None and value not in column.codes
     }
+    return [
+        known[cell] if cell in known and not (flag and column.flag(flag) == "failed") else None
+        for cell, flag in zip(cells, flags, strict=True)
+    ]
+
+
+def _read_other(column: Column, days: list[int], grid: Grid) -> dict[int, float]:
+    """Another element than the minimum, the first of each day."""
     found: dict[int, float] = {}
-    for day, cell, flag in zip(days, cells, flags, strict=True):
-        if cell in figures and not (flag and column.flag(flag) == "failed"):
-            found.setdefault(day, figures[cell])
+    for day, figure in zip(days, figures(column, grid), strict=True):
+        if figure is not None:
+            found.setdefault(day, figure)
     return found
 
 
-def _note(problems: list[Problem], sheet: Sheet, place: int, found: str, hint: str) -> None:
+def note(problems: list[Problem], sheet: Sheet, place: int, found: str, hint: str) -> None:
+    """One more row that cannot be read."""
     if len(problems) < _SHOWN_PROBLEMS:
         line = sheet.first_line + sheet.grid.numbers[place]
         problems.append(Problem(file=sheet.file, line=line, found=found, hint=hint))

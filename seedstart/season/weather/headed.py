@@ -6,12 +6,14 @@ What a column is, is read off its header, or said once and remembered (`weather_
 import re
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
+from datetime import tzinfo
 from itertools import pairwise
-from typing import Final
+from typing import Final, NamedTuple
 
 from msgspec import Struct, field
 
 from seedstart.problems import BadInputError, Problem
+from seedstart.season.loggers.local_time import find_zone
 from seedstart.season.weather.cells import (
     Column,
     DayCells,
@@ -21,11 +23,15 @@ from seedstart.season.weather.cells import (
     iso_day,
     month_first,
 )
+from seedstart.season.weather.hours import are_hours, zone_in
 from seedstart.season.weather.published import F_SCALE, F_SHIFT, KMH, Layout
 from seedstart.season.weather.weather_days import ELEMENTS, Element
 
 Units = Mapping[str, tuple[float, float]]  # by unit: scale and shift into the element's own
-_TEMPERATURES: Final = {"c": (1.0, 0.0), "f": (F_SCALE, F_SHIFT), "k": (1.0, -273.15)}
+_TEMPERATURES: Final = {
+    "c": (1.0, 0.0), "celsius": (1.0, 0.0), "f": (F_SCALE, F_SHIFT),
+    "fahrenheit": (F_SCALE, F_SHIFT), "k": (1.0, -273.15),
+}  # fmt: skip
 _SPEEDS: Final = {
     "m/s": (1.0, 0.0), "ms": (1.0, 0.0), "km/h": (KMH, 0.0), "kmh": (KMH, 0.0), "kph": (KMH, 0.0),
     "mph": (0.44704, 0.0), "mp/h": (0.44704, 0.0), "kn": (0.514444, 0.0), "kt": (0.514444, 0.0),
@@ -43,10 +49,11 @@ _NOT_OF_THE_AIR: Final = frozenset({
 })  # fmt: skip
 _LOW: Final = frozenset({"min", "minimum", "low", "lowest", "tmin", "mintemp", "tempmin"})
 _HIGH: Final = frozenset({"max", "maximum", "high", "highest", "tmax", "maxtemp", "tempmax"})
+_TEMPERATURE: Final = frozenset({"temp", "temperature", "t"})
 _RAIN: Final = frozenset({"rain", "precip", "precipitation", "rainfall", "prcp"})
-_NO_AMOUNT: Final = frozenset(
-    {"prob", "probability", "chance", "hours", "duration", "type", "direction", "dir", "bearing"}
-)
+_CHANCE: Final = frozenset({"prob", "probability", "chance", "percentile"})
+_NO_AMOUNT: Final = _CHANCE | {"hours", "duration", "type", "direction", "dir", "bearing"}
+_PERIOD: Final = re.compile(r"(\d+)[_ ]?hours?")
 _DATE: Final = frozenset({"date", "day", "time", "datum", "datetime", "timestamp", "valid"})
 _UNIT: Final = re.compile(
     r"(?:[(\[]\s*°?\s*([^)\]]+?)\s*[)\]]|[ _]°?(c|f|ms|kmh|mph|kn|mm|in|h|min|s)|,\s*(\S+))\s*$",
@@ -62,7 +69,8 @@ class Answers(Struct, frozen=True, kw_only=True):
         unit: Of temperatures that state none: C or F.
         station: The one to read of a file with several.
         order: Of day and month in its dates: dmy or mdy.
-        columns: Header of the column by element (and `date`), a unit behind a bar: `Low|F`.
+        columns: Header of the column by element (and `date`), its unit or zone behind a bar:
+            `Low|F`, `time|UTC`.
     """
 
     unit: str | None = None
@@ -71,7 +79,21 @@ class Answers(Struct, frozen=True, kw_only=True):
     columns: dict[str, str] = field(default_factory=dict)
 
 
-def headed_layout(names: Sequence[str], grid: Grid, answers: Answers, file: str) -> Layout:
+class Headed(NamedTuple):
+    """A table with a header of its own.
+
+    Attributes:
+        layout: What stands where in it.
+        hourly: Whether it has many rows a day.
+        zone: Of its times, where it states one.
+    """
+
+    layout: Layout
+    hourly: bool
+    zone: tzinfo | None
+
+
+def headed_layout(names: Sequence[str], grid: Grid, answers: Answers, file: str) -> Headed:
     """What stands where in a table with a header of its own.
 
     Args:
@@ -84,24 +106,54 @@ def headed_layout(names: Sequence[str], grid: Grid, answers: Answers, file: str)
         BadInputError: No column has the day or any weather, or a named column is not there.
     """
     said = _said_columns(names, answers, file)
-    date_place = said.pop("date", None) or (_date_place(names, grid), "")
-    if date_place[0] is None:
+    place, stated = said.pop("date") if "date" in said else (_date_place(names, grid), "")
+    if place is None:
         hint = "No column was seen to hold the day: name the one that does."
         raise BadInputError([Problem(file=file, key="date", allowed=tuple(names), hint=hint)])
+    cells = grid.column(place)
+    hourly = are_hours(cells)
     found: dict[Element, tuple[int, str]] = {}
-    for place, name in enumerate(names):
+    # Of amounts over one, six and twelve hours the first is that of each row.
+    for at, name in sorted(enumerate(names), key=lambda one: hours_in(one[1])):
         element = element_of(name)
-        if element is not None and element not in found and place != date_place[0]:
-            found[element] = place, unit_in(name)
+        if element is not None and element not in found and at != place:
+            found[element] = at, unit_in(name)
+    if hourly:
+        found = _of_each_hour(names) | found
     found |= said  # type: ignore[arg-type]
     if not found:
         hint = "No column was seen to hold a lowest temperature: name the one that does."
         raise BadInputError([Problem(file=file, key="columns", allowed=tuple(names), hint=hint)])
     columns, notes, asks = _columns(found, names, answers)
-    cells = grid.column(date_place[0])
-    day = DayCells((date_place[0],), _day_reader(cells, answers, file))
+    day = DayCells((place,), _day_reader(cells, answers, file))
     _refuse_months(day.read, cells, file)
-    return Layout("table of days", day, columns, _station_place(names), tuple(notes), asks)
+    name = f"table of {'hours' if hourly else 'days'}"
+    layout = Layout(name, day, columns, _station_place(names), tuple(notes), asks)
+    return Headed(layout, hourly, _zone_of(names[place], stated, file))
+
+
+def _of_each_hour(names: Sequence[str]) -> dict[Element, tuple[int, str]]:
+    """The temperature of an hour, which is its lowest and its highest."""
+    for place, name in enumerate(names):
+        words = set(re.findall(r"[a-z]+", name.casefold()))
+        if words & _TEMPERATURE and not words & (_NOT_OF_THE_AIR | _LOW | _HIGH | _NO_AMOUNT):
+            return dict.fromkeys(("tmin_c", "tmax_c"), (place, unit_in(name)))
+    return {}
+
+
+def _zone_of(name: str, stated: str, file: str) -> tzinfo | None:
+    """The zone of a column of times, as its header or the grower says it.
+
+    Raises:
+        BadInputError: The grower names one that there is not.
+    """
+    if not stated or stated == unit_in(name):
+        return zone_in(name)
+    try:
+        return find_zone(stated)
+    except ValueError as error:
+        problem = Problem(file=file, key="date", found=stated, allowed=(str(error),))
+        raise BadInputError([problem]) from None
 
 
 def element_of(name: str) -> Element | None:
@@ -109,7 +161,9 @@ def element_of(name: str) -> Element | None:
     for element in ELEMENTS:
         if name.strip().casefold() == element:
             return element
-    words = set(re.findall(r"[a-z]+", name.casefold()))
+    words = set(re.findall(r"[a-z]+", _PERIOD.sub("", name.casefold())))
+    if words & {"sun", "sunshine", "tsun"} and not words & (_HIGH | _CHANCE):
+        return "sun_h"
     if words & _NO_AMOUNT:
         return None
     if words & {"gust", "gusts", "windgust", "windgusts", "wpgt"}:
@@ -118,13 +172,17 @@ def element_of(name: str) -> Element | None:
         return "wind_ms"
     if words & _RAIN and not words & (_HIGH | _LOW):
         return "rain_mm"
-    if words & {"sun", "sunshine", "tsun"} and not words & (_HIGH | _LOW):
-        return "sun_h"
     if words & _NOT_OF_THE_AIR:
         return None
     if words & _LOW:
         return "tmin_c"
     return "tmax_c" if words & _HIGH else None
+
+
+def hours_in(name: str) -> int:
+    """Over how many hours an amount is, as its header says; nought where it does not."""
+    found = _PERIOD.search(name.casefold())
+    return int(found[1]) if found else 0
 
 
 def unit_in(name: str) -> str:
@@ -151,7 +209,8 @@ def _said_columns(
         elif place is None:
             problems.append(Problem(file=file, key=element, found=header, allowed=tuple(names)))
         else:
-            found[element] = place, unit.strip().casefold().lstrip("°") or unit_in(names[place])
+            unit = unit.strip() if element == "date" else unit.strip().casefold().lstrip("°")
+            found[element] = place, unit or unit_in(names[place])
     if problems:
         raise BadInputError(problems)
     return found

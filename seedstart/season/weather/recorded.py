@@ -12,7 +12,7 @@ from seedstart.problems import BadInputError, Problem
 from seedstart.season.plan.season_file import SEASON_FILE, Frost, Season
 from seedstart.season.weather.weather_columns import Known, answers_for
 from seedstart.season.weather.weather_days import Days
-from seedstart.season.weather.weather_file import SCREENED_BY, read_files
+from seedstart.season.weather.weather_file import SCREENED_BY, Asked, read_files
 from seedstart.text import joined, plural
 
 # Spring frosts are over, and the next spring is meant: the season of a record turns here.
@@ -27,7 +27,7 @@ def record_days(files: Mapping[str, bytes], known: Known) -> Days:
         BadInputError: Everything wrong in them.
     """
     answers = {name: answers_for(data, name, known) for name, data in files.items()}
-    return read_files(files, answers, SCREENED_BY)
+    return read_files(files, answers, Asked(SCREENED_BY))
 
 
 def with_record(season: Season, files: Mapping[str, bytes], known: Known, today: date) -> Season:
@@ -42,7 +42,7 @@ def with_record(season: Season, files: Mapping[str, bytes], known: Known, today:
     Raises:
         BadInputError: The record cannot be read, or does not carry what is asked of it.
     """
-    frost = season.frost
+    frost = season.said_frost
     if frost is None:
         return season
     days = record_days(files, known)
@@ -54,8 +54,7 @@ def with_record(season: Season, files: Mapping[str, bytes], known: Known, today:
     if average is None:
         raise BadInputError([_no_average(risk)])
     last = day_of(average, year, south=risk.south)
-    recorded = structs.replace(frost, last=last, year=year, recorded=risk)
-    return structs.replace(season, frost=recorded)
+    return season.with_frost(structs.replace(frost, last=last, year=year, recorded=risk))
 
 
 def _refuse_poor(risk: FrostRisk | None, frost: Frost, files: str) -> FrostRisk:

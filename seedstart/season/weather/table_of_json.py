@@ -2,11 +2,13 @@
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Final
+from typing import Final, TypeVar
 
 import msgspec
 
 from seedstart.problems import BadInputError, Problem
+
+T = TypeVar("T")
 
 _DATED: Final = re.compile(r"\d{4}-\d\d-\d\d(?:[T ].*)?")
 _DEEPEST: Final = 6
@@ -16,7 +18,8 @@ def table_of_json(text: str, file: str) -> tuple[list[str], list[list[str]]]:
     """Headers and rows of the longest table of days that a JSON document holds.
 
     A table is an object of lists of one length, one of them dates, or a list of objects with a date
-    each. Units that stand beside it, under its name and `_units`, go into the headers.
+    each. Units that stand beside it, under its name and `_units`, or under `units` anywhere,
+    go into the headers, and so does the zone of its times.
 
     Raises:
         BadInputError: It is no JSON, or holds no such table.
@@ -28,12 +31,32 @@ def table_of_json(text: str, file: str) -> tuple[list[str], list[list[str]]]:
         raise BadInputError([Problem(file=file, hint=hint)]) from None
     except (msgspec.DecodeError, UnicodeError) as error:
         raise BadInputError([Problem(file=file, hint=f"It is no whole JSON: {error}.")]) from None
-    tables = list(_tables(document, {}, 0))
+    zone = next(_named(document, "timezone", str, 0), None)
+    units = next(_named(document, "units", dict, 0), {})
+    tables = list(_tables(document, units, 0))
     if not tables:
         hint = "No days were found in it: a forecast has a date and a lowest temperature a day."
         raise BadInputError([Problem(file=file, hint=hint)])
     # Days rather than hours, where an export has both.
-    return min(tables, key=lambda table: (_a_day(table[1]), -len(table[1])))
+    names, rows = min(tables, key=lambda table: (_a_day(table[1]), -len(table[1])))
+    return [_with_zone(name, zone) for name in names], rows
+
+
+def _named(value: object, name: str, kind: type[T], depth: int) -> Iterator[T]:
+    """What stands under a name, wherever that is."""
+    if depth > _DEEPEST:
+        return
+    if isinstance(value, dict):
+        if isinstance(found := value.get(name), kind):
+            yield found
+        for one in value.values():
+            yield from _named(one, name, kind, depth + 1)
+
+
+def _with_zone(name: str, zone: str | None) -> str:
+    bare, _, unit = name.partition(" (")
+    stamps = bare.casefold() in {"time", "date", "datetime"} and (not unit or "iso" in unit)
+    return f"{bare} ({zone})" if stamps and zone else name
 
 
 def _a_day(rows: Sequence[Sequence[str]]) -> float:
@@ -55,8 +78,8 @@ def _tables(
             rows = [list(map(_cell, row)) for row in zip(*plain.values(), strict=True)]
             yield [_header(key, units) for key in plain], rows
         for key, one in value.items():
-            beside = value.get(f"{key}_units") or value.get("units")
-            yield from _tables(one, beside if isinstance(beside, dict) else {}, depth + 1)
+            beside = value.get(f"{key}_units")
+            yield from _tables(one, beside if isinstance(beside, dict) else units, depth + 1)
     elif isinstance(value, list) and value and all(isinstance(one, dict) for one in value):
         flat = [dict(_flat(one)) for one in value]
         names = list(dict.fromkeys(key for one in flat for key in one))
@@ -66,7 +89,7 @@ def _tables(
                 [[_cell(one.get(name)) for name in names] for one in flat],
             )
         for one in value:
-            yield from _tables(one, {}, depth + 1)
+            yield from _tables(one, units, depth + 1)
 
 
 def _flat(value: Mapping[str, object], before: str = "") -> Iterator[tuple[str, object]]:
@@ -90,5 +113,5 @@ def _cell(value: object) -> str:
 
 
 def _header(name: str, units: Mapping[str, object]) -> str:
-    unit = units.get(name)
+    unit = units.get(name, units.get(name.rpartition(" ")[2]))
     return f"{name} ({unit})" if isinstance(unit, str) and "iso" not in unit else name

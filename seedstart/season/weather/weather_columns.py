@@ -8,10 +8,9 @@ from seedstart.season.plan.checked import Fault, Table, placed_with
 from seedstart.season.plan.toml_blocks import block
 from seedstart.season.plan.toml_text import parse_toml
 from seedstart.season.plan.typed_values import full_text, one_of
+from seedstart.season.weather.weather_days import COLUMNS_FILE, WEATHER_FOLDER
 from seedstart.season.weather.weather_file import Answers, header_of
 
-WEATHER_FOLDER: Final = "weather"
-COLUMNS_FILE: Final = "columns.toml"
 _FILE: Final = f"{WEATHER_FOLDER}/{COLUMNS_FILE}"
 
 Known = Mapping[str, Answers]

@@ -11,6 +11,8 @@ from seedstart.problems import BadInputError, Problem
 from seedstart.text import joined as in_a_row
 from seedstart.text import plural
 
+WEATHER_FOLDER: Final = "weather"
+COLUMNS_FILE: Final = "columns.toml"  # what was said of its files
 FIRST_YEAR: Final = 1650  # the oldest series of a thermometer begins in 1659
 LAST_YEAR: Final = 2200
 Element = Literal["tmin_c", "tmax_c", "wind_ms", "gust_ms", "rain_mm", "sun_h"]
@@ -31,6 +33,7 @@ class Days(Struct, frozen=True, kw_only=True):
         empty: Days on which the file has no minimum, or a code for a missing one.
         flagged: Minima that the file itself marks as failed.
         twice: Days that stand there again with another minimum; the first holds.
+        of_nights: Whether each minimum is that of the night before its day, and no later hour's.
         notes: What else a grower should know of it, as sentences.
         problems: Lines that could not be read.
     """
@@ -45,6 +48,7 @@ class Days(Struct, frozen=True, kw_only=True):
     empty: int = 0
     flagged: int = 0
     twice: int = 0
+    of_nights: bool = False
     notes: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = ()
 
@@ -106,6 +110,7 @@ def joined_days(parts: Iterable[Days]) -> Days:
         empty=sum(one.empty for one in found),
         flagged=sum(one.flagged for one in found),
         twice=sum(one.twice for one in found) + _differing(found, tmin),
+        of_nights=all(one.of_nights for one in found),
         notes=tuple(dict.fromkeys(note for one in found for note in one.notes)),
         problems=tuple(problem for one in found for problem in one.problems),
     )

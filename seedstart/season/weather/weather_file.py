@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Collection, Mapping, Sequence
+from datetime import tzinfo
 from typing import Final, NamedTuple
 
 from seedstart.problems import BadInputError, Problem
@@ -12,12 +13,15 @@ from seedstart.season.weather.cells import (
     DayCells,
     Grid,
     Sheet,
+    Told,
     compact_day,
     look_like_kelvins,
     read_sheet,
+    told_to_nobody,
 )
 from seedstart.season.weather.fixed_width import DLY_LINE, read_dly
 from seedstart.season.weather.headed import Answers, headed_layout, monthly
+from seedstart.season.weather.hours import read_hours
 from seedstart.season.weather.published import Layout, published_layout
 from seedstart.season.weather.table_of_json import table_of_json
 from seedstart.season.weather.weather_days import (
@@ -32,6 +36,7 @@ __all__ = [
     "MOST_BYTES",
     "SCREENED_BY",
     "Answers",
+    "Asked",
     "header_of",
     "read_files",
     "read_issues",
@@ -64,35 +69,59 @@ class _Table(NamedTuple):
     first_line: int
 
 
+class Asked(NamedTuple):
+    """How a file is read.
+
+    Attributes:
+        wanted: Elements to read beside the minimum.
+        zone: Of the season, in whose days hours are folded; without one as their times say.
+        told: Told the rows read so far of a long file.
+    """
+
+    wanted: Collection[Element] = _ALL
+    zone: tzinfo | None = None
+    told: Told = told_to_nobody
+
+    def after(self, rows: int) -> "Asked":
+        """How what follows these rows is read."""
+        return self._replace(told=lambda more: self.told(rows + more))
+
+
 def read_files(
     files: Mapping[str, bytes],
     answers: Mapping[str, Answers] | None = None,
-    wanted: Collection[Element] = _ALL,
+    asked: Asked = Asked(),  # noqa: B008 - immutable
 ) -> Days:
     """Several files of one station as one, in the order of the mapping.
 
     Args:
         files: What stands in each, by name.
         answers: What was said of them, by name.
-        wanted: Elements to read beside the minimum.
+        asked: How they are read.
 
     Raises:
         BadInputError: Everything wrong in them.
     """
     parts: list[Days] = []
     problems: list[Problem] = []
+    behind = 0
     for name, data in files.items():
+        said = (answers or {}).get(name, Answers())
         try:
-            parts.append(read_weather(data, name, (answers or {}).get(name, Answers()), wanted))
+            parts.append(read_weather(data, name, said, asked.after(behind)))
         except BadInputError as error:
             problems += error.problems
+        behind += data.count(b"\n")
     if problems:
         raise BadInputError(problems)
     return joined_days(parts)
 
 
 def read_weather(
-    data: bytes, file: str, answers: Answers | None = None, wanted: Collection[Element] = _ALL
+    data: bytes,
+    file: str,
+    answers: Answers | None = None,
+    asked: Asked = Asked(),  # noqa: B008 - immutable
 ) -> Days:
     """The days of a weather file.
 
@@ -100,7 +129,7 @@ def read_weather(
         data: What stands in it.
         file: Its name, for what is wrong.
         answers: What the grower said of it.
-        wanted: Elements to read beside the minimum.
+        asked: How it is read.
 
     Raises:
         BadInputError: It is no daily weather, leaves something open (`key` of the problem says
@@ -111,18 +140,21 @@ def read_weather(
     text = decoded(data)
     _refuse_what_is_no_table(text, file)
     if DLY_LINE.match(text):
-        days = read_dly(text, file, said.station, wanted)
+        days = read_dly(text, file, said.station, asked.wanted)
     elif _BY_YEAR.match(text):
-        days = _by_year(text, file, said.station, wanted)
+        days = _by_year(text, file, said.station, asked)
     else:
-        days = _headed(text, file, said, wanted)
+        days = _of_table(_table_of(text, file), file, said, asked)
     if not (days.minima or any(days.others.values()) or days.flagged):
         raise BadInputError([*days.problems, _all_missing(days) if days.empty else _nothing(file)])
     return _refuse_odd(days)
 
 
 def read_issues(
-    data: bytes, file: str, answers: Answers | None = None
+    data: bytes,
+    file: str,
+    answers: Answers | None = None,
+    asked: Asked = Asked(),  # noqa: B008 - immutable
 ) -> list[tuple[str | None, Days]]:
     """The forecasts of a file, by the moment at which each was made, where a column says it.
 
@@ -130,6 +162,7 @@ def read_issues(
         data: What stands in it.
         file: Its name, for what is wrong.
         answers: What the grower said of it.
+        asked: How it is read.
 
     Returns:
         The earliest first; one with None where the file does not say when it was made.
@@ -143,17 +176,18 @@ def read_issues(
     table = _table_of(text, file)
     heads = [name.strip().casefold() for name in table.names]
     if _ISSUED not in heads:
-        return [(None, read_weather(data, file, answers))]
+        return [(None, read_weather(data, file, answers, asked))]
     place = heads.index(_ISSUED)
-    moments = sorted(set(table.grid.column(place)))
+    by_moment: dict[str, list[int]] = {}
+    for at, row in enumerate(table.grid.rows):
+        by_moment.setdefault(row[place], []).append(at)
     found: list[tuple[str | None, Days]] = []
-    for moment in moments:
-        one = _table_of(text, file)
-        wanted = [at for at, row in enumerate(one.grid.rows) if row[place] == moment]
-        one.grid.keep(wanted)
-        found.append(
-            (moment.strip(), _refuse_odd(_of_table(one, file, answers or Answers(), _ALL)))
-        )
+    behind = 0
+    for moment in sorted(by_moment):
+        one = table._replace(grid=table.grid.only(by_moment[moment]))
+        days = _refuse_odd(_of_table(one, file, answers or Answers(), asked.after(behind)))
+        found.append((moment.strip(), days))
+        behind += len(by_moment[moment])
     return found
 
 
@@ -196,7 +230,7 @@ def _refuse_what_is_no_table(text: str, file: str) -> None:
         raise BadInputError([monthly(file)])
 
 
-def _by_year(text: str, file: str, station: str | None, wanted: Collection[Element]) -> Days:
+def _by_year(text: str, file: str, station: str | None, asked: Asked) -> Days:
     """GHCN-Daily by year: station, day, element, tenths, flags; the second flag is of quality."""
     elements: tuple[tuple[str, Element], ...] = (
         ("TMIN", "tmin_c"), ("TMAX", "tmax_c"), ("PRCP", "rain_mm"), ("AWND", "wind_ms"),
@@ -212,41 +246,44 @@ def _by_year(text: str, file: str, station: str | None, wanted: Collection[Eleme
         stations |= {row[0] for row in rows}
         if len(stations) > 1:
             refuse_several(file, sorted(stations))
-        if rows and (element == "tmin_c" or element in wanted):
+        if rows and (element == "tmin_c" or element in asked.wanted):
             column = Column(element, 3, TENTHS, 0.0, 5, lambda flag: "failed" if flag else "")
             sheet = Sheet(
                 file, "GHCN-Daily by year", Grid.of_rows(rows, 8), 1,
                 DayCells((1,), compact_day), (column,), tuple(stations),
             )  # fmt: skip
-            found.append(read_sheet(sheet))
+            found.append(read_sheet(sheet, asked.told))
     if not found:
         raise BadInputError([_nothing(file)])
     return joined_days(found)
 
 
-def _headed(text: str, file: str, answers: Answers, wanted: Collection[Element]) -> Days:
-    return _of_table(_table_of(text, file), file, answers, wanted)
-
-
-def _of_table(table: _Table, file: str, answers: Answers, wanted: Collection[Element]) -> Days:
+def _of_table(table: _Table, file: str, answers: Answers, asked: Asked) -> Days:
     heads = {name.strip().casefold(): place for place, name in reversed([*enumerate(table.names)])}
     if _is_of_months(heads):
         raise BadInputError([monthly(file)])
     layout = published_layout(heads, table.grid, answers.unit) if not answers.columns else None
-    layout = layout or headed_layout(table.names, table.grid, answers, file)
+    headed = None
+    if layout is None:
+        headed = headed_layout(table.names, table.grid, answers, file)
+        layout = headed.layout
     if layout.needs_unit:
         hint = "The file does not say whether its temperatures are °C or °F: say it, C or F."
         some = _some_values(table.grid, layout.columns)
         hint += f" Its first minima are {', '.join(some)}." if some else ""
         raise BadInputError([Problem(file=file, key="unit", allowed=("C", "F"), hint=hint)])
     stations = _of_one_station(table.grid, layout, answers.station, file)
-    kept = tuple(one for one in layout.columns if one.element == "tmin_c" or one.element in wanted)
+    kept = tuple(
+        one for one in layout.columns if one.element == "tmin_c" or one.element in asked.wanted
+    )
     if not kept:
         raise BadInputError([_nothing(file)])
     sheet = Sheet(
         file, layout.name, table.grid, table.first_line, layout.day, kept, stations, layout.notes
     )
-    return read_sheet(sheet)
+    if headed is not None and headed.hourly:
+        return read_hours(sheet, headed.zone, asked.zone, asked.told)
+    return read_sheet(sheet, asked.told)
 
 
 def _table_of(text: str, file: str) -> _Table:

@@ -1,6 +1,7 @@
 """The files of a season's `weather/` folder: days that were measured, and forecasts."""
 
 from collections.abc import Iterator
+from datetime import tzinfo
 from typing import Final
 
 from msgspec import Struct
@@ -8,7 +9,7 @@ from msgspec import Struct
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.weather.weather_columns import Known, answers_for
 from seedstart.season.weather.weather_days import Days
-from seedstart.season.weather.weather_file import read_issues, read_weather
+from seedstart.season.weather.weather_file import Asked, read_issues, read_weather
 
 FORECAST_BEGINS: Final = "forecast"
 
@@ -54,27 +55,31 @@ def is_forecast(name: str) -> bool:
     return name.rpartition("/")[2].casefold().startswith(FORECAST_BEGINS)
 
 
-def read_weather_file(data: bytes, name: str, known: Known, written: str) -> WeatherFile:
+def read_weather_file(
+    data: bytes, name: str, known: Known, written: str, zone: tzinfo | None = None
+) -> WeatherFile:
     """A file of the weather folder; what is wrong with it is among its problems.
 
     Args:
         data: What stands in it.
         name: Its path inside the season.
         known: What was said of weather files, by header.
-        written: The day on which it was written, for a forecast that does not say when it is of.
+        written: When it was written, in the season's zone, as ISO 8601 has it: for a forecast that
+            does not say when it is of.
+        zone: Of the season, in whose days hours are folded.
     """
     try:
-        issues = tuple(_issues(data, name, known, written))
+        issues = tuple(_issues(data, name, known, written, Asked(zone=zone)))
     except BadInputError as error:
         return WeatherFile(name, (), error.problems)
     problems = tuple(problem for one in issues for problem in one.days.problems)
     return WeatherFile(name, issues, problems)
 
 
-def _issues(data: bytes, name: str, known: Known, written: str) -> Iterator[Issue]:
+def _issues(data: bytes, name: str, known: Known, written: str, asked: Asked) -> Iterator[Issue]:
     answers = answers_for(data, name, known)
     if not is_forecast(name):
-        yield Issue(read_weather(data, name, answers))
+        yield Issue(read_weather(data, name, answers, asked))
         return
-    for issued, days in read_issues(data, name, answers):
+    for issued, days in read_issues(data, name, answers, asked):
         yield Issue(days, issued or written)
