@@ -38,12 +38,13 @@ def tell_of_lots(lived: list[Lived], head: str) -> None:
     """Plants wanted in the window, and alive after, beside naive and biology; why some were not."""
     lots = [one for season in lived for one in season.outcomes]
     fair = [one for one in lots if one.enough_sown]
+    lost = Counter(str(one.why) for one in fair if one.why)
     print(
         f"{head}: {len(lots)} lots; allowed {_share(lots, 'allowed')}, "
         f"in window {_share(lots, 'in_window')}, alive {_share(lots, 'alive')}; "
         f"naive {_share(lots, 'naive')}, {_share(lots, 'naive_alive')}; "
         f"of {len(fair)} with enough live seed in window {_share(fair, 'in_window')}, "
-        f"alive {_share(fair, 'alive')}; lost: {_most(Counter(one.why for one in fair if one.why))}",
+        f"alive {_share(fair, 'alive')}; lost: {_most(lost)}",
         flush=True,
     )
 

@@ -156,14 +156,14 @@ class Grower:
         done, lines, acts = set[str](), set[str](), defaultdict[str, set[str]](set)
         while len(done) < _MOST_ANSWERS:
             left = [one for one in season.round().checks if not one.done]
-            fresh = [(line, one) for line in left for one in single_checks((line,))]
+            fresh = [(line, one) for line in left for one in single_checks((line,)) if not one.done]
             found = next(((line, one) for line, one in fresh if one.key not in done), None)
             if found is None:
                 break
             line, check = found
             done.add(check.key)
             lines.add(line.key)
-            if not (check.done or self._do(season, check, day)):
+            if not self._do(season, check, day):
                 continue
             for asked in check.sowings:
                 acts[asked.id].add(check.what)

@@ -9,7 +9,7 @@ from typing import Any, Final, NamedTuple
 
 from msgspec import structs
 
-from seedstart.daily.check import Alert, Check, Round, What, first_few
+from seedstart.daily.check import Alert, Check, Round, Together, What, first_few
 from seedstart.daily.check_status import Said
 from seedstart.daily.memo import Memo
 from seedstart.daily.round_context import Scene
@@ -45,22 +45,65 @@ ACT: Final = {what: number for number, what in enumerate(_WHATS)}
 
 def _one_line(parts: tuple[Check, ...]) -> Check:
     """One line for several checks of one kind at one station; it says what is left of them."""
-    left = [part for part in parts if not part.done] or parts
-    first, number = left[0], len(left)
+    left = tuple(part for part in parts if not part.done) or parts
+    where = _whose(left)
+    says = f"{_TOGETHER[left[0].what]} {_how_many(left)}{f': {where}' if where else ''}"
+    return _gathering(parts, left, says, f"{left[0].what} at {left[0].station or 'no station'}")
+
+
+def _done_together(parts: tuple[Check, ...]) -> Check:
+    """One line for several checks at one station that are done in one go."""
+    left = tuple(part for part in parts if not part.done) or parts
+    least = min(left, key=lambda part: _together(part).hours or 0.0)
+    together = _together(least)
+    if together.hours is not None:
+        parts = tuple(_as_long_as(least, part) for part in parts)
+    says = together.says.replace("{}", _whose(left) or _how_many(left))
+    key = f"{least.what} at {least.station or 'no station'}: {together.alike}"
+    return _gathering(parts, left, says, key)
+
+
+def _together(check: Check) -> Together:
+    """What it is one line with; itself where with none."""
+    return check.together or Together(check.key, check.says)
+
+
+def _as_long_as(least: Check, part: Check) -> Check:
+    """A part of a line that goes by the fewest hours: those are written of it."""
+    if part.done or part.tick is None or least.tick is None:
+        return part if part.done else structs.replace(part, tick=None)
+    night = least.tick.of[0].get("night", "")
+    of = tuple({**texts, "night": night} for texts in part.tick.of)
+    return structs.replace(part, tick=structs.replace(part.tick, of=of, given=least.tick.given))
+
+
+def _how_many(left: Sequence[Check]) -> str:
+    of = "tray" if _are_trays(left) else "lot" if left[0].subject[0] == "lot" else "sowing"
+    return plural(len(left), of)
+
+
+def _are_trays(left: Sequence[Check]) -> bool:
     trays = {part.tray for part in left}
-    of = "tray" if None not in trays and len(trays) == number else "sowing"
-    if first.subject[0] == "lot":
-        of = "lot"
+    return None not in trays and len(trays) == len(left)
+
+
+def _whose(left: Sequence[Check]) -> str:
+    """The first few names; empty where one has none."""
+    trays = _are_trays(left)
     carried = [
-        (part.tray if of == "tray" else None)
+        (part.tray if trays else None)
         or (part.sowings[0].name if part.sowings else part.tray or "")
         for part in left
     ]
-    where = f": {first_few(carried)}" if all(carried) else ""
+    return first_few(carried) if all(carried) else ""
+
+
+def _gathering(parts: tuple[Check, ...], left: Sequence[Check], says: str, key: str) -> Check:
+    first = left[0]
     return structs.replace(
         first,
-        key=f"{first.what} at {first.station or 'no station'}",
-        says=f"{_TOGETHER[first.what]} {plural(number, of)}{where}",
+        key=key,
+        says=says,
         why=(),
         subject=("station", first.station or ""),
         tray=None,
@@ -68,6 +111,7 @@ def _one_line(parts: tuple[Check, ...]) -> Check:
         due=min(part.due for part in left),
         tick=None,
         typed=None,
+        together=None,
         put_off=0,
         **_done_by(parts),
         parts=parts,
@@ -174,7 +218,7 @@ class _Told(NamedTuple):
 
 
 class Walk:
-    """Few lines as they are; of many, those of one kind at one station as one.
+    """Few lines as they are, but for what is done in one go; of many, one line a kind and station.
 
     What is done keeps its place in its line: nothing closes up under a grower who ticks.
     A station where nothing is new is not looked at again: a nursery has a thousand checks, and to
@@ -204,10 +248,8 @@ class Walk:
             for number in sorted(stations)
         }
         many = sum(len(one.now) for one in told.values()) > MOST_LINES
-        lines = (
-            self._memo.of(self._lines, number, one.now) if many else one.now
-            for number, one in told.items()
-        )
+        lines_of = self._lines_of_many if many else self._lines_of_few
+        lines = (self._memo.of(lines_of, number, one.now) for number, one in told.items())
         return chain.from_iterable(lines), chain.from_iterable(one.later for one in told.values())
 
     def _told(
@@ -237,11 +279,27 @@ class Walk:
                 later.append(check)
         return _Told(tuple(now), tuple(later))
 
-    def _lines(self, told: tuple[Check, ...]) -> tuple[Check, ...]:
+    def _lines_of_many(self, told: tuple[Check, ...]) -> tuple[Check, ...]:
         """The lines of what was told of a station; those that are not listed share a number."""
         by_station = groupby(told, key=_STATION)
         every = (self._gathered(station, checks) for station, checks in by_station)
         return tuple(chain.from_iterable(every))
+
+    def _lines_of_few(self, told: tuple[Check, ...]) -> tuple[Check, ...]:
+        by_station = groupby(told, key=_STATION)
+        every = (self._in_one_go(station, checks) for station, checks in by_station)
+        return tuple(chain.from_iterable(every))
+
+    def _in_one_go(self, station: str | None, here: Iterable[Check]) -> Iterator[Check]:
+        """Of those that are done together one line, in the place of the first of them."""
+        alike: dict[str, list[Check]] = {}
+        for check in here:
+            alike.setdefault(f"{check.what} {_together(check).alike}", []).append(check)
+        for key, parts in alike.items():
+            if len(parts) == 1:
+                yield parts[0]
+            else:
+                yield self._memo.of(_done_together, (station, key), tuple(parts))
 
     def _gathered(self, station: str | None, here: Iterable[Check]) -> Iterator[Check]:
         """Of several checks of one kind at one station one line."""

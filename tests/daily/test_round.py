@@ -8,6 +8,7 @@ from typing import get_args
 from notebook import moment
 from seasons import HEAD, lot
 from seedstart.daily.check import Check, What
+from seedstart.daily.check_status import single_checks
 from seedstart.daily.round import ACT, MOST_LINES
 from seedstart.season.journal.entries import (
     BLANK,
@@ -48,7 +49,7 @@ def places(checks: tuple[Check, ...]) -> list[tuple[str | None, str | None]]:
 
 def test_the_walk_goes_station_by_station_and_tray_9_comes_before_tray_10(walk: MakeWalk) -> None:
     found = bench(walk)
-    assert places(found.round("3-20").checks)[-4:] == [
+    assert places(tuple(single_checks(found.round("3-20").checks)))[-4:] == [
         ("mat", "tray 1"), ("shelf", "tray 9"), ("shelf", "tray 10"), ("sill", None),
     ]  # fmt: skip
 
@@ -180,8 +181,17 @@ def test_what_a_tick_derives_anew_and_finds_equal_stays_the_same_object(walk: Ma
     assert [(one.tray, one.what, one.done) for one in unlike] == [("tray 1", "water", True)]
 
 
-def test_few_checks_stay_lines_of_their_own(walk: MakeWalk) -> None:
-    assert all(not one.parts for one in bench(walk).round("3-20").checks)
+def test_few_checks_stay_lines_of_their_own_but_trays_of_a_bench_are_felt_in_one_go(
+    walk: MakeWalk,
+) -> None:
+    found = bench(walk)
+    lines = [one.says for one in found.round("3-20").checks if one.parts]
+    assert lines == ["feel, and water what is dry: tray 9, tray 10"]
+    (line,) = [one for one in found.round("3-20").checks if one.parts]
+    watered = [one for one in found.tick(line, "3-20 09:00") if isinstance(one, Watered)]
+    assert [one.tray for one in watered] == ["tray 9", "tray 10"]
+    after = [one.says for one in found.round("3-20 10:00").checks if one.what == "water"]
+    assert "watered: tray 9, tray 10" in after
 
 
 # What was done today.
@@ -201,8 +211,7 @@ def test_what_was_done_today_is_in_sight_with_who_did_it(walk: MakeWalk) -> None
     assert said == Counter({
         ("tray 1", "look", "counted: pepper 0"): 1,
         ("tray 9", "count", "counted: leek/2 7"): 1,
-        ("tray 9", "water", "watered"): 1,
-        ("tray 10", "water", "watered"): 1,
+        ("", "water", "watered: tray 9, tray 10"): 1,
         ("tray 9", "feed", "fed"): 1,
         ("tray 9", "harden", "out 2 h"): 1,
         ("", "harden", "leek: kept in: windy"): 1,

@@ -4,8 +4,10 @@ from collections.abc import Callable, Iterator, Sequence
 from datetime import date, datetime
 from typing import Final
 
-from seedstart.daily.check import Check, What
-from seedstart.daily.checks.care_checks import feed, feel, measure, watered_last
+from msgspec import structs
+
+from seedstart.daily.check import Check, Together, What
+from seedstart.daily.checks.care_checks import WATERED, feed, feel, measure, watered_last
 from seedstart.daily.checks.emergence_checks import close, count_key, look_or_count, settle, uncover
 from seedstart.daily.checks.lamp_checks import lamps_done, raise_lamps
 from seedstart.daily.checks.light_checks import to_the_light
@@ -47,7 +49,8 @@ def carrier_done(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         yield _done(carrier, scene, key, "count" if up else "look", f"counted: {numbers}", last)
     watered = watered_last(carrier, scene)
     if watered and _on(watered, today):
-        yield _done(carrier, scene, f"water {carrier.in_key} done", "water", "watered", watered)
+        done = _done(carrier, scene, f"water {carrier.in_key} done", "water", "watered", watered)
+        yield structs.replace(done, together=WATERED)
     yield from _cared(carrier, scene)
     yield from _acts(carrier, scene)
     yield from _arrived(carrier, scene)
@@ -86,7 +89,8 @@ def _hardened(carrier: Carrier, scene: Scene, sowings: Sequence[str]) -> Iterato
         hours = (records.hours_out(one).get(scene.today) for one in sowings)
         said = max((day for day in hours if day is not None), key=lambda day: day.at)
         says = f"out {said.hours:g} h{', the night too' if said.night else ''}"
-        yield _done(carrier, scene, key, "harden", says, out)
+        done = _done(carrier, scene, key, "harden", says, out)
+        yield structs.replace(done, together=Together(f"done, {says}", f"{says}: {{}}"))
     elif held is not None:
         days = (records.held_in(one).get(scene.today) for one in sowings)
         kept = max((day for day in days if day is not None), key=lambda day: day.at)

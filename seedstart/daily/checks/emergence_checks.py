@@ -217,9 +217,13 @@ def covered_on(covered: Sequence[Standing], scene: Scene) -> date:
 
 
 def close(carrier: Carrier, scene: Scene) -> Iterator[Check]:
-    """Whether a count is to be closed: without that its lot gets no percentage."""
+    """Whether a count is to be closed: without that its lot gets no percentage.
+
+    Not on the day of a count: once a day is enough.
+    """
     for one in carrier.sowings:
-        if one.alive and one.from_seed and one.closed is None:
+        counted = one.counted and one.counted[-1].at.date() == scene.today
+        if one.alive and one.from_seed and one.closed is None and not counted:
             check = _close(one, carrier, scene)
             if check is not None and check.due <= scene.today:
                 yield check
@@ -244,7 +248,6 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
     elif since is not None:
         weeks_let_by = -(-(one.counted[-1].at.date() - since).days // NONE_NEW_DAYS)
         due = since + timedelta(days=1 + NONE_NEW_DAYS * weeks_let_by)
-        due = max(due, one.counted[-1].at.date() + timedelta(days=1))  # once a day is enough
         short = f"none new for {plural((one.counted[-1].at.date() - last_new(one)).days, 'day')}"
         why = Why(f"{short}, and no more should come up", PRACTICE)
     else:

@@ -6,7 +6,7 @@ from itertools import groupby
 from typing import Final
 
 from seedstart.acts.act import Texts
-from seedstart.daily.check import Asked, Check, Doing, Why, degrees, names
+from seedstart.daily.check import Asked, Check, Doing, Together, Why, degrees, names
 from seedstart.daily.checks.care_checks import place_of
 from seedstart.daily.checks.plant_checks import (
     Found,
@@ -20,6 +20,7 @@ from seedstart.daily.checks.plant_checks import (
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.days import is_away, short_day
+from seedstart.growing.hardening_rules import FREEZING
 from seedstart.planning.calendar.crop_times import is_tender
 from seedstart.planning.calendar.row import when_in_words
 from seedstart.planning.calendar.season_rows import frost_of
@@ -79,11 +80,11 @@ def _harden_check(carrier: Carrier, scene: Scene, pairs: list[_Pair], *, whole: 
     of: tuple[Texts, ...] = tuple({"what": f"sowing:{one.name}"} for one in asked)
     of = (place_of(carrier),) if whole else of
     who = carrier.in_key if whole else asked[0].name
+    called = names([one.name for one in asked])
     return Check(
         key=f"harden {who} {hardening.step}",
         what="harden",
-        says=f"{_step_in_words(hardening, names([one.name for one in asked]))} "
-        f"(step {hardening.step} of {hardening.of})",
+        says=f"{_step_in_words(hardening, called)} (step {hardening.step} of {hardening.of})",
         why=(
             *(Why(said.text, said.basis, said.sources) for said in hardening.why),
             *_to_begin(pairs, scene),
@@ -95,7 +96,18 @@ def _harden_check(carrier: Carrier, scene: Scene, pairs: list[_Pair], *, whole: 
         due=scene.today if hardening.begun else hardening.due,
         tick=None if hardening.today == "held" else _hours_out(hardening, of),
         typed=Doing("harden off", of),
+        together=_together(hardening),
     )
+
+
+def _together(hardening: Hardening) -> Together:
+    """Those at one step go out in one go; a frame has one sash, and the youngest go before."""
+    step = _step_in_words(hardening, "{}")
+    if hardening.place == "frame":
+        hours = 0.0 if hardening.today == "held" else hardening.hours
+        return Together("sash", step, hours + 24 * hardening.night)
+    number = f"step {hardening.step} of {hardening.of}"
+    return Together(f"{hardening.today} {number}", f"{step} ({number})")
 
 
 def _hours_out(hardening: Hardening, of: tuple[Texts, ...]) -> Doing:
@@ -231,7 +243,8 @@ def _if_colder(one: Standing, scene: Scene) -> str:
     if is_tender(crop) or frost.risk_left_percent(scene.today) < NO_RISK_PERCENT:
         return ""
     stands = limits_for(crop).hardened_night.value
-    return f"; cover it if less than {degrees(stands, scene.season.units)} is due"
+    cold = f"less than {degrees(stands, scene.season.units)}"
+    return f"; cover it if {cold if stands != FREEZING.value else 'frost'} is due"
 
 
 def _more_out(hardening: Hardening | None, today: date) -> bool:

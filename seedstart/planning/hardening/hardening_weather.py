@@ -214,8 +214,8 @@ def _night(
 ) -> tuple[bool, Counts | None, list[Said]]:
     """Tonight, as the colder of today's and tomorrow's minimum: the coldest hour may lie in either.
 
-    A night that is barred leaves half a step done, of what nights harden. Hardened plants are brought in below what they
-    are said to stand, whoever says it: that costs nothing.
+    A night that is barred leaves half a step done, of what nights harden. Hardened plants are
+    brought in below what they are said to stand, whoever says it: that costs nothing.
     """
     if cold is None:
         return True, counts, [Said("No forecast says how cold tonight gets: in if frost is due.")]

@@ -230,10 +230,13 @@ def _both_nights(gate: Gate) -> str:
     before, after = gate.limits.night.value, gate.limits.hardened_night.value
     if before == after:
         return f"it wants nights of {show_temperature(before, gate.units)} or more"
-    return (
-        f"hardened it stands {show_temperature(after, gate.units)}, before that "
-        f"{show_temperature(before, gate.units)}"
-    )
+    hardened = stands_in_words(after, gate.units)
+    return f"hardened it stands {hardened}, before that {show_temperature(before, gate.units)}"
+
+
+def stands_in_words(night_c: float, units: Units) -> str:
+    """The coldest night that plants stand, after `stands`: `-2.2 °C`, `no frost`."""
+    return show_temperature(night_c, units) if night_c != FREEZING.value else "no frost"
 
 
 def _cold_spell(gate: Gate, nights: list[tuple[float, date]]) -> Iterator[Against]:
