@@ -15,13 +15,13 @@ def main() -> None:
         sys.exit(2)
 
 
-def open_app(folder: Path | None, by: str, on: date | None) -> None:
+def open_app(folder: Path | None, by: str, on: date | None, *, plain: bool = False) -> None:
     """Open the app on a season, or on the offer to make one where there is none."""
     from seedstart.season.journal.journal import collector_at_rest
 
     with collector_at_rest():
         from seedstart.app.opening import run_app  # Textual, for those who open it
-    run_app(folder, by, on)
+    run_app(folder, by, on, plain=plain)
 
 
 if __name__ == "__main__":

@@ -108,7 +108,8 @@ def is_away(day: date, away: Collection[tuple[date, date]]) -> bool:
 def parse_day(text: str) -> date:
     """A day as a grower may write it without doubt: `2027-05-12`, `12 May 2027`, `May 12, 2027`.
 
-    As screens show it too, with its weekday before it: `Wed 12 May 2027`.
+    As screens show it too, with its weekday before it: `Wed 12 May 2027`. With full stops,
+    `12.5.2027`, the day stands first: no other order writes them (common practice, no source).
 
     Raises:
         ValueError: Not a day, or one that may be read in two ways; the text says how to write it.
@@ -121,6 +122,8 @@ def parse_day(text: str) -> date:
             raise ValueError("a day needs its year: write it as year-month-day, 2027-05-12")
         month, day = _month_and_day(named)
         return _on_its(weekday, _real_day(int(named["year"]), month, day))
+    if stops := re.fullmatch(r"(\d{1,2})\.(\d{1,2})\.(\d{4})", text):
+        return _on_its(weekday, _real_day(int(stops[3]), int(stops[2]), int(stops[1])))
     if short := re.fullmatch(r"(\d{1,2})([./-])(\d{1,2})\2(\d{2}|\d{4})?", text):
         raise ValueError(_readings(int(short[1]), int(short[3]), short[4]))
     if re.fullmatch(r"\d{1,2}[./-]\d{1,2}[.]?", text):
@@ -223,12 +226,27 @@ def _real_day(year: int, month: int, day: int) -> date:
     return date(year, month, day)
 
 
-def only_reading(text: str) -> date | None:
-    """The day that a text with two short numbers means, where it can mean but one: 31.03.2027."""
+DAY_ORDERS: Final = ("dmy", "mdy")
+
+
+def day_in_order(text: str, order: str = "") -> date | None:
+    """The day that a text with two short numbers means, as 31/03/2027.
+
+    Args:
+        text: Parted by strokes, hyphens or full stops, the year in full and last.
+        order: `dmy` or `mdy`; without it only what has but one reading is a day.
+
+    Returns:
+        None where it has two readings and no order is said, or is no day.
+    """
     short = re.fullmatch(r"(\d{1,2})([./-])(\d{1,2})\2(\d{4})", text.strip())
     if not short:
         return None
-    meant = _meant(int(short[1]), int(short[3]), int(short[4]))
+    first, second, year = int(short[1]), int(short[3]), int(short[4])
+    meant = _meant(first, second, year)
+    if order:
+        day, month = (first, second) if order == "dmy" else (second, first)
+        return next((one for one in meant if (one.day, one.month) == (day, month)), None)
     return meant[0] if len(meant) == 1 else None
 
 

@@ -143,9 +143,9 @@ class OpenSeason:
         """The day it is in the season's zone, or the day asked for."""
         return self.on or self.now().date()
 
-    def calendar_if(self, edited: Edited) -> "tuple[Row, ...]":
-        """Every sowing as it would be expected with a change of the plan that is not made yet."""
-        return self.calendar_with(self._plans.to_be(self.journal, self.on, edited).season)
+    def plan_if(self, edited: Edited) -> Season:
+        """The plan with a change that is not made yet; refused where a new record gives no date."""
+        return self._plans.to_be(self.journal, self.on, edited).season
 
     def calendar_with(self, plan: Season) -> "tuple[Row, ...]":
         """Every sowing as it would be expected under another plan."""

@@ -7,12 +7,12 @@ from hypothesis import strategies as st
 from seedstart.days import (
     Window,
     day_ahead,
+    day_in_order,
     day_without_year,
     iso_week,
     long_day,
     monday_of,
     nearest_work_day,
-    only_reading,
     parse_day,
     short_day,
 )
@@ -56,7 +56,7 @@ def test_a_day_is_read_as_it_is_written(day: date) -> None:
         ("2027-02-29", "February 2027 has 28 days"),
         ("2027-13-01", "there is no month 13"),
         ("31.4.", "a day needs its year"),
-        ("31.4.2027", "there is no such day"),
+        ("31.4.2027", "April 2027 has 30 days"),
         ("4/5/27", "it may be read in two ways: write 2027-05-04 or 2027-04-05"),
         ("4/5/2027", "write 2027-05-04 or 2027-04-05"),
         ("31/5/2027", "write it as 2027-05-31"),
@@ -87,7 +87,7 @@ def test_a_day_in_doubt_is_refused_with_the_way_to_write_it(text: str, says: str
     ],
 )
 def test_a_list_may_hold_a_day_that_has_but_one_reading(text: str, day: date | None) -> None:
-    assert only_reading(text) == day
+    assert day_in_order(text) == day
 
 
 @given(DAYS, DAYS, st.booleans())
@@ -150,3 +150,17 @@ def test_a_shifted_window_keeps_its_length(day: date, before: int, after: int, b
     window = Window.around(day, before, after)
     assert window.shifted(by).days == before + after
     assert window.shifted(by).best == day + timedelta(days=by)
+
+
+def test_with_full_stops_the_day_stands_first() -> None:
+    assert parse_day("2.3.2026") == date(2026, 3, 2)
+    assert parse_day("Mon 2.3.2026") == date(2026, 3, 2)
+    with pytest.raises(ValueError, match="February 2026 has 28 days"):
+        parse_day("30.2.2026")
+
+
+def test_who_says_the_order_is_asked_no_more() -> None:
+    assert day_in_order("4/5/2027") is None
+    assert day_in_order("4/5/2027", "dmy") == date(2027, 5, 4)
+    assert day_in_order("4/5/2027", "mdy") == date(2027, 4, 5)
+    assert day_in_order("31/5/2027", "mdy") is None

@@ -69,6 +69,7 @@ def printed(*args: str) -> Any:
         ("trial show NAME", ["trial", "show", "cabbage-light", *SEASON]),
         ("verify", ["verify", *SEASON]),
         ("frost", ["frost", str(disk.shipped("sample_season") / "weather" / "minima.csv")]),
+        ("frost --season FOLDER", ["frost", *SEASON, "--on", "2026-03-01"]),
         ("weather", ["weather", *SEASON, "--on", "2026-04-10"]),
     ],
 )

@@ -47,8 +47,10 @@ class SeedstartApp(Shell):
         folder: The season's folder; None where there is none yet.
         by: Who writes.
         on: Another day than today: records as of its end, and what is recorded happened on it.
-        ground: Dark or light.
+        ground: Dark or light; None for the terminal's own.
         keep_ground: Called with another ground when the grower chose it.
+        plain: ASCII signs, and sentences for a screen reader.
+        typed: What was typed before the app was there.
     """
 
     CSS_PATH = "app.tcss"
@@ -75,10 +77,13 @@ class SeedstartApp(Shell):
         by: str,
         on: date | None = None,
         *,
-        ground: Ground = "dark",
+        ground: Ground | None = "dark",
         keep_ground: Callable[[Ground], None] = lambda _: None,
+        plain: bool = False,
+        typed: str = "",
     ) -> None:
-        super().__init__(ground=ground, keep_ground=keep_ground)
+        super().__init__(ground=ground, keep_ground=keep_ground, plain=plain)
+        self._typed_before = typed
         self.folder, self.by, self.on = folder, by, on
         self.opened: OpenSeason | None = None
         self._acts: Acts | None = None
@@ -93,6 +98,8 @@ class SeedstartApp(Shell):
             self.only(NewSeasonScreen(Path.cwd()))
         else:
             self.open_folder(self.folder)
+        if self._typed_before:
+            self.typed_ahead.take_text(self._typed_before)
 
     def open_folder(self, folder: Path, *, without_lots: bool = False) -> None:
         """Open a season and go to its round; what is wrong in it gets a screen of its own."""

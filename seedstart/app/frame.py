@@ -31,6 +31,8 @@ class TextPane(LineList[Line]):
         id: Textual's own.
     """
 
+    HAS_CURSOR = False
+
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
         super().__init__(lambda line, _: line, selectable=lambda _: False, id=id)
         self._lines_for: Callable[[int], Sequence[Line]] = lambda _: ()
@@ -179,7 +181,8 @@ def keys_line(keys: Sequence[Key], width: int, here: str = "") -> Content:
         click = Style.from_meta({"@click": key.action}) if key.action else Style()
         is_here = bool(here) and key.action == f"app.go('{here}')"
         said = Content.assemble(
-            (key.key, Style(bold=True) + click), (f" {key.label}", click + Style(reverse=is_here))
+            (key.key, Style(bold=True) + click),
+            (f" {key.label}", click + Style(reverse=True) if is_here else click),
         )
         parts += [Content(_GAP), said] if parts else [said]
     return Content.assemble(*parts)

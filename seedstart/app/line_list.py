@@ -17,12 +17,15 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from seedstart.app.styles import ROLES, role_css
-from seedstart.drawing.lines import Line, Role, cells_wide
+from seedstart.drawing.lines import Line, Role, as_text, cells_wide
+from seedstart.drawing.signs import IN_WORDS
 
 T = TypeVar("T")
 ItemT = TypeVar("ItemT")
 CARET: Final = "▏"
+CURSOR: Final = "▌"
 NOWHERE: Final = -1
+_SAID_WIDE: Final = 240  # nothing is cut of what is read aloud
 
 
 class LineList(ScrollView, Generic[T], can_focus=True):
@@ -36,8 +39,11 @@ class LineList(ScrollView, Generic[T], can_focus=True):
         draw: The line of an item, for a width in cells; what is longer ends in `…`.
         selectable: Whether the cursor may stand there; headings are passed over.
         key: What makes two objects the same item: the cursor and what was typed stay with it.
+
+    The first column is the cursor's: a line is drawn for one cell less than there are.
     """
 
+    HAS_CURSOR: ClassVar[bool] = True  # without one there is no column for it
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "up", "Up", id="lines.up", show=False),
         Binding("down", "down", "Down", id="lines.down", show=False),
@@ -50,10 +56,11 @@ class LineList(ScrollView, Generic[T], can_focus=True):
     ALLOW_SELECT = False  # a double click chooses; it marks no text
     COMPONENT_CLASSES: ClassVar[set[str]] = {
         *(f"line-list--{role}" for role in ROLES),
+        "line-list--bar",
         "line-list--cursor",
         "line-list--typed",
     }
-    # Weight and reverse video first, so that 16 colours, none at all and a light ground do too.
+    # On a ground of its own a row keeps its colours; in 16, and in none, it is reversed.
     DEFAULT_CSS = f"""
     LineList {{
         overflow-x: hidden;
@@ -61,9 +68,11 @@ class LineList(ScrollView, Generic[T], can_focus=True):
         scrollbar-gutter: stable;
         scrollbar-size-vertical: 1;
         {role_css("line-list")}
-        & > .line-list--cursor {{ text-style: underline; }}
+        & > .line-list--bar {{ color: $text-accent; }}
+        & > .line-list--cursor {{ text-style: none; }}
         & > .line-list--typed {{ text-style: bold; }}
-        &:focus > .line-list--cursor {{ text-style: reverse; }}
+        &:focus > .line-list--cursor {{ background: $panel; }}
+        &:ansi:focus > .line-list--cursor {{ text-style: reverse; }}
     }}
     """
 
@@ -122,9 +131,34 @@ class LineList(ScrollView, Generic[T], can_focus=True):
         return self._items
 
     @property
+    def line_width(self) -> int:
+        """The cells that a line is drawn for."""
+        return self.scrollable_content_region.width - (1 if self.HAS_CURSOR else 0)
+
+    @property
     def item(self) -> T | None:
         """The item under the cursor; None where nothing can be chosen."""
         return self._items[self.cursor] if 0 <= self.cursor < len(self._items) else None
+
+    def sentence(self) -> str:
+        """The line under the cursor as one sentence: its sign as a word, and where it stands.
+
+        What stands over it comes first, where that was not said of the line before.
+        """
+        item = self.item
+        if item is None:
+            return ""
+        can = [row for row, one in enumerate(self._items) if self._selectable(one)]
+        at = can.index(self.cursor)
+        above = self._items[can[at - 1] + 1 if at else 0 : self.cursor]
+        headed = "".join(f"{self._said(one)}. " for one in above)
+        return f"{headed}{self._said(item)}; line {at + 1} of {len(can)}."
+
+    def _said(self, item: T) -> str:
+        said = as_text(self._draw_item(item, _SAID_WIDE)).split()
+        if said and said[0] in IN_WORDS:
+            said = [f"{IN_WORDS[said[0]]}:", *said[1:]]
+        return " ".join(said)
 
     def show(self, items: Sequence[T]) -> None:
         """List other items; rows that hold the same object as before are not drawn again.
@@ -247,20 +281,31 @@ class LineList(ScrollView, Generic[T], can_focus=True):
             return Strip.blank(width, self._style("plain"))
         if row != self.cursor:
             return self._drawn_for(item, width)
-        line = self._draw_item(item, width)
+        margin = Strip([Segment(CURSOR, self._style("plain") + self._part("bar"))])
+        line = self._draw_item(item, self.line_width)
         entry = f" {self.typed}{CARET}" if self.typed else ""
-        strip = self._strip(line, max(width - cells_wide(entry), 0))
-        plain = self._style("plain")
-        # One ink on one ground: reversed colours would look like bars of their own.
-        ink = Style.from_color(plain.color, plain.bgcolor) + self._part("cursor")
-        strip = Strip([Segment(text, (style or plain) + ink) for text, style, _ in strip])
-        return Strip.join([strip, Strip([Segment(entry, plain + self._part("typed"))])])
+        strip = self._strip(line, max(self.line_width - cells_wide(entry), 0))
+        typed = Strip([Segment(entry, self._style("plain") + self._part("typed"))])
+        if not self._part("cursor").reverse:
+            return self._under_cursor(Strip.join([margin, strip, typed]))
+        return Strip.join([margin, self._under_cursor(Strip.join([strip, typed]))])
+
+    def _under_cursor(self, strip: Strip) -> Strip:
+        """A row as it looks where the cursor stands."""
+        ink = self._part("cursor")
+        if ink.reverse:  # one ink: reversed colours would look like bars of their own
+            plain = self._style("plain")
+            ink += Style.from_color(plain.color, plain.bgcolor)
+        return Strip([Segment(text, (style or Style.null()) + ink) for text, style, _ in strip])
 
     def _drawn_for(self, item: T, width: int) -> Strip:
         """The row of an item; kept, for most of a list that scrolls or closes up is the same."""
         known = self._drawn.get(id(item))
         if known is None or known[0] is not item or known[1] != width:
-            known = item, width, self._strip(self._draw_item(item, width), width)
+            strip = self._strip(self._draw_item(item, self.line_width), self.line_width)
+            if self.HAS_CURSOR:
+                strip = Strip.join([Strip.blank(1, self._style("plain")), strip])
+            known = item, width, strip
             self._drawn[id(item)] = known
         return known[2]
 

@@ -6,30 +6,43 @@ from pathlib import Path
 from seedstart import disk
 from seedstart.app.app import SeedstartApp
 from seedstart.app.styles import GROUNDS, Ground
+from seedstart.app.terminal import ground_of_terminal, has_few_signs
 from seedstart.settings import SETTINGS_FILE, read_settings, settings_path, with_theme
 
 
-def run_app(folder: Path | None, by: str, on: date | None) -> None:
+def run_app(folder: Path | None, by: str, on: date | None, *, plain: bool = False) -> None:
     """Run the app until the grower quits.
 
     Args:
         folder: The season's folder; None where there is none yet.
         by: Who writes.
         on: Another day than today.
+        plain: ASCII signs, and sentences for a screen reader, whatever the terminal is.
 
     Raises:
         Exception: What failed in the program itself, for the command line to tell.
     """
-    app = SeedstartApp(folder, by, on, ground=ground_of_settings(), keep_ground=keep_ground)
+    ground, typed = ground_of_settings(), ""
+    if ground is None:
+        ground, typed = ground_of_terminal()
+    app = SeedstartApp(
+        folder,
+        by,
+        on,
+        ground=ground,
+        keep_ground=keep_ground,
+        plain=plain or has_few_signs(),
+        typed=typed,
+    )
     app.run()
     if app.failed is not None:
         raise app.failed
 
 
-def ground_of_settings() -> Ground:
-    """Dark, unless the settings say light."""
+def ground_of_settings() -> Ground | None:
+    """The ground that the settings say, if they say one."""
     theme = read_settings().theme
-    return next((ground for ground in GROUNDS if ground == theme), "dark")
+    return next((ground for ground in GROUNDS if ground == theme), None)
 
 
 def keep_ground(ground: Ground) -> None:

@@ -3,16 +3,21 @@
 import asyncio
 import os
 from collections import deque
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Sequence
 from importlib import import_module
 from typing import Any, Final, cast
 
+from rich.segment import Segment
 from textual import events
 from textual._context import active_message_pump
+from textual._xterm_parser import XTermParser
 from textual.app import App
+from textual.color import Color
 from textual.events import Event
+from textual.filter import LineFilter
 from textual.message import Message
 from textual.screen import Screen
+from textual.scrollbar import ScrollBar
 from textual.widget import Widget
 
 from seedstart import clock
@@ -22,7 +27,8 @@ from seedstart.app.pages import PAGES
 from seedstart.app.screens.fault_screens import FailedScreen, write_report
 from seedstart.app.screens.season_screen import FittedScreen
 from seedstart.app.screens.text_screens import QUITS, OpeningScreen
-from seedstart.app.styles import GROUNDS, THEMES, Ground, theme_name
+from seedstart.app.styles import THEMES, Ground, QuietBar, theme_name
+from seedstart.drawing.signs import in_ascii
 from seedstart.problems import BadInputError
 
 # So many turns of the loop in a row without a message on its way: what a key did is done.
@@ -63,6 +69,12 @@ class TypedAhead:
         if self._passing is None or self._passing.done():
             self._passing = asyncio.create_task(self._pass_on())
 
+    def take_text(self, text: str) -> None:
+        """What the terminal sent before it was read from here."""
+        for event in XTermParser().feed(text):
+            if isinstance(event, Event):
+                self.take(event)
+
     async def _pass_on(self) -> None:
         while self._waiting and self._app.is_running:
             await self._quiet()
@@ -88,6 +100,14 @@ class TypedAhead:
         return not any(pump.message_queue_size for pump in pumps)
 
 
+class _PlainSigns(LineFilter):
+    """Every sign as ASCII, a cell for a cell."""
+
+    def apply(self, segments: list[Segment], background: Color) -> list[Segment]:  # noqa: ARG002
+        """The same, of ASCII alone."""
+        return [Segment(in_ascii(text), style, control) for text, style, control in segments]
+
+
 # Quits on any screen, whatever is being typed.
 _QUITS_ANYWHERE: Final = "ctrl+q"
 _QUITS: Final = "q"
@@ -97,25 +117,30 @@ class Shell(App[None]):
     """Goes from screen to screen and says things at their foot; knows no season.
 
     Args:
-        ground: Dark or light.
+        ground: Dark or light; None where nobody knows: the terminal's own.
         keep_ground: Called with another ground when the grower chose it.
+        plain: ASCII signs, no rules, no bars, and a sentence for each line under the cursor.
     """
 
     def __init__(
         self,
         *,
-        ground: Ground = "dark",
+        ground: Ground | None = "dark",
         keep_ground: Callable[[Ground], None] = lambda _: None,
+        plain: bool = False,
     ) -> None:
         # Before `super`: Textual takes NO_COLOR out of the environment and picks its filter there.
         self._no_colours = "NO_COLOR" in os.environ
         super().__init__(ansi_color=True if self._no_colours else None)
-        self.ground: Ground = ground
+        self.ground: Ground | None = ground
+        self.plain = plain
+        self.set_class(plain, "-plain")
         self._keep_ground = keep_ground
         self._waiting: Screen[Any] | None = None  # for a larger terminal
         self.typed_ahead = TypedAhead(self, self._give, self._is_ready)
         self.faults: list[Exception] = []  # of the program itself, that it lived through
-        for theme in THEMES.values():
+        ScrollBar.renderer = QuietBar
+        for theme in THEMES:
             self.register_theme(theme)
         self._use_ground(ground)
 
@@ -213,16 +238,22 @@ class Shell(App[None]):
 
     def action_other_ground(self) -> None:
         """Light on dark or dark on light; kept in the settings."""
-        self.ground = GROUNDS[1 - GROUNDS.index(self.ground)]
-        self._use_ground(self.ground)
+        ground: Ground = "light" if self.ground == "dark" else "dark"
+        self.ground = ground
+        self._use_ground(ground)
         try:
-            self._keep_ground(self.ground)
+            self._keep_ground(ground)
         except BadInputError as error:  # NotRecorded is one
             self.say(in_short(error), warn=True)
 
-    def _use_ground(self, ground: Ground) -> None:
+    def _use_ground(self, ground: Ground | None) -> None:
         few = self._no_colours or self.console.color_system == "standard"
         self.theme = theme_name(ground, few_colours=few)
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Textual's own; what is drawn goes through them last."""
+        filters = super().get_line_filters()
+        return [*filters, _PlainSigns()] if self.plain else filters
 
     # A fault in the program itself
 

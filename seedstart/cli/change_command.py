@@ -1,20 +1,20 @@
 """`seedstart change`, `rename`, `drop`: the plan changed in place, its comments and order kept."""
 
 from collections.abc import Callable
-from difflib import SequenceMatcher
 from typing import Any
 
 import click
 from click.shell_completion import CompletionItem
 
-from seedstart.cli.lots_command import LOT_HELP
+from seedstart.cli.new_lot_command import LOT_HELP
+from seedstart.cli.plan_options import WITHOUT_HELP, preview_option, with_left_out
 from seedstart.cli.printing import show, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.stations_command import CONTAINER_HELP, STATION_HELP
+from seedstart.cli.test_command import change_test, drop_test
 from seedstart.days import parse_day
 from seedstart.disk.plan_changes import Edit, edit_plan, previewed
-from seedstart.disk.plan_files import Edited
 from seedstart.drawing.lines import plain, wrapped
 from seedstart.open_season import OpenSeason
 from seedstart.planning.calendar.moves import moves, moves_in_words
@@ -25,18 +25,16 @@ from seedstart.season.plan.changes import (
     Kind,
     change_season,
     drop,
+    dropped_in_words,
     keys_of,
     rename,
 )
 from seedstart.season.plan.changes import change as change_keys
 from seedstart.season.plan.names import Names
-from seedstart.season.plan.season_file import SEASON_FILE, zone_name
+from seedstart.season.plan.season_file import SEASON_FILE, Season, zone_name
 from seedstart.tracking.whereabouts import left_alone, whereabouts
 from seedstart.units import parse_risk
 
-preview_option = click.option(
-    "--preview", is_flag=True, help="Show what would be written and what would move; write nothing."
-)
 _OPTION_OF = {
     "from": "donor",
     "ppf_umol_s": "ppf",
@@ -77,9 +75,9 @@ def _names_of(kind: Kind) -> Callable[..., list[CompletionItem]]:
 
 @click.group()
 def change() -> None:
-    """Change the plan: the season's frost date, a lot, a station, a container.
+    """Change the plan: the season's frost date, a lot, a station, a container, a test.
 
-    Comments and order of season.toml and lots.toml stay. What happened is not touched.
+    Comments and order of its files stay. What happened is not touched.
 
     Example: seedstart change season --last-frost 2027-05-19 --preview
     """
@@ -95,7 +93,7 @@ def rename_() -> None:
 
 @click.group(name="drop")
 def drop_() -> None:
-    """Take a lot, a station or a container out of the plan; its journal stays.
+    """Take a lot, a station, a container or a test out of the plan; its journal stays.
 
     Example: seedstart drop lot basil-broad --preview
     """
@@ -123,9 +121,7 @@ def _change_of(kind: Kind) -> click.Command:
             )
             for key in keys
         ),
-        click.Option(
-            ["--without"], metavar="KEY", multiple=True, help="Leave this key out; repeatable."
-        ),
+        click.Option(["--without"], metavar="KEY", multiple=True, help=WITHOUT_HELP),
     ]
     example = {
         "lot": "change lot pepper-long --want 20 --without ready",
@@ -142,31 +138,14 @@ def _change_of(kind: Kind) -> click.Command:
 
 
 def _said(kind: Kind, said: dict[str, Any], without: tuple[str, ...]) -> dict[str, str | None]:
-    """What was typed, by key; None for what is to be left out.
-
-    Raises:
-        BadInputError: Nothing was typed, or a key is both changed and left out, or there is none.
-    """
-    typed = {key: text for key, text in said.items() if text not in (None, ())}
-    texts: dict[str, str | None] = {
-        key: ", ".join(text) if isinstance(text, tuple) else text for key, text in typed.items()
+    """What was typed, by key; None for what is to be left out."""
+    typed = {
+        key: ", ".join(text) if isinstance(text, tuple) else text
+        for key, text in said.items()
+        if text not in (None, ())
     }
-    by_option = {option_of(key).removeprefix("--"): key for key in keys_of(kind)}
-    problems = []
-    for word in without:
-        key = by_option.get(word.removeprefix("--"))
-        if key is None or key in texts:
-            hint = "It is changed and left out: choose one." if key else ""
-            allowed = () if key else tuple(by_option)
-            problems.append(Problem(file="--without", found=word, allowed=allowed, hint=hint))
-        else:
-            texts[key] = None
-    if not texts and not problems:
-        hint = f"Say what is to change: {', '.join(map(option_of, keys_of(kind)))}."
-        problems.append(Problem(file=f"change {kind}", hint=hint))
-    if problems:
-        raise BadInputError(problems)
-    return texts
+    options = {key: option_of(key) for key in keys_of(kind)}
+    return with_left_out(typed, without, options, file=f"change {kind}")
 
 
 @change.command()
@@ -187,22 +166,42 @@ def _said(kind: Kind, said: dict[str, Any], without: tuple[str, ...]) -> dict[st
     metavar="PERCENT",
     help="The risk you take with tender plants; none lets each crop's own weeks decide.",
 )
+@click.option(
+    "--record",
+    metavar="FILE",
+    multiple=True,
+    help="A file or folder of daily minima in the season's folder, in place of the date; "
+    "repeatable.",
+)
 @click.option("--title", help="Heads the calendar.")
 @click.option("--timezone", metavar="NAME", help="An IANA name, e.g. Europe/Vienna.")
 @click.option("--work-days", metavar="DAYS", help="Days on which you sow: 'wed sat sun', or every.")
-def season(folder: str | None, on: str | None, preview: bool, **said: str | None) -> None:
+def season(
+    folder: str | None,
+    on: str | None,
+    preview: bool,
+    record: tuple[str, ...],
+    **said: str | None,
+) -> None:
     """Change the season's frost date, title, time zone or work days.
 
-    Shows how many sowings move, and by how much.
+    Shows how many sowings move, and by how much. A date takes the place of a record of minima, and
+    a record that of a date.
 
     Example: seedstart change season --last-frost 2027-05-19 --risk average --preview
     """
     opened = open_for(folder, on)
-    texts = _season_texts(said)
-    told = _do(opened, SEASON_FILE, lambda old, _: change_season(old, texts), preview=preview)
-    frost = frost_of(told.plan)
-    if frost is not None and {"last", "risk_percent", "tender_risk_percent"} & texts.keys():
+    texts = _season_texts(said | {"record": ", ".join(record) or None})
+    before = opened.known().keys_of("frost")
+    plan = _do(opened, SEASON_FILE, lambda old, _: change_season(old, texts), preview=preview)
+    if dropped := dropped_in_words(before, texts):
+        show(wrapped(dropped, width()))
+    frost = frost_of(plan)
+    if frost is not None and _OF_FROST & texts.keys():
         show(wrapped(frost.sentence(), width()))
+
+
+_OF_FROST = {"last", "risk_percent", "tender_risk_percent", "record"}
 
 
 def _season_texts(said: dict[str, str | None]) -> dict[str, str | None]:
@@ -217,6 +216,9 @@ def _season_texts(said: dict[str, str | None]) -> dict[str, str | None]:
         options = ", ".join(option_of(key) for key in said)
         hint = f"Say what is to change: {options}."
         raise BadInputError([Problem(file="change season", hint=hint)])
+    if texts.get("last") and texts.get("record"):
+        hint = "Give one of them: each says the date of the last frost."
+        typed.take(Problem(file="--last-frost, --record", hint=hint))
     day = typed.read("--last-frost", texts.get("last"), parse_day)
     if day:
         texts["last"] = day.isoformat()
@@ -302,14 +304,15 @@ def _left_alone(opened: OpenSeason, kind: Kind, name: str) -> str:
     return left_alone(whereabouts(opened.records(), opened.plan), kind, present)
 
 
-def _do(opened: OpenSeason, file: str, edit: Edit, *, preview: bool) -> Edited:
-    """Make the change or show it, and say what moves."""
+def _do(opened: OpenSeason, file: str, edit: Edit, *, preview: bool) -> Season:
+    """Make the change or show it, and say what moves; gives the plan with it."""
     before = opened.calendar()
     made = previewed(opened.folder, file, edit)
-    after = opened.calendar_if(made)
+    plan = opened.plan_if(made)
+    after = opened.calendar_with(plan)
     if not preview:
         made = edit_plan(opened.folder, file, edit)
-    show(plain(line) for line in changed_lines(made))
+    show(plain(line) for line in made.changed_lines())
     for text in moves_in_words(moves(before, after, opened.today), done=not preview):
         show(wrapped(text, width()))
     place = opened.folder / file
@@ -318,20 +321,7 @@ def _do(opened: OpenSeason, file: str, edit: Edit, *, preview: bool) -> Edited:
     else:
         tell(f"This is what {place} would say; nothing is written." if preview
              else f"Written: {place}.")  # fmt: skip
-    return made
-
-
-def changed_lines(made: Edited) -> list[str]:
-    """The lines of the file that go and those that come, under their numbers."""
-    old, new = (text.decode("utf-8-sig").splitlines() for text in (made.before, made.after))
-    lines = []
-    for tag, start, end, first, last in SequenceMatcher(a=old, b=new, autojunk=False).get_opcodes():
-        if tag == "equal":
-            continue
-        lines.append(f"{made.file}, line {(start if start < end else first) + 1}")
-        lines += [f"  was  {line}" for line in old[start:end] if line.strip()]
-        lines += [f"  now  {line}" for line in new[first:last] if line.strip()]
-    return lines
+    return plan
 
 
 _KINDS: tuple[Kind, ...] = ("lot", "station", "container")
@@ -340,3 +330,5 @@ for _kind in _KINDS:
     drop_.add_command(_drop_of(_kind))
     if _kind != "container":
         rename_.add_command(_rename_of(_kind))
+change.add_command(change_test)
+drop_.add_command(drop_test)

@@ -13,6 +13,7 @@ from seedstart.drawing.picture import picture_of_comparison
 from seedstart.growing.germination.lot_tests import SpeedTested
 from seedstart.growing.germination.time_curve import Time
 from seedstart.planning.lots.comparing import By, Comparison, Pair, Side, compare
+from seedstart.planning.lots.lot_course import in_warmth_now
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.plan.names import Names, find_name
 
@@ -27,6 +28,7 @@ from seedstart.season.plan.names import Names, find_name
 )
 @season_option
 @as_of_option
+@click.option("--in-warmth", is_flag=True, help="Time as the warmth that each had, not as days.")
 @click.option("--picture", metavar="FILE", help="Their curves, .svg or .png.")
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
 def compare_command(
@@ -34,6 +36,7 @@ def compare_command(
     by: By,
     folder: str | None,
     on: str | None,
+    in_warmth: bool,
     picture: str | None,
     json_: bool,
 ) -> None:
@@ -44,6 +47,8 @@ def compare_command(
     Example: seedstart compare leek-giant onion-red --season sample_season --on 2026-04-10
 
     Example: seedstart compare onion-red --by sowing --season sample_season --on 2026-04-10
+
+    Where they did not stand at one place, --in-warmth takes its warmth out of their speed.
     """
     place = check_picture(picture) if picture is not None else None
     season = open_for(folder, on)
@@ -57,7 +62,8 @@ def compare_command(
     if by == "lot" and len(lots) < 2:
         hint = "Two lots at least; or --by sowing, station or treatment of one."
         raise BadInputError([Problem(file="LOT", found=names[0], hint=hint)])
-    found = compare(lots, season.plan, season.records(), by)
+    warm = in_warmth_now(season.plan, season.readings(), season.now()) if in_warmth else None
+    found = compare(lots, season.plan, season.records(), by, warm)
     if json_:
         show_json(_as_json(found))
     else:
@@ -72,6 +78,7 @@ def _as_json(found: Comparison) -> dict[str, object]:
     return {
         "by": found.by,
         "of": "germinated" if found.of_tests else "emerged",
+        "time_in": found.unit,
         "says": sentences(found) if found.sides else [],
         "sides": [_side(one) for one in found.sides],
         "pairs": [_pair(one) for one in found.pairs],
@@ -93,6 +100,7 @@ def _side(side: Side) -> dict[str, object]:
         "percent_high": 100 * side.interval.high,
         "t50": _time(side.half),
         "t90": _time(side.nine_in_ten),
+        "warmth_measured_percent": None if side.warmth_read is None else 100 * side.warmth_read,
         "cases_p": side.trays_p,
         "tolerance": None
         if tolerance is None

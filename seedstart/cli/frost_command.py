@@ -278,8 +278,7 @@ def _show_season(folder: str | None, on: str | None, *, json_: bool) -> None:
     if dates is None:
         hint = "This season has no frost date: name `last` or a `record` under [frost]."
         raise BadInputError([*season.record_problems, Problem(file="season.toml", hint=hint)])
-    sown = {row.lot for row in season.calendar() if row.lot is not None and row.sowing_id}
-    moves = risk_moves(season.plan, sown, season.today)
+    moves = risk_moves(season.plan, season.today, season.calendar(), season.calendar_with)
     if json_:
         show_json(
             {

@@ -4,6 +4,7 @@ import os
 import sys
 from collections.abc import Callable
 from datetime import date
+from functools import partial
 from importlib import import_module
 from pathlib import Path
 from typing import Any
@@ -168,9 +169,9 @@ _COMMANDS = {
     ),
     "learn": ("learn_command", "learn", "What your own sowings say, for the next season."),
     "new": ("new_command", "new", "A new season, lot, station or container."),
-    "change": ("change_command", "change", "Change the plan: frost date, lots, stations."),
+    "change": ("change_command", "change", "Change the plan: frost date, lots, stations, tests."),
     "rename": ("change_command", "rename_", "Another name for a lot or station."),
-    "drop": ("change_command", "drop_", "Take a lot or station out of the plan."),
+    "drop": ("change_command", "drop_", "Take a lot, station or test out of the plan."),
     "crops": ("crops_command", "crops", "The crop table, and the source of each figure."),
 }
 
@@ -265,6 +266,11 @@ def _show_version(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
     "--on", metavar="DATE", help="Without a command: open the app at the end of that day."
 )
 @click.option(
+    "--plain",
+    is_flag=True,
+    help="Without a command: the app with ASCII signs, and a sentence for each line.",
+)
+@click.option(
     "--version",
     is_flag=True,
     is_eager=True,
@@ -273,7 +279,7 @@ def _show_version(ctx: click.Context, _: click.Parameter, asked: bool) -> None:
     help="Show the version.",
 )
 @click.pass_context
-def cli(ctx: click.Context, folder: str | None, on: str | None) -> None:
+def cli(ctx: click.Context, folder: str | None, on: str | None, plain: bool) -> None:
     """Indoor seed starting: a sowing calendar from the frost date, checks, germination.
 
     Without a command it opens the app: the round at the bench, on the season in this folder or the
@@ -282,6 +288,8 @@ def cli(ctx: click.Context, folder: str | None, on: str | None) -> None:
     Example: seedstart calendar --last-frost 2027-05-12
     """
     if ctx.invoked_subcommand is not None:
+        if plain:
+            raise click.UsageError("--plain is for the app: seedstart --plain, without a command.")
         if folder is not None or on is not None:
             given = "--season" if folder is not None else "--on"
             raise click.UsageError(f"{given} goes after the command: {_behind(ctx, given)}")
@@ -289,7 +297,7 @@ def cli(ctx: click.Context, folder: str | None, on: str | None) -> None:
     if ctx.obj is None or not is_on_a_terminal():
         click.echo(ctx.get_help())
         return
-    _open_app(ctx.obj, folder, on)
+    _open_app(partial(ctx.obj, plain=True) if plain else ctx.obj, folder, on)
 
 
 def is_on_a_terminal() -> bool:

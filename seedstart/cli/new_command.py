@@ -7,7 +7,7 @@ from msgspec import structs
 
 from seedstart import clock, disk
 from seedstart.cli.crop_files import crop_table
-from seedstart.cli.lots_command import new_lot
+from seedstart.cli.new_lot_command import new_lot
 from seedstart.cli.printing import somebody_types, tell
 from seedstart.cli.recording import open_for
 from seedstart.cli.season_files import find_season
@@ -15,12 +15,14 @@ from seedstart.cli.stations_command import new_container, new_station
 from seedstart.cli.usage_errors import no_longer
 from seedstart.days import long_day, parse_day
 from seedstart.disk.next_season_files import taken_over
+from seedstart.disk.plan_files import read_plan
 from seedstart.disk.season_folder import check_new_season, make_season
 from seedstart.planning.lots.learning import learn
 from seedstart.problems import BadInputError, Typed
 from seedstart.season.plan.new_season import (
     NewFiles,
     Wishes,
+    came_over,
     first_season,
     frost_wished,
     parse_units,
@@ -98,9 +100,18 @@ def season(
         _ask(wishes, folder)
     files = _files(wishes, folder, last_season)
     make_season(folder, files)
-    tell(f"The season is in {folder}. Say how warm your stations are in {folder / SEASON_FILE},")
-    tell(f"add your packets: seedstart new lot NAME --crop CROP --season {folder}")
-    tell(f"and then: seedstart calendar --season {folder}")
+    if last_season is not None:
+        tell(f"The season is in {folder}.")
+        for sentence in came_over(read_plan(find_season(last_season)), read_plan(folder)):
+            tell(sentence)
+        if files.crops:
+            there = ", ".join(sorted(files.crops))
+            tell(f"Crop files, with what your own sowings say, in {folder / 'crops'}: {there}.")
+    else:
+        toml = folder / SEASON_FILE
+        tell(f"The season is in {folder}. Say how warm your stations are in {toml},")
+        tell(f"add your packets: seedstart new lot NAME --crop CROP --season {folder}")
+    tell(f"{'Next' if last_season else 'and then'}: seedstart calendar --season {folder}")
 
 
 def _ask(wishes: Wishes, folder: Path) -> None:

@@ -11,6 +11,7 @@ from typing import IO, Final, TextIO
 import msgspec
 
 from seedstart.drawing.lines import Line, Role, as_text
+from seedstart.drawing.signs import in_ascii
 from seedstart.problems import BadInputError, Problem
 from seedstart.text import clean, for_spreadsheet
 
@@ -81,26 +82,13 @@ _SHOWS: Final = {
     "keys of a lot": "seedstart new lot --help", "commands": "seedstart --help",
     "kinds": "seedstart log --help", "hardening": "seedstart harden",
 }  # fmt: skip
-# Signs of the faces where a terminal has no letter for them; other letters are `?` there.
-_IN_ASCII: Final = {
-    "✓": "x",
-    "·": ".",
-    "°": "",
-    "×": "x",
-    "²": "2",
-    "—": "-",
-    "–": "-",
-    "…": "...",
-    "→": "->",
-    "−": "-",
-}
 
 
 def _plainer(error: UnicodeError) -> tuple[str, int]:
     if not isinstance(error, UnicodeEncodeError):
         raise error
     letters = error.object[error.start : error.end]
-    return "".join(_IN_ASCII.get(letter, "?") for letter in letters), error.end
+    return in_ascii(letters), error.end
 
 
 codecs.register_error("seedstart.plainer", _plainer)

@@ -4,18 +4,37 @@ from typing import Any
 
 import click
 
+from seedstart.cli.plan_options import WITHOUT_HELP, preview_option, with_left_out
 from seedstart.cli.printing import show, show_json, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
-from seedstart.disk.plan_changes import write_planned_test
+from seedstart.disk.plan_changes import (
+    edit_plan,
+    previewed,
+    take_file_away,
+    write_planned_test,
+)
+from seedstart.disk.reading import read
 from seedstart.drawing.lines import plain
 from seedstart.drawing.seed_test_sheet import seed_test_lines, seed_test_sheet
 from seedstart.open_season import OpenSeason
-from seedstart.planning.lots.seed_tests import SeedTest, aged_in_words, seed_tests
+from seedstart.planning.lots.seed_tests import (
+    SeedTest,
+    aged_in_words,
+    begun_in_words,
+    check_begun,
+    seed_tests,
+)
 from seedstart.planning.prospects.own_record import of_lot
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.plan.typed_values import parse_bare_number
-from seedstart.season.trials.planned_tests import check_planned_test
+from seedstart.season.plan.season_file import Season
+from seedstart.season.trials.planned_test import PlannedTest
+from seedstart.season.trials.planned_tests import (
+    changed_test,
+    check_planned_test,
+    path_of_test,
+    test_value,
+)
 from seedstart.text import folded, joined, plural
 
 
@@ -106,39 +125,57 @@ def _as_json(test: SeedTest) -> dict[str, object]:
     }
 
 
+_KEYS = {
+    "lots": ("--lot", "LOT", "Tested; as often as you like."),
+    "replicates": ("--replicates", "NUMBER", "Of each lot; 4 if you leave it out."),
+    "seeds": ("--seeds", "NUMBER", "In each; 50 if you leave it out."),
+    "lies_on": ("--lies-on", "TEXT", "paper, sand, agar or medium; paper if left out."),
+    "temperature": ("--temperature", "T", "E.g. 20C, or '30C day, 20C night'."),
+    "light": ("--light", "TEXT", "In your words, as 'dark' or '8 h'."),
+    "prechill": ("--prechill", "TIME", "Cold before, e.g. '7 days'."),
+    "station": ("--station", "NAME", "Where it is to stand."),
+    "first_count": ("--first-count", "DAY", "Day of the first count, after the cold."),
+    "last_count": ("--last-count", "DAY", "Day of the last."),
+    "begin": ("--begin", "DATE", "When; at once if you leave it out."),
+    "grow_out_below": (
+        "--grow-out-below", "PERCENT", "Your mark: below it grow out for fresh seed.",
+    ),
+}  # fmt: skip
+
+
+def _key_options(command: Any) -> Any:  # noqa: ANN401 - a function on its way to a command
+    """An option for each key of a test's file."""
+    for key, (option, value, says) in reversed(_KEYS.items()):
+        several = key == "lots"
+        command = click.option(option, key, metavar=value, help=says, multiple=several)(command)
+    return command
+
+
+def _said(said: dict[str, Any]) -> dict[str, Any]:
+    """What was typed, by key, as the file is to hold it."""
+    found = {key: ", ".join(text) if key == "lots" else text for key, text in said.items() if text}
+    return {key: test_value(key, text) for key, text in found.items()}
+
+
 @test_group.command(name="plan")
 @click.argument("name")
 @season_option
-@click.option("--lot", "lots", multiple=True, metavar="LOT", help="Tested; as often as you like.")
-@click.option("--replicates", metavar="NUMBER", help="Of each lot; 4 if you leave it out.")
-@click.option("--seeds", metavar="NUMBER", help="In each; 50 if you leave it out.")
-@click.option("--lies-on", metavar="TEXT", help="paper, sand, agar or medium; paper if left out.")
-@click.option("--temperature", metavar="T", help="E.g. 20C, or '30C day, 20C night'.")
-@click.option("--light", metavar="TEXT", help="In your words, as 'dark' or '8 h'.")
-@click.option("--prechill", metavar="TIME", help="Cold before, e.g. '7 days'.")
-@click.option("--station", metavar="NAME", help="Where it is to stand.")
-@click.option("--first-count", metavar="DAY", help="Day of the first count, after the cold.")
-@click.option("--last-count", metavar="DAY", help="Day of the last.")
-@click.option("--begin", metavar="DATE", help="When; at once if you leave it out.")
-@click.option(
-    "--grow-out-below", metavar="PERCENT", help="Your mark: below it grow out for fresh seed."
-)
-@click.option("--dry-run", is_flag=True, help="Check it, and write nothing.")
-def plan_test(
-    name: str, folder: str | None, lots: tuple[str, ...], dry_run: bool, **said: str | None
-) -> None:
-    """Plan a germination test: trials/NAME.toml, written once. The round then asks to begin it.
+@_key_options
+@click.option("--preview", is_flag=True, help="Check it, and write nothing.")
+@click.option("--dry-run", "preview", is_flag=True, hidden=True)
+def plan_test(name: str, folder: str | None, preview: bool, **said: Any) -> None:  # noqa: ANN401
+    """Plan a germination test in trials/NAME.toml. The round then asks to begin it.
 
     Example: seedstart test plan "onion 2027" --lot onion-red --first-count 6 --last-count 12
     """
     opened = open_for(folder)
-    keys: dict[str, Any] = {"lots": list(lots) or None}
-    keys |= {key: _value(key, text) for key, text in said.items() if text is not None}
-    if dry_run:
+    keys = _said(said)
+    if preview:
         check_planned_test(name, keys, opened.plan, (), file="test plan")
-        tell(f"The test {name} would be written to trials/{name}.toml; nothing is written.")
+        tell(f"The test {name} would be written to {path_of_test(name)}; nothing is written.")
         return
-    test = write_planned_test(opened.folder, name, keys, file="test plan")
+    plan = write_planned_test(opened.folder, name, keys, file="test plan").plan
+    test = next(one for one in plan.tests if one.name == name)
     each = f"{test.replicates} × {plural(test.seeds, 'seed')}"
     tell(
         f"Written: the test {test.name}, {each} of {joined(list(test.lots))}; `seedstart round` "
@@ -146,9 +183,81 @@ def plan_test(
     )
 
 
-def _value(key: str, text: str) -> object:
-    """Numbers as numbers; the rest as it was typed."""
-    if key not in {"replicates", "seeds", "first_count", "last_count"}:
-        return text
-    found = parse_bare_number(text)
-    return text if found is None or not found.is_integer() else int(found)
+@click.command(name="test")
+@click.argument("name")
+@season_option
+@_key_options
+@click.option("--without", metavar="KEY", multiple=True, help=WITHOUT_HELP)
+@preview_option
+def change_test(
+    name: str,
+    folder: str | None,
+    without: tuple[str, ...],
+    preview: bool,
+    **said: Any,  # noqa: ANN401
+) -> None:
+    """Change what is planned of a germination test.
+
+    Once seed was sown for it, its days, its place, its mark and its words may still change.
+
+    Example: seedstart change test "onion 2027" --last-count 14
+    """
+    opened = open_for(folder)
+    file, options = "change test", {key: option for key, (option, _, _) in _KEYS.items()}
+    keys = with_left_out(_said(said), without, options, file=file)
+    test = _planned(name, opened, file)
+    check_begun(test.name, keys, opened.records(), file=file)
+    path = path_of_test(test.name)
+
+    def edit(old: bytes, plan: Season) -> bytes:
+        return changed_test(old, test.name, keys, plan, file=file)
+
+    made = (previewed if preview else edit_plan)(opened.folder, path, edit)
+    show(plain(line) for line in made.changed_lines())
+    if made.before == made.after:
+        tell(f"{path} says that already; nothing is written.")
+    else:
+        tell(f"This is what {path} would say; nothing is written." if preview
+             else f"Written: {path}.")  # fmt: skip
+
+
+def _planned(name: str, opened: OpenSeason, file: str) -> PlannedTest:
+    """The planned test of a name.
+
+    Raises:
+        BadInputError: There is none.
+    """
+    for test in opened.plan.tests:
+        if folded(test.name) == folded(name):
+            return test
+    names = tuple(one.name for one in opened.plan.tests)
+    hint = "" if names else "No germination test is planned."
+    raise BadInputError([Problem(file=file, found=name, allowed=names, hint=hint)])
+
+
+@click.command(name="test")
+@click.argument("name")
+@season_option
+@preview_option
+@click.option("--sure", is_flag=True, help="Though it has begun.")
+def drop_test(name: str, folder: str | None, preview: bool, sure: bool) -> None:
+    """Take a germination test out of the plan; what was counted of it stays.
+
+    Example: seedstart drop test "onion 2027" --preview
+    """
+    opened = open_for(folder)
+    test = _planned(name, opened, "drop test")
+    path, begun = path_of_test(test.name), begun_in_words(test.name, opened.records())
+    stays = f"{begun[:1].upper()}{begun[1:]}: that stays, and nothing asks for its days." * bool(
+        begun
+    )
+    if begun and not (sure or preview):
+        hint = f"{stays} Add --sure if it is to go all the same."
+        raise BadInputError([Problem(file="drop test", found=test.name, hint=hint)])
+    if preview:
+        tell(f"{path} would be taken away; nothing is written.")
+    else:
+        take_file_away(opened.folder, path, read(opened.folder / path))
+        tell(f"Taken away: {path}.")
+    if stays:
+        tell(stays)

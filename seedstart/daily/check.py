@@ -23,6 +23,7 @@ What = Literal[
     "settle",
     "close",
     "water",
+    "moisten",
     "thin",
     "prick out",
     "pot on",
@@ -52,6 +53,9 @@ AlertKind = Literal[
 ]
 Level = Literal["act_now", "today", "know"]
 LEVELS: Final[tuple[Level, ...]] = ("act_now", "today", "know")
+
+# Where "moist" is an answer.
+FELT: Final[frozenset[What]] = frozenset({"water", "moisten"})
 
 PRACTICE: Final = "common practice, no source"
 

@@ -12,7 +12,7 @@ from seedstart.acts.act import Values
 from seedstart.acts.known import Known
 from seedstart.acts.read import read
 from seedstart.acts.words import MOIST, PUT_OFF
-from seedstart.daily.check import Alert, Check, Round
+from seedstart.daily.check import FELT, Alert, Check, Round
 from seedstart.days import day_ahead
 from seedstart.problems import Problem
 from seedstart.season.journal.entries import Checked, PutOff
@@ -170,7 +170,7 @@ def put_off(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | None:
         ValueError: The day that was named is past.
     """
     match = _LATER.fullmatch(typed)
-    if match is None and not (check.what == "water" and MOIST.fullmatch(typed)):
+    if match is None and not (check.what in FELT and MOIST.fullmatch(typed)):
         return None
     said = match[1].strip() if match else typed
     parts: Sequence[Check] = [part for part in check.parts if not part.done] or (check,)
@@ -189,7 +189,7 @@ def _one(check: Check, said: str, known: Known) -> tuple[Entry, ...]:
 
 def _again(check: Check, why: str, today: date) -> date:
     """When to ask again, where no day was named."""
-    if check.what == "water":
+    if check.what in FELT:
         days = _MOIST_AGAIN_DAYS[min(check.put_off, len(_MOIST_AGAIN_DAYS) - 1)]
     elif "leaf" in why.casefold():
         days = _LEAF_AGAIN_DAYS

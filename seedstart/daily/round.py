@@ -28,6 +28,7 @@ _TOGETHER: Final[dict[What, str]] = {
     "close": "close the counts of",
     "uncover": "lift the covers of",
     "water": "feel, and water what is dry:",
+    "moisten": "keep moist the tests",
     "thin": "thin",
     "prick out": "prick out",
     "pot on": "pot on",

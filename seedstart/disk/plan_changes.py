@@ -8,7 +8,7 @@ from typing import Any
 from seedstart.disk.durable import Written
 from seedstart.disk.plan_files import Edited, plan_with, read_plan
 from seedstart.disk.reading import names_in, read
-from seedstart.disk.writing import change_file, write_new
+from seedstart.disk.writing import change_file, take_away, write_new
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.plan.additions import (
     add_container,
@@ -20,8 +20,11 @@ from seedstart.season.plan.additions import (
 from seedstart.season.plan.lots import add_lots
 from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Season
 from seedstart.season.plan.toml_blocks import Added, take_off_end
-from seedstart.season.trials.planned_test import PlannedTest
-from seedstart.season.trials.planned_tests import check_planned_test, planned_test_file
+from seedstart.season.trials.planned_tests import (
+    check_planned_test,
+    path_of_test,
+    planned_test_file,
+)
 from seedstart.season.trials.trial_plan import TRIALS_FOLDER, TrialPlan
 
 
@@ -195,6 +198,8 @@ def swap_back(folder: Path, edited: Edited) -> Edited:
         NotRecorded: The disk refused; nothing was written.
         PerhapsRecorded: It failed so that nobody knows.
     """
+    if not edited.before:
+        return take_file_away(folder, edited.file, edited.after)
 
     def back(now: bytes, _: Season) -> bytes:
         if now != edited.after:
@@ -205,10 +210,21 @@ def swap_back(folder: Path, edited: Edited) -> Edited:
     return edit_plan(folder, edited.file, back)
 
 
+def take_file_away(folder: Path, file: str, still: bytes) -> Edited:
+    """Take a file of the plan away while its text is still the one that was looked at.
+
+    Raises:
+        NotRecorded: It was saved since, or the disk refused; it stays.
+    """
+    without = plan_with(folder, {file: b""})
+    take_away(folder / file, still)
+    return Edited(file, still, b"", without)
+
+
 def write_planned_test(
     folder: Path, name: str, keys: Mapping[str, Any], *, file: str = "new test"
-) -> PlannedTest:
-    """Write trials/NAME.toml, once: what was planned is never written anew.
+) -> Edited:
+    """Write the file of a new germination test, trials/NAME.toml.
 
     Args:
         folder: The season's.
@@ -222,9 +238,10 @@ def write_planned_test(
         PerhapsRecorded: It failed so that nobody knows.
     """
     taken = (one.removesuffix(".toml") for one in names_in(folder / TRIALS_FOLDER, ".toml"))
-    test = check_planned_test(name, keys, read_plan(folder), taken, file=file)
-    write_new(folder / TRIALS_FOLDER / f"{name}.toml", planned_test_file(keys))
-    return test
+    check_planned_test(name, keys, read_plan(folder), taken, file=file)
+    path, data = path_of_test(name), planned_test_file(keys)
+    write_new(folder / path, data)
+    return Edited(path, b"", data, read_plan(folder))
 
 
 def write_trial_file(folder: Path, trial: TrialPlan) -> Written:

@@ -117,7 +117,7 @@ def record_files(folder: Path, season: Season) -> tuple[str, ...]:
 
 
 def read_tables(folder: Path) -> dict[str, Any]:
-    """season.toml and lots.toml, key by key as they stand there.
+    """season.toml and lots.toml, key by key as they stand there; those of trials/ under `test`.
 
     Raises:
         BadInputError: One cannot be read.
@@ -126,6 +126,11 @@ def read_tables(folder: Path) -> dict[str, Any]:
     for file in (SEASON_FILE, LOTS_FILE):
         path = folder / file
         found |= parse_toml(read(path), file).values if path.exists() else {}
+    trials = read_folder(folder / TRIALS_FOLDER, ".toml") if found.get("lot") else {}
+    found["test"] = [
+        {**parse_toml(data, name).values, "name": name.removesuffix(".toml")}
+        for name, data in trials.items()
+    ]
     return found
 
 
@@ -143,6 +148,11 @@ def plan_with(folder: Path, texts: Mapping[str, bytes]) -> Season:
     )
     # Without its lots a season has nothing that a trial or a test could name.
     files = read_folder(folder / TRIALS_FOLDER, ".toml") if season.lots else {}
+    for path, data in texts.items():
+        if path.startswith(f"{TRIALS_FOLDER}/"):
+            files[path.removeprefix(f"{TRIALS_FOLDER}/")] = data
+            if not data:  # it is taken away
+                del files[path.removeprefix(f"{TRIALS_FOLDER}/")]
     if not files:
         return season
     from seedstart.season.trials.light_trial import read_trials  # a season without does without
@@ -167,9 +177,9 @@ class Edited(NamedTuple):
     """A file of the plan as it was and as it is, or would be.
 
     Attributes:
-        file: `lots.toml` or `season.toml`.
-        before: What stood there.
-        after: What stands there now.
+        file: `lots.toml`, `season.toml`, or one of trials/.
+        before: What stood there; nothing where it was not there.
+        after: What stands there now; nothing where it is taken away.
         plan: What the files say with it.
     """
 
@@ -177,6 +187,21 @@ class Edited(NamedTuple):
     before: bytes
     after: bytes
     plan: Season
+
+    def changed_lines(self) -> list[str]:
+        """The lines of the file that go and those that come, under their numbers."""
+        from difflib import SequenceMatcher
+
+        old, new = (text.decode("utf-8-sig").splitlines() for text in (self.before, self.after))
+        lines = []
+        pairs = SequenceMatcher(a=old, b=new, autojunk=False).get_opcodes()
+        for tag, start, end, first, last in pairs:
+            if tag == "equal":
+                continue
+            lines.append(f"{self.file}, line {(start if start < end else first) + 1}")
+            lines += [f"  was  {line}" for line in old[start:end] if line.strip()]
+            lines += [f"  now  {line}" for line in new[first:last] if line.strip()]
+        return lines
 
 
 def plan_stamps(folder: Path) -> Stamps:

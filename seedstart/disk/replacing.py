@@ -166,7 +166,7 @@ def exchange(one: Path, other: Path) -> bool:
     return done == 0
 
 
-_MOVES_OVER_OPEN_FILES: Final = os.name != "nt"
+MOVES_OVER_OPEN_FILES: Final = os.name != "nt"
 # An editor that saves in place empties the file first: so long it is looked at before it is
 # believed. Common practice, no source: a save takes well under a millisecond.
 _QUIET_S: Final = 0.02
@@ -189,16 +189,16 @@ def replaced(path: Path, change: Callable[[bytes], bytes]) -> list[str] | None:
     new = beside(place)
     with locked(place, os.O_RDONLY if is_link_out else os.O_RDWR | os.O_CREAT) as held:
         try:
-            old = _read_all(held.file) if is_new else _settled(held.file)
+            old = read_all(held.file) if is_new else _settled(held.file)
             mode = os.fstat(held.file).st_mode
             mine = write_synced(new, change(old), None if is_new else mode)
             remarks: list[str] | None = []
-            if _MOVES_OVER_OPEN_FILES:
+            if MOVES_OVER_OPEN_FILES:
                 remarks = _put_over(held.file, old, new, place, mine)
         except BaseException:
             _forget(new, place if is_new and not _has_text(held.file) else None)
             raise
-    if not _MOVES_OVER_OPEN_FILES:
+    if not MOVES_OVER_OPEN_FILES:
         remarks = put_in_place(lambda: new.replace(place), place, mine)
     if remarks is None:
         return None
@@ -213,7 +213,7 @@ def _put_over(
     """The new text in place of the old one, unless that is no longer the old one."""
 
     def is_old(where: Path) -> bool:
-        return is_at(file, where) and _read_all(file) == old
+        return is_at(file, where) and read_all(file) == old
 
     def move() -> None:
         if not is_old(place):
@@ -242,15 +242,16 @@ def _settled(file: int) -> bytes:
     A file that was moved to its place, as ours are, was moved after its text was written.
     """
     while True:
-        text, seen = _read_all(file), os.fstat(file)
+        text, seen = read_all(file), os.fstat(file)
         if seen.st_mtime_ns != seen.st_ctime_ns:
             return text
         time.sleep(_QUIET_S if text else _QUIET_IF_EMPTY_S)
-        if _read_all(file) == text:
+        if read_all(file) == text:
             return text
 
 
-def _read_all(file: int) -> bytes:
+def read_all(file: int) -> bytes:
+    """The text of an open file."""
     os.lseek(file, 0, os.SEEK_SET)
     with os.fdopen(file, "rb", closefd=False) as whole:
         return whole.read()

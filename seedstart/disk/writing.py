@@ -24,7 +24,15 @@ from seedstart.disk.durable import (
     write,
     write_synced,
 )
-from seedstart.disk.replacing import beside, clear, place_of, put_in_place, replaced
+from seedstart.disk.replacing import (
+    MOVES_OVER_OPEN_FILES,
+    beside,
+    clear,
+    place_of,
+    put_in_place,
+    read_all,
+    replaced,
+)
 from seedstart.problems import BadInputError, Problem
 
 _MOST_LOOKS: Final = 50
@@ -141,6 +149,30 @@ def change_file(path: Path, change: Callable[[bytes], bytes]) -> Written:
         raise OSError(None, "another program saves it again and again")  # noqa: TRY301
     except OSError as error:
         raise NotRecorded(path, error) from None
+
+
+def take_away(path: Path, still: bytes) -> Written:
+    """Take a file away while its text is still the one that was looked at.
+
+    Raises:
+        NotRecorded: It is there as it was, or with what another saved meanwhile.
+    """
+    try:
+        with locked(path, os.O_RDWR) as held:
+            if read_all(held.file) != still:
+                raise OSError(None, "it was saved again meanwhile")  # noqa: TRY301
+            if MOVES_OVER_OPEN_FILES:
+                path.unlink()
+            remarks = list(held.remarks)
+        path.unlink(missing_ok=True)
+        stands(path)
+        try:
+            sync_folder(path.parent)
+        except OSError as error:
+            remarks.append(failed_after("making that last through a power cut", error))
+    except OSError as error:
+        raise NotRecorded(path, error) from None
+    return remarked(path, remarks)
 
 
 def make_missing(folder: Path) -> None:

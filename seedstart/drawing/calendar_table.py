@@ -1,6 +1,7 @@
 """The sowing calendar as lines of text: a row a sowing, under the week in which it is sown."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from datetime import date
 from itertools import groupby
 from typing import Final
 
@@ -132,7 +133,8 @@ def calendar_lines(
         sources: What the reasons' source keys stand for, to list them at the end.
         in_full: Where they are told in full.
     """
-    dated = sorted((row for row in rows if row.sow_day), key=_by_sowing)
+    rows = list(rows)
+    dated = [row for row in rows if row.sow_day]
     undated = [row for row in rows if not row.sow_day]
     seeds = any(row.seeds for row in dated)
     numbers: dict[str, int] = {}
@@ -143,11 +145,12 @@ def calendar_lines(
     ]
     if dated:
         lines.append(_columns(seeds=seeds))
-    for week, in_week in groupby(dated, key=lambda row: iso_week(_sow(row).best)):
-        held = list(in_week)
-        monday = monday_of(_sow(held[0]).best)
-        lines.append(heading(f"{week}  from Mon {short_day(monday)} {monday.year}"))
-        for row in held:
+    for monday, in_week in groupby(_by_week(dated), key=lambda job: monday_of(job[0])):
+        lines.append(heading(f"{iso_week(monday)}  from Mon {short_day(monday)} {monday.year}"))
+        for day, row in in_week:
+            if day != _sow(row).best:
+                lines.append(_ahead_line(row, day, seeds=seeds))
+                continue
             lines.append(_row_line(row, seeds=seeds))
             lines += _treatment(row)
             if why:
@@ -160,6 +163,32 @@ def calendar_lines(
     return lines
 
 
+def _by_week(rows: Iterable[Row]) -> list[tuple[date, Row]]:
+    """Every sowing on its day, and a treatment that begins in a week before it on its own."""
+    jobs = [(_sow(row).best, row) for row in rows]
+    jobs += [(day, row) for _, row in jobs if (day := _treated_ahead(row)) is not None]
+    return sorted(jobs, key=lambda job: (job[0], natural(row_key(job[1]))))
+
+
+def _treated_ahead(row: Row) -> date | None:
+    """The day on which its seed is laid cold, where that is no job of the week of sowing."""
+    treat = row.step("treat")
+    if treat is None or treat.window is None or treat.is_ == "happened":
+        return None
+    day = treat.window.best
+    return day if monday_of(day) < monday_of(_sow(row).best) else None
+
+
+def _ahead_line(row: Row, day: date, *, seeds: bool) -> Line:
+    """`lavender   27 Jan stratify 42 days, then sow on 10 Mar`."""
+    treat = row.step("treat")
+    says = treat.says if treat else ""
+    name = fitted(row_key(row), _NAME_BESIDE_SEEDS if seeds else _NAME)
+    gap = " " * (_SEEDS + 2) if seeds else ""
+    what = f"{fitted(short_day(day), _DAY)}  {says}, then sow on {short_day(_sow(row).best)}"
+    return (Span("  "), Span(f"{name}  {gap}", "name"), Span(what))
+
+
 def _signs(rows: list[Row]) -> Iterator[Line]:
     """What the signs behind dates mean, where there are any."""
     steps = [step for row in rows for step in row.steps]
@@ -170,10 +199,6 @@ def _signs(rows: list[Row]) -> Iterator[Line]:
             "overdue: later dates are worked out from today (the reasons name the day it was due)"
         )
         yield (Span(f"  {_PASSED} {text}", "quiet"),)
-
-
-def _by_sowing(row: Row) -> tuple[object, ...]:
-    return _sow(row).best, natural(row_key(row))
 
 
 def _sow(row: Row) -> Window:
@@ -214,7 +239,8 @@ def _treatment(row: Row) -> Iterator[Line]:
     if sow is not None and sow.window is not None and sow.says and sow.is_ != "happened":
         yield (Span(f"      {sow.says} from {short_day(sow.window.earliest)}", "quiet"),)
     treat = row.step("treat")
-    if treat is not None and treat.window is not None and treat.is_ != "happened":
+    here = treat is not None and treat.is_ != "happened" and _treated_ahead(row) is None
+    if treat is not None and treat.window is not None and here:
         yield (Span(f"      {treat.says} from {short_day(treat.window.best)}", "quiet"),)
 
 
@@ -267,8 +293,11 @@ def _no_date(rows: list[Row], width: int) -> Iterator[Line]:
         return
     yield plain("")
     yield heading("No date")
+    alike: dict[str, list[str]] = {}
     for row in sorted(rows, key=lambda row: natural(row_key(row))):
-        yield from wrapped(f"{row_key(row)}: {row.problem}", width, indent="  ", role="warn")
+        alike.setdefault(row.problem or "", []).append(row_key(row))
+    for problem, names in alike.items():
+        yield from wrapped(f"{joined(names)}: {problem}", width, indent="  ", role="warn")
 
 
 def _sources_in_short(

@@ -1,32 +1,46 @@
 """Lots, stations or treatments beside each other, as lines: the sentence first."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from typing import Final
 
+from seedstart.days import short_day
 from seedstart.drawing.lines import Line, Role, Span, cells_wide, fitted, heading, plain, wrapped
 from seedstart.growing.germination.lot_tests import SpeedTested
 from seedstart.growing.germination.time_curve import NoFit, Time
-from seedstart.planning.lots.comparing import Comparison, Pair, Side
+from seedstart.planning.lots.comparing import OF_EACH, Comparison, Pair, Side
+from seedstart.planning.lots.lot_course import DAYS, OF_TABLE, OF_TRAYS
 from seedstart.text import joined, plural
 
 _NAME: Final = 16
 _LEAST_BAR: Final = 20
+# As wide as `100 to 100` with two blanks before it.
+_ENDS: Final = 12
+# A column a side where as many as these are compared, a row a side where more are.
+_MOST_COLUMNS: Final = 3
 _BAR, _AXIS = "━", "─"
+# A share of the time below which it is said that how warm it was is told to be partly planned.
+_MOSTLY_READ: Final = 0.8
 
 
-def compare_lines(found: Comparison, width: int = 80) -> list[Line]:
-    """All of it: what is shown, each side, the tests, what was left out."""
+def compare_lines(found: Comparison, width: int = 80, *, headed: bool = True) -> list[Line]:
+    """All of it: what is shown, each side, the tests, what was left out.
+
+    Args:
+        found: What is compared.
+        width: Columns.
+        headed: Whether a line says who stands beside whom; a screen's own head does so.
+    """
     if not found.sides:
         lines = [plain("Nothing of these is closed and had a fair chance yet.")]
         return [*lines, *_left_out(found, width)]
-    lines = [heading(f"{joined([side.name for side in found.sides])} beside each other")]
-    for text in sentences(found):
-        lines += wrapped(text, width)
-    lines += [plain(""), *_table(found.sides, width)]
-    lines += [plain(""), *interval_lines(found.sides, width)]
-    lines.append(plain(""))
+    names = joined([side.name for side in found.sides])
+    lines = [heading(f"{names} beside each other")] if headed else []
+    for text in _paragraphs(found):
+        lines += wrapped(text, width, hang="")
+    as_columns = len(found.sides) <= _MOST_COLUMNS
+    lines += [plain(""), *(_columns if as_columns else _rows)(found, width), plain("")]
     for pair in found.pairs:
-        for text in pair_in_words(pair, several=len(found.pairs) > 1):
+        for text in pair_in_words(pair, found.unit, several=len(found.pairs) > 1):
             lines += wrapped(text, width, role="quiet")
     for text in (*trays_in_words(found), *_where(found)):
         lines += wrapped(text, width, role="quiet")
@@ -40,10 +54,16 @@ def sentences(found: Comparison) -> list[str]:
     return [text for pair in found.pairs for text in _shown(pair, found)]
 
 
+def _paragraphs(found: Comparison) -> list[str]:
+    """The two sentences of one pair run on; of several pairs each has its own line."""
+    said = sentences(found)
+    return [" ".join(said)] if len(found.pairs) == 1 else said
+
+
 def _shown(pair: Pair, found: Comparison) -> list[str]:
     sides = {side.name: side for side in found.sides}
     first, second = sides[pair.first], sides[pair.second]
-    names = f"{pair.first} and {pair.second}"
+    whose = f"{pair.first} and {pair.second}: " if len(found.pairs) > 1 else ""
     if pair.shown:
         better, worse = (first, second) if first.share > second.share else (second, first)
         text = (
@@ -51,20 +71,30 @@ def _shown(pair: Pair, found: Comparison) -> list[str]:
             f"{100 * worse.share:.0f} in 100."
         )
     else:
-        text = f"{names}: no difference shown in how many came up."
-    return [text, _speed_shown(pair, names)]
+        text = _capital(f"{whose}no difference shown in how many came up.")
+    return [text, _speed_shown(pair, found.unit, whose)]
 
 
-def _speed_shown(pair: Pair, names: str) -> str:
+def _speed_shown(pair: Pair, unit: str, whose: str) -> str:
     speed = pair.speed
     if isinstance(speed, NoFit):
-        return f"{names}: speed is not compared ({speed.why})."
+        return _capital(f"{whose}speed is not compared ({speed.why}).")
     if not pair.speed_shown:
-        return f"{names}: no difference shown in how fast they came up."
+        return _capital(f"{whose}no difference shown in how fast they came up.")
     faster, low, high = pair.first, speed.low, speed.high
     if speed.days < 0:
         faster, low, high = pair.second, -speed.high, -speed.low
-    return f"{faster} came up earlier, by {_days_between(low, high)}."
+    if unit == DAYS:
+        return f"{faster} came up earlier, by {_days_between(low, high)}."
+    return (
+        f"{faster} came up earlier for the warmth it had, by {max(low, 0.0):.2f} to {high:.2f} "
+        f"{unit}."
+    )
+
+
+def _capital(text: str) -> str:
+    """A sentence that begins with a name keeps it as it is written."""
+    return text if ": " in text else f"{text[:1].upper()}{text[1:]}"
 
 
 def _days_between(low: float, high: float) -> str:
@@ -76,30 +106,75 @@ def _days_between(low: float, high: float) -> str:
     return f"{ends} days"
 
 
-def _table(sides: Sequence[Side], width: int) -> list[Line]:
-    head = f"  {'':<{_NAME}} {'up':<11} {'in 100':<14} {'half up by day':<16} nine in ten"
-    lines: list[Line] = [(Span(fitted(head, width).rstrip(), "quiet"),)]
-    for side in sides:
-        low, high = 100 * side.interval.low, 100 * side.interval.high
-        share = f"{100 * side.share:.0f} ({low:.0f} to {high:.0f})"
-        up = f"{side.up} of {side.seeds}"
-        cells = f" {up:<11} {share:<14} {_day(side.half):<16} {_day(side.nine_in_ten)}"
-        lines.append((Span(f"  {fitted(side.name, _NAME)}", "name"), Span(cells.rstrip())))
+def _columns(found: Comparison, width: int) -> list[Line]:
+    """A column a side: its seed, what is closed of it, what came up and when."""
+    sides, room = found.sides, (width - _NAME - 3) // len(found.sides)
+
+    def row(label: str, cells: Iterable[str]) -> Line:
+        said = " ".join(fitted(cell, room - 1) for cell in cells).rstrip()
+        return (Span(f"  {label:<{_NAME}} ", "quiet"), Span(said))
+
+    lines: list[Line] = [
+        (Span(" " * (_NAME + 3)),
+         Span(" ".join(fitted(side.name, room - 1) for side in sides).rstrip(), "name")),
+    ]  # fmt: skip
+    if any(side.seed for side in sides):
+        lines.append(row("seed", (side.seed or "not written down" for side in sides)))
+    lines += [
+        row("closed", (_closed(side) for side in sides)),
+        row("up", (f"{side.up} of {side.seeds}" for side in sides)),
+        row("in 100", (f"{100 * side.share:.0f}" for side in sides)),
+        *interval_lines(sides, width),
+        row("half up by", (_time(side.half, found.unit) for side in sides)),
+        row("90 in 100 by", (_time(side.nine_in_ten, found.unit) for side in sides)),
+    ]
     return lines
 
 
-def _day(time: Time | None) -> str:
-    return "no curve" if time is None else f"{time.best:.0f} ({time.low:.0f} to {time.high:.0f})"
+def _closed(side: Side) -> str:
+    """`1 Apr, 22 seeds`; `3 sowings, 66 seeds`."""
+    seeds = plural(side.seeds, "seed")
+    if len(side.cases) > 1:
+        what = "replicate" if all(one.is_test for one in side.cases) else "sowing"
+        return f"{plural(len(side.cases), what)}, {seeds}"
+    return f"{short_day(side.cases[0].zero.date())}, {seeds}"
+
+
+def _rows(found: Comparison, width: int) -> list[Line]:
+    """A row a side, where columns have no room; then the intervals."""
+    head = f"  {'':<{_NAME}} {'up':<11} {'in 100':<14} {'half up by':<18} 90 in 100 by"
+    lines: list[Line] = [(Span(fitted(head, width).rstrip(), "quiet"),)]
+    for side in found.sides:
+        low, high = 100 * side.interval.low, 100 * side.interval.high
+        share = f"{100 * side.share:.0f} ({low:.0f} to {high:.0f})"
+        up, half = f"{side.up} of {side.seeds}", _time(side.half, found.unit)
+        cells = f" {up:<11} {share:<14} {half:<18} {_time(side.nine_in_ten, found.unit)}"
+        lines.append((Span(f"  {fitted(side.name, _NAME)}", "name"), Span(cells.rstrip())))
+    return [*lines, plain(""), *interval_lines(found.sides, width)]
+
+
+def _time(time: Time | None, unit: str) -> str:
+    """`day 8 (7 to 8)`; along the warmth `0.95 (0.91 to 1.00)`."""
+    if time is None:
+        return "no curve"
+    if unit == DAYS:
+        return f"day {time.best:.0f} ({time.low:.0f} to {time.high:.0f})"
+    return f"{time.best:.2f} ({time.low:.2f} to {time.high:.2f})"
 
 
 def interval_lines(sides: Iterable[Side], width: int) -> list[Line]:
-    """The intervals on one scale from 0 to 100: bars with the figure in them."""
-    room = max(width - _NAME - 4, _LEAST_BAR)
+    """The intervals on one scale from 0 to 100: bars with the figure in them, their ends beside."""
+    room = max(width - _NAME - 3 - _ENDS, _LEAST_BAR)
     axis = f"0{_AXIS * (room // 2 - 3)}50{_AXIS * (room - room // 2 - 4)}100"
     lines: list[Line] = [(Span(f"  {'95 in 100 sure':<{_NAME}} {axis}", "quiet"),)]
     columns = cells_wide(axis)
-    bars = [(fitted(side.name, _NAME), _bar(side, columns)) for side in sides]
-    return [*lines, *((Span(f"  {name} ", "name"), *bar) for name, bar in bars)]
+    for side in sides:
+        low, high = 100 * side.interval.low, 100 * side.interval.high
+        lines.append((
+            Span(f"    {fitted(side.name, _NAME - 2)} ", "name"), *_bar(side, columns),
+            Span(f"  {low:.0f} to {high:.0f}"),
+        ))  # fmt: skip
+    return lines
 
 
 def _bar(side: Side, columns: int) -> tuple[Span, ...]:
@@ -112,10 +187,10 @@ def _bar(side: Side, columns: int) -> tuple[Span, ...]:
     start = min(max(at - len(figure) // 2, 0), columns - len(figure))
     bar[start : start + len(figure)] = figure
     role: Role = "point"
-    return (Span("".join(bar).rstrip(), role),)
+    return (Span("".join(bar), role),)
 
 
-def pair_in_words(pair: Pair, *, several: bool) -> list[str]:
+def pair_in_words(pair: Pair, unit: str, *, several: bool) -> list[str]:
     """The tests of a pair with what they say."""
     whose = f"{pair.first}, {pair.second}: " if several else ""
     by = (
@@ -133,8 +208,7 @@ def pair_in_words(pair: Pair, *, several: bool) -> list[str]:
         said.append(
             f"{whose}how fast those that come do: {_of_100(speed.p)} of 100 (two {speed.shape} "
             f"curves of one scale, likelihood ratio){_after_holm(pair.speed_p or 0.0, speed.p)}; "
-            f"half-times apart by {_tenth(speed.days)} days ({_tenth(speed.low)} to "
-            f"{_tenth(speed.high)})."
+            f"half-times apart by {_apart(speed, unit)}."
         )
     if pair.course is not None:
         said.append(
@@ -149,9 +223,13 @@ def pair_in_words(pair: Pair, *, several: bool) -> list[str]:
     return said if several else [f"{text[:1].upper()}{text[1:]}" for text in said]
 
 
-def _tenth(days: float) -> str:
-    """To a tenth, without a minus before nought."""
-    return f"{round(days, 1) + 0.0:.1f}"
+def _apart(speed: SpeedTested, unit: str) -> str:
+    """`2.1 days (1.3 to 3.0)`, without a minus before nought."""
+    digits = 1 if unit == DAYS else 2
+    best, low, high = (
+        f"{round(one, digits) + 0.0:.{digits}f}" for one in (speed.days, speed.low, speed.high)
+    )
+    return f"{best} {unit} ({low} to {high})"
 
 
 def _about(seeds: int) -> str:
@@ -202,6 +280,8 @@ def _where(found: Comparison) -> list[str]:
     stations = [sorted({case.station for case in side.cases if case.station})
                 for side in found.sides]  # fmt: skip
     every = sorted({one for some in stations for one in some})
+    if found.unit != DAYS:
+        return _warmth(found)
     if found.by == "station" or not every:
         return []
     if len(every) == 1:
@@ -212,6 +292,26 @@ def _where(found: Comparison) -> list[str]:
     return [f"Not all at one place, so warmth may be the reason too: {', '.join(where)}."]
 
 
+def _warmth(found: Comparison) -> list[str]:
+    """What time is counted in, and how much of the warmth was measured."""
+    said = [f"Time is counted in the warmth that each had: {_ONE_IS[found.unit]}."]
+    poor = [
+        f"{side.name} for {100 * side.warmth_read:.0f} in 100 of its time"
+        for side in found.sides
+        if side.warmth_read is not None and side.warmth_read < _MOSTLY_READ
+    ]
+    if poor:
+        said.append(f"Measured only {joined(poor)}; the rest is as planned.")
+    return said
+
+
+_ONE_IS: Final = {
+    OF_TABLE: "1 is the day of the crop's table, which trays seldom keep",
+    OF_TRAYS: "1 is the days in trays that are printed for it",
+    OF_EACH: "1 is the days expected, of some by a table and of some as printed for trays",
+}
+
+
 def _trays(side: Side) -> str:
     counted = joined([f"{one.up} of {one.seeds}" for one in side.cases])
     more = "more apart than" if (side.trays_p or 0) < 0.05 else "no more apart than"
@@ -220,7 +320,7 @@ def _trays(side: Side) -> str:
 
 
 def _left_out(found: Comparison, width: int) -> list[Line]:
-    lines: list[Line] = []
+    lines: list[Line] = [] if found.left_out else [(Span("Left out: nothing.", "quiet"),)]
     for one in found.left_out:
         lines += wrapped(f"Left out: {one.sowing} ({one.why}).", width, role="quiet")
     return lines

@@ -6,11 +6,12 @@ from typing import Final
 
 from seedstart.days import long_day, short_day
 from seedstart.drawing.lines import Line, heading, plain, wrapped
+from seedstart.drawing.season_sheet import moved_in_words
 from seedstart.growing.frost import FrostYear, days_after_average
 from seedstart.growing.frost_record import NORMAL_YEARS, FrostRecord
 from seedstart.growing.minima import AsideBecause
 from seedstart.planning.calendar.sowing_request import FrostDates, years_in_words
-from seedstart.planning.frost_answer import Moves, RiskDate
+from seedstart.planning.frost_answer import RiskDate, RiskMoves
 from seedstart.season.weather.published_stations import PublishedStation
 from seedstart.text import joined, plural
 from seedstart.units import Units, c_from_f, show_temperature
@@ -158,7 +159,7 @@ def _season(one: FrostYear) -> str:
 
 
 def season_frost_lines(
-    frost: FrostDates, moves: Sequence[Moves], today: date, width: int
+    frost: FrostDates, moves: Sequence[RiskMoves], today: date, width: int
 ) -> list[Line]:
     """A season's frost date, and what another risk with tender plants would move."""
     lines = wrapped(frost.sentence(), width)
@@ -168,21 +169,13 @@ def season_frost_lines(
     for one in moves:
         sign = "▸ " if one.is_taken else "  "
         risk = f"{one.risk_percent:g} in 100"
-        lines.append(plain(f"{sign}{risk:<14}{long_day(one.wait_for)[:-5]:<16}{_moves(one)}"))
+        lines.append(
+            plain(f"{sign}{risk:<14}{long_day(one.wait_for)[:-5]:<16}{moved_in_words(one)}")
+        )
     if frost.recorded is None:
         lines += wrapped(f"Dates are {frost.basis}; a record of your own would do better.", width)
     tail = f"Seen on {short_day(today)}: what was sown keeps its days."
     return [*lines, *wrapped(tail, width, role="quiet")]
-
-
-def _moves(one: Moves) -> str:
-    if one.is_taken:
-        return "as it is"
-    if not one.lots:
-        return "nothing that is still to be sown"
-    way = "earlier" if one.days < 0 else "later"
-    text = f"{plural(len(one.lots), 'tender lot')} {plural(abs(one.days), 'day')} {way}"
-    return text + (f", {len(one.too_late)} past their day to sow" if one.too_late else "")
 
 
 def station_lines(found: Sequence[PublishedStation], units: Units, width: int) -> list[Line]:

@@ -1,6 +1,6 @@
 """Lots as lines: what is planned of each, what came up, and one lot with its sowings."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
 from seedstart.acts.sentences import entry_in_words
@@ -32,17 +32,43 @@ _LEFT: Final[dict[Why, str]] = {
 
 
 def lot_list_lines(lots: Iterable[Lot], width: int = 80) -> list[Line]:
-    """A line a lot as it is planned: crop, plants wanted, station, container."""
+    """A line a lot as it is planned: crop, plants wanted, station, container; then the rest."""
     head = f"  {'lot':<{_NAME}} {'crop':<{_CROP}} {'want':>{_WANT - 1}}  "
     lines: list[Line] = [(Span(f"{head}{'station':<{_PLACE}} container", "quiet"),)]
-    listed = [_planned(lot) for lot in lots]
-    return [*lines, *listed, plain(""), *wrapped(f"{plural(len(listed), 'lot')}.", width)]
+    listed = list(lots)
+    for lot in listed:
+        lines.append(_planned(lot))
+        if rest := "; ".join(_rest(lot)):
+            lines += wrapped(rest, width, indent="    ", role="quiet")
+    return [*lines, plain(""), *wrapped(f"{plural(len(listed), 'lot')}.", width)]
 
 
 def _planned(lot: Lot) -> Line:
     cells = f" {fitted(lot.crop, _CROP)} {_want(lot):>{_WANT - 1}}  "
     cells += f"{fitted(lot.station or '-', _PLACE)} {lot.container or '-'}"
     return (Span(f"  {fitted(lot.name, _NAME)}", "name"), Span(cells))
+
+
+def _rest(lot: Lot) -> Iterator[str]:
+    """What else is known of the seed, as it was read: amounts and days show how signs were."""
+    yield from filter(None, [lot.variety])
+    if lot.germination_percent is not None:
+        yield f"germination {lot.germination_percent:g} %"
+    if lot.have is not None:
+        yield str(lot.have)
+    if lot.harvested:
+        yield f"harvested {lot.harvested}"
+    if lot.source:
+        yield f"from {lot.source}"
+    if lot.form != "natural":
+        yield lot.form
+    for what, hours in (("soak", lot.soak), ("stratify", lot.stratify)):
+        if hours is not None:
+            yield f"{what} {hours:g} {'h' if what == 'soak' else 'days'}" if hours else f"no {what}"
+    if lot.sow:
+        yield f"sow {joined([long_day(day) for day in lot.sow])}"
+    if lot.ready:
+        yield f"ready {long_day(lot.ready)}"
 
 
 def _want(lot: Lot) -> str:

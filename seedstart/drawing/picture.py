@@ -7,7 +7,7 @@ from seedstart.drawing.germination_sheet import case_count_in_words, curves_of
 from seedstart.growing.germination.step_curve import step_curve
 from seedstart.growing.germination.time_curve import TimeCurve
 from seedstart.planning.lots.comparing import Comparison, Side
-from seedstart.planning.lots.lot_course import LotCourse
+from seedstart.planning.lots.lot_course import DAYS, LotCourse
 from seedstart.text import joined, plural
 from seedstart.tracking.cases import pooled
 
@@ -61,19 +61,21 @@ def picture_of_comparison(found: Comparison, says: str) -> Picture | None:
         found: What is compared.
         says: The sentences: they head the caption.
     """
-    series = tuple(_series(side) for side in found.sides if pooled(side.cases))
+    least = 1.0 if found.unit == DAYS else 0.1  # of the axis, where nothing came up
+    series = tuple(_series(side, least) for side in found.sides if pooled(side.cases))
     if not series:
         return None
     counted = joined([f"{side.name} {side.up} of {side.seeds}" for side in found.sides])
     names = joined([side.name for side in found.sides if pooled(side.cases)])
     title = f"{names} beside each other" if len(series) > 1 else names
-    return Picture(title, "days since sowing", series, f"{says} {counted}. {_SOURCES}")
+    across = "days since sowing" if found.unit == DAYS else found.unit
+    return Picture(title, across, series, f"{says} {counted}. {_SOURCES}")
 
 
-def _series(side: Side) -> Series:
+def _series(side: Side, least: float) -> Series:
     seen = pooled(side.cases)
     steps = step_curve(seen)
-    end = max([*(step.by for step in steps), *(one.after for one in seen), 1.0])
+    end = max([*(step.by for step in steps), *(one.after for one in seen), least])
     curve = side.curve if isinstance(side.curve, TimeCurve) else None
     line = (
         tuple((end * at / _POINTS, 100 * curve.up_by(end * at / _POINTS))

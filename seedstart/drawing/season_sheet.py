@@ -2,33 +2,17 @@
 
 from datetime import date
 
-from msgspec import Struct
-
 from seedstart.days import long_day, short_day
 from seedstart.drawing.lines import Line, Role, Span, heading, plain, wrapped
 from seedstart.growing.frost import STATION_SPREAD_DAYS
+from seedstart.planning.calendar.moves import in_short
 from seedstart.planning.calendar.sowing_request import FrostDates
+from seedstart.planning.frost_answer import RiskMoves
 from seedstart.season.plan.season_file import Season
 
 NO_FROST = (
     "No last frost date: only lots with a day of their own have dates. e says which day it is."
 )
-
-
-class Risk(Struct, frozen=True):
-    """A risk that may be taken with tender plants.
-
-    Attributes:
-        percent: Share of years with a frost after the day.
-        day: The day that tender plants then wait for.
-        moves: What it would move, in short; of the one that is taken, that it is.
-        is_taken: It is the one in the plan.
-    """
-
-    percent: float
-    day: date
-    moves: str
-    is_taken: bool = False
 
 
 def frost_lines(frost: FrostDates | None, width: int) -> list[Line]:
@@ -62,16 +46,22 @@ def _means(risk_percent: float) -> str:
 RISKS_HEAD: Line = (Span(f"    {'risk you take':<16}{'wait for':<12}what would move", "quiet"),)
 
 
-def risk_line(risk: Risk, width: int) -> Line:
-    """One of them."""
+def moved_in_words(risk: RiskMoves) -> str:
+    """What a risk would move, in short; of the one that is taken, that it is."""
+    return "as it is" if risk.is_taken else in_short(risk.moves or ())
+
+
+def risk_line(risk: RiskMoves, width: int, instead: str) -> Line:
+    """One of them; `instead` stands where nobody worked out what it would move."""
     sign = "▸" if risk.is_taken else " "
-    moves = risk.moves[: max(width - 32, 8)]
+    unknown = risk.moves is None and not risk.is_taken
+    moves = (instead if unknown else moved_in_words(risk))[: max(width - 32, 8)]
     role: Role = "name" if risk.is_taken else "plain"
-    share = f"{risk.percent:>3g} in 100"
+    share = f"{risk.risk_percent:>3g} in 100"
     return (
-        Span(f"  {sign} ", role),
+        Span(f" {sign} ", role),
         Span(f"{share:<16}", role),
-        Span(f"{short_day(risk.day):<12}", "frost"),
+        Span(f"{short_day(risk.wait_for):<12}", "frost"),
         Span(moves, "quiet" if risk.is_taken else "plain"),
     )
 

@@ -1,17 +1,15 @@
 """What a record answers: dates at a risk, and what taking another risk would move."""
 
-from collections.abc import Collection, Iterable, Sequence
-from datetime import date, timedelta
-from statistics import median
+from collections.abc import Callable, Iterable
+from datetime import date
 from typing import Final
 
 from msgspec import Struct, structs
 
 from seedstart.growing.frost import FrostRisk, day_of
-from seedstart.planning.calendar.crop_times import is_tender
+from seedstart.planning.calendar.moves import Move, moves
 from seedstart.planning.calendar.row import Row
-from seedstart.planning.calendar.season_rows import frost_of, season_rows
-from seedstart.planning.calendar.sowing_request import FrostDates
+from seedstart.planning.calendar.season_rows import frost_of
 from seedstart.season.plan.season_file import Season
 
 # The levels that freeze tables print, as far as a record carries them.
@@ -62,82 +60,49 @@ def _risk_date(risk: FrostRisk, percent: float, year: int) -> RiskDate:
     )
 
 
-class Moves(Struct, frozen=True):
-    """What taking a risk with tender plants would move.
+class RiskMoves(Struct, frozen=True):
+    """A risk that may be taken with tender plants, and what it would move.
 
     Attributes:
-        risk_percent: The risk.
-        wait_for: The day they would wait for.
+        risk_percent: Share of years with a frost after the day.
+        wait_for: The day that they would wait for.
         is_taken: Whether it is the one that the season takes.
-        lots: Lots, not sown yet, whose setting out would move.
-        days: By how many days, the middle of them; negative: earlier.
-        too_late: Lots among them that should have been sown already.
+        moves: The sowings that it would move; None where they are not worked out.
     """
 
     risk_percent: float
     wait_for: date
     is_taken: bool
-    lots: tuple[str, ...]
-    days: int
-    too_late: tuple[str, ...]
+    moves: tuple[Move, ...] | None
 
 
 def risk_moves(
-    season: Season, sown: Collection[str], today: date, percents: Sequence[float] = TENDER_RISKS
-) -> tuple[Moves, ...]:
-    """What each risk would move of what is not sown yet; what was sown keeps its days.
+    season: Season,
+    today: date,
+    calendar: Iterable[Row],
+    calendar_with: Callable[[Season], Iterable[Row]] | None,
+) -> tuple[RiskMoves, ...]:
+    """What each risk would move, the greatest first; those that a record does not carry left out.
 
     Args:
-        season: The plan, with a frost date.
-        sown: Lots of which something was sown.
+        season: The plan; without a frost date there is nothing to move.
         today: The day.
-        percents: The risks; those that a record does not carry are left out.
+        calendar: As it is.
+        calendar_with: As it would be under another plan; None: moves are not worked out.
     """
-    taken = season.frost.tender_risk_percent if season.frost else None
-    now = _tender_rows(season, sown, today)
-    found: list[Moves] = []
-    for percent in sorted({*percents, *([taken] if taken else [])}, reverse=True):
-        frost = season.frost
-        if frost is None or (frost.recorded is not None and not frost.recorded.carries(percent)):
-            continue
-        other = season.with_frost(structs.replace(frost, tender_risk_percent=percent))
-        dates = frost_of(other)
-        if dates is None:
-            continue
-        moved = _moved(now, _tender_rows(other, sown, today))
-        found.append(
-            Moves(
-                risk_percent=percent,
-                wait_for=_waits_for(dates),
-                is_taken=percent == taken,
-                lots=tuple(name for name, _, _ in moved),
-                days=round(median(days for _, days, _ in moved)) if moved else 0,
-                too_late=tuple(name for name, _, sow in moved if sow is not None and sow < today),
-            )
-        )
-    return tuple(found)
+    said, dates = season.frost, frost_of(season)
+    if said is None or dates is None:
+        return ()
+    taken, now = dates.tender_risk_percent, tuple(calendar)
 
+    def of(percent: float) -> RiskMoves:
+        other = season.with_frost(structs.replace(said, tender_risk_percent=percent))
+        then = frost_of(other) or dates
+        found: tuple[Move, ...] | None = ()
+        if percent != taken:
+            found = moves(now, calendar_with(other), today) if calendar_with else None
+        return RiskMoves(percent, then.trusted or then.average, percent == taken, found)
 
-def _waits_for(dates: FrostDates) -> date:
-    return dates.trusted or dates.average
-
-
-def _tender_rows(season: Season, sown: Collection[str], today: date) -> dict[str, Row]:
-    rows: dict[str, Row] = {}
-    for row in season_rows(season, today):
-        if row.lot is not None and row.lot not in sown and is_tender(season.crops.crops[row.crop]):
-            rows.setdefault(row.lot, row)
-    return rows
-
-
-def _moved(now: dict[str, Row], then: dict[str, Row]) -> list[tuple[str, int, date | None]]:
-    """Lots whose setting out is another day, by how much, and the last day to sow them."""
-    found = []
-    for name, row in now.items():
-        before, after = row.window("set_out"), then[name].window("set_out")
-        if before is None or after is None or before.best == after.best:
-            continue
-        sow = then[name].window("sow")
-        days = (after.best - before.best) // timedelta(days=1)
-        found.append((name, days, sow.latest if sow else None))
-    return found
+    percents = sorted({*TENDER_RISKS, *([taken] if taken else [])}, reverse=True)
+    recorded = said.recorded
+    return tuple(of(one) for one in percents if recorded is None or recorded.carries(one))

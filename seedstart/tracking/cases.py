@@ -30,6 +30,7 @@ class Case(Struct, frozen=True, kw_only=True):
         clusters: One seed gives several seedlings: the looks say nothing of seeds.
         ended: How the seeds of a test ended.
         is_open: Whether its count still goes on.
+        no_warmth: Time is counted in warmth, and nobody knows how much of it this one had.
     """
 
     id: str
@@ -45,12 +46,15 @@ class Case(Struct, frozen=True, kw_only=True):
     clusters: bool
     ended: Ended | None = None
     is_open: bool = False
+    no_warmth: bool = False
 
     @property
     def why_no_course(self) -> str:
         """Why its looks give no course; empty where they do."""
         if self.clusters:
             return "one seed gives several seedlings"
+        if self.no_warmth:
+            return "nobody knows how warm it stood"
         if not self.found:
             return "nobody counted it"
         if sum(one.up for one in self.found) > self.seeds:

@@ -61,10 +61,10 @@ async def test_a_sowing_that_was_made_and_one_that_was_not_differ_by_their_signs
     async with running(folder, LARGE) as (app, pilot):
         await pilot.press("c")
         told = text(app).splitlines()
-        thyme = next(row for row in told if row.startswith(" thyme"))
+        thyme = next(row for row in told if row[1:].startswith("thyme  "))
         assert "S━━U" in thyme  # sown and up
         await pilot.press("end")
-        kale = next(row for row in rows(app) if row.startswith(" kale-autumn"))
+        kale = next(row for row in rows(app) if row[1:].startswith("kale-autumn  "))
         assert "━" not in kale
         assert "s·" in kale or "s░" in kale
 

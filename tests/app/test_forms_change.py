@@ -129,6 +129,31 @@ async def test_a_frost_date_says_what_it_means_and_what_it_moves(season: OpenSea
     assert text_of(season, "season.toml") == before.replace("2027-05-12", "2027-05-19")
 
 
+async def test_a_date_typed_in_the_form_takes_the_place_of_a_record_and_says_what_goes(
+    season: OpenSeason,
+) -> None:
+    file, before = season.folder / "season.toml", text_of(season, "season.toml")
+    file.write_text(before.replace("last = 2027-05-12", 'record = "m.csv"\nyear = 2027'), "utf-8")
+    season.catch_up()
+    async with Host().run_test(size=SIZE) as pilot:
+        host = pilot.app
+        assert isinstance(host, Host)
+        form = await opened_form(pilot, season, "change season")
+        assert (form.texts["last"], form.texts["record"]) == ("", "m.csv")
+        await put(pilot, form, last="2027-05-12", record="other.csv")
+        assert set(form.check().problems) == {"record"}
+        await put(pilot, form, record="m.csv")
+        said = " ".join(host.said().split())
+        assert "Dropped from [frost]: record (m.csv) and year (2027)" in said
+        await typed(pilot, "<ctrl+s>")
+        assert text_of(season, "season.toml") == before
+        form = await opened_form(pilot, season, "change season")
+        await put(pilot, form, record="m.csv")
+        await typed(pilot, "<ctrl+s>")  # there is no such file: nothing is written
+        assert "There is no such file" in host.said()
+    assert text_of(season, "season.toml") == before
+
+
 async def test_a_frost_date_that_is_none_stays_at_its_field(season: OpenSeason) -> None:
     async with Host().run_test(size=SIZE) as pilot:
         form = await opened_form(pilot, season, "change season")

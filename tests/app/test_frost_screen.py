@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from app_bench import LARGE, SMALL, page, rows, running, sample, shown, text
+from app_bench import DAY, LARGE, SMALL, page, rows, running, sample, shown, text
+from runner import run
 from seedstart.app.forms.change_forms import ChangeForm
 from seedstart.days import short_day
 from seedstart.disk.plan_files import read_plan
@@ -27,7 +28,7 @@ async def test_the_frost_date_is_said_with_its_meaning_and_each_risk_with_its_da
         told = text(app)
         assert "last frost" in told
         assert "on average: in 1 year of 2 a frost comes later" in told
-        lines = {line.split(" in 100")[0].strip(" ▸"): line for line in rows(app)}
+        lines = {line.split(" in 100")[0].strip("▌ ▸"): line for line in rows(app)}
         for percent in (50, 30, 20, 10, 5):  # the sample's frost is 18 May, the average
             day = frost_dates(date(2026, 5, 18), 50, percent).trusted
             assert day is not None
@@ -36,6 +37,11 @@ async def test_the_frost_date_is_said_with_its_meaning_and_each_risk_with_its_da
         assert "as it is" in lines["10"]
         assert "later" in lines["5"] or "nothing moves" in lines["5"]
         assert all(len(line) <= size[0] for line in rows(app))
+        shown_rows = rows(app)  # `seedstart frost` says the same of each risk
+        said = run("frost", "--season", str(folder), "--on", DAY.isoformat()).stdout.splitlines()
+        for line in (one for one in said if " in 100" in one):
+            moved = line[32:]
+            assert any(moved in one and line[2:11].strip() in one for one in shown_rows), line
 
 
 async def test_another_risk_is_taken_in_the_form_and_taken_back(folder: Path) -> None:
@@ -49,7 +55,7 @@ async def test_another_risk_is_taken_in_the_form_and_taken_back(folder: Path) ->
         frost = read_plan(folder).frost
         assert frost is not None
         assert f"{frost.tender_risk_percent:g}" == other
-        assert next(line for line in rows(app) if "as it is" in line).strip(" ▸").startswith(other)
+        assert next(line for line in rows(app) if "as it is" in line).strip("▌ ▸").startswith(other)
         await pilot.press("u")
     assert (folder / "season.toml").read_bytes() == before
 

@@ -47,10 +47,10 @@ async def test_an_earlier_act_is_taken_back_whole_and_restored(
         struck = [json.loads(line) for line in journal_lines(folder)[before:]]
         assert [one["kind"] for one in struck] == ["struck"] * 2
         assert len({one["act"] for one in struck}) == 1
-        assert listed(app)[1].startswith(" x ")
+        assert listed(app)[1][1:].startswith("x ")
         assert "taken back: watered tray 14 (+1)" in listed(app)[1]
         assert "noted: gnats" in listed(app)[0]
-        assert not listed(app)[0].startswith(" x ")
+        assert not listed(app)[0][1:].startswith("x ")
         await pilot.press("t")
         assert "Restored: watered tray 14" in text(app)
         assert "taken back" not in listed(app)[1]

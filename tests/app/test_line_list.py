@@ -9,7 +9,7 @@ from rich.style import Style
 from textual.app import App, ComposeResult
 from textual.strip import Strip
 
-from seedstart.app.line_list import CARET, NOWHERE, LineList
+from seedstart.app.line_list import CARET, CURSOR, NOWHERE, LineList
 from seedstart.drawing.lines import Line, Span
 
 SIZE = (80, 24)
@@ -65,15 +65,19 @@ class ListApp(App[None]):
         return self.screen._compositor.render_strips()
 
     def rows(self) -> list[str]:
-        """What is on the screen, the column of the scroll bar aside."""
-        return [strip.text[:-1].rstrip() for strip in self.strips()]
+        """What is on the screen, the columns of the cursor and of the scroll bar aside."""
+        return [strip.text[1:-1].rstrip() for strip in self.strips()]
 
     def reversed_rows(self) -> list[str]:
-        """The text of the rows that hold reversed cells: where the cursor is seen."""
+        """The text of the rows on a ground of their own: where the cursor is seen."""
+        ground = self.screen.styles.background.rich_color
         return [
-            strip.text[:-1].rstrip()
+            strip.text[1:-1].rstrip()
             for strip in self.strips()
-            if any(segment.style and segment.style.reverse for segment in strip.crop(0, 79))
+            if any(
+                segment.style and (segment.style.reverse or segment.style.bgcolor != ground)
+                for segment in strip.crop(0, 79)
+            )
         ]
 
 
@@ -212,7 +216,7 @@ async def test_what_is_typed_stands_at_the_right_of_the_cursor_row() -> None:
         row = app.rows()[1]
         assert row.startswith("water tray 1 ")
         assert row.endswith(f" 12{CARET}")
-        assert len(row) == SIZE[0] - 1
+        assert len(row) == SIZE[0] - 2
 
 
 async def test_what_is_typed_never_slips_to_another_check() -> None:
@@ -262,7 +266,7 @@ async def test_names_are_text_and_wide_letters_keep_the_width() -> None:
         assert rows[1] == "[/]"
         assert rows[2].startswith("胡蘿蔔胡蘿蔔")
         assert rows[2].endswith("…")
-        assert rows[3] == "é" * 78 + "…"
+        assert rows[3] == "é" * 77 + "…"
         assert {strip.cell_length for strip in app.strips()} == {80}
 
 
@@ -275,7 +279,7 @@ async def test_cut_blanks_leave_no_sign_of_a_cut() -> None:
         await pilot.press("down")
         app.lines.typed = "4"
         await pilot.pause()
-        assert app.rows()[1] == "x" * 75 + f"… 4{CARET}"
+        assert app.rows()[1] == "x" * 74 + f"… 4{CARET}"
 
 
 async def test_a_list_without_anything_to_choose_scrolls() -> None:
@@ -312,12 +316,8 @@ async def test_another_theme_and_the_focus_are_seen_at_once() -> None:
         app.screen.set_focus(None)
         await pilot.pause()
         assert app.reversed_rows() == []
-        underlined = [
-            strip.text[:-1].rstrip()
-            for strip in app.strips()
-            if any(segment.style and segment.style.underline for segment in strip)
-        ]
-        assert underlined == ["water tray 1"]  # where the cursor comes back to
+        marked = [strip.text[1:-1].rstrip() for strip in app.strips() if strip.text[0] == CURSOR]
+        assert marked == ["water tray 1"]  # where the cursor comes back to
 
 
 async def test_the_cursor_is_seen_without_colour(monkeypatch: pytest.MonkeyPatch) -> None:

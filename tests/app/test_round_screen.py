@@ -32,7 +32,7 @@ def mine(folder: Path) -> list[dict[str, Any]]:
 
 def under_cursor(app: SeedstartApp) -> str:
     lines = shown(app, RoundScreen).lines
-    return lines.render_line(lines.cursor - lines.scroll_offset.y).text.strip()
+    return lines.render_line(lines.cursor - lines.scroll_offset.y).text[1:].strip()
 
 
 async def go_to(app: SeedstartApp, pilot: Pilot[None], words: str) -> None:

@@ -129,3 +129,22 @@ def test_every_command_has_help_with_an_example() -> None:
 
     for name in _COMMANDS:
         assert "Example: seedstart" in run(name, "--help").stdout
+
+
+def test_seed_laid_cold_in_winter_stands_in_the_week_in_which_it_is_laid() -> None:
+    lines = run("calendar", "--last-frost", "2027-05-12", "--crop", "larkspur").stdout.splitlines()
+    treated = next(n for n, line in enumerate(lines) if "stratify 14 days" in line)
+    sown = next(n for n, line in enumerate(lines) if line.startswith("  larkspur") and n > treated)
+    # Fourteen days before it is sown, on 17 February, a week of its own.
+    assert lines[treated - 1] == "2027-W07  from Mon 15 Feb 2027"
+    assert "17 Feb" in lines[treated]
+    assert "then sow on 3 Mar" in lines[treated]
+    assert lines[sown - 1] == "2027-W09  from Mon 1 Mar 2027"
+
+
+def test_printed_weeks_are_told_with_their_half_weeks() -> None:
+    why = " ".join(
+        run("calendar", "--last-frost", "2027-05-12", "--crop", "onion", "--why").stdout.split()
+    )
+    # crops/onion.toml: 12.5 weeks, moved within the sources' own 8.1 to 14.9.
+    assert "It is sown 12.5 weeks before the average last frost (8.1 to 14.9 weeks" in why

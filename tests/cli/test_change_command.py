@@ -11,6 +11,7 @@ from seedstart.disk.plan_files import read_plan
 from seedstart.open_season import OpenSeason
 from seedstart.season.journal.entries import BLANK
 from seedstart.season.journal.sowing_entries import Sown
+from seedstart.season.plan.season_file import Frost
 
 OWN = HEAD.replace("2027-05-12", "2028-05-12   # the average")
 LOTS = (
@@ -177,7 +178,8 @@ def test_an_old_name_of_the_tender_risk_goes_with_the_new_value(folder: Path) ->
     assert "trust_percent" not in text_of(folder, "season.toml")
 
 
-def test_a_preview_reckons_with_the_record_of_minima(folder: Path) -> None:
+def minima(folder: Path) -> None:
+    """Thirty-one invented years of minima, in weather/minima.csv."""
     first = date(1996, 1, 1).toordinal()
     days = [date.fromordinal(first + one) for one in range(365 * 31)]
     warmth = [9 - abs(day.timetuple().tm_yday - 195) / 11 for day in days]  # invented
@@ -187,6 +189,39 @@ def test_a_preview_reckons_with_the_record_of_minima(folder: Path) -> None:
     ]
     (folder / "weather").mkdir(exist_ok=True)
     (folder / "weather" / "minima.csv").write_text("date,tmin_c\n" + "".join(nights), "utf-8")
+
+
+def test_a_date_takes_the_place_of_a_record_and_a_record_that_of_a_date(folder: Path) -> None:
+    minima(folder)
+    at, before = ("--season", str(folder)), text_of(folder, "season.toml")
+    args = ("change", "season", "--record", "weather/minima.csv", *at)
+    shown = " ".join(run(*args, "--preview").stdout.split())
+    assert text_of(folder, "season.toml") == before
+    assert "Dropped from [frost]: last (2028-05-12), because the date the record gives" in shown
+    assert "31 springs, 1996 to 2026" in shown
+    assert run(*args).exit_code == 0
+    assert read_plan(folder).said_frost == Frost(None, record=("weather/minima.csv",))
+    date_typed = ("change", "season", "--last-frost", "2028-05-19", *at)
+    shown = " ".join(run(*date_typed).stdout.split())
+    assert "Dropped from [frost]: record (weather/minima.csv), because" in shown
+    assert "Last frost Fri 19 May 2028: the average date" in shown
+    assert read_plan(folder).frost == Frost(date(2028, 5, 19))
+    assert "Dropped" not in run(*date_typed[:3], "2028-05-20", *at).stdout
+
+
+def test_a_record_that_gives_no_date_changes_nothing(folder: Path) -> None:
+    before, at = text_of(folder, "season.toml"), ("--season", str(folder))
+    told = refused("change", "season", "--record", "weather/minima.csv", *at)
+    assert "There is no such file" in told
+    (folder / "few.csv").write_text("date,tmin_c\n2020-05-01,-1\n2020-05-02,3\n", "utf-8")
+    assert "No spring lies wholly in it" in refused("change", "season", "--record", "few.csv", *at)
+    both = ("--record", "few.csv", "--last-frost", "2028-05-19")
+    assert "Give one of them" in refused("change", "season", *both, *at)
+    assert text_of(folder, "season.toml") == before
+
+
+def test_a_preview_reckons_with_the_record_of_minima(folder: Path) -> None:
+    minima(folder)
     file = folder / "season.toml"
     old = text_of(folder, "season.toml").splitlines()
     lines = ['record = "weather/minima.csv"' if one.startswith("last =") else one for one in old]

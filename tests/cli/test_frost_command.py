@@ -100,4 +100,4 @@ def test_a_place_that_is_not_in_the_table_is_refused_with_what_is_like_it() -> N
 def test_the_season_says_what_another_risk_would_move() -> None:
     said = run("frost", *SAMPLE, "--on", "2026-03-01").stdout
     assert "▸ 10 in 100" in said
-    assert "tender lots" in said
+    assert "sowings" in said

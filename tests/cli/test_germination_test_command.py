@@ -211,3 +211,97 @@ def test_a_test_is_counted_and_closed_in_the_round_in_a_few_words(library: list[
     kinds = ("normal", "abnormal", "hard", "fresh", "dead")
     assert [one[key] for key in kinds] == [19, 2, 3, 4, 22]
     assert found["state"] == "closed"
+
+
+def file_of(library: list[str]) -> Path:
+    return Path(library[1]) / "trials" / "spring.toml"
+
+
+def test_a_planned_test_is_changed_in_its_own_file_and_shown_first(library: list[str]) -> None:
+    plan(library)
+    before = file_of(library).read_text("utf-8")
+    change = ("change", "test", "Spring", "--last-count", "14", "--without", "grow-out-below")
+    shown = run(*change, "--preview", *library)
+    assert "  now  last_count = 14\n" in shown.stdout
+    assert "nothing is written" in shown.stderr
+    assert file_of(library).read_text("utf-8") == before
+    ok(*change, *library)
+    assert file_of(library).read_text("utf-8") == before.replace("12", "14").replace(
+        'grow_out_below = "60%"\n', ""
+    )
+
+
+@pytest.mark.parametrize(
+    ("args", "says"),
+    [
+        (["spring"], "Say what is to change: --lot, --replicates"),
+        (["sprin", "--seeds", "25"], "Nearest: spring"),
+        (["spring", "--last-count", "5"], "before the first, day 6"),
+        (["spring", "--lot", "onion-rd"], "Nearest: onion-red"),
+        (["spring", "--seeds", "0", "--replicates", "x"], "replicates"),
+        (["spring", "--without", "first-count"], "the day of the first count"),
+        (["spring", "--without", "mark"], "grow-out-below"),
+    ],
+)
+def test_a_wrong_change_of_a_test_is_refused_and_nothing_written(
+    library: list[str], args: list[str], says: str
+) -> None:
+    plan(library)
+    before = file_of(library).read_text("utf-8")
+    result = run("change", "test", *args, *library)
+    assert result.exit_code == 2
+    assert says in result.stderr
+    assert file_of(library).read_text("utf-8") == before
+
+
+def test_once_begun_its_seeds_stand_as_sown_and_its_days_may_still_change(
+    library: list[str],
+) -> None:
+    plan(library, "--station", "cupboard")
+    ok("round", "--tick", "test spring onion-red", *library, "--on", "2027-03-01")
+    result = run("change", "test", "spring", "--seeds", "25", "--lot", "leek", *library)
+    assert result.exit_code == 2
+    assert "4 replicates were sown on 1 Mar, so it stays as it is" in result.stderr
+    ok("change", "test", "spring", "--first-count", "8", *library)
+    asked = {day: {one["what"] for one in checks(library, f"2027-03-{day:02}")} for day in (7, 9)}
+    assert ["look" in what for what in asked.values()] == [False, True]
+
+
+def test_a_dropped_test_asks_for_nothing_more_and_keeps_its_counts(library: list[str]) -> None:
+    plan(library, "--station", "cupboard")
+    ok("round", "--tick", "test spring onion-red", *library, "--on", "2027-03-01")
+    ok("log", "counted", "spring 1", "--new", "20", *library, "--on", "2027-03-07")
+    refused = run("drop", "test", "spring", *library)
+    assert refused.exit_code == 2
+    assert "4 replicates were sown on 1 Mar: that stays" in refused.stderr
+    assert "--sure" in refused.stderr
+    assert file_of(library).exists()
+    ok("drop", "test", "spring", "--sure", *library)
+    assert not file_of(library).exists()
+    (test,) = json.loads(ok("test", "show", "--json", *library, "--on", "2027-03-13"))
+    assert (test["test"], test["planned"], test["normal"]) == ("spring", False, 20)
+
+
+def test_paper_is_kept_moist_in_one_line_a_lot_and_never_felt_like_a_tray(
+    library: list[str],
+) -> None:
+    plan(library, "--station", "cupboard")
+    ok("round", "--tick", "test spring onion-red", *library, "--on", "2027-03-01")
+    (line,) = checks(library, "2027-03-02")
+    assert (line["what"], line["check"]) == ("moisten", "moisten spring 2027-03-01")
+    assert line["says"] == "spring: wet the paper where it is drying"
+    ok("round", "--tick", line["check"], *library, "--on", "2027-03-02")
+    assert [one["what"] for one in checks(library, "2027-03-02") if not one["done"]] == []
+    (again,) = checks(library, "2027-03-03")
+    ok("round", "--answer", again["check"], "moist", *library, "--on", "2027-03-03")
+    assert [one["what"] for one in checks(library, "2027-03-04")] == ["moisten"]
+    for number in range(1, 5):
+        rest = ["--new", "40", "--final", "--dead", "10"]
+        ok("log", "counted", f"spring {number}", *rest, *library, "--on", "2027-03-13")
+    assert checks(library, "2027-03-14") == []
+
+
+def test_agar_holds_its_own_water(library: list[str]) -> None:
+    plan(library, "--lies-on", "agar", "--station", "cupboard")
+    ok("round", "--tick", "test spring onion-red", *library, "--on", "2027-03-01")
+    assert checks(library, "2027-03-02") == []

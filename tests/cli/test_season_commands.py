@@ -246,6 +246,8 @@ def test_last_seasons_lots_and_stations_come_along(
         "new", "season", folder, "--from", bench, "--last-frost", "2028-05-12", "--risk", "average"
     )
     assert made.exit_code == 0, made.stderr
+    assert "Taken over: " in made.stderr
+    assert "3 lots" in made.stderr
     rows = run_json("calendar", "--season", folder)
     assert {row["lot"] for row in rows} == {"leek", "pepper", "oak"}
     assert all(row["last_frost"] == "2028-05-12" for row in rows)
@@ -263,6 +265,7 @@ def test_tests_that_the_journal_holds_come_along_with_their_lot(
     folder = str(tmp_path_factory.mktemp("next") / "spring")
     made = run("new", "season", folder, "--from", bench, "--last-frost", "none")
     assert made.exit_code == 0, made.stderr
+    assert "The last frost did not come over" in made.stderr
     plan = read_plan(Path(folder))
     assert LotTest(date(2026, 1, 16), 40, 31, "paper") in plan.lots_by_name["leek"].tests
 
@@ -342,3 +345,13 @@ def test_all_faults_of_a_broken_season_come_at_once(bench: str) -> None:
     assert "Nearest: sill" in said
     path.write_bytes(b"title = 'x'\ntimezone = '\xe4'\n")
     assert "line 2" in refused("calendar", "--season", bench)
+
+
+def test_lots_without_a_date_for_one_reason_are_told_together(tmp_path: Path) -> None:
+    (tmp_path / "season.toml").write_text('timezone = "UTC"\n', "utf-8")
+    lots = "".join(lot(name, "tomato") for name in ("D10", "D2", "D1"))
+    (tmp_path / "lots.toml").write_text(lots, "utf-8")
+    told = run("calendar", "--season", str(tmp_path)).stdout
+    assert "D1, D2 and D10: this season has no frost date" in told
+    # A lot of which no plants are wanted is in a seed library to be tested: no date is missed.
+    assert "frost date" not in run("lots", "D1", "--season", str(tmp_path)).stdout

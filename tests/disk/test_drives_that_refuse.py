@@ -84,7 +84,7 @@ def test_a_drive_that_cannot_let_two_files_change_places_takes_the_new_text_with
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, over_open_files: bool
 ) -> None:
     # On Windows a file that is open is not moved over: there it is closed first.
-    monkeypatch.setattr(replacing, "_MOVES_OVER_OPEN_FILES", over_open_files)
+    monkeypatch.setattr(replacing, "MOVES_OVER_OPEN_FILES", over_open_files)
     monkeypatch.setattr(replacing, "exchange", lambda *_: False)
     path = tmp_path / "lots.toml"
     path.write_bytes(b"# mine\n")

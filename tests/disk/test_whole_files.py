@@ -8,6 +8,8 @@ import pytest
 
 from failing import fails, names
 from seedstart import disk
+from seedstart.disk.durable import NotRecorded
+from seedstart.disk.writing import take_away
 from seedstart.problems import BadInputError, Problem
 
 # Whole files
@@ -133,3 +135,13 @@ def test_a_new_folder_that_failed_leaves_nothing_not_even_those_above_it(
     with pytest.raises((disk.NotRecorded, KeyboardInterrupt)):
         disk.make_folder(tmp_path / "a" / "b" / "s", {"a.toml": b"a"})
     assert names(tmp_path) == []
+
+
+def test_a_file_is_taken_away_only_while_it_says_what_was_looked_at(tmp_path: Path) -> None:
+    file = tmp_path / "spring.toml"
+    file.write_bytes(b"saved meanwhile\n")
+    with pytest.raises(NotRecorded, match="saved again meanwhile"):
+        take_away(file, b"as it was\n")
+    assert file.read_bytes() == b"saved meanwhile\n"
+    take_away(file, b"saved meanwhile\n")
+    assert list(tmp_path.iterdir()) == []

@@ -1,15 +1,20 @@
 """Lots beside each other: what is shown, what is left out, and in what words."""
 
+from datetime import timedelta
 from typing import Any
 
 import pytest
 
-from notebook import Notebook
+from notebook import Notebook, as_read, moment
 from seasons import lot, season
 from seedstart.drawing.compare_sheet import compare_lines, sentences
 from seedstart.drawing.lines import as_text
+from seedstart.growing.germination.lot_tests import SpeedTested
 from seedstart.planning.lots.comparing import By, Comparison, compare
+from seedstart.planning.lots.lot_course import in_warmth_now
+from seedstart.planning.prospects.to_come import emerging_of
 from seedstart.season.journal.entries import Counted, Soaked, Sown, TakenOut
+from seedstart.units import steady
 
 LOTS = "".join(lot(name, "tomato", station='"mat"') for name in ("plum", "cherry", "beef"))
 PLAN = season(LOTS)
@@ -44,7 +49,7 @@ def test_two_lots_are_told_apart_by_speed_and_not_by_how_many() -> None:
     # scipy 1.17.1: fisher_exact([[17, 5], [13, 8]]).pvalue
     assert pair.how_many.p == pytest.approx(0.33188888, abs=1e-8)
     said = sentences(found)
-    assert said[0] == "plum and cherry: no difference shown in how many came up."
+    assert said[0] == "No difference shown in how many came up."
     assert said[1].startswith("plum came up earlier, by 2 to ")
     assert "same" not in page(found)
     # Fleiss' formula by hand for 77.27 and 61.90 in 100: (1.2753 + 0.5399)² / 0.1537² = 139.5
@@ -149,11 +154,54 @@ def test_what_was_never_looked_at_in_time_is_compared_by_how_many_alone() -> Non
     sow(book, "plum", "plum", 22, {"3-24": 17})
     sow(book, "cherry", "cherry", 21, LATE)
     said = sentences(compared(book, "plum", "cherry"))
-    assert said[1] == (
-        "plum and cherry: speed is not compared (all that came up were found at one look)."
-    )
+    assert said[1] == ("Speed is not compared (all that came up were found at one look).")
 
 
 def test_lots_without_anything_closed_say_so() -> None:
     found = compared(Notebook(), "plum", "cherry")
     assert "Nothing of these is closed" in page(found)
+
+
+def one_lot_at_two_stations() -> Notebook:
+    """Plum on the mat at 24 °C, cherry on the shelf at 20 °C: each as late as its warmth makes it.
+
+    The days are those of tomato at 25 and 20 °C, 6 and 8 (emergence_days.csv, Harrington & Minges
+    1954), read between them by the crop's own curve.
+    """
+    curve = emerging_of(PLAN.crops.crops["tomato"]).curve
+    book = Notebook()
+    for name, station, c in (("plum", "mat", 24.0), ("cherry", "shelf", 20.0)):
+        book.write(Sown, "3-01", sowing=name, lot=name, seeds=60, station=station)
+        for part, up in zip((0.8, 0.95, 1.1, 1.25, 1.5, 3.0), (0, 12, 34, 46, 52, 52), strict=True):
+            at = moment("3-01") + timedelta(days=part * curve.days(steady(c)))
+            book.write(Counted, as_read(at), sowing=name, standing=up, final=part == 3.0)
+    return book
+
+
+def test_in_warmth_a_colder_station_is_no_slower_lot() -> None:
+    book = one_lot_at_two_stations()
+    lots = [PLAN.lots_by_name[one] for one in ("plum", "cherry")]
+    (in_days,) = compared(book, "plum", "cherry").pairs
+    assert in_days.speed_shown
+    warm = in_warmth_now(PLAN, {}, moment("4-20"))
+    found = compare(lots, PLAN, book.records(LOTS), in_warmth=warm)
+    (pair,) = found.pairs
+    assert isinstance(pair.speed, SpeedTested)
+    assert not pair.speed_shown
+    assert abs(pair.speed.days) < 0.01
+    assert pair.course is None
+    text = page(found)
+    assert "day " not in text.partition("half up by")[2].partition("How many")[0]
+    assert "1 is the day of the crop's table" in text
+    assert "Measured only plum for 0 in 100 of its time and cherry for 0 in 100" in text
+
+
+def test_crops_that_are_timed_by_other_tables_are_not_compared_in_warmth() -> None:
+    both = LOTS + lot("leek", "leek", station='"shelf"')
+    plan, book = season(both), Notebook()
+    sow(book, "plum", "plum", 22, PLUM)
+    sow(book, "leek", "leek", 21, LATE, station="shelf")
+    lots = [plan.lots_by_name[one] for one in ("plum", "leek")]
+    warm = in_warmth_now(plan, {}, moment("4-20"))
+    found = compare(lots, plan, book.records(both), in_warmth=warm)
+    assert "Speed is not compared (their warmth is counted by different tables)." in page(found)

@@ -2,11 +2,15 @@
 
 from datetime import date, timedelta
 
+from seasons import HEAD, lot, season
 from seedstart.days import Window
 from seedstart.planning.calendar.moves import in_short, moves, moves_in_words
 from seedstart.planning.calendar.row import Row, Step
+from seedstart.planning.calendar.season_rows import season_rows
+from seedstart.planning.calendar.sowing_request import frost_dates
+from seedstart.planning.frost_answer import risk_moves
 
-TODAY = date(2027, 4, 1)
+TODAY, LAST = date(2027, 4, 1), date(2027, 5, 12)
 
 
 def row(lot: str, day: int | None, *, sown: bool = False) -> Row:
@@ -52,3 +56,17 @@ def test_many_different_moves_are_said_as_a_span() -> None:
     assert in_short(moves(before, after, TODAY)) == "5 sowings by up to 9 days"
     assert moves_in_words(moves(before, before, TODAY)) == ["No sowing moves."]
     assert in_short(()) == "nothing moves"
+
+
+def test_a_risk_names_the_day_that_it_waits_for_and_moves_tender_sowings_alone() -> None:
+    plan = season(
+        lot("leek", "leek", station='"shelf"') + lot("pepper", "pepper", station='"mat"'),
+        HEAD.replace("last = 2027-05-12", "last = 2027-05-12\ntender_risk_percent = 10"),
+    )
+    rows = season_rows(plan, TODAY)
+    found = risk_moves(plan, TODAY, rows, lambda other: season_rows(other, TODAY))
+    assert [one.risk_percent for one in found] == [50, 30, 20, 10, 5]
+    assert [one.wait_for for one in found if one.is_taken] == [frost_dates(LAST, 50, 10).trusted]
+    assert {move.name for one in found for move in one.moves or ()} == {"pepper"}
+    assert [one.moves for one in risk_moves(plan, TODAY, rows, None)][::3] == [None, ()]
+    assert risk_moves(season("", HEAD.split("[frost]")[0]), TODAY, (), None) == ()

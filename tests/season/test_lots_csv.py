@@ -138,14 +138,14 @@ def test_all_faults_of_all_rows_are_told_at_once() -> None:
             "a,b\n1,2\n",
             {},
             [
-                "lots.csv, row 1. No column is taken for name: map one of a, b.",
-                "lots.csv, row 1. No column is taken for crop: map one of a, b.",
+                "lots.csv, row 1. No column is taken for name: say which of these holds it: a, b.",
+                "lots.csv, row 1. No column is taken for crop: say which of these holds it: a, b.",
             ],
         ),
         (
             "name,label,crop\na,b,leek\n",
             {},
-            ["lots.csv, row 1: found 'label'. 'name' is taken for name too: map one of them."],
+            ["lots.csv, row 1: found 'label'. 'name' is taken for name too: say which it is."],
         ),
         (
             "name,crop\na,leek\n",
@@ -196,3 +196,32 @@ def test_no_bytes_raise_anything_but_bad_input(data: bytes) -> None:
         assert error.problems
     else:
         assert len(found.keys) == len(found.lots)
+
+
+def test_heads_as_seed_libraries_write_them_and_dates_with_full_stops_are_read() -> None:
+    text = (
+        "Label No.,Crop name,Germ. %,Supplier / Donor,Weight (g),Sow\n"
+        'A1,leek,"87,5",Anna,"6,90",2.3.2027\n'
+    )
+    (one,) = read(text).lots
+    assert (one.name, one.crop, one.source) == ("A1", "leek", "Anna")
+    assert one.germination_percent == 87.5
+    assert one.have == SeedAmount(grams=6.9)
+    assert one.sow == (date(2027, 3, 2),)
+
+
+def test_the_unit_of_a_head_stays_where_the_grower_maps_it() -> None:
+    (one,) = read('name,crop,Weight (g)\na,leek,"6,90"\n', {"Weight (g)": "have"}).lots
+    assert one.have == SeedAmount(grams=6.9)
+
+
+def test_a_date_that_may_be_read_in_two_ways_goes_by_the_order_that_is_told() -> None:
+    text = "name,crop,sow\na,leek,2/3/2027\n"
+    (one,) = read_lots_csv(text.encode(), SEASON, order="mdy").lots
+    assert one.sow == (date(2027, 2, 3),)
+    assert any("two ways" in one for one in told(text))
+
+
+def test_a_spreadsheets_own_file_is_refused_as_what_it_is() -> None:
+    with pytest.raises(BadInputError, match="save the sheet as CSV"):
+        read_lots_csv(b"PK\x03\x04\x14\0\x06\0", SEASON)

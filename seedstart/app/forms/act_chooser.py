@@ -21,7 +21,7 @@ from seedstart.app.forms.form_input import PlanAct
 from seedstart.app.forms.form_screen import EntryForm, Form
 from seedstart.app.forms.form_services import Desk
 from seedstart.app.forms.new_season_form import SeasonForm
-from seedstart.app.forms.new_test import TEST, TestForm
+from seedstart.app.forms.new_test import CHANGE_TEST, TEST, TestForm
 from seedstart.app.forms.plan_forms import (
     CONTAINER,
     LOT,
@@ -53,10 +53,11 @@ ACTS: Final[tuple[AnyAct, ...]] = (
     CHANGE_LOT,
     CHANGE_STATION,
     CHANGE_CONTAINER,
+    CHANGE_TEST,
     CHANGE_SEASON,
     NEW_SEASON,
 )
-_CHANGES: Final = (CHANGE_LOT, CHANGE_STATION, CHANGE_CONTAINER, CHANGE_SEASON)
+_CHANGES: Final = (CHANGE_LOT, CHANGE_STATION, CHANGE_CONTAINER, CHANGE_TEST, CHANGE_SEASON)
 _NAME_WIDE: Final = 17
 
 

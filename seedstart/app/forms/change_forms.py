@@ -16,14 +16,21 @@ from seedstart.app.forms.plan_forms import CONTAINER, LOT, STATION
 from seedstart.days import parse_day
 from seedstart.disk.plan_files import Edited
 from seedstart.planning.calendar.sowing_request import frost_dates
+from seedstart.planning.lots.seed_tests import begun_in_words
 from seedstart.problems import BadInputError, Problem
-from seedstart.season.plan.changes import Kind, check_changed, check_unused, texts_of
+from seedstart.season.plan.changes import (
+    Kind,
+    check_changed,
+    check_unused,
+    dropped_in_words,
+    texts_of,
+)
 from seedstart.season.plan.names import Names
 from seedstart.text import folded
 from seedstart.tracking.whereabouts import left_alone, whereabouts
 from seedstart.units import parse_risk
 
-_OUT: Final = "out"
+OUT: Final = "out"
 _TO: Final = "to"
 
 
@@ -71,11 +78,11 @@ def _changing(kind: Kind, of: PlanAct[Any], *, also: str, renames: bool = True) 
         typed_now = {one.key: slip.text(one.key) for one in fields}
         said = {key: text for key, text in typed_now.items() if (text or "") != old.get(key, "")}
         to = slip.text(_TO) if renames else None
-        out = slip.yes(_OUT)
+        out = slip.yes(OUT)
         slip.done()
         plan, trays = slip.known.plan, slip.known.trays()
         if out:
-            check_unused(kind, name, plan, file=_OUT)
+            check_unused(kind, name, plan, file=OUT)
             return Meant(kind, name, out=True)
         try:
             check_changed(kind, table, said, plan, trays, file=f"change {kind}", to=to)
@@ -89,7 +96,7 @@ def _changing(kind: Kind, of: PlanAct[Any], *, also: str, renames: bool = True) 
     )  # fmt: skip
     kept = [structs.replace(one, need="", default=_old_value(kind, one.key)) for one in fields]
     name = Field(key=_TO, label="Rename", says="another name; its journal stays with it")
-    last = Field(key=_OUT, label="Out of plan", says="yes takes it out; its journal stays")
+    last = Field(key=OUT, label="Out of plan", says="yes takes it out; its journal stays")
     return PlanAct[Meant](
         name=f"change {kind}",
         about=f"what the plan says of a {kind}; rename it, take it out",
@@ -111,7 +118,8 @@ CHANGE_LOT: Final = _changing("lot", LOT, also="packet seed variety")
 CHANGE_STATION: Final = _changing("station", STATION, also="place shelf mat sill lamp")
 CHANGE_CONTAINER: Final = _changing("container", CONTAINER, also="tray pot cells", renames=False)
 
-_FROST: Final = ("last", "risk_percent", "tender_risk_percent")
+_RISKS: Final = ("risk_percent", "tender_risk_percent")
+_FROST: Final = ("last", *_RISKS, "record")
 
 
 def _of_season(key: str) -> Callable[[Known, Texts], str]:
@@ -129,12 +137,15 @@ def _season(slip: Slip) -> Meant:
     old = {key: _of_season(key)(slip.known, {}) for key in typed}
     said = {key: text for key, text in typed.items() if (text or "") != old[key]}
     day = slip.get("last", parse_day)
-    for key in _FROST[1:]:
+    for key in _RISKS:
         risk = slip.get(key, parse_risk)
         if said.get(key) and risk is not None:
             said[key] = f"{risk:g}"
     if said.get("last") and day:
         said["last"] = day.isoformat()
+    if said.get("last") and said.get("record"):
+        hint = "Give the date or a record, not both: each says it."
+        slip.refuse(Problem(file="record", hint=hint))
     slip.done()
     return Meant("season", "", said)
 
@@ -166,6 +177,10 @@ CHANGE_SEASON: Final = PlanAct[Meant](
             key="tender_risk_percent", label="Tender risk", told=_what_it_means,
             says="percent of years with a later frost that you risk tender plants in",
             default=_of_season("tender_risk_percent"),
+        ),
+        Field(
+            key="record", label="Record", default=_of_season("record"),
+            says="a file of daily minima in this season's folder, in place of the date",
         ),
         Field(key="title", label="Title", default=_of_season("title")),
         Field(
@@ -205,9 +220,13 @@ class ChangeForm(Form[Meant, Edited]):
         found = fill(self._plan_act, known, texts)
         if found.made is None or not found.made.out or SURE in texts:
             return found
-        groups = whereabouts(known.records, known.plan)
-        alone = left_alone(groups, found.made.kind, found.made.name)
-        asks = {_OUT: Problem(file=_OUT, hint=alone)} if alone else {}
+        kind, name = found.made.kind, found.made.name
+        if kind == "test":
+            begun = begun_in_words(name, known.records)
+            alone = f"{begun}: that stays, and nothing asks for its days." if begun else ""
+        else:
+            alone = left_alone(whereabouts(known.records, known.plan), kind, name)
+        asks = {OUT: Problem(file=OUT, hint=alone)} if alone else {}
         return structs.replace(found, made=None, problems=asks, only_asks=True) if asks else found
 
     def catch_up(self) -> None:
@@ -223,7 +242,9 @@ class ChangeForm(Form[Meant, Edited]):
         labels = {one.key: one.label.lower() for one in self._plan_act.fields}
         keys = ", ".join(labels[key] for key in made.said)
         does = "takes it out" if made.out else f"changes {keys}" if keys else f"renames {made.name}"
-        return [f"in {made.file}: {does}", *self._reckoned[1]]
+        dropped = dropped_in_words(known.keys_of("frost"), made.said)
+        goes = [dropped] if dropped and made.kind == "season" else []
+        return [f"in {made.file}: {does}", *goes, *self._reckoned[1]]
 
     def hand_over(self, made: Meant, at: datetime | None) -> str | None:  # noqa: ARG002
         """Have it changed."""

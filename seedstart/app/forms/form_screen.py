@@ -29,8 +29,8 @@ from seedstart.text import clean
 
 M = TypeVar("M")
 R = TypeVar("R")
-_WIDEST: Final = 78  # as in forms.tcss
-_FRAME_ROWS: Final = 6  # border, title, keys
+_WIDEST: Final = 80  # as in forms.tcss
+_FRAME_ROWS: Final = 4  # title, keys
 _TOLD_ROWS: Final = 7  # likewise
 _KEYS: Final = "Enter next   ↑↓ fields   → complete   ctrl+s write   Esc leave"
 _MORE: Final = "   ↓ more"
@@ -175,7 +175,7 @@ class Form(KeepsItsPlace[R], ModalScreen[R], Generic[M, R]):
     def _fit(self) -> None:
         """A long form scrolls, so that what is told under the fields and the keys stay in sight."""
         width, height = self.app.size
-        inner = max(min(width, _WIDEST) - 4, 1)
+        inner = max(min(width, _WIDEST) - 2, 1)
         taken = _FRAME_ROWS
         for told in (self._would, self._refused):
             if told.display:

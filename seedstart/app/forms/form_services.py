@@ -19,6 +19,7 @@ from seedstart.disk.plan_changes import (
     append_station,
     edit_plan,
     previewed,
+    take_file_away,
     write_planned_test,
 )
 from seedstart.disk.plan_files import Edited
@@ -32,6 +33,7 @@ from seedstart.season.plan.changes import FILE_OF, Kind, change, change_season, 
 from seedstart.season.plan.new_season import NewFiles
 from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Frost, Season
 from seedstart.season.plan.toml_blocks import Added
+from seedstart.season.trials.planned_tests import changed_test, path_of_test, test_value
 
 Drafts = tuple[Entry, ...]
 _LOTS_RECKONED: Final = 100  # at every key: more would be felt
@@ -53,14 +55,14 @@ class Meant(Struct, frozen=True):
     """What is to change in the plan.
 
     Attributes:
-        kind: A lot, a station, a container, or the season itself.
+        kind: A lot, a station, a container, a germination test, or the season itself.
         name: Its present name; of a season none.
         said: What was typed, by key; None takes the key out.
         to: Another name for it; empty where it keeps its own.
         out: It goes out of the plan.
     """
 
-    kind: Kind | Literal["season"]
+    kind: Kind | Literal["season", "test"]
     name: str
     said: Mapping[str, str | None] = {}
     to: str = ""
@@ -69,12 +71,16 @@ class Meant(Struct, frozen=True):
     @property
     def file(self) -> str:
         """The file that changes."""
+        if self.kind == "test":
+            return path_of_test(self.name)
         return SEASON_FILE if self.kind == "season" else FILE_OF[self.kind]
 
     def in_words(self) -> str:
         """What was done, as it is confirmed."""
         if self.kind == "season":
             return "Changed: the season."
+        if self.kind == "test" and not self.out:
+            return f"Written: what is planned of the test {self.name}."
         if self.out:
             return f"Out of the plan: the {self.kind} {self.name}; its journal stays."
         if self.to:
@@ -88,6 +94,9 @@ class Meant(Struct, frozen=True):
         kind = self.kind
         if kind == "season":
             return lambda old, _: change_season(old, self.said)
+        if kind == "test":
+            keys = {key: test_value(key, text) if text else None for key, text in self.said.items()}
+            return lambda old, plan: changed_test(old, self.name, keys, plan, file="change test")
 
         def edited(old: bytes, plan: Season) -> bytes:
             if self.out:
@@ -131,7 +140,7 @@ class Desk(Struct, frozen=True):
         change: Change the plan where it stands; answers with what became of the file, else with
             why nothing was written.
         moved: What sowings a change would move, in sentences; of a large season none.
-        plan_test: Write the file of a germination test, from its name and its keys.
+        plan_test: Write the file of a germination test, from its name and its keys; as `change`.
         make_season: Make the folder of a new season.
         used: How often the journal has each kind of entry.
         last: What a new season may take over from this one.
@@ -145,7 +154,7 @@ class Desk(Struct, frozen=True):
     add_container: Callable[[dict[str, Any]], Added | str]
     change: Callable[[Meant], Edited | str]
     moved: Callable[[Meant], list[str]]
-    plan_test: Callable[[str, dict[str, Any]], str | None]
+    plan_test: Callable[[str, dict[str, Any]], Edited | str]
     make_season: Callable[[Path, NewFiles], str | None]
     used: Callable[[], Counter[type[Entry]]] = Counter
     last: Callable[[], LastSeason] | None = None
@@ -178,19 +187,33 @@ def desk_of(
         catch_up()
         return found
 
-    def change_plan(meant: Meant) -> Edited | str:
+    def edit(meant: Meant, make: Callable[[], Edited]) -> Edited | str:
         try:
-            found = edit_plan(opened.folder, meant.file, meant.edit(opened.known().trays()))
+            found = make()
         except BadInputError as error:
             return _in_words(error)
         changed(meant, found)
         catch_up()
         return found
 
-    def plan_test(name: str, keys: dict[str, Any]) -> str | None:
-        why = why_not(lambda: write_planned_test(opened.folder, name, keys))
-        catch_up()
-        return why
+    def change_plan(meant: Meant) -> Edited | str:
+        if meant.kind == "test" and meant.out:
+            path = opened.folder / meant.file
+            return edit(meant, lambda: take_file_away(opened.folder, meant.file, disk.read(path)))
+        made = meant.edit(opened.known().trays())
+
+        def make() -> Edited:
+            if (
+                meant.kind == "season"
+            ):  # a record that gives no date is refused before it is written
+                opened.plan_if(previewed(opened.folder, meant.file, made))
+            return edit_plan(opened.folder, meant.file, made)
+
+        return edit(meant, make)
+
+    def plan_test(name: str, keys: dict[str, Any]) -> Edited | str:
+        meant = Meant("test", name, keys)
+        return edit(meant, lambda: write_planned_test(opened.folder, name, keys))
 
     return Desk(
         look=opened.known,
@@ -212,13 +235,17 @@ def desk_of(
 
 def moved(opened: OpenSeason, meant: Meant) -> list[str]:
     """What sowings a change would move; nothing of a season so large that it would be felt."""
-    if len(opened.plan.lots) > _LOTS_RECKONED:
+    if meant.kind == "test" or len(opened.plan.lots) > _LOTS_RECKONED:
         return []
     try:
         made = previewed(opened.folder, meant.file, meant.edit(opened.known().trays()))
     except BadInputError:  # the fields say what is wrong
         return []
-    return moves_in_words(moves(opened.calendar(), opened.calendar_if(made), opened.today))
+    try:
+        then = opened.calendar_with(opened.plan_if(made))
+    except BadInputError as error:
+        return [_in_words(error)]
+    return moves_in_words(moves(opened.calendar(), then, opened.today))
 
 
 def why_not(write: Callable[[], object]) -> str | None:

@@ -1,20 +1,25 @@
-"""The form of a germination test: what is planned comes into trials/NAME.toml, once."""
+"""The forms of a germination test: a new one comes into trials/NAME.toml, and is changed there."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import Any, Final, NamedTuple, get_args
 
+from msgspec import structs
+
 from seedstart.acts.act import Field, Texts
 from seedstart.acts.known import Known
+from seedstart.app.forms.change_forms import OUT
 from seedstart.app.forms.form_input import NEEDED, Filled, PlanAct, Slip, fill
 from seedstart.app.forms.form_screen import Form
-from seedstart.app.forms.form_services import Desk
-from seedstart.season.plan.typed_values import parse_bare_number
+from seedstart.app.forms.form_services import Desk, Meant
+from seedstart.disk.plan_files import Edited
+from seedstart.planning.lots.seed_tests import check_begun
+from seedstart.problems import Problem
 from seedstart.season.trials.planned_test import LiesOn
-from seedstart.season.trials.planned_tests import check_planned_test
+from seedstart.season.trials.planned_tests import check_planned_test, path_of_test, test_value
+from seedstart.text import folded
 
 _ON: Final[tuple[str, ...]] = get_args(LiesOn)
-_COUNTS: Final = frozenset({"replicates", "seeds", "first_count", "last_count"})
 
 
 class NewTest(NamedTuple):
@@ -28,18 +33,10 @@ def _test(slip: Slip) -> NewTest:
     keys: dict[str, Any] = {}
     for field in TEST.fields:
         if (text := slip.text(field.key)) and field.key != "name":
-            keys[field.key] = _value(field.key, text)
+            keys[field.key] = test_value(field.key, text)
     name = slip.text("name") or ""
     check_planned_test(name, keys, slip.known.plan, (), file="new test")
     return NewTest(name, keys)
-
-
-def _value(key: str, text: str) -> object:
-    """Several lots are parted by commas; counts are numbers; the rest is as it was typed."""
-    if key == "lots":
-        return [part.strip() for part in text.split(",") if part.strip()]
-    found = parse_bare_number(text) if key in _COUNTS else None
-    return text if found is None or not found.is_integer() else int(found)
 
 
 def _lots(known: Known) -> list[str]:
@@ -84,14 +81,80 @@ TEST: Final = PlanAct[NewTest](
 )  # fmt: skip
 
 
-class TestForm(Form[NewTest, str]):
-    """A new test; dismissed with what is to be said once its file stands."""
+def _planned(known: Known) -> list[str]:
+    return [test.name for test in known.plan.tests]
+
+
+def _of_lot(known: Known, _: Texts) -> str:
+    """The test of the lot that was looked at; the only one there is."""
+    lot = known.subject_name("lot")
+    of = [test.name for test in known.plan.tests if not lot or lot in test.lots]
+    return of[0] if len(of) == 1 else ""
+
+
+def _called(known: Known, typed: str) -> str:
+    return next((one for one in _planned(known) if folded(one) == folded(typed)), "")
+
+
+def _as_it_is(known: Known, name: str) -> dict[str, str]:
+    table = known.keys_of("test", name) if name else {}
+    return {
+        key: ", ".join(map(str, value)) if isinstance(value, list) else str(value)
+        for key, value in table.items()
+    }
+
+
+def _old(key: str) -> Callable[[Known, Texts], str]:
+    return lambda known, texts: _as_it_is(known, _called(known, texts.get("test", ""))).get(key, "")
+
+
+def _change(slip: Slip) -> Meant:
+    known = slip.known
+    name = _called(known, slip.need("test", "which test"))
+    if not name and (typed := slip.text("test")):
+        slip.refuse(Problem(file="test", found=typed, allowed=tuple(_planned(known))))
+    slip.done()
+    old = _as_it_is(known, name)
+    typed_now = {one.key: slip.text(one.key) for one in TEST.fields if one.key != "name"}
+    said = {key: text for key, text in typed_now.items() if (text or "") != old.get(key, "")}
+    if slip.yes(OUT):
+        return Meant("test", name, out=True)
+    slip.done()
+    keys = {key: test_value(key, text) if text else None for key, text in said.items()}
+    stands = {key: one for key, one in known.keys_of("test", name).items()
+              if key not in {"name", "kind"}}  # fmt: skip
+    check_begun(name, said, known.records, file="change test")
+    check_planned_test(name, {**stands, **keys}, known.plan, (), file="change test")
+    return Meant("test", name, said)
+
+
+CHANGE_TEST: Final = PlanAct[Meant](
+    name="change test",
+    about="what is planned of a germination test; take it out",
+    fields=(
+        Field(
+            key="test", label="Test", says="which", need=NEEDED, only=True, names=_planned,
+            default=_of_lot,
+        ),
+        *(structs.replace(one, need="", default=_old(one.key))
+          for one in TEST.fields if one.key != "name"),
+        Field(key=OUT, label="Out of plan", says="yes takes it out; what was counted stays"),
+    ),
+    make=_change,
+    asks="first_count",
+    also="edit alter drop remove delete germination paper replicate viability",
+)  # fmt: skip
+
+
+class TestForm(Form[NewTest, Edited]):
+    """A new test; dismissed with what became of its file."""
 
     __test__ = False  # no test of pytest's
 
     def __init__(self, desk: Desk, given: Mapping[str, str] | None = None) -> None:
         super().__init__(TEST, TEST.fields, desk.look, given, desk)
         self._catch_up, self._plan = desk.catch_up, desk.plan_test
+        self._edited: Edited | None = None
 
     def fill(self, known: Known, texts: Texts) -> Filled[NewTest]:
         """Read what stands in the fields."""
@@ -103,12 +166,18 @@ class TestForm(Form[NewTest, str]):
 
     def hand_over(self, made: NewTest, at: datetime | None) -> str | None:  # noqa: ARG002
         """Have it written."""
-        return self._plan(made.name, made.keys)
+        found = self._plan(made.name, made.keys)
+        if isinstance(found, str):
+            return found
+        self._edited = found
+        return None
 
-    def result(self, made: NewTest, at: datetime | None) -> str:  # noqa: ARG002
-        """What is said of it."""
-        return f"Written: the test {made.name}. The round asks to begin it."
+    def result(self, made: NewTest, at: datetime | None) -> Edited:  # noqa: ARG002
+        """What became of the file."""
+        if self._edited is None:
+            raise RuntimeError("a form is left with a result once that is written")
+        return self._edited
 
     def would_say(self, made: NewTest, at: datetime | None, known: Known) -> list[str]:  # noqa: ARG002
-        """What is written, and that it is written once."""
-        return [f"writes trials/{made.name}.toml, once"]
+        """What is written."""
+        return [f"writes {path_of_test(made.name)}; the round asks to begin it"]

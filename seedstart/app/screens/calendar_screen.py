@@ -210,7 +210,7 @@ class CalendarScreen(SeasonScreen[CalendarState]):
 
     @property
     def _width(self) -> int:
-        return self.bars.scrollable_content_region.width
+        return self.bars.line_width
 
     def action_zoom(self) -> None:
         """Half a week a column, or a day."""

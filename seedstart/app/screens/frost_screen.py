@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from msgspec import Struct, structs
+from msgspec import Struct
 from textual.app import ComposeResult
 from textual.message import Message
 
@@ -10,15 +10,18 @@ from seedstart.app.frame import Key, TextPane
 from seedstart.app.line_list import LineList
 from seedstart.app.screens.season_screen import SeasonScreen
 from seedstart.drawing.lines import Line
-from seedstart.drawing.season_sheet import RISKS_HEAD, Risk, frost_lines, rest_lines, risk_line
+from seedstart.drawing.season_sheet import RISKS_HEAD, frost_lines, rest_lines, risk_line
 from seedstart.open_season import OpenSeason
-from seedstart.planning.calendar.moves import in_short, moves
 from seedstart.planning.calendar.season_rows import frost_of
 from seedstart.planning.calendar.sowing_request import FrostDates
-from seedstart.season.plan.season_file import Frost, Season
+from seedstart.planning.frost_answer import RiskMoves, risk_moves
+from seedstart.season.plan.season_file import Season
 
-_PERCENTS: Final = (50.0, 30.0, 20.0, 10.0, 5.0)
 _LOTS_RECKONED: Final = 100  # a calendar a risk: of more lots it would be felt
+
+
+def _line(risk: RiskMoves, width: int) -> Line:
+    return risk_line(risk, width, "Enter, then ctrl+s: the calendar shows it")
 
 
 class FrostState(Struct, frozen=True):
@@ -32,7 +35,7 @@ class FrostState(Struct, frozen=True):
 
     season: Season
     frost: FrostDates | None
-    risks: tuple[Risk, ...]
+    risks: tuple[RiskMoves, ...]
 
 
 class TakeRisk(Message):
@@ -61,7 +64,7 @@ class FrostScreen(SeasonScreen[FrostState]):
         """Frost date, risks, the rest."""
         yield TextPane(id="frost")
         yield TextPane(id="columns")
-        yield LineList[Risk](risk_line, key=lambda risk: risk.percent, id="risks")
+        yield LineList[RiskMoves](_line, key=lambda risk: risk.risk_percent, id="risks")
         yield TextPane(id="rest")
 
     def on_mount(self) -> None:
@@ -72,19 +75,15 @@ class FrostScreen(SeasonScreen[FrostState]):
         self.risks.focus()
 
     @property
-    def risks(self) -> LineList[Risk]:
+    def risks(self) -> LineList[RiskMoves]:
         """The list."""
         return self.query_one("#risks", LineList)
 
     def look(self, opened: OpenSeason) -> FrostState:
         """The season as it is now."""
         plan, frost = opened.plan, frost_of(opened.plan)
-        if frost is None or plan.frost is None:
-            return FrostState(plan, None, ())
-        percents = sorted({*_PERCENTS, frost.tender_risk_percent or 50.0}, reverse=True)
-        recorded = plan.frost.recorded
-        carried = (one for one in percents if recorded is None or recorded.carries(one))
-        risks = tuple(_risk(opened, plan.frost, frost, percent) for percent in carried)
+        with_another = opened.calendar_with if len(plan.lots) <= _LOTS_RECKONED else None
+        risks = risk_moves(plan, opened.today, opened.calendar(), with_another)
         return FrostState(plan, frost, risks)
 
     def show(self, state: FrostState) -> None:
@@ -103,20 +102,7 @@ class FrostScreen(SeasonScreen[FrostState]):
         """The risk under the cursor."""
         self.risks.action_choose()
 
-    def on_line_list_chosen(self, event: LineList.Chosen[Risk]) -> None:
+    def on_line_list_chosen(self, event: LineList.Chosen[RiskMoves]) -> None:
         """The form, with that risk in it: what moves is said there before it is kept."""
         event.stop()
-        self.post_message(TakeRisk(event.item.percent))
-
-
-def _risk(opened: OpenSeason, said: Frost, frost: FrostDates, percent: float) -> Risk:
-    """One risk: the day, and what it would move."""
-    plan = opened.plan.with_frost(structs.replace(said, tender_risk_percent=percent))
-    dates = frost_of(plan)
-    day = (dates.trusted if dates else None) or frost.given
-    if percent == frost.tender_risk_percent:
-        return Risk(percent, day, "as it is", is_taken=True)
-    if len(plan.lots) > _LOTS_RECKONED:
-        return Risk(percent, day, "Enter, then ctrl+s: the calendar shows it")
-    then = opened.calendar_with(plan)
-    return Risk(percent, day, in_short(moves(opened.calendar(), then, opened.today)))
+        self.post_message(TakeRisk(event.item.risk_percent))

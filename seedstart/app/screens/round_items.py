@@ -9,7 +9,7 @@ from typing import Final
 from msgspec import Struct
 
 from seedstart.daily.answers import seen_in_words, what_answers
-from seedstart.daily.check import Alert, Check, Round
+from seedstart.daily.check import FELT, Alert, Check, Round
 from seedstart.daily.check_status import single_checks
 from seedstart.drawing.lines import Line, wrapped
 from seedstart.drawing.round_lines import (
@@ -145,7 +145,7 @@ def how_to_answer(check: Check) -> str:
         tick = "Space ticks all of them" if together else "Each needs its own answer"
         return f"{tick}; {_OPENS} shows them."
     tick = "Space ticks it" if check.tick is not None else ""
-    if check.what == "water":
+    if check.what in FELT:
         tick = "Space: watered"
     if check.what == "close" and check.tick is not None:
         tick = "Space closes the count"

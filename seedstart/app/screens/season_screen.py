@@ -36,8 +36,10 @@ from msgspec import Struct
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.message import Message
+from textual.widgets import Static
 
 from seedstart.app.frame import FaultLine, Foot, HeadLine, KeepsItsPlace, Key
+from seedstart.app.line_list import LineList
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
 from seedstart.season.journal.entries import Entry
@@ -182,7 +184,14 @@ class SeasonScreen(FittedScreen, Generic[S]):
         yield FaultLine()
         with Vertical(id="body"):
             yield from self.body()
+        yield Static("", id="sentence", markup=False)
         yield Foot(self.KEYS, self.PAGE)
+
+    def on_line_list_highlighted(self, event: LineList.Highlighted[Any]) -> None:
+        """Another line under the cursor: said as a sentence, where that is wanted."""
+        sentence = self.query_one("#sentence", Static)
+        if sentence.display:
+            sentence.update(event.lines.sentence())
 
     @property
     def head(self) -> str:

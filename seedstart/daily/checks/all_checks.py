@@ -7,7 +7,14 @@ from typing import Final
 from msgspec import structs
 
 from seedstart.daily.check import Check, Together, What
-from seedstart.daily.checks.care_checks import WATERED, feed, feel, measure, watered_last
+from seedstart.daily.checks.care_checks import (
+    WATERED,
+    feed,
+    feel,
+    keep_moist,
+    measure,
+    watered_last,
+)
 from seedstart.daily.checks.emergence_checks import close, count_key, look_or_count, settle, uncover
 from seedstart.daily.checks.lamp_checks import lamps_done, raise_lamps
 from seedstart.daily.checks.light_checks import to_the_light
@@ -225,6 +232,7 @@ OF_NO_TRAY: Final[tuple[Callable[[Scene], Iterator[Check]], ...]] = (
     sow,
     raise_lamps,
     begin_tests,
+    keep_moist,
 )
 
 

@@ -10,6 +10,7 @@ from seedstart.daily.checks.plant_checks import waits_for_pricking
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
+from seedstart.planning.lots.seed_tests import planned_of
 from seedstart.planning.trials.trial_result import half_up
 from seedstart.season.journal.entries import Entry
 from seedstart.season.plan.stations import HEATED
@@ -38,6 +39,8 @@ WATERED: Final = Together("felt", "watered: {}")
 def feel(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     """Water is a question: the medium is felt, and watered where it is dry."""
     station = scene.station(carrier.station)
+    if all(one.on != "medium" for one in carrier.alive):
+        return  # a test on paper has a line of its own
     if not carrier.alive or (station is not None and station.kind == "fridge"):
         return
     waiting = [one for one in carrier.alive if scene.waits(one)]
@@ -66,6 +69,55 @@ def feel(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         tick=Doing("water", (place_of(carrier),)),
         typed=Doing("weigh", (place_of(carrier),)),
     )
+
+
+# What a test lies on, and how it is kept moist; agar holds its own water.
+_WETTED: Final = {
+    "paper": "wet the paper where it is drying",
+    "sand": "wet the sand where it is drying",
+}
+
+
+def keep_moist(scene: Scene) -> Iterator[Check]:
+    """A germination test on paper or in sand is kept moist: one line a test and lot."""
+    tests: dict[tuple[str | None, ...], list[Standing]] = {}
+    for one in scene.records.standings.values():
+        if one.on not in _WETTED or not scene.wants_care(one):
+            continue
+        station = scene.records.station_of(one.id)
+        if station not in scene.records.fridges:
+            tests.setdefault((one.trial or one.id, one.lot, station), []).append(one)
+    for (_, _, station), replicates in tests.items():
+        wetted = [scene.records.last(one.id, "watered") for one in replicates]
+        since = min(one.at if last is None else last.at
+                    for one, last in zip(replicates, wetted, strict=True))  # fmt: skip
+        if since.date() >= scene.today:
+            continue
+        first = replicates[0]
+        name = _test_called(first, scene)
+        yield Check(
+            key=f"moisten {name} {since.date().isoformat()}",
+            what="moisten",
+            says=f"{name}: {_WETTED[first.on]}",
+            why=(
+                Why(f"{'wetted' if all(wetted) else 'laid down'} {moment(since, scene.today)}"),
+                Why("moist from first to last, and never in a film of water", PRACTICE),
+            ),
+            subject=("lot", first.lot or ""),
+            station=station,
+            sowings=tuple(scene.asked(one) for one in replicates),
+            due=scene.today,  # a question is never late
+            tick=Doing("water", tuple({"what": f"sowing:{scene.asked(one).name}"}
+                                      for one in replicates)),
+        )  # fmt: skip
+
+
+def _test_called(one: Standing, scene: Scene) -> str:
+    """`spring onion-red`: the test, with its lot where it has several."""
+    plan = planned_of(one, scene.season)
+    if plan is None:
+        return scene.asked(one).name
+    return plan.name if len(plan.lots) == 1 else f"{plan.name} {one.lot}"
 
 
 def watered_last(carrier: Carrier, scene: Scene) -> Entry | None:

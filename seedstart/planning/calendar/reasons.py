@@ -167,7 +167,7 @@ def _sow(ask: Ask, grows: Growing) -> Iterator[Reason]:
     moved = moved if moved != weeks.note else ""
     who = "It is sown" if moved else "Growers sow it"
     text = (
-        f"{who} {number_in_words(weeks.best)} weeks before the average last frost "
+        f"{who} {weeks_in_words(weeks.best)} weeks before the average last frost "
         f"({_range(weeks, 'weeks')}; {voices}), in a mixed tray at {tray}: "
         f"{round(grows.age)} days from sowing to setting out, of which it grows on for "
         f"{grows.growing_on} after it is up (not adjusted for a cooler or dimmer place)."
@@ -335,10 +335,10 @@ def place_in_words(where: Where, ask: Ask) -> str:
 def _around_frost(weeks: Figure) -> str:
     """A range of weeks about the frost in words: `0 to 5.4 weeks before`."""
     if weeks.high <= 0:
-        return f"{number_in_words(-weeks.high)} to {number_in_words(-weeks.low)} weeks before"
+        return f"{weeks_in_words(-weeks.high)} to {weeks_in_words(-weeks.low)} weeks before"
     if weeks.low >= 0:
-        return f"{number_in_words(weeks.low)} to {number_in_words(weeks.high)} weeks after"
-    return f"{number_in_words(-weeks.low)} weeks before to {number_in_words(weeks.high)} after"
+        return f"{weeks_in_words(weeks.low)} to {weeks_in_words(weeks.high)} weeks after"
+    return f"{weeks_in_words(-weeks.low)} weeks before to {weeks_in_words(weeks.high)} after"
 
 
 def _weeks_after(weeks: Figure) -> str:
@@ -349,9 +349,15 @@ def _weeks_after(weeks: Figure) -> str:
 
 
 def _range(figure: Figure, unit: str) -> str:
+    words = weeks_in_words if unit == "weeks" else number_in_words
     if figure.low == figure.high:
-        return f"{number_in_words(figure.low)} {unit}"
-    return f"{number_in_words(figure.low)} to {number_in_words(figure.high)} {unit}"
+        return f"{words(figure.low)} {unit}"
+    return f"{words(figure.low)} to {words(figure.high)} {unit}"
+
+
+def weeks_in_words(weeks: float) -> str:
+    """One decimal: half a week of twelve is four days, and a date that is a sum must add up."""
+    return f"{round(weeks, 1) + 0.0:g}"
 
 
 def number_in_words(value: float) -> str:

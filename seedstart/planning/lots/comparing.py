@@ -5,7 +5,8 @@ chance alone would make one as large less than once in twenty times, over all pa
 compared at once. Where none is shown that is said, and never that they are the same.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from datetime import timedelta
 from itertools import combinations
 from typing import Final, Literal, NamedTuple
 
@@ -25,6 +26,7 @@ from seedstart.growing.germination.lot_tests import (
 from seedstart.growing.germination.time_curve import NoFit, Time, TimeCurve, time_curve
 from seedstart.growing.germination.tolerances import Tolerance, replicate_tolerance
 from seedstart.growing.germination.tray_spread import TraySpread, lots_apart, tray_spread
+from seedstart.planning.lots.lot_course import DAYS, InWarmth, along, unit_of
 from seedstart.planning.prospects.own_record import figure_of
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.season_file import Season
@@ -35,6 +37,10 @@ from seedstart.tracking.records import Records
 By = Literal["lot", "sowing", "station", "treatment"]
 UNTREATED: Final = "untreated"
 NOWHERE: Final = "no station named"
+# What time is counted in, in warmth, where crops are timed by tables of different kinds.
+OF_EACH: Final = "times the days expected of each"
+# Crops whose expected days come of different tables: one's warmth is not the other's.
+_UNLIKE: Final = NoFit("their warmth is counted by different tables")
 
 
 class Side(Struct, frozen=True, kw_only=True):
@@ -42,6 +48,7 @@ class Side(Struct, frozen=True, kw_only=True):
 
     Attributes:
         name: A lot, a sowing, a station, a treatment.
+        seed: Of a lot, the year and whence its seed came; empty where nobody wrote it down.
         cases: Its closed sowings, or its tests.
         up: What came up in them.
         seeds: Of so many.
@@ -49,6 +56,8 @@ class Side(Struct, frozen=True, kw_only=True):
         curve: Of all its cases together, or why there is none.
         trays_p: How often chance alone would part its cases as far; None with one.
         tolerance: Of the replicates of a test, where a printed table applies.
+        warmth_read: Share of the time until their last look in which the warmth of its cases was
+            measured, 0 to 1; None where time is counted in days.
     """
 
     name: str
@@ -59,6 +68,8 @@ class Side(Struct, frozen=True, kw_only=True):
     curve: TimeCurve | NoFit
     trays_p: float | None
     tolerance: Tolerance | None
+    seed: str = ""
+    warmth_read: float | None = None
 
     @property
     def share(self) -> float:
@@ -67,12 +78,12 @@ class Side(Struct, frozen=True, kw_only=True):
 
     @property
     def half(self) -> Time | None:
-        """When half of those that come are up, days."""
+        """When half of those that come are up, in the comparison's unit."""
         return self.curve.time_to(0.5) if isinstance(self.curve, TimeCurve) else None
 
     @property
     def nine_in_ten(self) -> Time | None:
-        """When nine in ten of those that come are up, days."""
+        """When nine in ten of those that come are up, in the comparison's unit."""
         return self.curve.time_to(0.9) if isinstance(self.curve, TimeCurve) else None
 
 
@@ -85,7 +96,7 @@ class Pair(Struct, frozen=True, kw_only=True):
         how_many_by: Which: `Fisher`, or `beta-binomial` where trays differ more than coins do.
         how_many_p: Its p after Holm over all pairs.
         course: Log-rank over the whole course, how many and how fast together; None where they were
-            not looked at on the same days.
+            not looked at on the same days, and where time is counted in warmth.
         speed: How fast those that come do; or why it is not tested.
         speed_p: Its p after Holm over all pairs; None where it is not tested.
         seeds_needed: Of each, to show a difference as large as the one seen; None where there is
@@ -123,6 +134,7 @@ class Comparison(Struct, frozen=True, kw_only=True):
         left_out: Sowings that are in no side, and why.
         spread: Trays of all sides, where one has two; None else.
         of_tests: Whether tests are compared (normal seedlings), else trays.
+        unit: What time is counted in: days, or times the days that are expected in its warmth.
     """
 
     by: By
@@ -131,6 +143,7 @@ class Comparison(Struct, frozen=True, kw_only=True):
     left_out: tuple[LeftOut, ...]
     spread: TraySpread | None
     of_tests: bool
+    unit: str = DAYS
 
     @property
     def trays_differ(self) -> bool:
@@ -138,7 +151,13 @@ class Comparison(Struct, frozen=True, kw_only=True):
         return self.spread is not None and self.spread.p < APART_P
 
 
-def compare(lots: Sequence[Lot], season: Season, records: Records, by: By = "lot") -> Comparison:
+def compare(
+    lots: Sequence[Lot],
+    season: Season,
+    records: Records,
+    by: By = "lot",
+    in_warmth: InWarmth | None = None,
+) -> Comparison:
     """Lots beside each other, or what was sown of them by sowing, station or treatment.
 
     Tests are compared with tests, where each of the lots has one; else trays with trays.
@@ -148,6 +167,7 @@ def compare(lots: Sequence[Lot], season: Season, records: Records, by: By = "lot
         season: The plan.
         records: What happened.
         by: What the sides are.
+        in_warmth: Count time as progress by each crop's curve; None for days.
     """
     gathered = [_gathered(lot, season, records) for lot in lots]
     tests = all(any(case.is_test for case in one.cases) for one in gathered)
@@ -159,14 +179,43 @@ def compare(lots: Sequence[Lot], season: Season, records: Records, by: By = "lot
         else:
             why = "a tray, and tests are compared" if tests else "a test, and trays are compared"
             left_out.append(LeftOut(case.sowing, why))
-    sides = tuple(_side(name, of) for name, of in _by(cases, lots, by).items())
+    units = {DAYS} if in_warmth is None else {unit_of(lot, season) for lot in lots}
+    by_name = {lot.name: lot for lot in lots}
+    seed = {name: _seed(lot) for name, lot in by_name.items()} if by == "lot" else {}
+    sides = tuple(_side(name, of, seed.get(name, "")) for name, of in _by(cases, lots, by).items())
+    if in_warmth is not None:
+        sides = tuple(_warm(side, by_name, season, records, in_warmth) for side in sides)
     return Comparison(
         by=by,
         sides=sides,
-        pairs=_pairs(sides),
+        pairs=_pairs(sides, units),
         left_out=tuple(left_out),
         spread=_spread(sides),
         of_tests=tests,
+        unit=units.pop() if len(units) == 1 else OF_EACH,
+    )
+
+
+def _seed(lot: Lot) -> str:
+    return ", ".join(one for one in (lot.harvested, lot.source) if one)
+
+
+def _warm(
+    side: Side, lots: Mapping[str, Lot], season: Season, records: Records, in_warmth: InWarmth
+) -> Side:
+    """The same side with its looks along the warmth that each case had."""
+    gone = [along(case, lots[case.lot], season, records, in_warmth) for case in side.cases]
+    read, whole = 0.0, 0.0
+    for case in side.cases:
+        if case.found:
+            days = case.found[-1].day
+            until = case.zero + timedelta(days=days)
+            share = in_warmth.warmth.measured_share(
+                case.id, records, case.zero, until, in_warmth.now
+            )
+            read, whole = read + share * days, whole + days
+    return structs.replace(
+        _side(side.name, gone, side.seed), warmth_read=read / whole if whole else 0.0
     )
 
 
@@ -203,7 +252,7 @@ def _by(cases: Iterable[Case], lots: Sequence[Lot], by: By) -> dict[str, list[Ca
     return {name: of for name, of in found.items() if of}
 
 
-def _side(name: str, cases: Sequence[Case]) -> Side:
+def _side(name: str, cases: Sequence[Case], seed: str) -> Side:
     up, seeds = sum(one.up for one in cases), sum(one.seeds for one in cases)
     trays = [(one.up, one.seeds) for one in cases]
     seen = pooled(cases)
@@ -212,6 +261,7 @@ def _side(name: str, cases: Sequence[Case]) -> Side:
     percents = [100 * one.up / one.seeds for one in cases]
     return Side(
         name=name,
+        seed=seed,
         cases=tuple(cases),
         up=up,
         seeds=seeds,
@@ -228,8 +278,8 @@ def _spread(sides: Sequence[Side]) -> TraySpread | None:
     return tray_spread([[(one.up, one.seeds) for one in side.cases] for side in sides])
 
 
-def _pairs(sides: Sequence[Side]) -> tuple[Pair, ...]:
-    pairs = [_pair(first, second) for first, second in combinations(sides, 2)]
+def _pairs(sides: Sequence[Side], units: Collection[str]) -> tuple[Pair, ...]:
+    pairs = [_pair(first, second, units) for first, second in combinations(sides, 2)]
     how_many = holm([one.how_many.p for one in pairs])
     tested = [one for one in pairs if isinstance(one.speed, SpeedTested)]
     speeds = holm([one.speed.p for one in tested if isinstance(one.speed, SpeedTested)])
@@ -240,7 +290,7 @@ def _pairs(sides: Sequence[Side]) -> tuple[Pair, ...]:
     )
 
 
-def _pair(first: Side, second: Side) -> Pair:
+def _pair(first: Side, second: Side, units: Collection[str]) -> Pair:
     trays = [[(one.up, one.seeds) for one in side.cases] for side in (first, second)]
     several = any(len(one) > 1 for one in trays)
     differ = several and tray_spread(trays).p < APART_P
@@ -254,11 +304,22 @@ def _pair(first: Side, second: Side) -> Pair:
         how_many=how_many,
         how_many_by="beta-binomial" if differ else "Fisher",
         how_many_p=how_many.p,
-        course=log_rank(seen) if _looked_at_alike(first, second) else None,
-        speed=speed_test(seen[0], seen[1]) if all(seen) else NoFit("nobody looked in time"),
+        course=log_rank(seen) if DAYS in units and _looked_at_alike(first, second) else None,
+        speed=_speed(first, second, units),
         speed_p=None,
         seeds_needed=seeds_to_show(first.share, second.share),
     )
+
+
+def _speed(first: Side, second: Side, units: Collection[str]) -> SpeedTested | NoFit:
+    if len(units) > 1:
+        return _UNLIKE
+    seen = [pooled(side.cases) for side in (first, second)]
+    if all(seen):
+        return speed_test(seen[0], seen[1])
+    blind = first if not seen[0] else second
+    why = "nobody looked in time"
+    return NoFit("nobody knows how warm it stood" if blind.cases[0].no_warmth else why)
 
 
 def _looked_at_alike(first: Side, second: Side) -> bool:

@@ -16,7 +16,8 @@ from seedstart.growing.germination.intervals import (
 from seedstart.growing.germination.step_curve import Step, step_curve
 from seedstart.growing.germination.time_curve import NoFit, TimeCurve, time_curve
 from seedstart.planning.prospects.own_record import figure_of
-from seedstart.planning.prospects.to_come import emerging_of
+from seedstart.planning.prospects.to_come import emerging_of, warmth_of
+from seedstart.season.loggers.series import Readings
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.season_file import Season
 from seedstart.tracking.cases import Case, case_of, pooled
@@ -87,6 +88,11 @@ class InWarmth(Struct, frozen=True):
     now: datetime
 
 
+def in_warmth_now(season: Season, readings: Readings, now: datetime) -> InWarmth:
+    """The warmth of a season's stations, as it was read and planned until now."""
+    return InWarmth(warmth_of(season, readings), now)
+
+
 def cases_of(lot: Lot, season: Season, records: Records) -> tuple[LotFigure, tuple[Case, ...]]:
     """A lot's figure and its cases: closed ones that count, those still open where none does."""
     figure = figure_of(lot, season, records)
@@ -115,9 +121,8 @@ def lot_course(
     figure, cases = cases_of(lot, season, records)
     unit = DAYS
     if in_warmth is not None:
-        crop = season.crops.crops[lot.crop]
-        unit = OF_TABLE if emerging_of(crop).clock == "table" else OF_TRAYS
-        cases = tuple(_along(case, lot, season, records, in_warmth) for case in cases)
+        unit = unit_of(lot, season)
+        cases = tuple(along(case, lot, season, records, in_warmth) for case in cases)
     seen = tuple(pooled(cases))
     return LotCourse(
         lot=lot.name,
@@ -145,12 +150,18 @@ def _curves(cases: tuple[Case, ...], seen: tuple[Between, ...]) -> tuple[TimeCur
     return time_curve(seen)
 
 
-def _along(case: Case, lot: Lot, season: Season, records: Records, in_warmth: InWarmth) -> Case:
+def unit_of(lot: Lot, season: Season) -> str:
+    """What the warmth that a lot went through is counted in."""
+    by_table = emerging_of(season.crops.crops[lot.crop]).clock == "table"
+    return OF_TABLE if by_table else OF_TRAYS
+
+
+def along(case: Case, lot: Lot, season: Season, records: Records, in_warmth: InWarmth) -> Case:
     """The same looks, with the way gone by the crop's curve in place of days."""
     emerging = emerging_of(season.crops.crops[lot.crop])
     way = in_warmth.warmth.way(case.id, records, emerging, in_warmth.now)
     if way is None:
-        return structs.replace(case, found=())
+        return structs.replace(case, found=(), no_warmth=True)
     found: list[Newly] = []
     for one in case.found:
         gone = way.at(case.zero + timedelta(days=one.day))

@@ -1,19 +1,22 @@
 """Germination tests: where each stands, what it says of its lot, and what to do with that seed."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
 from typing import Final, Literal
 
 from msgspec import Struct
 
 from seedstart.crop_table.crop import Crop
+from seedstart.days import short_day
 from seedstart.growing.germination.ageing import Ageing, ageing
 from seedstart.growing.germination.intervals import Interval, wilson
 from seedstart.growing.germination.lot_tests import more_than_chance
 from seedstart.growing.germination.tolerances import Tolerance, replicate_tolerance
+from seedstart.problems import BadInputError, Problem
 from seedstart.season.plan.lot import LotTest
 from seedstart.season.plan.season_file import Season
 from seedstart.season.trials.planned_test import PlannedTest
+from seedstart.season.trials.planned_tests import AS_SOWN
 from seedstart.text import plural
 from seedstart.tracking.figures import APART_P, LEVEL
 from seedstart.tracking.records import Records
@@ -221,6 +224,31 @@ def to_begin(season: Season, records: Records) -> Iterator[tuple[PlannedTest, st
     return (
         (test, lot) for test in season.tests for lot in test.lots if (test.name, lot) not in begun
     )
+
+
+def begun_in_words(name: str, records: Records) -> str:
+    """`2 of its replicates were sown on 1 Mar`; empty where nothing was sown of a test yet."""
+    sown = [
+        one for one in records.standings.values() if one.purpose == "test" and one.trial == name
+    ]
+    if not sown:
+        return ""
+    day = short_day(min(one.at for one in sown).date())
+    were = "was" if len(sown) == 1 else "were"
+    return f"{plural(len(sown), 'replicate')} {were} sown on {day}"
+
+
+def check_begun(name: str, keys: Iterable[str], records: Records, *, file: str) -> None:
+    """Check that what is to change of a planned test was not sown already.
+
+    Raises:
+        BadInputError: It was; with each key that stands as it was sown.
+    """
+    begun = begun_in_words(name, records)
+    sown = [key for key in keys if key in AS_SOWN] if begun else []
+    if sown:
+        hint = f"{begun[:1].upper()}{begun[1:]}, so it stays as it is; plan another test instead."
+        raise BadInputError([Problem(file=file, key=key, hint=hint) for key in sown])
 
 
 def aged_in_words(tests: Sequence[LotTest], crop: Crop, today: date) -> str:

@@ -21,7 +21,7 @@ from seedstart.season.plan.names import Named, Names
 from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Season
 from seedstart.season.plan.toml_edits import set_keys, without_table
 from seedstart.season.plan.toml_text import Path, parse_toml
-from seedstart.text import folded, plural
+from seedstart.text import folded, joined, plural
 
 Kind = Literal["lot", "station", "container"]
 Said = Mapping[str, str | None]
@@ -156,8 +156,9 @@ def change_season(old: bytes, said: Said) -> bytes:
 
     Args:
         old: The file as it is.
-        said: What was typed: `title`, `timezone`, `work_days`, `last`, `risk_percent`,
-            `tender_risk_percent`; nothing typed takes the key out.
+        said: What was typed: `title`, `timezone`, `work_days`, `last`, `risk_percent`, `record`,
+            `tender_risk_percent`; nothing typed takes the key out. A date takes the place of a
+            record, and a record that of a date.
 
     Raises:
         BadInputError: The file cannot be changed here. Whether it can be read is not checked.
@@ -166,19 +167,49 @@ def change_season(old: bytes, said: Said) -> bytes:
     if top.get("work_days"):
         days = str(top["work_days"]).translate(_WORK_DAYS_APART).split()
         top["work_days"] = days
-    frost = {
+    frost: dict[str, object] = dict.fromkeys(_instead_of(said))
+    frost |= {
         key: number_value(text) if text else None for key, text in said.items() if key in _FROST
     }
     if "tender_risk_percent" in frost:
         frost["trust_percent"] = None  # its old name, still read, goes with its value
     if text := said.get("last"):
         frost["last"] = parse_day(text)
+    if text := said.get("record"):
+        files = [one.strip() for one in text.split(",")]
+        frost["record"] = files if files[1:] else text.strip()
     new = set_keys(old, SEASON_FILE, (), top)
     return set_keys(new, SEASON_FILE, ("frost",), frost) if frost else new
 
 
 _TOP: Final = frozenset({"title", "timezone", "work_days"})
-_FROST: Final = frozenset({"last", "risk_percent", "tender_risk_percent"})
+_FROST: Final = frozenset({"last", "risk_percent", "tender_risk_percent", "record"})
+
+
+def _instead_of(said: Said) -> tuple[str, ...]:
+    """The keys of the frost whose place is taken: a date by a record, or a record by a date."""
+    if said.get("record"):
+        return ("last", "risk_percent")
+    return ("record", "threshold", "year") if said.get("last") else ()
+
+
+def dropped_in_words(frost: Mapping[str, Any], said: Said) -> str:
+    """What a date or a record takes the place of; empty where it takes none.
+
+    Args:
+        frost: What stands under `[frost]`, key by key.
+        said: What was typed, by key.
+    """
+    gone = [
+        f"{key} ({', '.join(map(str, value)) if isinstance(value, list) else value})"
+        for key in _instead_of(said)
+        if (value := frost.get(key)) is not None and key not in said
+    ]
+    if not gone:
+        return ""
+    by = "the record gives" if said.get("record") else "you typed"
+    files = " Its files stay where they are." if "record" in frost and said.get("last") else ""
+    return f"Dropped from [frost]: {joined(gone)}, because the date {by} now counts.{files}"
 
 
 def texts_of(kind: Kind, table: Mapping[str, Any]) -> dict[str, str]:

@@ -10,7 +10,7 @@ from typing import Any, Final, Literal
 
 from msgspec import Struct
 
-from seedstart.days import only_reading, parse_day
+from seedstart.days import day_in_order, parse_day
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.plan.additions import read_new_lots
 from seedstart.season.plan.checked import Fault
@@ -23,14 +23,20 @@ NEEDED: Final = ("name", "crop")
 # What a column may be headed → the key, and the unit of a bare number under that head.
 _HEADS: Final[dict[str, tuple[str, str]]] = {
     "label": ("name", ""),
+    "label no": ("name", ""),
+    "label number": ("name", ""),
+    "lot no": ("name", ""),
+    "packet no": ("name", ""),
     "lot": ("name", ""),
     "lot name": ("name", ""),
     "packet": ("name", ""),
+    "crop name": ("crop", ""),
     "species": ("crop", ""),
     "plant": ("crop", ""),
     "vegetable": ("crop", ""),
     "kind": ("crop", ""),
     "cultivar": ("variety", ""),
+    "variety name": ("variety", ""),
     "plants": ("want", ""),
     "plants wanted": ("want", ""),
     "wanted": ("want", ""),
@@ -58,6 +64,8 @@ _HEADS: Final[dict[str, tuple[str, str]]] = {
     "depth mm": ("depth", " mm"),
     "seed form": ("form", ""),
     "pelleting": ("form", ""),
+    "germ %": ("germination", "%"),
+    "germ": ("germination", "%"),
     "germination %": ("germination", "%"),
     "germination percent": ("germination", "%"),
     "germination rate": ("germination", "%"),
@@ -75,6 +83,7 @@ _HEADS: Final[dict[str, tuple[str, str]]] = {
     "weight g": ("have", " g"),
     "supplier": ("from", ""),
     "donor": ("from", ""),
+    "supplier donor": ("from", ""),
     "source": ("from", ""),
     "seed from": ("from", ""),
     "former name": ("was", ""),
@@ -123,11 +132,12 @@ def map_columns(
     first: dict[str, int] = {}
     for number, column in enumerate(columns):
         if column and first.setdefault(column.key, number) != number:
-            hint = f"{heads[first[column.key]]!r} is taken for {column.key} too: map one of them."
+            hint = f"{heads[first[column.key]]!r} is taken for {column.key} too: say which it is."
             problems.append(Problem(file=file, key="row 1", found=column.head, hint=hint))
     for key in NEEDED:
         if key not in first:
-            hint = f"No column is taken for {key}: map one of {', '.join(filter(None, heads))}."
+            there = ", ".join(filter(None, heads))
+            hint = f"No column is taken for {key}: say which of these holds it: {there}."
             problems.append(Problem(file=file, key="row 1", hint=hint))
     return columns, problems
 
@@ -147,7 +157,7 @@ def _wrong_mapping(
 
 
 def _column(head: str, told: Mapping[str, str]) -> Column | None:
-    word = folded(head.replace("_", " "))
+    word = " ".join(folded(re.sub(r"[_./()-]", " ", head)).split())
     by_word = {key: (key, _UNITS_OF_KEYS.get(key, "")) for key in _KEYS} | _HEADS
     if folded(head) in told:
         return _told(head, told[folded(head)], by_word.get(word, ("", "")))
@@ -170,6 +180,8 @@ _LISTS: Final = frozenset({"sow", "was"})
 _COUNTS: Final = frozenset({"want", "sowings"})
 _MOST_COLUMNS: Final = 200  # each head is compared with every word that it may mean
 _DELIMITERS: Final = ";\t,"
+_UTF_16: Final = (b"\xff\xfe", b"\xfe\xff")
+_LOOKED_AT: Final = 4096  # bytes in which what is no text has a zero
 
 
 class LotsFromCsv(Struct, frozen=True):
@@ -193,6 +205,7 @@ def read_lots_csv(
     season: Season,
     mapping: Mapping[str, str] | None = None,
     *,
+    order: str = "",
     file: str = "lots.csv",
 ) -> LotsFromCsv:
     """The lots of a CSV file: commas, semicolons or tabs, UTF-8 or as a spreadsheet saved it.
@@ -202,12 +215,16 @@ def read_lots_csv(
         season: Where the lots come into.
         mapping: Heads of columns and the keys the grower says they hold; an empty key leaves
             the column out.
+        order: Of day and month in its dates, `dmy` or `mdy`; empty where nobody said.
         file: The file's name, for messages.
 
     Raises:
         BadInputError: Everything wrong in heads and rows, with the row's number (the heads
             are row 1).
     """
+    if b"\0" in data[:_LOOKED_AT] and not data.startswith(_UTF_16):
+        hint = "It is no text: save the sheet as CSV, and give that file."
+        raise BadInputError([Problem(file=file, hint=hint)])
     rows = _rows(_decoded(data), file)
     if not rows:
         raise BadInputError([Problem(file=file, hint="The file is empty.")])
@@ -219,7 +236,7 @@ def read_lots_csv(
     columns, problems = map_columns(heads, mapping or {}, file)
     numbered = [(number, row) for number, row in enumerate(rows[1:], 2) if any(map(str.strip, row))]
     problems += _too_long(numbered, len(heads), file)
-    keys = [_keys_of(row, columns) for _, row in numbered]
+    keys = [_keys_of(row, columns, order) for _, row in numbered]
     numbers = [number for number, _ in numbered]
     lots, faults = read_new_lots(keys, season, [f"row {number}" for number in numbers])
     problems += _in_rows(faults, numbers, columns, file)
@@ -232,7 +249,7 @@ def read_lots_csv(
 
 def _decoded(data: bytes) -> str:
     """Text as spreadsheets save it: UTF-8, UTF-16 with its mark, else Western European."""
-    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+    if data.startswith(_UTF_16):
         return data.decode("utf-16", errors="replace")
     for encoding in ("utf-8-sig", "cp1252"):
         try:
@@ -277,22 +294,22 @@ def _too_long(rows: Sequence[tuple[int, list[str]]], heads: int, file: str) -> I
             )
 
 
-def _keys_of(row: Sequence[str], columns: Sequence[Column | None]) -> dict[str, Any]:
+def _keys_of(row: Sequence[str], columns: Sequence[Column | None], order: str) -> dict[str, Any]:
     """The keys of a lot from one row; what cannot be read stays text, for the message."""
     keys: dict[str, Any] = {}
     for cell, column in zip(row, columns, strict=False):
         said = clean(cell).strip()
         if column and said:
-            keys.setdefault(column.key, _value(said, column))
+            keys.setdefault(column.key, _value(said, column, order))
     return keys
 
 
-def _value(said: str, column: Column) -> object:
+def _value(said: str, column: Column, order: str) -> object:
     if column.key in _LISTS:
         parts = [part.strip() for part in re.split(r"[;|,]", said) if part.strip()]
-        return [_day(part) for part in parts] if column.key == "sow" else parts
+        return [_day(part, order) for part in parts] if column.key == "sow" else parts
     if column.key == "ready":
-        return _day(said)
+        return _day(said, order)
     if column.key in _COUNTS and re.fullmatch(r"\d{1,9}", said):
         return int(said)
     if column.key in _COUNTS and re.fullmatch(r"\d{1,3}([.,]\d{3})+", said):
@@ -304,13 +321,13 @@ def _value(said: str, column: Column) -> object:
     return said
 
 
-def _day(said: str) -> date | str:
-    """A day; in a list also 31.03.2027, which has but one reading."""
+def _day(said: str, order: str) -> date | str:
+    """A day; in a list also 31/03/2027, which has but one reading, or one in the order told."""
     try:
         return parse_day(said)
     except ValueError:
-        only = only_reading(said)
-        return said if only is None else only
+        found = day_in_order(said, order)
+        return said if found is None else found
 
 
 def _in_rows(

@@ -1,6 +1,6 @@
 """The files of a new season: empty with words of help, or with what last season leaves."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from msgspec import Struct
@@ -10,10 +10,10 @@ from seedstart.days import parse_day
 from seedstart.problems import Problem, Typed
 from seedstart.season.plan.lot import LotTest, SeedAmount
 from seedstart.season.plan.lots import LOTS_FILE
-from seedstart.season.plan.season_file import SEASON_FILE, Frost, read_season
+from seedstart.season.plan.season_file import SEASON_FILE, Frost, Season, read_season
 from seedstart.season.plan.toml_blocks import block, lines
 from seedstart.season.plan.toml_text import parse_toml
-from seedstart.text import clean, folded
+from seedstart.text import clean, folded, joined, plural
 from seedstart.units import Units, parse_risk
 
 # Of last season's season.toml; its title, its days away and its frost are its own.
@@ -70,6 +70,9 @@ _LOTS_HELP: Final = """\
 # have = "50 seeds"               # or grams: "2.5 g"
 # from = "swap day"               # donor or supplier
 """
+
+
+_NAMED: Final = 5  # of what stays behind; more are counted
 
 
 class NewFiles(Struct, frozen=True):
@@ -146,6 +149,35 @@ def next_season(
     head = {"title": title} | {key: old[key] for key in _KEPT if key in old}
     text = "\n".join([_LOTS_HELP, *lots]).encode()
     return NewFiles(_season_text(head, frost, old), text, dict(own_crops or {}))
+
+
+def came_over(last: Season, new: Season) -> Iterator[str]:
+    """What a season has of the one before, and what stayed behind, a sentence each."""
+    names = {folded(lot.name) for lot in new.lots}
+    out = [lot.name for lot in last.lots if folded(lot.name) not in names]
+    tests = sum(len(lot.tests) for lot in new.lots)
+    things = [
+        plural(len(found), word)
+        for found, word in (
+            (new.stations, "station"), (new.lots, "lot"), (range(tests), "germination test")
+        )
+        if found
+    ]  # fmt: skip
+    yield f"Taken over: {joined(things) or 'nothing'}."
+    if out:
+        yield f"No seed is left of {joined(out[:_NAMED])}{_and_more(out)}: left behind."
+    dated = [lot.name for lot in last.lots if lot.sow or lot.ready is not None]
+    if dated or last.away:
+        whose = f" of {joined(dated[:_NAMED])}{_and_more(dated)}" if dated else ""
+        own = f"your own days to sow or be ready{whose}" if dated else ""
+        parts = [part for part in ("the days away" if last.away else "", own) if part]
+        yield f"Left behind with the old year: {joined(parts)}."
+    if new.frost is None and last.frost is not None:
+        yield "The last frost did not come over: give the new season one, or a weather record."
+
+
+def _and_more(names: Sequence[str]) -> str:
+    return f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
 
 
 def _carried(

@@ -12,12 +12,14 @@ from seedstart.season.plan.lot import cold_days, percent
 from seedstart.season.plan.names import Names, wrong_name
 from seedstart.season.plan.season_file import Season
 from seedstart.season.plan.toml_blocks import lines
+from seedstart.season.plan.toml_edits import set_keys
 from seedstart.season.plan.toml_text import parse_toml
 from seedstart.season.plan.typed_values import (
     RefusedError,
     day,
     full_text,
     one_of,
+    parse_bare_number,
     quantity,
     text,
     whole,
@@ -151,6 +153,47 @@ def _wrong_file_name(name: str) -> str | None:
     if set(name) & set('/\\:*?"<>|#') or name.startswith("."):
         return 'A name of a file: without / \\ : * ? " < > | # and no dot in front.'
     return wrong_name(name)
+
+
+# What cannot be otherwise once seed was sown for it.
+AS_SOWN: Final = ("lots", "replicates", "seeds", "lies_on", "prechill", "begin")
+
+
+def changed_test(
+    old: bytes, name: str, keys: Mapping[str, Any], season: Season, *, file: str
+) -> bytes:
+    """The file of a test with other values under some of its keys; its comments stay.
+
+    Args:
+        old: The file as it is.
+        name: Of the test.
+        keys: Keys and their new values; None takes a key out.
+        season: Which it comes into.
+        file: What the grower calls the place where they were typed.
+
+    Raises:
+        BadInputError: Everything wrong in what it would be.
+    """
+    path = path_of_test(name)
+    stands = {key: one for key, one in parse_toml(old, path).values.items() if key != "kind"}
+    check_planned_test(name, {**stands, **keys}, season, (), file=file)
+    return set_keys(old, path, (), keys)
+
+
+def path_of_test(name: str) -> str:
+    """Its file, inside the season's folder."""
+    return f"{TRIALS_FOLDER}/{name}.toml"
+
+
+def test_value(key: str, text: str) -> object:
+    """A value of the file as it was typed: lots parted by commas, counts as numbers."""
+    if key == "lots":
+        return [part.strip() for part in text.split(",") if part.strip()]
+    found = parse_bare_number(text) if key in _COUNTS else None
+    return text if found is None or not found.is_integer() else int(found)
+
+
+_COUNTS: Final = frozenset({"replicates", "seeds", "first_count", "last_count"})
 
 
 def planned_test_file(keys: Mapping[str, Any]) -> bytes:
