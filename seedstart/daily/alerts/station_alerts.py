@@ -11,7 +11,6 @@ from seedstart.daily.round_context import Scene
 from seedstart.season.plan.stations import HEATED, Station
 from seedstart.text import plural
 from seedstart.tracking.station_warmth import NO_LONGER_HEATS_C
-from seedstart.units import show_temperatures
 
 _HOUR_S: Final = 3600.0
 _DAY_S: Final = 24 * _HOUR_S
@@ -224,8 +223,7 @@ def _meanwhile(station: Station, scene: Scene) -> Iterator[str]:
         crop = scene.crop(one)
         places = scene.prospects.better_places(crop, station.name) if crop is not None else ()
         if places:
-            warm = show_temperatures(places[0].medium, scene.season.units)
-            yield f"until it heats, carry what is not up to the {places[0].name} ({warm})"
+            yield f"until it heats, carry what is not up to the {places[0].name}"
             return
 
 
