@@ -25,7 +25,7 @@ from nursery import TODAY, nursery
 from ratio import ROOT
 
 from seedstart.daily.check import Check
-from seedstart.drawing.round_lines import OPEN
+from seedstart.drawing.round_rows import OPEN
 from seedstart.open_season import OpenSeason
 
 ROUNDS = 15

@@ -27,6 +27,7 @@ WRITER = "bench"
 # Turns that each task gets before it is asked whether all is handled: a message may be on its way.
 _TURNS = 10
 _RESIZE_S = 0.02
+_BETWEEN_KEYS_S = 0.1
 # An app that ended leaves messages that nobody handles.
 _PATIENCE_S = 20
 
@@ -42,10 +43,15 @@ class QuickPilot(Pilot[None]):
     Textual's own waits after each key until the process is idle for a fiftieth of a second, twice.
     """
 
+    _pressed_at = 0.0
+
     async def press(self, *keys: str) -> None:
         """Press keys, one after the other."""
         for key in keys:
-            self.app.post_message(key_event(key))
+            event = key_event(key)
+            # As a hand is: a key that comes again at once is one that is held down.
+            event.time = self._pressed_at = max(event.time, self._pressed_at + _BETWEEN_KEYS_S)
+            self.app.post_message(event)
             await self.settled()
 
     async def paste(self, text: str) -> None:

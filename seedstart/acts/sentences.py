@@ -1,16 +1,27 @@
 """Entries in words: what was written down, what was taken back, a sowing's history."""
 
 from collections.abc import Iterator, Sequence
-from typing import Final
+from typing import Any, Final
 
 from msgspec import structs
 
+from seedstart.acts.act import at_station
 from seedstart.acts.known import Known
 from seedstart.acts.read import OF_KIND
 from seedstart.acts.words import need_of
-from seedstart.season.journal.entries import Counted, Entry, Struck, kind_in_lines
+from seedstart.season.journal.entries import (
+    Checked,
+    Counted,
+    Dividing,
+    Entry,
+    Leaving,
+    SetOut,
+    Struck,
+    kind_in_lines,
+)
 from seedstart.season.plan.typed_values import sentence
 from seedstart.text import clean, joined
+from seedstart.tracking.typed_names import tray_named
 from seedstart.units import Units, show_temperature
 
 # Fields that say about what, before the rest.
@@ -60,6 +71,49 @@ def confirmed(entries: Sequence[Entry], known: Known) -> str:
             f"the {'earlier counts above it are' if counted else 'other count is'} taken back"
         )
     return clean(sentence("; ".join(said)))
+
+
+def would_write(entries: Sequence[Entry], known: Known) -> str:
+    """An act that is not written yet, as it is shown while it is typed.
+
+    Args:
+        entries: Drafts of one act.
+        known: The season, without them.
+    """
+    own = [entry for entry in entries if not isinstance(entry, Struck | Checked)]
+    kinds = dict.fromkeys(map(type, own))
+    said = (_before_it(kind, [one for one in own if type(one) is kind], known) for kind in kinds)
+    return clean("; ".join(filter(None, said)))
+
+
+def _before_it(kind: type[Entry], entries: Sequence[Any], known: Known) -> str:
+    """What would be done, and what it would leave behind."""
+    if issubclass(kind, Dividing):
+        mothers = dict.fromkeys(one.sowing for one in entries)
+        return "; ".join(
+            _dividing(mother, [one for one in entries if one.sowing == mother], known)
+            for mother in mothers
+        )
+    if issubclass(kind, Leaving | SetOut):
+        return "; ".join(f"{one.sowing}: {_said(one, known.plan.units)}" for one in entries)
+    return _of_kind(entries, known)
+
+
+def _dividing(mother: str, parts: Sequence[Dividing], known: Known) -> str:
+    """`33 of 33 celeriac: tray 40 (20) and tray 41 (13), new, on the lower shelf; none stay`."""
+    one = known.standing(mother)
+    stand, plants = one.standing if one else 0, sum(part.plants for part in parts)
+    places = [f"{part.tray or part.station} ({part.plants})" for part in parts]
+    trays = [part.tray for part in parts if part.tray]
+    new = trays and all(tray_named(known.records, tray) is None for tray in trays)
+    stations = dict.fromkeys(at_station(part.station, known) for part in parts if part.station)
+    containers = dict.fromkeys(part.container for part in parts if part.container)
+    how = ["new" if new else "", *containers, *(stations if trays else ())]
+    spot = known.records.spot(one.id) if one else None
+    rest, where = max(stand - plants, 0), f" in {spot.tray}" if spot and spot.tray else ""
+    stays = f"{rest or 'none'} {'stays' if rest == 1 else 'stay'}{where}"
+    into = ", ".join(filter(None, (joined(places), *how)))
+    return f"{plants} of {max(stand, plants)} {mother}: {into}; {stays}"
 
 
 def _of_kind(entries: Sequence[Entry], known: Known) -> str:

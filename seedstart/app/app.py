@@ -151,12 +151,20 @@ class SeedstartApp(Shell):
 
     # What changes
 
-    def hand_out(self) -> None:
-        """Give what is in sight the season as it is now."""
+    def hand_out(self, asked: SeasonScreen[Any] | None = None) -> None:
+        """Give what is in sight the season as it is now; where something is typed, it waits.
+
+        Args:
+            asked: A screen that has to know now, for what is typed there is to be written.
+        """
         if self.opened is None:
             return
         for screen in reversed(self.screen_stack):
-            if isinstance(screen, SeasonScreen) and screen.is_mounted:
+            if (
+                isinstance(screen, SeasonScreen)
+                and screen.is_mounted
+                and (screen is asked or not screen.is_held)
+            ):
                 self._hand_to(screen, self.opened)
             if not screen.is_modal:
                 return
@@ -174,10 +182,10 @@ class SeedstartApp(Shell):
             else:
                 screen.version = 0  # it is tried again once what lies over it is gone
 
-    def changed(self) -> None:
+    def changed(self, asked: SeasonScreen[Any] | None = None) -> None:
         """Something is another: what is in sight is drawn again, the rest when it comes up."""
         self._version += 1
-        self.hand_out()
+        self.hand_out(asked)
 
     def catch_up(self, *, at_once: bool = False) -> None:
         """Take in what others wrote, and notice a new day; warmth moves on by the hour.
@@ -235,7 +243,7 @@ class SeedstartApp(Shell):
             return False
         before = self.opened.records()
         try:
-            entries = self._recorded(drafts, at)
+            entries = self._recorded(drafts, at, screen)
         except BadInputError as error:  # NotRecorded is one
             if screen is None:
                 self.say(in_short(error), warn=True)
@@ -259,12 +267,17 @@ class SeedstartApp(Shell):
         if said or told:
             self.say(" ".join([said, *told] if said else told), warn=bool(told))
 
-    def _recorded(self, drafts: Sequence[Entry], at: datetime | None) -> tuple[Entry, ...]:
+    def _recorded(
+        self,
+        drafts: Sequence[Entry],
+        at: datetime | None,
+        asked: SeasonScreen[Any] | None = None,
+    ) -> tuple[Entry, ...]:
         """Write one act; raises BadInputError when nothing was written."""
         if self._acts is None:
             return ()
         entries = self._acts.record(drafts, at)
-        self.changed()
+        self.changed(asked)
         return entries
 
     def action_take_back(self) -> None:

@@ -1,8 +1,9 @@
 """The frame of every screen: a head, what is wrong in the plan, the keys at the foot."""
 
+import textwrap
 from collections.abc import Callable, Sequence
 from datetime import date
-from typing import Final, NamedTuple, TypeVar
+from typing import Final, TypeVar
 
 from rich.console import RenderableType
 from rich.text import Text
@@ -11,15 +12,28 @@ from textual.content import Content
 from textual.geometry import Size
 from textual.screen import Screen
 from textual.style import Style
-from textual.timer import Timer
 from textual.widget import Widget
 from textual.widgets import Static
 
 from seedstart.app.line_list import LineList
+from seedstart.app.slip import Key
 from seedstart.days import long_day, short_day
 from seedstart.drawing.lines import Line, cells_wide, fitted
 from seedstart.problems import Problem, count_of
 from seedstart.text import plural
+
+__all__ = [
+    "FaultLine",
+    "Foot",
+    "HeadLine",
+    "KeepsItsPlace",
+    "Key",
+    "TextPane",
+    "TooSmall",
+    "app_keys_that_fit",
+    "is_too_small",
+    "keys_line",
+]
 
 _NARROWEST: Final = 20
 
@@ -121,23 +135,7 @@ class TooSmall(Screen[None]):
 
 _GAP: Final = "  "
 _BETWEEN: Final = "   "
-_LEAST_TITLE: Final = 12
-_SAID_FOR_S: Final = 10.0
-
-
-class Key(NamedTuple):
-    """A key, and what it does.
-
-    Attributes:
-        key: As it stands on the keyboard: `Enter`, `z`, `← →`.
-        label: What it does, in a word or two.
-        action: What a click on it does, as in a binding: `screen.zoom`; empty where nothing.
-    """
-
-    key: str
-    label: str
-    action: str = ""
-
+_APART: Final = "    "
 
 # What works on every page; `app.PAGES` opens the same.
 APP_KEYS: Final = (
@@ -145,61 +143,68 @@ APP_KEYS: Final = (
     Key("c", "calendar", "app.go('calendar')"),
     Key("l", "lots", "app.go('lots')"),
     Key("s", "stations", "app.go('stations')"),
-    Key("h", "hardening", "app.go('hardening')"),
+    Key("h", "harden", "app.go('hardening')"),
     Key("j", "journal", "app.go('journal')"),
     Key("y", "season", "app.go('season')"),
-    Key("n", "write", "app.note"),
-    Key("?", "help", "app.help"),
-    Key("q", "quit", "app.quit"),
+    Key("?", "keys", "app.help"),
 )
+_WRITE: Final = Key("n", "write down", "app.note")
 _UNDO: Final = Key("u", "take back", "app.take_back")
 # Left out first where there is no room; `?` tells of them.
-_LEFT_OUT: Final = ("y", "j", "q", "h", "s")
+_LEFT_OUT: Final = ("y", "j", "h", "s")
 
 
 def app_keys_that_fit(width: int) -> tuple[Key, ...]:
-    """The app's keys for a width; help is the last to go."""
+    """The screens' keys for a width; that of all keys is the last to go."""
     keys: tuple[Key, ...] = APP_KEYS
     for left_out in _LEFT_OUT:
-        if _wide(keys) <= width:
+        if _wide(keys, _GAP) <= width:
             break
         keys = tuple(key for key in keys if key.key != left_out)
     return keys
 
 
-def _wide(keys: Sequence[Key]) -> int:
+def _wide(keys: Sequence[Key], between: str) -> int:
     words = sum(cells_wide(f"{key.key} {key.label}") for key in keys)
-    return words + len(_GAP) * max(len(keys) - 1, 0)
+    return words + len(between) * max(len(keys) - 1, 0)
 
 
-def keys_line(keys: Sequence[Key], width: int, here: str = "") -> Content:
-    """Keys side by side, as many as fit; the page that one is on stands in reverse video."""
+def keys_line(keys: Sequence[Key], width: int, here: str = "", between: str = _GAP) -> Content:
+    """Keys side by side, as many as fit; the page that one is on in capitals and reverse video."""
     parts: list[Content] = []
     for number, key in enumerate(keys, 1):
-        if _wide(keys[:number]) > width:
+        if _wide(keys[:number], between) > width:
             break
         click = Style.from_meta({"@click": key.action}) if key.action else Style()
         is_here = bool(here) and key.action == f"app.go('{here}')"
+        label = key.label.upper() if is_here else key.label
         said = Content.assemble(
             (key.key, Style(bold=True) + click),
-            (f" {key.label}", click + Style(reverse=True) if is_here else click),
+            (f" {label}", click + Style(reverse=True) if is_here else click),
         )
-        parts += [Content(_GAP), said] if parts else [said]
+        parts += [Content(between), said] if parts else [said]
     return Content.assemble(*parts)
 
 
 class HeadLine(Static):
-    """One line: which screen, which day, how far the frost date is, which season."""
+    """One line: which screen, which day, when the last frost is; how far one is, or the season."""
 
     def __init__(self, head: str) -> None:
         super().__init__("", markup=False)
         self._head = head
-        self._said: tuple[str, date, int | None] | None = None
+        self._said: tuple[str, date, date | None] | None = None
+        self._aside = ""
 
-    def show(self, title: str, day: date, days_to_frost: int | None) -> None:
+    def show(self, title: str, day: date, last_frost: date | None) -> None:
         """Say it; what did not change is not drawn again."""
-        if self._said != (title, day, days_to_frost):
-            self._said = (title, day, days_to_frost)
+        if self._said != (title, day, last_frost):
+            self._said = (title, day, last_frost)
+            self._draw()
+
+    def say_aside(self, text: str) -> None:
+        """What stands at the right end, in place of the season's title."""
+        if text != self._aside:
+            self._aside = text
             self._draw()
 
     def on_resize(self) -> None:
@@ -209,32 +214,32 @@ class HeadLine(Static):
     def _draw(self) -> None:
         if self._said is None:
             return
-        title, day, days = self._said
-        room = self.content_size.width - cells_wide(self._head)
-        said = _day_line(day, days, frost_in_words, long_day)
-        if cells_wide(said) > room:
-            said = _day_line(day, days, _frost_in_short, short_day)
-        room -= cells_wide(said) + len(_BETWEEN)
-        title = f"{_BETWEEN}{fitted(title, room).rstrip()}" if room >= _LEAST_TITLE else ""
-        self.update(Content.assemble((self._head, "bold"), said, (title, "dim")))
+        title, day, frost = self._said
+        width = self.content_size.width
+        aside = self._aside or title
+        for write, say in ((long_day, frost_in_words), (short_day, _frost_in_short)):
+            parts = [write(day)] if frost is None else [write(day), say(frost, day)]
+            said = "".join(f"{_APART}{part}" for part in parts)
+            room = width - cells_wide(self._head) - cells_wide(said) - len(_GAP)
+            if cells_wide(aside) <= room:
+                break
+        aside = aside if self._aside or cells_wide(aside) <= room else ""
+        gap = " " * max(room - cells_wide(aside), 0) + _GAP
+        self.update(Content.assemble((self._head, "bold"), said, f"{gap}{aside}"))
 
 
-def _day_line(
-    day: date, days: int | None, frost: Callable[[int], str], write: Callable[[date], str]
-) -> str:
-    parts = [write(day)] if days is None else [write(day), frost(days)]
-    return "".join(f"{_BETWEEN}{part}" for part in parts)
-
-
-def _frost_in_short(days: int) -> str:
+def _frost_in_short(frost: date, day: date) -> str:
+    days = (frost - day).days
     return f"frost in {days} d" if days >= 0 else f"{-days} d past frost"
 
 
-def frost_in_words(days: int) -> str:
-    """How far the last frost date is, as a head says it."""
+def frost_in_words(frost: date, day: date) -> str:
+    """When the last frost date is, as a head says it: `last frost 18 May, in 38 days`."""
+    days = (frost - day).days
     if days == 0:
-        return "the last frost date is today"
-    return f"{plural(abs(days), 'day')} {'to' if days > 0 else 'past'} the last frost date"
+        return "last frost today"
+    how_far = f"in {plural(days, 'day')}" if days > 0 else f"{plural(-days, 'day')} ago"
+    return f"last frost {short_day(frost)}, {how_far}"
 
 
 class FaultLine(Static):
@@ -271,7 +276,9 @@ class FaultLine(Static):
 
 
 class Foot(Widget):
-    """What was just said, if anything; the screen's own keys; the app's.
+    """Two rows, whatever is said: the keys that work on this line, and those of the screens.
+
+    What is said stands in the second of them until the next key; what is longer takes both.
 
     Args:
         keys: The screen's own.
@@ -281,49 +288,62 @@ class Foot(Widget):
     def __init__(self, keys: Sequence[Key], here: str | None) -> None:
         super().__init__()
         self._keys, self._here = tuple(keys), here
-        self._until: Timer | None = None
+        self._typing = ""
+        self._said, self._warn = "", False
 
     def compose(self) -> ComposeResult:
-        """Three lines, of which one or two show."""
-        said = Static("", id="said", markup=False)
-        said.display = False
-        yield said
+        """Two rows."""
         yield Static("", id="own-keys", markup=False)
         yield Static("", id="app-keys", markup=False)
-
-    def on_mount(self) -> None:
-        """Lines that would say nothing take no room."""
-        self.query_one("#own-keys").display = bool(self._keys) or self._here is not None
-        self.query_one("#app-keys").display = self._here is not None
 
     def on_resize(self) -> None:
         """As many keys as fit."""
         self._draw()
 
-    def set_keys(self, keys: Sequence[Key]) -> None:
-        """Other keys of the screen: what works depends on where the cursor is."""
-        if tuple(keys) != self._keys:
-            self._keys = tuple(keys)
+    def set_keys(self, keys: Sequence[Key], typing: str = "") -> None:
+        """Other keys: what works depends on where the cursor is.
+
+        Args:
+            keys: Of this line, the one that writes first.
+            typing: What is being typed; then no other key works, and it stands in the second row.
+        """
+        if (tuple(keys), typing) != (self._keys, self._typing):
+            self._keys, self._typing = tuple(keys), typing
             self._draw()
 
     def say(self, text: str, *, warn: bool = False) -> None:
-        """Show a text for ten seconds, or until the next one; an empty one shows nothing."""
-        if self._until is not None:
-            self._until.stop()
-            self._until = None
-        if text:
-            self._until = self.set_timer(_SAID_FOR_S, lambda: self.say(""))
-        said = self.query_one("#said", Static)
-        if not text and not said.display:
-            return  # to say nothing again would lay the whole screen out again
-        said.update(Content(f"! {text}" if warn else text))
-        said.set_class(warn, "warn")
-        said.display = bool(text)
+        """Show a text until the next key; an empty one shows the keys again."""
+        text = f"! {text}" if warn and text else text
+        if (text, warn) != (self._said, self._warn):
+            self._said, self._warn = text, warn
+            self._draw()
 
     def _draw(self) -> None:
         width = self.content_size.width
-        own = self._keys if self._here is None else (*self._keys, _UNDO)
-        self.query_one("#own-keys", Static).update(keys_line(own, width))
-        if self._here is not None:
-            keys = keys_line(app_keys_that_fit(width), width, self._here)
-            self.query_one("#app-keys", Static).update(keys)
+        if not width:
+            return
+        own, app = self.query_one("#own-keys", Static), self.query_one("#app-keys", Static)
+        said = textwrap.wrap(self._said, width, max_lines=2, placeholder=" …")
+        second: Content = Content("")
+        if said:
+            second = Content(said[-1])
+        elif self._typing:
+            second = Content(self._typing)
+        elif self._here is not None:
+            second = keys_line(app_keys_that_fit(width), width, self._here)
+        own.update(Content(said[0]) if len(said) > 1 else self._own(width))
+        app.update(second)
+        own.set_class(len(said) > 1, "said")
+        app.set_class(bool(said), "said")
+        for row in (own, app):
+            row.set_class(self._warn, "warn")
+
+    def _own(self, width: int) -> Content:
+        """The line's keys; what writes anything down and what takes back, where there is room."""
+        keys = self._keys
+        if self._here is not None and not self._typing:
+            keys = (*keys, _WRITE, _UNDO)
+        while len(keys) > len(self._keys) and _wide(keys, _BETWEEN) > width:
+            keys = keys[:-1]
+        between = _BETWEEN if _wide(keys, _BETWEEN) <= width else _GAP
+        return keys_line(keys, width, between=between)

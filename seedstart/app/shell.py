@@ -202,7 +202,7 @@ class Shell(App[None]):
     def _is_typed_in(self) -> bool:
         """Whether a `q` would be a letter of an answer, or quitting would lose one."""
         focused = self.focused
-        half_typed = isinstance(focused, LineList) and bool(focused.typed)
+        half_typed = isinstance(focused, LineList) and focused.is_held
         return half_typed or self.screen.is_modal  # a form, or the palette
 
     async def on_event(self, event: events.Event) -> None:
@@ -225,6 +225,8 @@ class Shell(App[None]):
         """Nothing is done that cannot be seen: while it is too small, keys quit or do nothing."""
         try:
             if not self._covered:
+                if isinstance(event, events.Key) and isinstance(self.screen, FittedScreen):
+                    self.screen.unsay()
                 await super().on_event(event)
             elif isinstance(event, events.Key) and self._quits(event.key):
                 await self.action_quit()

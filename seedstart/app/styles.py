@@ -100,6 +100,7 @@ _LOOKS: Final[dict[Role, Ink]] = {
     "quiet": "quiet",
     "warn": "rust",
     "good": "leaf",
+    "chosen": "ink",
     "planned": "ink",
     "expected": "straw",
     "happened": "leaf",
@@ -111,6 +112,7 @@ _LOOKS: Final[dict[Role, Ink]] = {
     "limit": "rust",
 }
 _BOLD: Final[frozenset[Role]] = frozenset({"heading"})
+_REVERSED: Final[frozenset[Role]] = frozenset({"chosen"})
 
 
 _STROKE: Final = "┃"
@@ -123,6 +125,7 @@ def role_css(widget: str) -> str:
     for role, ink in _LOOKS.items():
         at = f"> .{widget}--{role}"
         bold = " text-style: bold;" if role in _BOLD else ""
+        bold = " text-style: reverse;" if role in _REVERSED else bold
         rules.append(f"& {at} {{ color: {_VARIABLES[ink]};{bold} }}")
         if ink in _FEW:
             rules.append(f"&:ansi {at} {{ text-style: {_FEW[ink]}; }}")

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator, Sequence
+from datetime import timedelta
 from typing import Any, Final
 
 from msgspec import structs, to_builtins
@@ -68,6 +69,27 @@ def answer(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | Proble
         return Problem(file=check.says, key=about, found=found, allowed=ways, hint=str(refused))
     except ValueError as error:
         return Problem(file=check.says, found=text[:80] or None, hint=str(error))
+
+
+def corrected(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | Problem:
+    """A count that was made today, made again: the new one takes the place of the old.
+
+    Args:
+        check: A check that is done, of one count.
+        typed: What stood, as in `answer`; fewer than before the old count are asked about.
+        known: What an answer may name, and what stands.
+    """
+    (old,) = check.counted
+    text = clean(typed[:_LONGEST]).strip()
+    before = old.at.astimezone(known.now.tzinfo) - timedelta(minutes=1)
+    of = {"sowing": old.sowing.name, "at": f"{before:%Y-%m-%d %H:%M}"}
+    try:
+        texts = _in_short(NAMED["count"], text, known)
+        counts = _done(Doing("count", (of,)), (texts,), known)
+        return (Struck(**BLANK, entry=old.entry), *counts)
+    except ValueError as error:
+        ways = error.ways if isinstance(error, RefusedError) else ()
+        return Problem(file=check.says, found=text[:80] or None, allowed=ways, hint=str(error))
 
 
 def _of_parts(check: Check, known: Known) -> tuple[Entry, ...]:

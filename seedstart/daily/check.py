@@ -139,6 +139,22 @@ class Together(Struct, frozen=True):
     hours: float | None = None
 
 
+class CountedToday(Struct, frozen=True):
+    """A sowing's last count, of a check that is done: a new one takes its place.
+
+    Attributes:
+        sowing: The sowing.
+        says: What was counted: `19`, `5 new`.
+        entry: The id of the count.
+        at: When it was made.
+    """
+
+    sowing: Asked
+    says: str
+    entry: str
+    at: datetime
+
+
 class Check(Struct, frozen=True, kw_only=True):
     """One thing to do or to look at today.
 
@@ -161,6 +177,7 @@ class Check(Struct, frozen=True, kw_only=True):
         done_by: Who did it today; None while it is to be done.
         done_at: When.
         parts: The checks that this line stands for, where it gathers several.
+        counted: Of a count that is done, each sowing with what was counted.
     """
 
     key: str
@@ -181,6 +198,7 @@ class Check(Struct, frozen=True, kw_only=True):
     done_by: str | None = None
     done_at: datetime | None = None
     parts: tuple["Check", ...] = ()
+    counted: tuple[CountedToday, ...] = ()
 
     @property
     def done(self) -> bool:

@@ -12,6 +12,7 @@ Role = Literal[
     "quiet",
     "warn",
     "good",
+    "chosen",  # filled in, and gone with the next key
     # the calendar as bars
     "planned",
     "expected",

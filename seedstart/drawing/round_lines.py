@@ -5,23 +5,19 @@ from datetime import date
 from itertools import groupby
 from typing import Final
 
-from msgspec import Struct
-
 from seedstart.acts.sentences import entry_in_words
 from seedstart.crop_table.crop import Source
-from seedstart.daily.check import Alert, Check, Level, Round
+from seedstart.daily.check import Alert, Check, Round
 from seedstart.daily.check_status import single_checks
 from seedstart.days import long_day
-from seedstart.drawing.lines import Line, Role, Span, cells_wide, fitted, heading, plain, wrapped
+from seedstart.drawing.lines import Line, Role, Span, fitted, heading, plain, wrapped
+from seedstart.drawing.round_rows import DONE, LEVELS, OPEN
 from seedstart.season.journal.entries import Entry
 from seedstart.text import plural
 from seedstart.tracking.history import Act
 from seedstart.units import Units
 
-LEVELS: dict[Level, str] = {"act_now": "act now", "today": "today", "know": "to know"}
 BEFORE_THE_WALK = "before the walk"
-# A state is a word or a sign as well as a weight.
-OPEN, DONE = "·", "✓"
 
 
 def round_lines(
@@ -94,6 +90,21 @@ def _done_of(check: Check) -> str:
     return f"{done} of {len(check.parts)} done" if done else ""
 
 
+def _last_count(check: Check, today: date) -> str:
+    """`last Fri 10`, with the month where it was another; nothing where it was yesterday."""
+    day = check.last_on
+    if day is None or check.parts or (today - day).days < 2:
+        return ""
+    return f"last {day:%a} {day.day}{f' {day:%b}' if day.month != today.month else ''}"
+
+
+def _lasts(check: Check) -> str:
+    """The sowings of a check with their last counts, in the order in which they are typed."""
+    lasts = ("-" if one.last is None else str(one.last) for one in check.sowings)
+    pairs = zip((one.name for one in check.sowings), lasts, strict=True)
+    return ", ".join(f"{name} (last {last})" for name, last in pairs)
+
+
 def why_lines(check: Check, width: int) -> Iterator[Line]:
     """Why a check is there, with what its figures rest on."""
     for why in check.why:
@@ -126,118 +137,6 @@ def basis_text(alert: Alert) -> str:
     """Since when, and what the figures rest on."""
     sources = f" [{', '.join(alert.sources)}]" if alert.sources else ""
     return f"since {alert.since:%-d %b %H:%M}; {alert.basis}{sources}"
-
-
-class Group(Struct, frozen=True):
-    """A station's heading in a list: how many of its checks are done."""
-
-    name: str
-    done: int
-    checks: int
-
-
-class More(Struct, frozen=True):
-    """How many alerts more there are than are shown at first."""
-
-    alerts: int
-    shown: bool
-
-
-def group_line(group: Group, width: int) -> Line:
-    """A station and how far one is with it, to the right."""
-    state = "all done" if group.done == group.checks else f"{group.done} of {group.checks} done"
-    gap = " " * max(width - cells_wide(group.name) - len(state) - 1, 2)
-    return (Span(group.name, "heading"), Span(f"{gap}{state}", "quiet"))
-
-
-def more_line(more: More, opens: str) -> Line:
-    """The line that shows or hides the rest of the alerts; `opens` is the key that does it."""
-    text = "fewer alerts" if more.shown else f"{plural(more.alerts, 'alert')} more"
-    return (Span(f"  {text} ({opens})", "quiet"),)
-
-
-def alert_line(alert: Alert) -> Line:
-    """An alert in one line with what to do; what is too long is cut by the list."""
-    where = f"{alert.station}: " if alert.station else ""
-    return (Span(f"! {LEVELS[alert.level]:<8}", "warn"), Span(f"{where}{alert.brief}", "warn"))
-
-
-def check_line(
-    check: Check, today: date, width: int, *, part: bool = False, opens: str = ""
-) -> Line:
-    """A check in one line: sign, tray, what to do; to the right last count and days overdue.
-
-    Of a line that gathers several `opens` is the key that shows them.
-    """
-    sign, indent = (DONE if check.done else OPEN), "      " if part else "  "
-    tray = f"{check.tray}: " if check.tray else ""
-    aside = _aside(check, today, opens)
-    text = f"{tray}{check.says}"
-    room = width - len(indent) - len(sign) - 1 - (cells_wide(aside) + 2 if aside else 0)
-    if cells_wide(text) > room:
-        text = f"{text[: max(room - 1, 1)]}…"
-    gap = " " * max(room - cells_wide(text) + 1, 1) if aside else ""
-    role: Role = "quiet" if check.done else "plain"
-    return (Span(f"{indent}{sign} ", role), Span(text, role), Span(f"{gap}{aside}", "quiet"))
-
-
-def _aside(check: Check, today: date, opens: str) -> str:
-    if check.done:
-        at = f"{check.done_at:%H:%M}" if check.done_at else ""
-        return " ".join(part for part in (check.done_by or "", at) if part)
-    if check.parts:
-        done = _done_of(check)
-        return f"{f'{done}  ' if done else ''}{opens}: {plural(len(check.parts), 'line')}"
-    past = check.days_past(today)
-    days = f"{past} d overdue" if past else _last_count(check, today)
-    lasts = [one.last for one in check.sowings if one.last is not None]
-    last = f"last {', '.join(str(n) for n in lasts)}" if check.counts and lasts else ""
-    if len(lasts) > 4:
-        last = ""
-    if last and days.startswith("last "):
-        days = days.removeprefix("last ")
-    return "  ".join(part for part in (last, days) if part)
-
-
-def _last_count(check: Check, today: date) -> str:
-    """`last Fri 10`, with the month where it was another; nothing where it was yesterday."""
-    day = check.last_on
-    if day is None or check.parts or (today - day).days < 2:
-        return ""
-    return f"last {day:%a} {day.day}{f' {day:%b}' if day.month != today.month else ''}"
-
-
-def said_of_check(check: Check, how: str, width: int) -> list[Line]:
-    """What stands beside the check under the cursor: how to answer, and why it is there."""
-    lines: list[Line] = []
-    tray = f"{check.tray}: " if check.tray else ""
-    full = f"{tray}{check.says}"
-    if cells_wide(full) > width - 24:
-        lines += wrapped(full, width)
-    if check.counts and len(check.sowings) > 1 and not check.done:
-        lines += wrapped(f"In this order: {_lasts(check)}", width)
-    if how:
-        lines += wrapped(how, width)
-    for why in check.why:
-        basis = f" ({why.basis})" if why.basis else ""
-        lines += wrapped(f"{why.text}{basis}", width, "", "quiet", "  ")
-    return lines
-
-
-def _lasts(check: Check) -> str:
-    """The sowings of a check with their last counts, in the order in which they are typed."""
-    lasts = ("-" if one.last is None else str(one.last) for one in check.sowings)
-    pairs = zip((one.name for one in check.sowings), lasts, strict=True)
-    return ", ".join(f"{name} (last {last})" for name, last in pairs)
-
-
-def said_of_alert(alert: Alert, width: int) -> list[Line]:
-    """The alert under the cursor, whole."""
-    return [
-        *wrapped(alert_text(alert), width, "", "warn"),
-        *wrapped(f"What to do: {'; '.join(alert.remedies)}", width),
-        *wrapped(basis_text(alert), width, "", "quiet"),
-    ]
 
 
 _WHEN, _LEAST_BY, _MOST_BY = 16, 8, 14

@@ -55,7 +55,7 @@ async def test_the_head_says_the_day_and_how_far_the_frost_is(
     async with running(folder, size) as (app, _):
         head = rows(app)[0]
         assert "Fri 10 Apr 2026" in head
-        assert "38 days to the last frost date" in head  # 20 days of April and 18 of May
+        assert "last frost 18 May, in 38 days" in head  # 20 days of April and 18 of May
 
 
 @pytest.mark.parametrize("size", [SMALL, LARGE, (60, 16)])
@@ -67,7 +67,7 @@ async def test_every_page_opens_by_its_key_and_shows_the_keys(
             await pilot.press(one.key)
             assert page(app) == one.name
             foot = rows(app)[-1]
-            assert "? help" in foot
+            assert "? keys" in foot
             assert len(foot) <= size[0]
 
 
@@ -113,7 +113,7 @@ async def test_the_palette_opens_over_no_form_so_nothing_half_typed_is_lost(fold
 
 
 def test_help_is_the_last_key_that_a_narrow_foot_leaves_out() -> None:
-    assert "".join(key.key for key in app_keys_that_fit(200)) == "rclshjyn?q"
+    assert "".join(key.key for key in app_keys_that_fit(200)) == "rclshjy?"
     for width in (76, 68, 58):
         kept = app_keys_that_fit(width)
         assert "?" in [key.key for key in kept]
@@ -212,7 +212,7 @@ async def test_a_full_disk_is_told_and_nothing_is_recorded(
         await pilot.pause()
         assert screen.answers == ["aphids"]
         assert len(screen.shown) == 1
-        assert "Not recorded: the disk is full." in text(app)
+        assert "disk is full" in " ".join(text(app).split())
         assert not app.record([LEEK])
         await pilot.press("u")
         assert "Not recorded: the disk is full." in text(app)
@@ -307,7 +307,7 @@ async def test_midnight_is_noticed(folder: Path, monkeypatch: pytest.MonkeyPatch
         moment[0] = datetime(2026, 4, 11, 0, 0, 1, tzinfo=zone)
         app.catch_up()
         await pilot.pause()
-        assert "Sat 11 Apr 2026   37 days to" in rows(app)[0]
+        assert "Sat 11 Apr 2026    last frost 18 May, in 37 days" in rows(app)[0]
 
 
 def _is_grey(ink: str) -> bool:

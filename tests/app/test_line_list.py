@@ -9,7 +9,9 @@ from rich.style import Style
 from textual.app import App, ComposeResult
 from textual.strip import Strip
 
-from seedstart.app.line_list import CARET, CURSOR, NOWHERE, LineList
+from seedstart.app.drawn_lines import CURSOR
+from seedstart.app.line_list import LineList
+from seedstart.app.slip_lines import NOWHERE
 from seedstart.drawing.lines import Line, Span
 
 SIZE = (80, 24)
@@ -205,37 +207,6 @@ async def test_the_cursor_stays_on_its_row_when_its_check_is_gone() -> None:
         assert set(app.rows()) == {""}
 
 
-async def test_what_is_typed_stands_at_the_right_of_the_cursor_row() -> None:
-    app = ListApp(checks(3))
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.pause()
-        app.drawn.clear()
-        app.lines.typed = "12"
-        await pilot.pause()
-        assert app.drawn == ["water tray 1"]
-        row = app.rows()[1]
-        assert row.startswith("water tray 1 ")
-        assert row.endswith(f" 12{CARET}")
-        assert len(row) == SIZE[0] - 2
-
-
-async def test_what_is_typed_never_slips_to_another_check() -> None:
-    items = checks(3)
-    app = ListApp(items)
-    async with app.run_test(size=SIZE) as pilot:
-        app.lines.typed = "12"
-        app.lines.show([items[0], Check("c1", "how many? water tray 1"), *items[2:]])
-        await pilot.pause()
-        assert app.lines.typed == "12"  # the same check, drawn again with what is wrong
-        app.lines.show([items[0], *items[2:]])
-        await pilot.pause()
-        assert app.lines.typed == ""
-        app.lines.typed = "7"
-        await pilot.press("down")
-        assert app.lines.typed == ""
-        assert not any(CARET in row for row in app.rows())
-
-
 async def test_a_click_moves_the_cursor_and_a_second_one_chooses() -> None:
     app = ListApp(checks(5))
     async with app.run_test(size=SIZE) as pilot:
@@ -271,15 +242,11 @@ async def test_names_are_text_and_wide_letters_keep_the_width() -> None:
 
 
 async def test_cut_blanks_leave_no_sign_of_a_cut() -> None:
-    app = ListApp([Check("a", "leek".ljust(79)), Check("b", "x" * 79)])
+    app = ListApp([Check("a", "leek".ljust(99)), Check("b", "x" * 99)])
     async with app.run_test(size=SIZE) as pilot:
-        app.lines.typed = "4"
         await pilot.pause()
-        assert app.rows()[0].split() == ["leek", f"4{CARET}"]
-        await pilot.press("down")
-        app.lines.typed = "4"
-        await pilot.pause()
-        assert app.rows()[1] == "x" * 74 + f"… 4{CARET}"
+        assert app.rows()[0] == "leek"
+        assert app.rows()[1] == "x" * 77 + "…"
 
 
 async def test_a_list_without_anything_to_choose_scrolls() -> None:

@@ -50,14 +50,14 @@ async def test_no_key_does_anything_but_quit(folder: Path) -> None:
 async def test_an_answer_half_typed_is_there_when_it_is_large_again(folder: Path) -> None:
     before = journal_lines(folder)
     async with running(folder) as (app, pilot):
-        await pilot.press("p")  # put off: a text is typed
+        await pilot.press("P")  # put off: a text is typed
         await pilot.press(*"sat")
         await pilot.resize_terminal(50, 12)
         assert f"{SAID} ctrl+q quits." in text(app)
         await pilot.press(*"quin", "enter")
         assert app.is_running
         await pilot.resize_terminal(80, 24)
-        assert "put off: sat▏" in text(app)
+        assert "▐ sat▏" in text(app)
         assert journal_lines(folder) == before
         await pilot.press(*"urday", "enter")
         assert '"put_off"' in journal_lines(folder)[-1]

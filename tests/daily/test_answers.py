@@ -11,7 +11,8 @@ from notebook import Notebook, moment
 from seasons import lot, season
 from seedstart.acts.act import Texts
 from seedstart.acts.known import Known
-from seedstart.app.screens.round_items import how_to_answer
+from seedstart.app.screens.round_items import Row
+from seedstart.app.screens.round_keys import keys_of
 from seedstart.daily.answers import answer, seen, seen_in_words
 from seedstart.daily.check import Alert, AlertKind, Asked, Check, Doing
 from seedstart.problems import Problem
@@ -349,9 +350,10 @@ def test_an_alert_that_was_seen_says_whether_it_can_come_back() -> None:
 
 @pytest.mark.parametrize("act", EVERY)
 def test_every_check_says_how_it_is_answered(act: str) -> None:
-    said = how_to_answer(check(act, tick=SEEN))
-    assert said.endswith(".")
-    assert "  " not in said
+    keys = {key.key: key.label for key in keys_of(Row(check(act, tick=SEEN)))}
+    assert {"Space", "p", "w"} <= keys.keys()
+    assert not act or keys.keys() & {"0-9", "Enter"}
+    assert all(keys.values())
 
 
 NASTY = "\x1b[31m[bold]x[/]\u202e=cmd|' /C calc'!A0\x00\n"

@@ -8,7 +8,8 @@ from notebook import moment
 from seasons import HEAD, lot
 from seedstart.daily.check import PRACTICE, Why
 from seedstart.drawing.lines import as_text
-from seedstart.drawing.round_lines import check_line, state
+from seedstart.drawing.round_lines import state
+from seedstart.drawing.round_rows import check_row
 from seedstart.season.journal.entries import (
     Counted,
     Covered,
@@ -399,6 +400,6 @@ def test_a_count_is_never_late_but_was_made_last_on_a_day(walk: MakeWalk) -> Non
     assert state(check, date(2027, 3, 18)) == "  (last Fri 12)"
     assert state(check, date(2027, 4, 2)) == "  (last Fri 12 Mar)"
     assert check.days_past(date(2027, 3, 18)) == 0
-    line = as_text(check_line(check, date(2027, 3, 18), 80))
-    assert line.endswith("last 3  Fri 12")
+    line = as_text(check_row(check, "tray 1", date(2027, 3, 18), 80))
+    assert line.endswith("last 3, Fri 12")
     assert found.check("3-18", "lamp on").days_past(date(2027, 3, 18)) == 6

@@ -1,40 +1,65 @@
-"""What the round lists: alerts, stations, checks, and the parts of a line that gathers several."""
+"""What the round lists: alerts, stations, checks, and what opens under a line."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 from itertools import groupby
 from operator import is_
-from typing import Final
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
-from seedstart.daily.answers import seen_in_words, what_answers
-from seedstart.daily.check import FELT, Alert, Check, Round
+from seedstart.daily.check import Alert, Asked, Check, Round
 from seedstart.daily.check_status import single_checks
-from seedstart.drawing.lines import Line, wrapped
-from seedstart.drawing.round_lines import (
-    BEFORE_THE_WALK,
+from seedstart.drawing.lines import Line
+from seedstart.drawing.round_lines import BEFORE_THE_WALK
+from seedstart.drawing.round_rows import (
     Group,
     More,
-    alert_line,
-    check_line,
-    group_line,
-    more_line,
-    said_of_alert,
-    said_of_check,
+    alert_row,
+    check_row,
+    count_row,
+    group_of_counts_row,
+    group_row,
+    more_row,
 )
+from seedstart.season.journal.entry import Subject
 
-_FEW_ALERTS: Final = 3
-_OPENS: Final = "Enter"
+_FEW_ALERTS = 3
 
 
-class Part(Struct, frozen=True):
-    """One check of a line that gathers several, shown under it."""
+class Row(Struct, frozen=True):
+    """One check, with the label of its tray where the row above has another.
+
+    Attributes:
+        check: Which.
+        label: What stands on the tray; empty where it stands above already.
+        part: Whether it stands under the line that gathers it.
+        opened: Whether its sowings stand under it, a row each.
+    """
 
     check: Check
+    label: str = ""
+    part: bool = False
+    opened: bool = False
 
 
-Item = Alert | Check | Part | Group | More
+class CountRow(Struct, frozen=True):
+    """One sowing of a tray that is counted.
+
+    Attributes:
+        check: The count of it alone.
+        one: The sowing.
+        seeds: How many were sown, where that is known.
+        now: What was counted today; None while it is to be counted.
+    """
+
+    check: Check
+    one: Asked
+    seeds: int | None = None
+    now: str | None = None
+
+
+Seeds = Callable[[str], int | None]
+Item = Alert | Row | CountRow | Group | More
 
 
 class Listed:
@@ -49,68 +74,138 @@ class Listed:
         """Few alerts, and nothing unfolded."""
         self.all_alerts = False
         self.unfolded: set[str] = set()
+        self._counting: dict[Subject, tuple[Asked, ...]] = {}  # opened, in the order of opening
+        self._before: dict[object, Item] = {}
         self._groups: dict[str, tuple[list[Check], Group]] = {}
-        self._more: More | None = None
-        self._parts: dict[int, Part] = {}  # by the `id` of the check, which the part keeps
 
-    def items(self, found: Round) -> tuple[Item, ...]:
-        """The items of a round, in the order of the walk."""
-        items = tuple(self._items(found))
-        self._parts = {id(item.check): item for item in items if isinstance(item, Part)}
-        return items
+    def open_counts(self, check: Check) -> None:
+        """A row for each sowing of a tray; once more, and they are gone."""
+        if self._counting.pop(check.subject, None) is None:
+            self._counting[check.subject] = check.sowings
 
-    def _items(self, found: Round) -> Iterator[Item]:
+    def is_opened(self, check: Check) -> bool:
+        """Whether its sowings stand under it."""
+        return check.what in {"count", "look"} and check.subject in self._counting
+
+    def items(self, found: Round, warmth: Mapping[str, str], seeds: Seeds) -> tuple[Item, ...]:
+        """The items of a round, in the order of the walk.
+
+        Args:
+            found: The round.
+            warmth: How warm each station is, in words.
+            seeds: How many were sown of a sowing, by its id.
+        """
+        before, self._before = self._before, {}
+        items = []
+        for item in self._items(found, warmth, seeds):
+            key = key_of(item)
+            known = before.get(key)
+            same = known if known is not None and _same(known, item) else item
+            self._before[key] = same
+            items.append(same)
+        return tuple(items)
+
+    def _items(self, found: Round, warmth: Mapping[str, str], seeds: Seeds) -> Iterator[Item]:
         yield from found.alerts if self.all_alerts else found.alerts[:_FEW_ALERTS]
         if len(found.alerts) > _FEW_ALERTS:
-            more = More(len(found.alerts) - _FEW_ALERTS, shown=self.all_alerts)
-            self._more = self._more if self._more == more else more
-            yield self._more
+            yield More(len(found.alerts) - _FEW_ALERTS, shown=self.all_alerts)
         for station, checks in groupby(found.checks, key=lambda check: check.station):
             here = list(checks)
-            yield self._group(station or BEFORE_THE_WALK, here)
-            for check in here:
-                yield check
-                if check.key in self.unfolded:
-                    yield from (self._parts.get(id(part)) or Part(part) for part in check.parts)
+            yield self._group(station or BEFORE_THE_WALK, here, warmth.get(station or "", ""))
+            yield from self._rows(here, seeds)
 
-    def _group(self, name: str, checks: list[Check]) -> Group:
+    def _rows(self, here: Sequence[Check], seeds: Seeds) -> Iterator[Item]:
+        above: str | None = None
+        for check in self._without_counted_twice(here):
+            label = check.tray or ""
+            opened = self.is_opened(check)
+            yield Row(check, "" if label == above else label, opened=opened)
+            above = None if check.parts else label
+            if check.key in self.unfolded:
+                yield from (Row(part, part=True) for part in check.parts)
+            if opened:
+                yield from self._counts(check, here, seeds)
+
+    def _without_counted_twice(self, here: Sequence[Check]) -> Iterator[Check]:
+        """Of a tray that is opened what was counted today stands in its rows, not above them."""
+        to_count = {check.subject for check in here if self.is_opened(check) and not check.done}
+        for check in here:
+            if not (check.done and self.is_opened(check) and check.subject in to_count):
+                yield check
+
+    def _counts(self, check: Check, here: Sequence[Check], seeds: Seeds) -> Iterator[CountRow]:
+        left = {} if check.done else {one.id: one for one in check.sowings}
+        counted = {
+            one.sowing.id: (one, done)
+            for done in here
+            if done.done and done.subject == check.subject
+            for one in done.counted
+        }
+        for one in self._counting[check.subject]:
+            if one.id in left:
+                alone = _of_one(check, left[one.id])
+                yield CountRow(alone, left[one.id], seeds(one.id))
+            elif one.id in counted:
+                today, done = counted[one.id]
+                alone = structs.replace(done, key=f"{done.key} {one.id}", counted=(today,))
+                yield CountRow(alone, today.sowing, seeds(one.id), today.says)
+
+    def _group(self, name: str, checks: list[Check], warmth: str) -> Group:
         """The heading of a station."""
         before, group = self._groups.get(name, ([], None))
-        if group is None or len(before) != len(checks) or not all(map(is_, before, checks)):
+        alike = len(before) == len(checks) and all(map(is_, before, checks))
+        if group is None or group.warmth != warmth or not alike:
             single = list(single_checks(checks))
-            found = Group(name, sum(check.done for check in single), len(single))
+            found = Group(name, warmth, sum(check.done for check in single), len(single))
             group = group if group == found else found
             self._groups[name] = checks, group
         return group
 
 
+def _of_one(check: Check, one: Asked) -> Check:
+    """The count of one of several sowings."""
+    if len(check.sowings) == 1 or check.typed is None:
+        return check
+    at = check.sowings.index(one)
+    typed = structs.replace(check.typed, of=(check.typed.of[at],))
+    tick = check.tick and structs.replace(check.tick, of=(check.tick.of[at],))
+    return structs.replace(
+        check, key=f"{check.key} {one.id}", sowings=(one,), typed=typed, tick=tick,
+        subject=("sowing", one.id),
+    )  # fmt: skip
+
+
+def _same(before: Item, now: Item) -> bool:
+    """Whether an item says what it said: a round keeps its checks as long as they do."""
+    if isinstance(before, Row) and isinstance(now, Row):
+        alike = (before.label, before.part, before.opened) == (now.label, now.part, now.opened)
+        return alike and before.check is now.check
+    return before is now or before == now
+
+
 def line_of(item: Item, today: date, width: int) -> Line:
     """The line of an item, for a width in cells."""
     if isinstance(item, Group):
-        return group_line(item, width)
+        return group_row(item, width)
     if isinstance(item, More):
-        return more_line(item, _OPENS)
+        return more_row(item, width)
     if isinstance(item, Alert):
-        return alert_line(item)
-    return check_line(check_of(item), today, width, part=isinstance(item, Part), opens=_OPENS)
+        return alert_row(item, width)
+    if isinstance(item, CountRow):
+        return count_row(item.one, item.seeds, width, now=item.now)
+    if is_group_of_counts(item.check):
+        return group_of_counts_row(item.check, item.label, today, width, shown=item.opened)
+    return check_row(item.check, item.label, today, width, part=item.part)
 
 
-def check_of(item: Item) -> Check:
-    """The check that an item shows.
-
-    Raises:
-        TypeError: It shows none.
-    """
-    if isinstance(item, Part):
-        return item.check
-    if not isinstance(item, Check):
-        raise TypeError(f"{item} is no check")
-    return item
+def is_group_of_counts(check: Check) -> bool:
+    """Whether several sowings of a tray are counted, each by itself."""
+    return check.counts and len(check.sowings) > 1
 
 
 def is_open(item: Item) -> bool:
     """Whether it is a check that is to be done."""
-    return isinstance(item, Check | Part) and not check_of(item).done
+    return isinstance(item, Row | CountRow) and not item.check.done
 
 
 def may_choose(item: Item) -> bool:
@@ -126,30 +221,17 @@ def key_of(item: Item) -> object:
         return "more"
     if isinstance(item, Alert):
         return "alert", item.key
-    return "check", check_of(item).key  # where few are left, a part becomes a line of its own
+    if isinstance(item, CountRow):
+        return "count", item.one.id
+    if is_group_of_counts(item.check):
+        return "counts", item.check.subject  # each count makes another check of those left
+    return "check", item.check.key  # where few are left, a part becomes a line of its own
 
 
-def said_of(item: Alert | Check | Part, width: int) -> list[Line]:
-    """What stands beside the line under the cursor: what its keys do, and why it is there."""
+def subject_of(item: Item) -> Subject | None:
+    """What an item is about."""
     if isinstance(item, Alert):
-        seen = f"Space: {seen_in_words(item)}"
-        return [*said_of_alert(item, width), *wrapped(seen, width, "", "quiet")]
-    check = check_of(item)
-    return said_of_check(check, "" if check.done else how_to_answer(check), width)
-
-
-def how_to_answer(check: Check) -> str:
-    """What a key does at a check, and what may be typed there, as one sentence."""
-    if check.parts:
-        together = all(part.done or part.tick is not None for part in check.parts)
-        tick = "Space ticks all of them" if together else "Each needs its own answer"
-        return f"{tick}; {_OPENS} shows them."
-    tick = "Space ticks it" if check.tick is not None else ""
-    if check.what in FELT:
-        tick = "Space: watered"
-    if check.what == "close" and check.tick is not None:
-        tick = "Space closes the count"
-    answers = what_answers(check)
-    typed = f"{_OPENS}, and type {answers}" if answers else ""
-    text = "; or ".join(part for part in (tick, typed) if part)
-    return f"{text[:1].upper()}{text[1:]}."
+        return item.subject
+    if isinstance(item, CountRow):
+        return "sowing", item.one.id
+    return item.check.subject if isinstance(item, Row) else None

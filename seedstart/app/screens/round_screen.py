@@ -1,43 +1,54 @@
-"""The round: home. One key ticks, digits count where the cursor stands, one key takes back."""
+"""The round: home. One key ticks, what is typed lies on a slip, one key takes back."""
 
-from datetime import date
-from typing import ClassVar, Final
+import textwrap
+from collections.abc import Callable, Mapping
+from datetime import date, datetime
+from typing import ClassVar, Final, Protocol, cast
 
-from msgspec import Struct
+from msgspec import Struct, structs
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.events import Key as KeyPressed
 
 from seedstart.acts.known import Known
 from seedstart.acts.sentences import confirmed
-from seedstart.app.frame import Key, TextPane
+from seedstart.app.frame import HeadLine, TextPane
 from seedstart.app.line_list import LineList
 from seedstart.app.screens.round_items import (
+    CountRow,
     Item,
     Listed,
-    Part,
-    check_of,
+    Row,
+    is_group_of_counts,
     is_open,
     key_of,
     line_of,
     may_choose,
-    said_of,
+    subject_of,
+)
+from seedstart.app.screens.round_keys import done_in_words, keys_of, pane_of
+from seedstart.app.screens.round_slips import (
+    put_off_slip,
+    slip_of,
+    takes_a_number,
+    takes_words,
 )
 from seedstart.app.screens.season_screen import SeasonScreen, ToRecord
+from seedstart.app.text_slip import TextSlip
 from seedstart.daily.answers import answer, seen, seen_in_words
-from seedstart.daily.check import Alert, Check, Round
-from seedstart.drawing.lines import Line, plain, wrapped
-from seedstart.drawing.round_lines import More
+from seedstart.daily.check import FELT, Alert, Check, Round
+from seedstart.daily.check_status import lines_and_parts, single_checks
+from seedstart.drawing.lines import Line, Span, wrapped
+from seedstart.drawing.round_rows import More
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
-from seedstart.season.journal.entries import Checked, Entry
+from seedstart.season.journal.entries import Entry
 from seedstart.season.journal.entry import Subject
 
-_SAME: Final = "="
-_OF_ALERTS: Final = "An alert is not put off or counted: Space says that you have seen it."
-_DONE_ALREADY: Final = "Done today already. u takes your last act back; n writes down another."
-# What a lower count means; the grower says it with the first letter.
-_LETTERS: Final = {"d": "died", "e": "eaten", "w": "earlier wrong"}
+_PANE_ROWS: Final = 2
+# A key held down comes again within this time: it ticks once.
+_HELD_S: Final = 0.06
+_NO_TRUE_LEAF: Final = "put off: no true leaf yet"
 
 
 class RoundState(Struct, frozen=True):
@@ -46,6 +57,15 @@ class RoundState(Struct, frozen=True):
     round: Round
     known: Known
     has_lots: bool = True
+    warmth: Mapping[str, str] = {}
+
+
+class _CatchesUp(Protocol):
+    """The part of the app that the round asks before it writes."""
+
+    def catch_up(self) -> None: ...
+
+    def hand_out(self, asked: "SeasonScreen[RoundState] | None" = None) -> None: ...
 
 
 class RoundScreen(SeasonScreen[RoundState]):
@@ -53,34 +73,31 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     CSS_PATH = "round_screen.tcss"
     HEAD, PAGE = "The round", "round"
-    KEYS = (
-        Key("Space", "tick", "screen.tick"),
-        Key("0-9", "count"),
-        Key("=", "as last time", "screen.same"),
-        Key("p", "put off", "screen.put_off"),
-        Key("w", "why", "screen.why"),
-        Key("m", "remark", "screen.remark"),
-    )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("space", "tick", "Tick", id="round.tick", show=False),
         Binding("equals_sign", "same", "As last time", id="round.same", show=False),
+        Binding("m", "moist", "Moist", id="round.moist", show=False),
+        Binding("k", "keep_in", "Kept in", id="round.keep_in", show=False),
         Binding("p", "put_off", "Put off", id="round.put_off", show=False),
+        Binding("P", "put_off_till", "Put off till a day", id="round.put_off_till", show=False),
         Binding("w", "why", "Why", id="round.why", show=False),
-        Binding("m", "remark", "Remark", id="round.remark", show=False),
+        Binding("tab", "next_station", "Next station", id="round.next_station", show=False),
     ]
 
     def __init__(self) -> None:
         super().__init__()
-        self._typing = False
-        self._asked_why: Problem | None = None  # a lower count: what happened?
         self._listed = Listed()
         self._day: date | None = None
         self._told_of: Item | None = None
+        self._said: tuple[str, bool] = ("", False)
         self._next: tuple[Item, ...] = ()  # the lines below the one that is answered
+        self._space_at = 0.0  # when it came last, by the clock of events
 
     def body(self) -> ComposeResult:
         """The lines, and what is to be said of the one under the cursor."""
-        yield LineList[Item](self._line, selectable=may_choose, key=key_of, id="lines")
+        yield LineList[Item](
+            self._line, selectable=may_choose, key=key_of, spoken=self._spoken, id="lines"
+        )
         yield TextPane(id="reason")
 
     def on_mount(self) -> None:
@@ -103,14 +120,29 @@ class RoundScreen(SeasonScreen[RoundState]):
         if self._day != state.round.day:  # how late each line is says another number
             self._day = state.round.day
             self.lines.draw_again()
-        self.lines.show(self._listed.items(state.round))
+        self._list(state)
+        single = list(single_checks(state.round.checks))
+        far = f"{sum(check.done for check in single)} of {len(single)} done" if single else ""
+        self.query_one(HeadLine).say_aside(far)
         if first:
             self._to_first_open()
         if self.lines.item is None:  # else the list says so when another comes under the cursor
             self._tell()
 
+    def _list(self, state: RoundState) -> None:
+        standings = state.known.records.standings
+        self.lines.show(
+            self._listed.items(state.round, state.warmth, lambda one: standings[one].seeds)
+        )
+
     def _line(self, item: Item, width: int) -> Line:
         return line_of(item, self._day or date.min, width)
+
+    def _spoken(self, item: Item, width: int) -> Line:
+        """With the label of its tray, which a row leaves out where it stands above."""
+        if isinstance(item, Row):
+            item = structs.replace(item, label=item.check.tray or "")
+        return self._line(item, width)
 
     # What the cursor is on
 
@@ -118,166 +150,257 @@ class RoundScreen(SeasonScreen[RoundState]):
     def check(self) -> Check | None:
         """The check under the cursor."""
         item = self.lines.item
-        return check_of(item) if isinstance(item, Check | Part) else None
+        return item.check if isinstance(item, Row | CountRow) else None
 
     def subject(self) -> Subject | None:
         """What the line is about, for a form."""
         item = self.lines.item
-        if isinstance(item, Alert):
-            return item.subject
-        check = self.check
-        return check.subject if check else None
+        return None if item is None else subject_of(item)
 
     def on_line_list_highlighted(self, event: LineList.Highlighted[Item]) -> None:
-        """Another line: its reasons; a half-typed answer is gone with the line it stood on."""
+        """Another line: its reasons, and what works there."""
         event.stop()
-        if self._typing and not self.lines.typed:
-            self._stop_typing()
         self.call_after_refresh(self._tell)  # a tick is drawn first
 
     def _tell(self) -> None:
-        pane, item = self.query_one("#reason", TextPane), self.lines.item
+        item = self.lines.item
         if item is not None and item is self._told_of:
             return  # both a new list and the cursor in it ask for it
         self._told_of = item
-        if isinstance(item, Alert | Check | Part):
-            pane.show_text(lambda width: said_of(item, width), top=True)
-        else:
-            pane.show_text(self._nothing, top=True)
+        self.set_keys(keys_of(item))
+        self._show_pane()
+
+    def say(self, text: str, *, warn: bool = False) -> None:
+        """In the second row of the pane, till the next key; where that is too short, in both."""
+        if self.is_mounted and (text, warn) != self._said:
+            self._said = (text, warn)
+            self._show_pane()
+
+    def unsay(self) -> None:
+        """A key was pressed: what was said has been read."""
+        if self._said[0]:
+            self.say("")
+
+    def _show_pane(self) -> None:
+        self.query_one("#reason", TextPane).show_text(self._pane, top=True)
+
+    def _pane(self, width: int) -> list[Line]:
+        text, warn = self._said
+        said = textwrap.wrap(text, width, max_lines=_PANE_ROWS, placeholder=" …")
+        lines: list[Line] = [(Span(one, "warn" if warn else "good"),) for one in said]
+        room = _PANE_ROWS - len(lines)
+        item = self.lines.item
+        told = pane_of(item, width, room) if item is not None else self._nothing(width)[:room]
+        told += [(Span(""),)] * (room - len(told))
+        return [*told, *lines]
 
     def _nothing(self, width: int) -> list[Line]:
         """What is said where no line can be chosen."""
         if self.state is not None and not self.state.has_lots:
             text = "No lots yet: n, then “new lot”; “new station” for where they stand."
             return wrapped(text, width)
-        return [plain("Nothing to do today.")]
+        return wrapped("Nothing to do today.", width)
 
     def _to_first_open(self) -> None:
         """The cursor to the first check that is to be done; it stays if there is none."""
-        for row, item in enumerate(self.lines.items):
+        for at, item in enumerate(self.lines.items):
             if is_open(item):
-                self.lines.cursor = row
+                self.lines.cursor = at
                 return
 
     def _go_on(self) -> None:
         """To the next check that was to be done when this one was answered, wherever it is now."""
-        items, row = self.lines.items, self.lines.cursor
+        items, at = self.lines.items, self.lines.cursor
         for old in self._next:
-            row += 1
-            if row >= len(items) or key_of(items[row]) != key_of(old):
+            at += 1
+            if at >= len(items) or key_of(items[at]) != key_of(old):
                 break  # lines came or went: it may stand anywhere
-            if is_open(items[row]):
-                self.lines.cursor = row
+            if is_open(items[at]):
+                self.lines.cursor = at
                 return
-        rows = {key_of(item): row for row, item in enumerate(items) if is_open(item)}
+        rows = {key_of(item): at for at, item in enumerate(items) if is_open(item)}
         found = next((rows[key] for key in map(key_of, self._next) if key in rows), None)
         if found is None:
             self._to_first_open()
         else:
             self.lines.cursor = found
 
-    # Typing
+    def action_next_station(self) -> None:
+        """To the first line of the next station; from the last to the first."""
+        items, at = self.lines.items, self.lines.cursor
+        heads = [row for row, item in enumerate(items) if not may_choose(item)]
+        if heads:
+            self.lines.cursor = next((row for row in heads if row > at), heads[0]) + 1
+
+    # Slips
 
     def on_key(self, event: KeyPressed) -> None:
-        """Digits begin an answer; while one is typed, every letter belongs to it."""
-        typed, sign = self.lines.typed, event.character if event.is_printable else None
-        if isinstance(self.lines.item, Alert) and sign and sign.isdecimal():
-            self.say(_OF_ALERTS)
-        if self.check is None or self.check.done:
+        """A digit opens the slip of a line that takes a number; a Space held down ticks once."""
+        if event.key == "space":
+            held, self._space_at = event.time - self._space_at < _HELD_S, event.time
+            if held:
+                event.stop()
+                event.prevent_default()
             return
-        if not self._typing and not (sign and sign.isdecimal()):
+        sign = event.character or ""
+        if len(sign) != 1 or sign not in "0123456789" or self.lines.item is None:
             return
-        if event.key == "escape":
-            self._stop_typing()
-        elif event.key == "backspace":
-            self.lines.typed, self._asked_why = typed[:-1], None
-        elif sign and self._asked_why and _LETTERS.get(sign) in self._asked_why.allowed:
-            self._answer(self._with_reason(typed, _LETTERS[sign], self._asked_why))
-        elif sign:
-            self._typing, self._asked_why = True, None
-            self.lines.typed = typed + sign
-        else:
-            return  # arrows, Enter and page keys mean what they mean anywhere
         event.stop()
         event.prevent_default()
-
-    def _with_reason(self, typed: str, reason: str, problem: Problem) -> str:
-        """What happened goes behind the count that is lower."""
         check = self.check
-        counts = typed.split(",")
-        names = [one.name for one in check.sowings] if check else []
-        place = names.index(problem.key) if problem.key in names and len(counts) > 1 else 0
-        counts[place] = f"{counts[place]} {reason}"
-        return ",".join(counts)
+        if check is None:
+            self.say("This line takes no number. Enter shows what to do.")
+        elif is_group_of_counts(check) and not isinstance(self.lines.item, CountRow):
+            self._open_group(check)
+            self._type(sign)
+        elif takes_a_number(check):
+            self._type(sign)
+        elif check.done:
+            self.say(f"Done today already. {_U}")
+        else:
+            done = done_in_words(check)
+            ticks = f" Space: {done}." if done else " Enter opens it." if check.parts else ""
+            self.say(f"This line takes no number.{ticks}")
 
-    def _start_typing(self, text: str = "") -> None:
-        self._typing = True
-        self.lines.typed = text
-        self.say("Type it. Enter writes it down, Escape leaves it.")
+    def _type(self, text: str = "") -> None:
+        """Open the slip of the line under the cursor; a digit begins it anew."""
+        check, item = self.check, self.lines.item
+        if check is None:
+            return
+        slip = slip_of(check, self._reading(check), in_row=isinstance(item, CountRow))
+        self.lines.lay(slip, anew=bool(text))
+        if text:
+            slip.paste(text)
+            self.lines.lay_again()
 
-    def _stop_typing(self) -> None:
-        self._typing, self._asked_why = False, None
-        self.lines.typed = ""
-        self.say("")
+    def _reading(self, check: Check) -> Callable[[], tuple[Check, Known] | None]:
+        """The check as it is when a slip is read: another may have done it meanwhile."""
+
+        def look() -> tuple[Check, Known] | None:
+            if self.state is None:
+                return None
+            now = self.check
+            if now is not None and now.key == check.key:
+                return now, self.state.known
+            every = lines_and_parts(self.state.round.checks)
+            found = next((one for one in every if one.key == check.key), None)
+            return (found, self.state.known) if found is not None else None
+
+        return look
+
+    def on_line_list_written(self, event: LineList.Written[Item]) -> None:
+        """Enter in a slip: read once more with all that others wrote, then write it."""
+        event.stop()
+        slip, app = event.slip, cast("_CatchesUp", self.app)
+        if not isinstance(slip, TextSlip):
+            return
+        app.catch_up()
+        app.hand_out(self)
+        if self.lines.slip is not slip:
+            self.say("That line is gone meanwhile: nothing was written.", warn=True)
+            return
+        if slip.read_again():
+            check = self.check
+            at = check.counted[0].at if check is not None and check.counted else None
+            self._ask_for(slip.understood.value, check, at)
+        self.lines.lay_again()
 
     def on_line_list_chosen(self, event: LineList.Chosen[Item]) -> None:
-        """Enter: writes what was typed; opens what holds more; else it ticks or asks."""
+        """Enter: opens what holds more, or the slip; where nothing is to be typed, it ticks."""
         event.stop()
-        item = event.item
+        self.action_open()
+
+    def action_open(self) -> None:
+        """What the line holds: more lines, the slip in which it is answered, what to do."""
+        item, check = self.lines.item, self.check
         if isinstance(item, More):
             self._listed.all_alerts = not self._listed.all_alerts
             self._again()
-        elif isinstance(item, Check) and item.parts and not self.lines.typed:
-            self._listed.unfolded ^= {item.key}
-            self._again()
-        elif self.lines.typed:
-            self._answer(self.lines.typed)
         elif isinstance(item, Alert):
             self.action_why()
-        elif check_of(item).done:
-            self.say(_DONE_ALREADY)
-        elif check_of(item).has_to_be_typed or check_of(item).typed is not None:
-            self._start_typing()
+        elif check is None:
+            return
+        elif check.parts:
+            self._listed.unfolded ^= {check.key}
+            self._again()
+        elif is_group_of_counts(check) and not isinstance(item, CountRow):
+            self._open_group(check)
+        elif takes_words(check):
+            self._type()
+        elif check.done:
+            self.say(f"Done today already. {_U}")
         else:
             self.action_tick()
 
+    def _open_group(self, check: Check) -> None:
+        """A row for each sowing, the cursor on the first that is to be counted; or close them."""
+        self._listed.open_counts(check)
+        self._again()
+        if self._listed.is_opened(check):
+            rows = range(self.lines.cursor + 1, len(self.lines.items))
+            self.lines.cursor = next((at for at in rows if is_open(self.lines.items[at])), rows[0])
+
     def _again(self) -> None:
         if self.state is not None:
-            self.lines.show(self._listed.items(self.state.round))
+            self._list(self.state)
 
     # Answers
 
     def action_tick(self) -> None:
-        """Tick the check, or the alert as seen; where something has to be typed, ask for it."""
+        """Done as the line says it; an alert was seen; where a number is missing, ask for it."""
         item, check = self.lines.item, self.check
         if isinstance(item, Alert):
             self._ask_for((seen(item),), item)
         elif check is None or self.state is None:
-            return
+            self.say("Space does nothing here. ↓ goes on.")
         elif check.done:
-            self.say(_DONE_ALREADY)
+            self.say(f"Done today already. {_U}")
+        elif is_group_of_counts(check) and check.tick is None:
+            if not self._listed.is_opened(check):
+                self._open_group(check)
         elif check.has_to_be_typed:
-            self._start_typing()
+            self._type()
         else:
             self._answer("")
 
     def action_same(self) -> None:
         """As many as at the last count."""
-        check = self.check
-        if check is None or check.done:
-            return
-        if check.counts:
-            self._answer(_SAME)
-        else:
-            self.say("= is only for counts; Space ticks this line.")
+        self._with_word("=", lambda check: check.counts, "= is for counts.")
+
+    def action_moist(self) -> None:
+        """Felt, and moist: asked again tomorrow, then after two days, then three."""
+        self._with_word("moist", lambda one: one.what in FELT, "m is for trays that are felt.")
+
+    def action_keep_in(self) -> None:
+        """Kept in today."""
+        self._with_word("kept in", lambda one: one.what == "harden", "k is for hardening off.")
 
     def action_put_off(self) -> None:
-        """For later: till when, or why."""
+        """By the line's own usual time."""
         check = self.check
-        if isinstance(self.lines.item, Alert):
-            self.say(_OF_ALERTS)
-        elif check is not None and not check.done:
-            self._start_typing("put off: ")
+        leaf = check is not None and check.what == "prick out"
+        self._with_word(_NO_TRUE_LEAF if leaf else "put off", lambda _: True, "")
+
+    def action_put_off_till(self) -> None:
+        """Till when, and why, in a slip."""
+        check = self.check
+        if check is None or check.done:
+            self.say("Only a line that is to be done is put off.")
+        else:
+            self.lines.lay(put_off_slip(self._reading(check), check.says))
+
+    def _with_word(self, word: str, fits: Callable[[Check], bool], else_says: str) -> None:
+        """One key, one answer, where the line takes it."""
+        check = self.check
+        if check is None:
+            self.say("That is not for this line: Enter shows what to do, Space is seen.")
+        elif check.done:
+            self.say(f"Done today already. {_U}")
+        elif not fits(check.parts[0] if check.parts else check):
+            done = done_in_words(check)
+            self.say(f"{else_says}{f' Space: {done}.' if done else ''}")
+        else:
+            self._answer(word)
 
     def _answer(self, typed: str) -> None:
         check, state = self.check, self.state
@@ -285,47 +408,44 @@ class RoundScreen(SeasonScreen[RoundState]):
             return
         drafts = answer(check, typed, state.known)
         if isinstance(drafts, Problem):
-            self._typing = True
-            self._asked_why = drafts if drafts.allowed else None
-            self.lines.typed = typed
-            ways = {letter: word for letter, word in _LETTERS.items() if word in drafts.allowed}
-            letters = "".join(f"  {letter} {word}" for letter, word in ways.items())
-            asked = drafts.hint.partition(" Type ")[0] if letters else drafts.hint
-            self.say(f"{asked}{letters}", warn=True)
-            return
-        self._ask_for(drafts, check)
+            self.say(drafts.hint or str(drafts), warn=True)
+        else:
+            self._ask_for(drafts, check)
 
-    def _ask_for(self, drafts: tuple[Entry, ...], of: Alert | Check) -> None:
+    def _ask_for(
+        self, drafts: tuple[Entry, ...], of: Alert | Check | None, at: datetime | None = None
+    ) -> None:
         self._next = self.lines.items[self.lines.cursor + 1 :]
-        self.post_message(ToRecord(self, drafts, asked=of))
+        self.post_message(ToRecord(self, drafts, at, of))
 
     def recorded(self, entries: tuple[Entry, ...], asked: object) -> None:
         """It is on the disk: the cursor goes on to the next that is to be done."""
-        spoken = self._typing or isinstance(entries[0], Checked)
-        self._typing, self._asked_why = False, None
-        self.lines.typed = ""
+        self.lines.take_off()
         self._go_on()
+        if self.state is None:
+            return
+        said = seen_in_words(asked) if isinstance(asked, Alert) else ""
+        said = said or confirmed(entries, self.state.known)
         if all(not is_open(item) for item in self.lines.items):
-            self.say("The round is done.")
-        elif spoken and self.state is not None:
-            seen = seen_in_words(asked) if isinstance(asked, Alert) else ""
-            self.say(f"{seen or confirmed(entries, self.state.known)} u takes it back.")
-        else:
-            self.say("")
+            said = f"{said} The round is done."
+        self.say(said)
 
     def refused(self, problems: tuple[Problem, ...], asked: object) -> None:
         """It is not: what was typed stays, and the line stays undone."""
-        self._typing = bool(self.lines.typed)
-        super().refused(problems, asked)
+        slip = self.lines.slip
+        if isinstance(slip, TextSlip):
+            slip.refuse(" ".join(problem.hint or str(problem) for problem in problems))
+            self.lines.lay_again()
+        else:
+            super().refused(problems, asked)
 
     def action_why(self) -> None:
         """All the reasons with their numbers and sources, on a page of their own."""
         item = self.lines.item
-        if isinstance(item, Alert | Check | Part):
+        if isinstance(item, Alert | Row | CountRow):
             from seedstart.app.screens.text_screens import WhyScreen
 
-            self.app.push_screen(WhyScreen(item if isinstance(item, Alert) else check_of(item)))
+            self.app.push_screen(WhyScreen(item if isinstance(item, Alert) else item.check))
 
-    def action_remark(self) -> None:
-        """A note about what the cursor is on."""
-        self.app.call_later(self.app.run_action, "write_act('note')")
+
+_U: Final = "u takes your last act back; n writes down another."

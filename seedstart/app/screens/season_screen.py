@@ -25,7 +25,7 @@ What the grower does is posted and nothing has happened yet: `self.post_message(
 (Counted(**BLANK, ...),)))`. The app writes it; then it calls `recorded(entries, asked)`, or
 `refused(problems, asked)` when nothing was written: a screen keeps what was typed until
 `recorded`. `subject()` names what the cursor is on, for the form that `n` opens. `say("…")` shows
-a line at the foot until the next one.
+a line at the foot until the next key. What is typed on a line is a slip: `app/text_slip.py`.
 """
 
 from dataclasses import dataclass, field
@@ -65,18 +65,18 @@ class Frame(Struct, frozen=True):
     Attributes:
         title: The season's.
         day: Which day it is.
-        days_to_frost: Days to the last frost date; None where the season has none.
+        last_frost: The last frost date; None where the season has none.
         faults: What is wrong in the season's files now; the last good plan stands meanwhile.
     """
 
     title: str
     day: date
-    days_to_frost: int | None
+    last_frost: date | None
     faults: tuple[Problem, ...] = ()
 
 
 def frame_of(opened: OpenSeason) -> Frame:
-    """What stands around every page of a season: title, days to the last frost, faults."""
+    """What stands around every page of a season: title, day, last frost, faults."""
     plan, today = opened.plan, opened.today
     last = plan.frost.last if plan.frost else None
     faults = (
@@ -87,7 +87,7 @@ def frame_of(opened: OpenSeason) -> Frame:
         *opened.reading_problems,
         *opened.weather_folder.problems,
     )
-    return Frame(plan.title, today, (last - today).days if last else None, faults)
+    return Frame(plan.title, today, last, faults)
 
 
 @dataclass
@@ -121,7 +121,7 @@ class StrikeAct(Message):
 class _HandsOut(Protocol):
     """The part of the app that a screen knows."""
 
-    def hand_out(self) -> None: ...
+    def hand_out(self, asked: "SeasonScreen[Any] | None" = None) -> None: ...
 
 
 class FittedScreen(KeepsItsPlace[None]):
@@ -138,6 +138,11 @@ class FittedScreen(KeepsItsPlace[None]):
         else:
             self.call_later(self.say, text, warn=warn)
 
+    def unsay(self) -> None:
+        """A key was pressed: what was said has been read."""
+        for foot in self.query(Foot):  # none yet, where keys were typed ahead
+            foot.say("")
+
 
 class SeasonScreen(FittedScreen, Generic[S]):
     """A whole screen of the season, with head and foot."""
@@ -147,6 +152,7 @@ class SeasonScreen(FittedScreen, Generic[S]):
     KEYS: ClassVar[tuple[Key, ...]] = ()
 
     state: S | None = None
+    _keys_now: tuple[Key, ...] = ()
     version: int = 0  # of the season, as it was when `look` was last called
 
     def look(self, opened: OpenSeason) -> S:
@@ -166,7 +172,7 @@ class SeasonScreen(FittedScreen, Generic[S]):
 
     def refused(self, problems: tuple[Problem, ...], asked: object) -> None:  # noqa: ARG002
         """Nothing was written; what was typed stays."""
-        self.say(" ".join(str(problem) for problem in problems), warn=True)
+        self.say(" ".join(problem.hint or str(problem) for problem in problems), warn=True)
 
     def take(self, state: S) -> None:
         """Called by the app with what `look` returned."""
@@ -185,6 +191,7 @@ class SeasonScreen(FittedScreen, Generic[S]):
         with Vertical(id="body"):
             yield from self.body()
         yield Static("", id="sentence", markup=False)
+        self._keys_now = self.KEYS
         yield Foot(self.KEYS, self.PAGE)
 
     def on_line_list_highlighted(self, event: LineList.Highlighted[Any]) -> None:
@@ -204,9 +211,36 @@ class SeasonScreen(FittedScreen, Generic[S]):
 
     def set_keys(self, keys: tuple[Key, ...]) -> None:
         """Other keys at the foot: what works depends on where one is."""
-        self.query_one(Foot).set_keys(keys)
+        self._keys_now = keys
+        if self.is_mounted:
+            self._show_keys()
+
+    def _show_keys(self) -> None:
+        slip = next((lines.slip for lines in self.query(LineList) if lines.slip), None)
+        if slip is None:
+            self.query_one(Foot).set_keys(self._keys_now)
+        else:
+            self.query_one(Foot).set_keys(slip.keys, slip.says)
+
+    # A slip on one of its lists
+
+    @property
+    def is_held(self) -> bool:
+        """Whether something is being typed: the season goes on when that is done."""
+        return any(lines.is_held for lines in self.query(LineList))
+
+    def on_line_list_typed(self, event: LineList.Typed[Any]) -> None:
+        """The foot says what works in a slip."""
+        event.stop()
+        self._show_keys()
+
+    def on_line_list_left(self, event: LineList.Left[Any]) -> None:
+        """The slip is gone: what waited for it is shown."""
+        event.stop()
+        self._show_keys()
+        cast("_HandsOut", self.app).hand_out()
 
     def take_frame(self, frame: Frame) -> None:
         """Called by the app with what head and foot show."""
-        self.query_one(HeadLine).show(frame.title, frame.day, frame.days_to_frost)
+        self.query_one(HeadLine).show(frame.title, frame.day, frame.last_frost)
         self.query_one(FaultLine).show(frame.faults)

@@ -34,13 +34,13 @@ _EVERYWHERE: Final = (
     ("q", "quit; everything is written already"),
 )
 _ROUND: Final = (
-    ("Space", "tick as done, or an alert as seen; moves to the next line"),
-    ("0-9 … Enter", "type a count for this line; 12, 9, = for several"),
-    ("Enter", "type words: moist; held: windy; 30 into tray 40"),
-    ("=", "as many as last time"),
-    ("p", "put off: till when, or why not yet"),
+    ("Space", "done as the line says it; an alert: seen"),
+    ("0-9", "a slip on this line: how many; Enter writes it, Esc leaves it"),
+    ("Enter", "the slip, for words too: held: windy; or what the line holds"),
+    ("= m k", "as last time; felt moist; kept in today"),
+    ("p P", "put off by its usual time; till when, and why"),
     ("w", "why the line is there: numbers and sources"),
-    ("m", "a remark about it"),
+    ("Tab", "the next station"),
 )
 _HARDENING: Final = (("Space, k", "put out for today's hours; keep in"),)
 _LISTS: Final = (

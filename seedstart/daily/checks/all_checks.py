@@ -6,7 +6,7 @@ from typing import Final
 
 from msgspec import structs
 
-from seedstart.daily.check import Check, Together, What
+from seedstart.daily.check import Check, CountedToday, Together, What
 from seedstart.daily.checks.care_checks import (
     WATERED,
     feed,
@@ -53,7 +53,9 @@ def carrier_done(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         up = any(one.emerged for one in counted)
         stays = sum(one in counted for one in carrier.alive)
         key = count_key(carrier, stays) if stays else f"count {carrier.in_key} done"
-        yield _done(carrier, scene, key, "count" if up else "look", f"counted: {numbers}", last)
+        done = _done(carrier, scene, key, "count" if up else "look", f"counted: {numbers}", last)
+        each = tuple(_counted_today(one, scene) for one in counted)
+        yield structs.replace(done, counted=each)
     watered = watered_last(carrier, scene)
     if watered and _on(watered, today):
         done = _done(carrier, scene, f"water {carrier.in_key} done", "water", "watered", watered)
@@ -66,6 +68,11 @@ def carrier_done(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 def _counted(one: Standing) -> int | str:
     last = one.counted[-1]
     return last.standing if last.standing is not None else f"{last.new} new"
+
+
+def _counted_today(one: Standing, scene: Scene) -> CountedToday:
+    last = one.counted[-1]
+    return CountedToday(scene.asked(one), str(_counted(one)), last.id, last.at)
 
 
 def _cared(carrier: Carrier, scene: Scene) -> Iterator[Check]:

@@ -1,0 +1,137 @@
+"""What works on a line of the round, and what a key there writes: the foot, and the pane."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from seedstart.acts.act import Texts
+from seedstart.acts.read import NAMED
+from seedstart.app.screens.round_items import CountRow, Item, Row, is_group_of_counts
+from seedstart.app.screens.round_slips import takes_a_number
+from seedstart.app.slip import Key
+from seedstart.daily.answers import seen_in_words
+from seedstart.daily.check import FELT, Alert, Check
+from seedstart.drawing.lines import Line, Span, wrapped
+from seedstart.drawing.round_lines import alert_text
+from seedstart.drawing.round_rows import More
+from seedstart.season.journal.entries import kind_in_lines
+
+WHY: Final = Key("w", "why", "screen.why")
+_SAME: Final = Key("=", "as last time", "screen.same")
+_MOIST: Final = Key("m", "moist, fine", "screen.moist")
+_KEPT_IN: Final = Key("k", "kept in", "screen.keep_in")
+# What a tick has done, where the act's own participle says something else.
+_DONE: Final = {
+    "uncover": "lifted",
+    "raise lamps": "they are clear",
+    "lamp on": "lamp on",
+    "look": "none up",
+    "count": "none up",
+    "close": "closed",
+    "settle": "settled",
+}
+# What is typed at a check, by its act.
+_HOW_MANY: Final = {
+    "count": "how many",
+    "weigh": "g weight",
+    "harden off": "other hours",
+    "prick out": "how many, and into what",
+    "measure": "its plants",
+    "thin": "how many are left",
+    "set out": "how many",
+    "sow": "how many seeds",
+    "adjust": "its new height",
+    "pot on": "into what",
+    "move": "another station",
+}
+
+
+def done_in_words(check: Check) -> str:
+    """What Space writes, as a participle: `lifted`, `watered`, `out 4 h`; empty for nothing."""
+    tick = check.tick
+    if check.parts:
+        every = {done_in_words(part) for part in check.parts if not part.done}
+        ticks = all(part.done or part.tick is not None for part in check.parts)
+        return f"all {every.pop()}" if ticks and len(every) == 1 else "all done" if ticks else ""
+    if tick is None:
+        return ""
+    if tick.act == "harden off":
+        return f"out {_hours(tick.of[0], tick.given)}".strip()
+    if check.what in _DONE:
+        return _DONE[check.what]
+    return kind_in_lines(NAMED[tick.act].kind.__name__).replace("_", " ")
+
+
+def _hours(texts: Texts, given: object) -> str:
+    hours = given.get("hours", {}).get("hours") if isinstance(given, dict) else None
+    return f"{hours:g} h" if hours is not None else f"{texts.get('hours', '')} h".strip(" h")
+
+
+def keys_of(item: Item | None) -> tuple[Key, ...]:
+    """What works there, the key first that writes what the line says."""
+    if item is None:
+        return ()
+    if isinstance(item, More):
+        return (Key("Enter", "fewer" if item.shown else "show them", "screen.open"),)
+    if isinstance(item, Alert):
+        return (Key("Enter", "what to do", "screen.open"), Key("Space", "seen", "screen.tick"), WHY)
+    if isinstance(item, Row | CountRow):
+        return tuple(_of_check(item.check, in_a_table=isinstance(item, CountRow)))
+    return ()
+
+
+def _of_check(check: Check, *, in_a_table: bool) -> Iterator[Key]:
+    if check.done:
+        if len(check.counted) == 1:
+            yield Key("0-9", "count it again")
+        yield WHY
+        return
+    if check.parts or (is_group_of_counts(check) and not in_a_table):
+        yield Key("Enter", "one by one", "screen.open")
+    done = done_in_words(check)
+    typed = "" if check.typed is None else _HOW_MANY.get(check.typed.act, "how many")
+    if done and not is_group_of_counts(check):
+        yield Key("Space", done, "screen.tick")
+    elif done:
+        yield Key("Space", f"all {done}", "screen.tick")
+    if check.what in FELT:
+        yield _MOIST
+    if check.what == "harden" and not check.parts:
+        yield _KEPT_IN
+    if check.counts:
+        yield _SAME
+    if takes_a_number(check) and not is_group_of_counts(check):
+        yield Key("0-9" if done or check.counts else "Enter", typed or "which is right")
+    elif check.typed is not None and not is_group_of_counts(check):
+        yield Key("Enter", typed, "screen.open")
+    yield Key("p", f"put off {usual_delay(check)}", "screen.put_off")
+    yield WHY
+
+
+def usual_delay(check: Check) -> str:
+    """How long `p` puts a check off."""
+    return "3 days" if check.what in {"prick out", "close"} else "a day"
+
+
+def pane_of(item: Item | None, width: int, rows: int) -> list[Line]:
+    """Why the line under the cursor is there, and what else; no more than fits."""
+    return _fitted(list(_said(item, width)), rows, width)
+
+
+def _said(item: Item | None, width: int) -> Iterator[Line]:
+    if isinstance(item, Alert):
+        yield from wrapped(alert_text(item).removeprefix("! "), width, "", "plain", "")
+        yield from wrapped(seen_in_words(item), width, "", "quiet", "")
+    elif isinstance(item, More):
+        yield from wrapped("Those that can wait. Enter lists them all.", width)
+    elif isinstance(item, Row | CountRow):
+        for number, why in enumerate(item.check.why):
+            basis = f" ({why.basis})" if why.basis else ""
+            text = f"{why.text[:1].upper()}{why.text[1:]}{basis}"
+            yield from wrapped(text, width, "", "quiet" if number else "plain", "")
+
+
+def _fitted(lines: list[Line], rows: int, width: int) -> list[Line]:
+    if len(lines) <= rows or not rows:
+        return lines[:rows]
+    text = "".join(span.text for span in lines[rows - 1])
+    return [*lines[: rows - 1], (Span(f"{text[: width - 2]} …", lines[rows - 1][0].role),)]
