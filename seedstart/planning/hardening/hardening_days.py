@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from math import ceil
+from types import MappingProxyType
 from typing import Final, Literal, NamedTuple
 
 from msgspec import Struct, structs
@@ -33,7 +34,7 @@ class DayOut(Struct, frozen=True):
         counts: Whole (`out`), half, not (`held`); `missed` where nobody wrote anything.
         hours: Hours out.
         night: Out for the night too.
-        why: Why it was held.
+        why: Why it was held, or counts half for its weather.
     """
 
     day: date
@@ -57,6 +58,7 @@ class Sheltered(NamedTuple):
         away: First and last days of absences.
         nights_from: The first night that what a frost kills may spend out; None for other plants.
         nights_harden: Whether a step that asks for the night is done by half without it.
+        poor: Days whose weather lets hours out count half, and why.
     """
 
     outdoors: tuple[tuple[date, date | None], ...] = ()
@@ -64,6 +66,7 @@ class Sheltered(NamedTuple):
     away: tuple[tuple[date, date], ...] = ()
     nights_from: date | None = None
     nights_harden: bool = True
+    poor: Mapping[date, str] = MappingProxyType({})
 
     def is_attended(self, day: date) -> bool:
         """Whether somebody is there: carrying plants out is care, and not kept to work days."""
@@ -117,6 +120,16 @@ class Course(Struct, frozen=True):
     def step(self) -> Step:
         """Today's step."""
         return self.plan[self.number - 1]
+
+    @property
+    def hardened_from(self) -> date | None:
+        """The first day with every step done behind it; None before."""
+        done = 0.0
+        for one in self.days:
+            done += one.worth
+            if done >= len(self.plan):
+                return one.day + timedelta(days=1)
+        return None
 
     @property
     def days_left(self) -> int:
@@ -222,7 +235,7 @@ def _days_out(
     done = 0.0
     while day is not None and day <= today:
         step = around.asked(plan[step_number(done, plan) - 1], day)
-        one = _day(day, out.get(day), held.get(day), step, nights_harden=around.nights_harden)
+        one = _day(day, out.get(day), held.get(day), step, around)
         own = around.of_itself(day) if one.counts == "missed" and day < today else None
         one = own or one
         missed = one.counts == "missed"
@@ -240,15 +253,15 @@ def step_number(done: float, plan: Sequence[Step]) -> int:
     return min(int(done) + 1, len(plan))
 
 
-def _day(
-    day: date, out: Out | None, held: KeptIn | None, step: Step, *, nights_harden: bool
-) -> DayOut:
+def _day(day: date, out: Out | None, held: KeptIn | None, step: Step, around: Sheltered) -> DayOut:
     if held is not None and (out is None or held.at > out.at):
         return DayOut(day, "held", why=held.why)
     if out is None:
         return DayOut(day, "missed")
     if not out.hours:
         return DayOut(day, "held", why="0 h out")
-    by_night = step.night and nights_harden
+    by_night = step.night and around.nights_harden
     whole = out.night if by_night else out.hours >= step.hours - _ROUNDED_HOURS
+    if whole and day in around.poor:
+        return DayOut(day, "half", out.hours, out.night, around.poor[day])
     return DayOut(day, "out" if whole else "half", out.hours, out.night)
