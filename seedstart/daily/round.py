@@ -1,6 +1,7 @@
 """The round: checks in walking order, some forty lines for 500 lots."""
 
 import operator
+import sys
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date
@@ -9,13 +10,16 @@ from typing import Any, Final, NamedTuple
 
 from msgspec import structs
 
-from seedstart.daily.check import Alert, Check, Round, Together, What, first_few
+from seedstart.daily.check import Alert, Check, Round, What, first_few
 from seedstart.daily.check_status import Said
 from seedstart.daily.memo import Memo
 from seedstart.daily.round_context import Scene
 from seedstart.text import natural, plural
 
 _FEWEST_GATHERED: Final = 3
+_FEWEST_IN_ONE_GO: Final = 2
+# Felt in one go along a bench, however short the round: from the second tray on one line.
+_ALWAYS: Final[dict[What, int]] = {"water": 2}
 # Each act, and how a line begins that stands for several of it. In this order at a station: a tray
 # is carried elsewhere when all else is done to it.
 _TOGETHER: Final[dict[What, str]] = {
@@ -27,7 +31,7 @@ _TOGETHER: Final[dict[What, str]] = {
     "settle": "settle the counts of",
     "close": "close the counts of",
     "uncover": "lift the covers of",
-    "water": "feel, and water what is dry:",
+    "water": "feel",
     "moisten": "keep moist the tests",
     "thin": "thin",
     "prick out": "prick out",
@@ -47,63 +51,18 @@ ACT: Final = {what: number for number, what in enumerate(_WHATS)}
 def _one_line(parts: tuple[Check, ...]) -> Check:
     """One line for several checks of one kind at one station; it says what is left of them."""
     left = tuple(part for part in parts if not part.done) or parts
-    where = _whose(left)
-    says = f"{_TOGETHER[left[0].what]} {_how_many(left)}{f': {where}' if where else ''}"
-    return _gathering(parts, left, says, f"{left[0].what} at {left[0].station or 'no station'}")
-
-
-def _done_together(parts: tuple[Check, ...]) -> Check:
-    """One line for several checks at one station that are done in one go."""
-    left = tuple(part for part in parts if not part.done) or parts
-    least = min(left, key=lambda part: _together(part).hours or 0.0)
-    together = _together(least)
-    if together.hours is not None:
+    first, number, whose = left[0], len(left), _whose(left)
+    which = plural(number, _of(left))
+    says = _says(first.what, which, f": {whose}" if whose else "", all(one.done for one in parts))
+    alike = ""
+    if first.together is not None:
+        least = min(left, key=_hours)
+        says = (least.together or first.together).says.replace("{}", whose or which)
+        alike = f" {first.together.alike}"
         parts = tuple(_as_long_as(least, part) for part in parts)
-    says = together.says.replace("{}", _whose(left) or _how_many(left))
-    key = f"{least.what} at {least.station or 'no station'}: {together.alike}"
-    return _gathering(parts, left, says, key)
-
-
-def _together(check: Check) -> Together:
-    """What it is one line with; itself where with none."""
-    return check.together or Together(check.key, check.says)
-
-
-def _as_long_as(least: Check, part: Check) -> Check:
-    """A part of a line that goes by the fewest hours: those are written of it."""
-    if part.done or part.tick is None or least.tick is None:
-        return part if part.done else structs.replace(part, tick=None)
-    night = least.tick.of[0].get("night", "")
-    of = tuple({**texts, "night": night} for texts in part.tick.of)
-    return structs.replace(part, tick=structs.replace(part.tick, of=of, given=least.tick.given))
-
-
-def _how_many(left: Sequence[Check]) -> str:
-    of = "tray" if _are_trays(left) else "lot" if left[0].subject[0] == "lot" else "sowing"
-    return plural(len(left), of)
-
-
-def _are_trays(left: Sequence[Check]) -> bool:
-    trays = {part.tray for part in left}
-    return None not in trays and len(trays) == len(left)
-
-
-def _whose(left: Sequence[Check]) -> str:
-    """The first few names; empty where one has none."""
-    trays = _are_trays(left)
-    carried = [
-        (part.tray if trays else None)
-        or (part.sowings[0].name if part.sowings else part.tray or "")
-        for part in left
-    ]
-    return first_few(carried) if all(carried) else ""
-
-
-def _gathering(parts: tuple[Check, ...], left: Sequence[Check], says: str, key: str) -> Check:
-    first = left[0]
     return structs.replace(
         first,
-        key=key,
+        key=f"{first.what}{alike} at {first.station or 'no station'}",
         says=says,
         why=(),
         subject=("station", first.station or ""),
@@ -117,6 +76,45 @@ def _gathering(parts: tuple[Check, ...], left: Sequence[Check], says: str, key: 
         **_done_by(parts),
         parts=parts,
     )
+
+
+def _of(left: Sequence[Check]) -> str:
+    trays = {part.tray for part in left}
+    if left[0].subject[0] == "lot":
+        return "lot"
+    return "tray" if None not in trays and len(trays) == len(left) else "sowing"
+
+
+def _whose(left: Sequence[Check]) -> str:
+    """The first few names; empty where one has none."""
+    trays = _of(left) == "tray"
+    carried = [
+        (part.tray if trays else None)
+        or (part.sowings[0].name if part.sowings else part.tray or "")
+        for part in left
+    ]
+    return first_few(carried) if all(carried) else ""
+
+
+def _hours(part: Check) -> float:
+    return (part.together.hours if part.together else None) or 0.0
+
+
+def _as_long_as(least: Check, part: Check) -> Check:
+    """A part of a line that goes by the fewest hours: those are written of it."""
+    if part.done or least.together is None or least.together.hours is None:
+        return part
+    if part.tick is None or least.tick is None:
+        return structs.replace(part, tick=None)
+    night = least.tick.of[0].get("night", "")
+    of = tuple({**texts, "night": night} for texts in part.tick.of)
+    return structs.replace(part, tick=structs.replace(part.tick, of=of, given=least.tick.given))
+
+
+def _says(what: What, which: str, where: str, done: bool) -> str:
+    if what == "water":
+        return f"felt {which}{where}" if done else f"feel {which}; water what is dry{where}"
+    return f"{_TOGETHER[what]} {which}{where}"
 
 
 def _done_by(parts: Sequence[Check]) -> dict[str, Any]:
@@ -219,7 +217,7 @@ class _Told(NamedTuple):
 
 
 class Walk:
-    """Few lines as they are, but for what is done in one go; of many, one line a kind and station.
+    """Few lines as they are; of many, those of one kind at one station as one.
 
     What is done keeps its place in its line: nothing closes up under a grower who ticks.
     A station where nothing is new is not looked at again: a nursery has a thousand checks, and to
@@ -249,8 +247,7 @@ class Walk:
             for number in sorted(stations)
         }
         many = sum(len(one.now) for one in told.values()) > MOST_LINES
-        lines_of = self._lines_of_many if many else self._lines_of_few
-        lines = (self._memo.of(lines_of, number, one.now) for number, one in told.items())
+        lines = (self._memo.of(self._lines, number, one.now, many) for number, one in told.items())
         return chain.from_iterable(lines), chain.from_iterable(one.later for one in told.values())
 
     def _told(
@@ -280,38 +277,41 @@ class Walk:
                 later.append(check)
         return _Told(tuple(now), tuple(later))
 
-    def _lines_of_many(self, told: tuple[Check, ...]) -> tuple[Check, ...]:
+    def _lines(self, told: tuple[Check, ...], many: bool) -> tuple[Check, ...]:
         """The lines of what was told of a station; those that are not listed share a number."""
         by_station = groupby(told, key=_STATION)
-        every = (self._gathered(station, checks) for station, checks in by_station)
+        every = (self._gathered(station, tuple(checks), many) for station, checks in by_station)
         return tuple(chain.from_iterable(every))
 
-    def _lines_of_few(self, told: tuple[Check, ...]) -> tuple[Check, ...]:
-        by_station = groupby(told, key=_STATION)
-        every = (self._in_one_go(station, checks) for station, checks in by_station)
-        return tuple(chain.from_iterable(every))
-
-    def _in_one_go(self, station: str | None, here: Iterable[Check]) -> Iterator[Check]:
-        """Of those that are done together one line, in the place of the first of them."""
-        alike: dict[str, list[Check]] = {}
+    def _gathered(
+        self, station: str | None, here: tuple[Check, ...], many: bool
+    ) -> Iterator[Check]:
+        """Of several checks of one kind at one station one line, where the last of them stood."""
+        alike: defaultdict[tuple[What, str], list[Check]] = defaultdict(list)
         for check in here:
-            alike.setdefault(f"{check.what} {_together(check).alike}", []).append(check)
-        for key, parts in alike.items():
-            if len(parts) == 1:
-                yield parts[0]
-            else:
-                yield self._memo.of(_done_together, (station, key), tuple(parts))
-
-    def _gathered(self, station: str | None, here: Iterable[Check]) -> Iterator[Check]:
-        """Of several checks of one kind at one station one line."""
-        alike: dict[int, list[Check]] = {}
+            alike[_kind(check)].append(check)
+        together = {kind for kind, parts in alike.items() if len(parts) >= _fewest(kind, many)}
+        if many:
+            here = tuple(sorted(here, key=lambda check: ACT[check.what]))
         for check in here:
-            alike.setdefault(ACT[check.what], []).append(check)
-        for act, parts in sorted(alike.items()):
-            if len(parts) < _FEWEST_GATHERED:
-                yield from parts
-            else:
-                yield self._memo.of(_one_line, (station, act), tuple(parts))
+            kind = _kind(check)
+            parts = alike[kind]
+            if kind not in together:
+                yield check
+            elif check is parts[-1]:
+                yield self._memo.of(_one_line, (station, kind), tuple(parts))
+
+
+def _kind(check: Check) -> tuple[What, str]:
+    return check.what, check.together.alike if check.together is not None else ""
+
+
+def _fewest(kind: tuple[What, str], many: bool) -> int:
+    """How many of a kind share a line."""
+    what, alike = kind
+    if alike:
+        return _FEWEST_IN_ONE_GO
+    return _ALWAYS.get(what, _FEWEST_GATHERED if many else sys.maxsize)
 
 
 def _here(parts: tuple[Sequence[Placed], ...]) -> _Here:

@@ -8,7 +8,6 @@ from msgspec import structs
 
 from seedstart.daily.check import Check, CountedToday, Together, What
 from seedstart.daily.checks.care_checks import (
-    WATERED,
     feed,
     feel,
     keep_moist,
@@ -58,8 +57,7 @@ def carrier_done(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         yield structs.replace(done, counted=each)
     watered = watered_last(carrier, scene)
     if watered and _on(watered, today):
-        done = _done(carrier, scene, f"water {carrier.in_key} done", "water", "watered", watered)
-        yield structs.replace(done, together=WATERED)
+        yield _done(carrier, scene, f"water {carrier.in_key} done", "water", "watered", watered)
     yield from _cared(carrier, scene)
     yield from _acts(carrier, scene)
     yield from _arrived(carrier, scene)

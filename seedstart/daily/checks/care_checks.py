@@ -5,7 +5,7 @@ from datetime import date, datetime, timedelta
 from typing import Final
 
 from seedstart.acts.act import Texts
-from seedstart.daily.check import PRACTICE, Check, Doing, Together, Why, moment
+from seedstart.daily.check import PRACTICE, Check, Doing, Why, moment
 from seedstart.daily.checks.plant_checks import waits_for_pricking
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
@@ -30,10 +30,6 @@ _NOT_FED_AFTER_PRICKING_DAYS: Final = 7
 _FEED_BASIS: Final = "University of Massachusetts Extension: none at first, then about 50 ppm N"
 # Common practice, no source.
 _MEASURE_AGAIN_DAYS: Final = 7
-
-
-_FELT: Final = Together("felt", "feel, and water what is dry: {}")
-WATERED: Final = Together("felt", "watered: {}")
 
 
 def feel(carrier: Carrier, scene: Scene) -> Iterator[Check]:
@@ -65,7 +61,6 @@ def feel(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         tray=carrier.tray,
         sowings=tuple(scene.asked(one) for one in carrier.alive),
         due=scene.today,  # a question is never late
-        together=_FELT,
         tick=Doing("water", (place_of(carrier),)),
         typed=Doing("weigh", (place_of(carrier),)),
     )
