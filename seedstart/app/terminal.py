@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 _ASKED: Final = b"\x1b]11;?\x1b\\\x1b[c"
 _GROUND: Final = re.compile(rb"\x1b\]11;rgba?:([0-9a-fA-F/]+)(?:\x07|\x1b\\)")
 _KIND: Final = re.compile(rb"\x1b\[\?[0-9;]*c")
-_PATIENCE_S: Final = 0.4
+_PATIENCE_S: Final = 0.25
 _NO_SUCH_ANSWERS: Final = frozenset({"", "dumb", "linux"})
 _DARK_BELOW: Final = 0.18  # relative luminance of mid grey
 
