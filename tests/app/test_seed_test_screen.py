@@ -10,6 +10,7 @@ import pytest
 from app_bench import SMALL, QuickPilot, rows, running, text
 from seedstart.app.app import SeedstartApp
 from seedstart.app.forms.change_forms import ChangeForm
+from seedstart.app.screens.lot_figures_screen import LotFiguresScreen
 from seedstart.app.screens.seed_test_screen import SeedTestScreen
 
 SEASON = """
@@ -134,3 +135,11 @@ async def test_e_changes_what_is_planned_of_this_test(library: Path) -> None:
         assert isinstance(app.screen, ChangeForm)
         assert app.screen.texts["test"] == "spring"
         assert app.screen.texts["last_count"] == "12"
+
+
+async def test_a_lots_figures_open_its_test(library: Path) -> None:
+    async with running(library, SMALL, BEGUN) as (app, pilot):
+        await pilot.press("l", "enter", "g", "enter")
+        assert isinstance(app.screen, SeedTestScreen)
+        await pilot.press("escape")
+        assert isinstance(app.screen, LotFiguresScreen)

@@ -9,7 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from seedstart.app.forms.finder import Finder
-from seedstart.app.frame import Key, TextPane
+from seedstart.app.frame import HeadLine, Key, TextPane
 from seedstart.app.screens.season_screen import SeasonScreen
 from seedstart.drawing.compare_sheet import compare_lines, next_time_in_words
 from seedstart.drawing.lines import Line, Span, fitted, plain
@@ -91,6 +91,7 @@ class CompareScreen(SeasonScreen[Beside]):
 
     def show(self, state: Beside) -> None:
         """Draw it."""
+        self.query_one(HeadLine).say_aside(", ".join(self.names))
         can = len(self.names) < MOST and bool(state.others)
         self.set_keys(self.KEYS if can else self.KEYS[1:])
         said = next_time_in_words(state.next_time)
