@@ -28,8 +28,8 @@ _TO_DO: Final[dict[AdviceWord, str]] = {
 }  # fmt: skip
 _SHORT: Final[dict[StepName, str]] = {"harden": "harden", "set_out": "out"}
 _AHEAD: Final[tuple[StepName, ...]] = ("prick_out", "pot_on", "harden", "set_out")
-# The order of states in the head, and of the list by what is nearest.
-_STATES: Final[tuple[SowingState, ...]] = ("coming up", "waiting", "growing", "to sow", "over")
+# The order of states in the head.
+_STATES: Final[tuple[SowingState, ...]] = ("coming up", "growing", "to sow", "over")
 
 
 class LotLine(Struct, frozen=True):
@@ -288,8 +288,9 @@ def _what_counts(lot: Lot, figure: LotFigure, crop: Crop) -> str:
 
 
 def states_in_words(lines: Iterable[LotLine]) -> str:
-    """`26 lots: 8 coming up, 9 growing, 7 to sow, 2 over`."""
-    states = [line.figure.state for line in lines]
+    """`26 lots: 8 coming up, 9 growing, 7 to sow, 2 over`; those waited for are to come up."""
+    seen = (line.figure.state for line in lines)
+    states = ["coming up" if state == "waiting" else state for state in seen]
     counted = [f"{states.count(state)} {state}" for state in _STATES if state in states]
     return f"{plural(len(states), 'lot')}: {', '.join(counted)}" if states else ""
 

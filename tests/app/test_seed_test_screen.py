@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from app_bench import SMALL, QuickPilot, rows, running, text
+from app_bench import SMALL, QuickPilot, rows, running, shown, text
 from seedstart.app.app import SeedstartApp
 from seedstart.app.forms.change_forms import ChangeForm
 from seedstart.app.screens.lot_figures_screen import LotFiguresScreen
@@ -140,6 +140,6 @@ async def test_e_changes_what_is_planned_of_this_test(library: Path) -> None:
 async def test_a_lots_figures_open_its_test(library: Path) -> None:
     async with running(library, SMALL, BEGUN) as (app, pilot):
         await pilot.press("l", "enter", "g", "enter")
-        assert isinstance(app.screen, SeedTestScreen)
+        shown(app, SeedTestScreen)
         await pilot.press("escape")
-        assert isinstance(app.screen, LotFiguresScreen)
+        shown(app, LotFiguresScreen)
