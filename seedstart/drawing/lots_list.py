@@ -288,11 +288,10 @@ def _what_counts(lot: Lot, figure: LotFigure, crop: Crop) -> str:
 
 
 def states_in_words(lines: Iterable[LotLine]) -> str:
-    """`26 lots: 8 coming up, 9 growing, 7 to sow, 2 over`; those waited for are to come up."""
+    """`8 coming up, 9 growing, 7 to sow, 2 over`; those waited for are to come up."""
     seen = (line.figure.state for line in lines)
     states = ["coming up" if state == "waiting" else state for state in seen]
-    counted = [f"{states.count(state)} {state}" for state in _STATES if state in states]
-    return f"{plural(len(states), 'lot')}: {', '.join(counted)}" if states else ""
+    return ", ".join(f"{states.count(state)} {state}" for state in _STATES if state in states)
 
 
 def lots_head(columns: Columns = "next") -> Line:

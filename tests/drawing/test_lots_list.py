@@ -110,4 +110,4 @@ def test_lines_and_head_stand_under_each_other(width: int, columns: Columns) -> 
 
 def test_the_head_counts_the_lots_by_their_state() -> None:
     lines = [line(sown(), moment("3-11").date()), line(Notebook(), moment("3-11").date())]
-    assert states_in_words(lines) == "2 lots: 1 coming up, 1 to sow"
+    assert states_in_words(lines) == "1 coming up, 1 to sow"

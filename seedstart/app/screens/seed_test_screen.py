@@ -85,6 +85,7 @@ class SeedTestScreen(SeasonScreen[SeedTestState]):
     """
 
     CSS_PATH = "seed_test_screen.tcss"
+    PAGE = "trials"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "app.pop_screen", "Back", show=False),
         Binding("space", "begin", "Begun", id="test.begin", show=False),
