@@ -99,7 +99,7 @@ class SeedTestScreen(SeasonScreen[SeedTestState]):
     @property
     def head(self) -> str:
         """The test's name."""
-        return f"Test {self.test_name}"
+        return f"Test {self.test_name}: {self.lot}"
 
     def body(self) -> ComposeResult:
         """Conditions, replicates and what they say, in one list; what the words mean."""
