@@ -24,11 +24,11 @@ def seed_test_lines(tests: Sequence[SeedTest], width: int = 80) -> list[Line]:
         share, state = _share(test), fitted(state_in_words(test), _STATE)
         cells = f" {state}{fitted(_up(test), _UP)}{fitted(share, _SHARE)}"
         verdict = test.verdict
-        role: Role = "warn" if verdict and verdict[0] != "good" else "plain"
+        role: Role = "warn" if test.wrong or (verdict and verdict[0] != "good") else "plain"
         lines.append((
             Span(f"  {fitted(test.lot, _NAME)}", "name"),
             Span(f"{cells}{fitted(_marks(test), _MARKS)}"),
-            Span(verdict[0] if verdict else "", role),
+            Span("a wrong count" if test.wrong else verdict[0] if verdict else "", role),
         ))  # fmt: skip
     note = (
         "In 100: normal seedlings, with the 95 % interval (Wilson). Mark: below it you grow a lot "
@@ -142,7 +142,7 @@ def conditions(test: SeedTest, units: Units) -> str:
 
 def _says(test: SeedTest) -> list[str]:
     if test.percent is None or test.interval is None:
-        return ["Nothing is sown of it yet."]
+        return [] if test.wrong else ["Nothing is sown of it yet."]
     low, high = 100 * test.interval.low, 100 * test.interval.high
     share = f"{test.up} of {test.seeds} normal: {test.percent:.0f} in 100 ({low:.0f} to {high:.0f})"
     said = [f"{share}." if test.state == "closed" else f"So far {share}. Not closed yet."]
