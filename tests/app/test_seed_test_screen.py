@@ -79,7 +79,10 @@ async def test_digits_count_a_replicate_and_enter_goes_on_to_the_next(library: P
         await pilot.press(*"14")
         assert "▐ 14" in row_of(app, 1)
         assert "normal ones, taken out" in text(app)
-        await pilot.press("enter", *"11", "enter")
+        await pilot.press("enter")
+        assert "Replicates" not in text(app), "the second one is not counted today yet"
+        await pilot.press(*"11", "enter")
+        assert "Replicates 28 22 in 100: no more apart than chance" in text(app)
         assert row_of(app, 1).split()[1:6] == ["replicate", "1", "14", "14", "36"]
         assert "So far 25 of 100 normal: 25 in 100 (18 to 34). Not closed yet." in text(app)
         # a count of today that is typed again takes the place of the first

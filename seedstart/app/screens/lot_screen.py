@@ -163,8 +163,8 @@ class LotScreen(SeasonScreen[LotState]):
 
 
 def _what(lot: Lot) -> str:
-    """`tomato, plum for drying; seed of 2025`."""
-    of = f"; seed of {lot.harvested}" if lot.harvested and lot.harvested != "unknown" else ""
+    """`tomato, plum for drying; 2025`: what it is, and of which year its seed."""
+    of = f"; {lot.harvested}" if lot.harvested and lot.harvested != "unknown" else ""
     return f"{lot.crop}{f', {lot.variety}' if lot.variety else ''}{of}"
 
 

@@ -41,7 +41,8 @@ class SeedTest(Struct, frozen=True, kw_only=True):
         up: Normal seedlings; until it is closed those counted so far.
         seeds: Of so many.
         interval: 95 %, Wilson; None before anything was sown, and where more came up than that.
-        apart_p: How often chance alone would part the replicates as far; None with one.
+        apart_p: How often chance alone would part the replicates as far; None with one, and while
+            some are counted of a day and others are not yet.
         tolerance: By the printed table, where one applies; None else.
         legal_minimum: Percent; None where the crop has none.
         legal_sources: Whose, by their titles.
@@ -157,8 +158,8 @@ def _test(
         up=up,
         seeds=seeds,
         interval=interval,
-        apart_p=more_than_chance(counted) if len(counted) > 1 and sound else None,
-        tolerance=_tolerance(counted) if sound else None,
+        apart_p=more_than_chance(counted) if len(counted) > 1 and sound and _alike(found) else None,
+        tolerance=_tolerance(counted) if sound and _alike(found) else None,
         legal_minimum=least.best if least else None,
         legal_sources=tuple(
             season.crops.sources[key].text for key in least.sources if key in season.crops.sources
@@ -177,6 +178,11 @@ def _state(found: Sequence[Standing], zero: date | None, *, closed: bool) -> Sta
     if closed:
         return "closed"
     return "in the cold" if zero is None else "being counted"
+
+
+def _alike(found: Sequence[Standing]) -> bool:
+    """Whether all replicates were counted last on one day: else some are behind the others."""
+    return len({one.counted[-1].at.date() if one.counted else None for one in found}) == 1
 
 
 def _wrong(found: Sequence[Standing], *, closed: bool) -> Iterator[str]:
