@@ -97,6 +97,7 @@ class CompareScreen(SeasonScreen[Beside]):
         said = next_time_in_words(state.next_time)
         pane = self.query_one("#pane", TextPane)
         pane.display = bool(said)
+        pane.styles.height = len(said) + 1  # its rule
         pane.show_text(lambda width: [plain(fitted(text, width).rstrip()) for text in said])
         self.query_one("#sheet", TextPane).show_text(self._lines)
 
