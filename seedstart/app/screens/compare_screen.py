@@ -91,7 +91,7 @@ class CompareScreen(SeasonScreen[Beside]):
 
     def show(self, state: Beside) -> None:
         """Draw it."""
-        self.query_one(HeadLine).say_aside(", ".join(self.names))
+        self.query_one(HeadLine).say_aside(", ".join(self.names) if len(self.names) < 3 else "")
         can = len(self.names) < MOST and bool(state.others)
         self.set_keys(self.KEYS if can else self.KEYS[1:])
         said = next_time_in_words(state.next_time)
