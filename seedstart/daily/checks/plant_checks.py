@@ -12,6 +12,7 @@ from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
 from seedstart.planning.calendar.row import Step, StepName, when_in_words
 from seedstart.planning.calendar.season_today import STEP_DONE_BY
+from seedstart.season.journal.entry import Entry
 from seedstart.text import plural
 from seedstart.tracking.meanings import Did
 from seedstart.tracking.standing import Standing
@@ -165,14 +166,36 @@ def sources_of(step: StepName, one: Standing, scene: Scene) -> tuple[str, ...]:
     return tuple(dict.fromkeys(key for reason in reasons for key in reason.sources))
 
 
+def to_be_potted_on(one: Standing, scene: Scene) -> Step | None:
+    """The step of plants that are to get a bigger pot now; pricking out comes first."""
+    step = scene.step_due(one, "pot_on")
+    if step is None or step.best_day is None or one.potted_since is not None or not one.standing:
+        return None
+    return None if pricking_comes_first(one, scene) else step
+
+
+def pricking_comes_first(one: Standing, scene: Scene) -> bool:
+    """Whether it is to be pricked out, or was today."""
+    return waits_for_pricking(one, scene) or _on(one.last_act("pricked_out"), scene.today)
+
+
+def pots_come_first(one: Standing, scene: Scene) -> bool:
+    """Whether it is to be potted on, for a week, or was today."""
+    step = to_be_potted_on(one, scene)
+    if step is not None and step.best_day is not None:
+        return (scene.today - step.best_day).days < _REST_AFTER_DAYS
+    return _on(one.last_act("potted_on"), scene.today)
+
+
+def _on(act: Entry | None, day: date) -> bool:
+    return act is not None and act.at.date() == day
+
+
 def pot_on(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     """Plants that stay long get a bigger pot."""
     for one in carrier.alive:
-        step = scene.step_due(one, "pot_on")
-        potted = one.potted_since is not None
-        if step is None or step.best_day is None or potted or not one.standing:
-            continue
-        if waits_for_pricking(one, scene):
+        step = to_be_potted_on(one, scene)
+        if step is None or step.best_day is None:
             continue
         asked = scene.asked(one)
         yield Check(
