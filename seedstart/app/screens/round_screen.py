@@ -3,7 +3,7 @@
 import textwrap
 from collections.abc import Callable, Mapping
 from datetime import date, datetime
-from typing import ClassVar, Final, Protocol, cast
+from typing import ClassVar, Final, cast
 
 from msgspec import Struct, structs
 from textual.app import ComposeResult
@@ -33,7 +33,7 @@ from seedstart.app.screens.round_slips import (
     takes_a_number,
     takes_words,
 )
-from seedstart.app.screens.season_screen import SeasonScreen, ToRecord
+from seedstart.app.screens.season_screen import CatchesUp, SeasonScreen, ToRecord
 from seedstart.app.text_slip import TextSlip
 from seedstart.daily.answers import answer, seen, seen_in_words
 from seedstart.daily.check import FELT, Alert, Check, Round
@@ -58,14 +58,6 @@ class RoundState(Struct, frozen=True):
     known: Known
     has_lots: bool = True
     warmth: Mapping[str, str] = {}
-
-
-class _CatchesUp(Protocol):
-    """The part of the app that the round asks before it writes."""
-
-    def catch_up(self) -> None: ...
-
-    def hand_out(self, asked: "SeasonScreen[RoundState] | None" = None) -> None: ...
 
 
 class RoundScreen(SeasonScreen[RoundState]):
@@ -291,7 +283,7 @@ class RoundScreen(SeasonScreen[RoundState]):
     def on_line_list_written(self, event: LineList.Written[Item]) -> None:
         """Enter in a slip: read once more with all that others wrote, then write it."""
         event.stop()
-        slip, app = event.slip, cast("_CatchesUp", self.app)
+        slip, app = event.slip, cast("CatchesUp", self.app)
         if not isinstance(slip, TextSlip):
             return
         app.catch_up()

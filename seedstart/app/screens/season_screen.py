@@ -135,6 +135,14 @@ class WriteOut(Message):
     remark: str = ""
 
 
+class CatchesUp(Protocol):
+    """The part of the app that a screen asks before it has written what stands in a slip."""
+
+    def catch_up(self) -> None: ...
+
+    def hand_out(self, asked: "SeasonScreen[Any] | None" = None) -> None: ...
+
+
 class _HandsOut(Protocol):
     """The part of the app that a screen knows."""
 
