@@ -8,7 +8,7 @@ from msgspec import Struct
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
-from seedstart.app.frame import Key, TextPane
+from seedstart.app.frame import HeadLine, Key, TextPane
 from seedstart.app.line_list import LineList
 from seedstart.app.screens.compare_screen import put_beside
 from seedstart.app.screens.empty_page import (
@@ -28,6 +28,7 @@ from seedstart.drawing.lots_list import (
     lot_line_of,
     lot_list_line,
     lots_head,
+    states_in_words,
 )
 from seedstart.open_season import OpenSeason
 from seedstart.planning.calendar.row import Row
@@ -123,6 +124,7 @@ class LotsScreen(SeasonScreen[LotsState]):
 
     def show(self, state: LotsState) -> None:
         """Draw it."""
+        self.query_one(HeadLine).say_aside(states_in_words(state.lines))
         columns = self.query_one("#columns", TextPane)
         columns.show_text(lambda _: [lots_head(self.columns)])
         self.lines.show(tuple(sorted(state.lines, key=_ORDERS[self.order][1])))
