@@ -339,11 +339,10 @@ class SeedstartApp(Shell):
 
         write_down(self, self._desk(self.opened), self._looked_at(), self._noted)
 
-    def action_write_act(self, name: str) -> None:
-        """The form of one act, about what the cursor is on."""
-        if self.opened is None:
-            return
-        self._open_form(self.opened, name)
+    def action_write_act(self, name: str, field: str = "", text: str = "") -> None:
+        """The form of one act, about what the cursor is on; with a text in one field."""
+        if self.opened is not None:
+            self._open_form(self.opened, name, **({field: text} if field else {}))
 
     def _open_form(self, opened: OpenSeason, name: str, **given: str) -> None:
         from seedstart.app.forms.act_chooser import act_named, form_of

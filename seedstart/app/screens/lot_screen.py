@@ -6,7 +6,7 @@ from msgspec import Struct, structs
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
-from seedstart.app.frame import Key, TextPane
+from seedstart.app.frame import HeadLine, Key, TextPane
 from seedstart.app.screens.compare_screen import put_beside
 from seedstart.app.screens.journal_screen import LotJournalScreen
 from seedstart.app.screens.lot_figures_screen import LotFiguresScreen
@@ -116,6 +116,8 @@ class LotScreen(SeasonScreen[LotState]):
 
     def show(self, state: LotState) -> None:
         """Draw it."""
+        if state.page is not None:
+            self.query_one(HeadLine).say_aside(_what(state.page.lot))
         self.at = min(self.at, max(len(state.drawn) - 1, 0))
         several = (Key("Tab", "other sowing", "screen.other(1)"),) if state.drawn[1:] else ()
         self.set_keys((*self.KEYS[:2], *several, *self.KEYS[2:]))
@@ -158,6 +160,12 @@ class LotScreen(SeasonScreen[LotState]):
         drawn = self.state.drawn[self.at] if self.state.drawn else None
         page = structs.replace(self.state.page, drawn=drawn)
         return lot_page_lines(page, min(width, _MOST_COLUMNS), height)
+
+
+def _what(lot: Lot) -> str:
+    """`tomato, plum for drying; 2025`: what it is, and of which year its seed."""
+    of = f"; {lot.harvested}" if lot.harvested and lot.harvested != "unknown" else ""
+    return f"{lot.crop}{f', {lot.variety}' if lot.variety else ''}{of}"
 
 
 def _in_order(figure: LotFigure) -> tuple[str, ...]:

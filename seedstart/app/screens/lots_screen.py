@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
-from seedstart.app.frame import Key, TextPane
+from seedstart.app.frame import HeadLine, Key, TextPane
 from seedstart.app.line_list import LineList
 from seedstart.app.screens.calendar_screen import NO_LOTS
 from seedstart.app.screens.compare_screen import put_beside
@@ -23,6 +23,7 @@ from seedstart.drawing.lots_list import (
     lot_line_of,
     lot_list_line,
     lots_head,
+    states_in_words,
 )
 from seedstart.open_season import OpenSeason
 from seedstart.planning.calendar.row import Row
@@ -118,6 +119,7 @@ class LotsScreen(SeasonScreen[LotsState]):
 
     def show(self, state: LotsState) -> None:
         """Draw it."""
+        self.query_one(HeadLine).say_aside(states_in_words(state.lines))
         columns = self.query_one("#columns", TextPane)
         columns.show_text(lambda _: [lots_head(self.columns)])
         self.lines.show(tuple(sorted(state.lines, key=_ORDERS[self.order][1])))
