@@ -16,7 +16,7 @@ _LABEL, _CELL, _SET_OUT = 18, 6, 12
 _MOST_DAYS: Final = 10  # no forecast of use reaches farther
 _HEIGHTS: Final = "▁▂▃▄▅▆▇█"
 _FULL_HOURS: Final = 12.0  # a whole day out is the tallest
-LEGEND: Final = "hours out; ~ counts half; in: kept in; ! gusts too strong or hard rain; r rain"
+LEGEND: Final = "hours out; ~ counts half; in: kept in; ! too much wind or rain; r rain"
 _NO_FORECAST: Final = "no forecast: n, then “forecast”; hours as the steps have them"
 
 

@@ -11,6 +11,7 @@ from app_bench import DAY, LARGE, SMALL, QuickPilot, listed, running, sample, sh
 from runner import run, run_json
 from seedstart.app.app import SeedstartApp
 from seedstart.app.screens.hardening_screen import HardeningOfOne, HardeningScreen
+from seedstart.drawing.harden_days import LEGEND
 from seedstart.open_season import OpenSeason
 from seedstart.season.journal.entries import BLANK, Forecast, Hardened, Held
 
@@ -87,6 +88,7 @@ async def test_the_weather_stands_once_over_the_days_of_all(
         assert [row[:16].strip() for row in rows] == [
             "forecast 06:00", "day °C", "night after °C", "gusts m/s, rain",
         ]  # fmt: skip
+        assert listed(app, "#legend")[0].strip() == LEGEND
         assert rows[0].split()[2:5] == ["today", "Sat11", "Sun12"]
         assert rows[1].split()[2:6] == ["12", "14", "6", "7"]
         assert rows[2].split()[3:7] == ["5", "−1", "−1", "0"]

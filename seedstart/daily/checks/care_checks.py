@@ -207,10 +207,7 @@ def measure(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             what="measure",
             says=f"measure {asked.name}: height and stem of each plant",
             why=why,
-            subject=("sowing", one.id),
-            station=carrier.station,
-            tray=carrier.tray,
-            sowings=(asked,),
+            **carrier.line_of(one, asked),
             due=due,
             typed=Doing("measure", ({"sowing": asked.name},)),
         )

@@ -264,10 +264,7 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
         what="close",
         says=f"{asked.name}: {short}; close the {what} at {one.emerged}{of}{wanted}?",
         why=(why, Why("it gets no percentage until its count is closed")),
-        subject=("sowing", one.id),
-        station=carrier.station,
-        tray=carrier.tray,
-        sowings=(asked,),
+        **carrier.line_of(one, asked),
         due=due,
         # How the seeds of a test ended only a person can say.
         tick=None
@@ -304,10 +301,7 @@ def _close_test(one: Standing, due: date, carrier: Carrier, scene: Scene) -> Che
                 "abnormal 3 hard 4 fresh 22 dead"
             ),
         ),
-        subject=("sowing", one.id),
-        station=carrier.station,
-        tray=carrier.tray,
-        sowings=(asked,),
+        **carrier.line_of(one, asked),
         due=due,
         tick=None,
         typed=Doing("count", ({"sowing": asked.name},)),
@@ -329,10 +323,7 @@ def _finish(
         what="close",
         says=f"{asked.name}: {short}; finish it?",
         why=(why, Why("until then its tray is cared for and takes up room")),
-        subject=("sowing", one.id),
-        station=carrier.station,
-        tray=carrier.tray,
-        sowings=(asked,),
+        **carrier.line_of(one, asked),
         due=due,
         tick=Doing("finish", ({"sowing": asked.name},)),
         typed=Doing("count", ({"sowing": asked.name},)),
@@ -354,10 +345,7 @@ def _of_one(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Check]:
             what="settle",
             says=f"{asked.name}: {both_counts(found)}; which is right?",
             why=(Why("until one is taken back, the later one is used"),),
-            subject=("sowing", one.id),
-            station=carrier.station,
-            tray=carrier.tray,
-            sowings=(asked,),
+            **carrier.line_of(one, asked),
             due=found.later.at.date(),
             choices=tuple(
                 Choice(str(stands.entry.standing), stands.by, other.entry.id)
