@@ -46,6 +46,31 @@ class LotState(Struct, frozen=True):
     lots: tuple[Lot, ...] = ()
 
 
+def look_at_lot(name: str, opened: OpenSeason) -> LotState:
+    """A lot as it is now."""
+    plan, records = opened.plan, opened.records()
+    lot = plan.lots_by_name.get(name)
+    if lot is None:
+        return LotState(None)
+    rows = tuple(row for row in opened.calendar() if row.lot == lot.name)
+    figure = figure_of(lot, plan, records)
+    prospects = opened.prospects()
+    warnings = [said for row in rows for said in (row.problem, *row.warnings) if said]
+    page = LotPage(
+        lot=lot,
+        figure=figure,
+        drawn=None,
+        to_sow=next_of(rows, opened.today),
+        stands=_stands(lot, rows, opened),
+        sowed=tuple(_sowed(one, figure, opened) for one in _sowings_and_plants(lot, opened)),
+        warnings=tuple(dict.fromkeys(warnings)),
+        cautions=plan.crops.crops[lot.crop].cautions,
+        units=plan.units,
+    )
+    drawn = tuple(map(prospects.drawn, _in_order(figure)))
+    return LotState(page, drawn, plan.lots)
+
+
 class LotScreen(SeasonScreen[LotState]):
     """The page of one lot; which sowing's bars are drawn can be changed.
 
@@ -92,27 +117,7 @@ class LotScreen(SeasonScreen[LotState]):
 
     def look(self, opened: OpenSeason) -> LotState:
         """The lot as it is now."""
-        plan, records = opened.plan, opened.records()
-        lot = plan.lots_by_name.get(self.lot_name)
-        if lot is None:
-            return LotState(None)
-        rows = tuple(row for row in opened.calendar() if row.lot == lot.name)
-        figure = figure_of(lot, plan, records)
-        prospects = opened.prospects()
-        warnings = [said for row in rows for said in (row.problem, *row.warnings) if said]
-        page = LotPage(
-            lot=lot,
-            figure=figure,
-            drawn=None,
-            to_sow=next_of(rows, opened.today),
-            stands=_stands(lot, rows, opened),
-            sowed=tuple(_sowed(one, figure, opened) for one in _sowings_and_plants(lot, opened)),
-            warnings=tuple(dict.fromkeys(warnings)),
-            cautions=plan.crops.crops[lot.crop].cautions,
-            units=plan.units,
-        )
-        drawn = tuple(map(prospects.drawn, _in_order(figure)))
-        return LotState(page, drawn, plan.lots)
+        return look_at_lot(self.lot_name, opened)
 
     def show(self, state: LotState) -> None:
         """Draw it."""
@@ -157,9 +162,15 @@ class LotScreen(SeasonScreen[LotState]):
         if self.state is None or self.state.page is None:
             return [plain(f"{self.lot_name} is no longer among the lots.")]
         height = _BARS_HIGH if self.has_class("-high") else _BARS
-        drawn = self.state.drawn[self.at] if self.state.drawn else None
-        page = structs.replace(self.state.page, drawn=drawn)
-        return lot_page_lines(page, min(width, _MOST_COLUMNS), height)
+        return page_lines(self.state, self.at, width, height)
+
+
+def page_lines(state: LotState, at: int, width: int, height: int = _BARS) -> list[Line]:
+    """The page of a lot that there is; `at` says which of its sowings is drawn."""
+    if state.page is None:
+        return []
+    page = structs.replace(state.page, drawn=state.drawn[at] if state.drawn else None)
+    return lot_page_lines(page, min(width, _MOST_COLUMNS), height)
 
 
 def _what(lot: Lot) -> str:
