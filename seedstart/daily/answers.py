@@ -44,7 +44,9 @@ class RefusedError(ValueError):
         self.about, self.ways = about, ways
 
 
-def answer(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | Problem:
+def answer(
+    check: Check, typed: str, known: Known, more: Texts | None = None
+) -> tuple[Entry, ...] | Problem:
     """The entries that an answer writes, as drafts in one act.
 
     Nothing typed is a tick. Whatever a check asks for, `put off: moist, not needed`,
@@ -55,6 +57,7 @@ def answer(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | Proble
         check: The check, or a line that gathers several.
         typed: What stands in its field.
         known: What an answer may name, and what stands.
+        more: Texts of other fields of its act, which what was typed goes before.
     """
     text = clean(typed[:_LONGEST]).strip()
     try:
@@ -62,7 +65,9 @@ def answer(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | Proble
         if off is not None:
             return off
         return (
-            _of_parts(check, known) if check.parts and not text else _answered(check, text, known)
+            _of_parts(check, known)
+            if check.parts and not text
+            else _answered(check, text, known, more or {})
         )
     except RefusedError as refused:
         about, ways, found = refused.about, refused.ways, text[:80] or None
@@ -98,11 +103,11 @@ def _of_parts(check: Check, known: Known) -> tuple[Entry, ...]:
     for part in check.parts:
         if not part.done:
             made = tuple(name for entry in entries if (name := makes(entry)))
-            entries += _answered(part, "", structs.replace(known, taken=made))
+            entries += _answered(part, "", structs.replace(known, taken=made), {})
     return tuple(entries)
 
 
-def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
+def _answered(check: Check, typed: str, known: Known, more: Texts) -> tuple[Entry, ...]:
     if not typed or (typed == "=" and check.what == "close" and check.tick is not None):
         if check.tick is None:
             raise RefusedError(_what_to_type(check, known))
@@ -120,7 +125,10 @@ def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
     texts = _apart(check, typed) if check.counts else (typed,) * len(check.typed.of)
     act = NAMED[check.typed.act]
     written = _done(
-        check.typed, [_in_short(act, text, known) for text in texts], known, named=several
+        check.typed,
+        [{**more, **_in_short(act, text, known)} for text in texts],
+        known,
+        named=several,
     )
     return _with_last_counts(check, check.typed, written, known)
 

@@ -89,7 +89,7 @@ def alert_row(alert: Alert, width: int) -> Line:
 def check_row(check: Check, label: str, today: date, width: int, *, part: bool = False) -> Line:
     """A check in one line; under a line that gathers several, one of those."""
     role: Role = "quiet" if check.done else "plain"
-    sign, text, aside = DONE if check.done else OPEN, check.says, _aside(check, today)
+    sign, text, aside = DONE if check.done else OPEN, _in_brief(check), _aside(check, today)
     if check.parts:
         label = _how_many(check)
         text = text.replace(f"{label}: ", "", 1)
@@ -98,6 +98,15 @@ def check_row(check: Check, label: str, today: date, width: int, *, part: bool =
         tray = f"{check.tray}: " if check.tray else ""
         text = f"{' ' * OF_A_PART}{tray}{text}"
     return row(sign, label, text, aside, width, role=role)
+
+
+def _in_brief(check: Check) -> str:
+    """What to do; of plants that are pricked out how many are up, and how many are wanted."""
+    if check.what != "prick out" or len(check.sowings) != 1 or check.done:
+        return check.says
+    (one,) = check.sowings
+    wanted = f", {one.want} wanted" if one.want is not None else ""
+    return f"{check.says.partition(' (')[0]}: {one.standing} up{wanted}"
 
 
 def _how_many(check: Check) -> str:

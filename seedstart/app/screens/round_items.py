@@ -7,9 +7,11 @@ from operator import is_
 
 from msgspec import Struct, structs
 
+from seedstart.acts.known import Known
 from seedstart.daily.check import Alert, Asked, Check, Round
-from seedstart.daily.check_status import single_checks
+from seedstart.daily.check_status import lines_and_parts, single_checks
 from seedstart.drawing.lines import Line
+from seedstart.drawing.measured_curves import warm_in_words
 from seedstart.drawing.round_lines import BEFORE_THE_WALK
 from seedstart.drawing.round_rows import (
     Group,
@@ -21,9 +23,44 @@ from seedstart.drawing.round_rows import (
     group_row,
     more_row,
 )
+from seedstart.open_season import OpenSeason
+from seedstart.planning.space.stations_now import warm_now
 from seedstart.season.journal.entry import Subject
 
 _FEW_ALERTS = 3
+
+
+class RoundState(Struct, frozen=True):
+    """A round, what an answer to it may name, and whether there are any lots."""
+
+    round: Round
+    known: Known
+    has_lots: bool = True
+    warmth: Mapping[str, str] = {}
+
+
+class WarmthBeside:
+    """How warm each station is, in words; found again only where a reading or the plan is new."""
+
+    def __init__(self) -> None:
+        """Nothing known yet."""
+        self._seen: tuple[object, ...] = ()
+        self._found: dict[str, str] = {}
+
+    def of(self, opened: OpenSeason) -> dict[str, str]:
+        """By station."""
+        plan, records, readings = opened.plan, opened.records(), opened.readings()
+        by_hand = [records.place(("station", one.name)).readings for one in plan.stations]
+        seen = (plan, readings, *by_hand)
+        now = opened.now()
+        if len(seen) != len(self._seen) or not all(map(is_, seen, self._seen)):
+            found = warm_now(plan, records, readings, now)
+            self._found = {
+                name: warm_in_words(warm, expected, now, plan.units)
+                for name, (warm, expected) in found.items()
+            }
+            self._seen = seen
+        return self._found
 
 
 class Row(Struct, frozen=True):
@@ -235,3 +272,38 @@ def subject_of(item: Item) -> Subject | None:
     if isinstance(item, CountRow):
         return "sowing", item.one.id
     return item.check.subject if isinstance(item, Row) else None
+
+
+def next_open(items: Sequence[Item], at: int, below: Sequence[Item]) -> int | None:
+    """The row to go on with; None where nothing is to be done.
+
+    Args:
+        items: The round as it is now.
+        at: The row that was answered.
+        below: What stood below it then: one of those comes next, wherever it is now.
+    """
+    rows = {key_of(item): row for row, item in enumerate(items) if is_open(item)}
+    for row, old in enumerate(below, at + 1):
+        if row >= len(items) or key_of(items[row]) != key_of(old):
+            break  # lines came or went: it may stand anywhere
+        if is_open(items[row]):
+            return row
+    found = (rows[key] for key in map(key_of, below) if key in rows)
+    return next(found, min(rows.values(), default=None))
+
+
+def check_now(state: RoundState | None, item: Item | None, key: str) -> tuple[Check, Known] | None:
+    """A check as it is by now, and the season it is read against; None where it is gone.
+
+    Args:
+        state: The round as it is by now.
+        item: What the cursor is on: one of several counts is a check there alone.
+        key: Of the check.
+    """
+    if state is None:
+        return None
+    if isinstance(item, Row | CountRow) and item.check.key == key:
+        return item.check, state.known
+    every = lines_and_parts(state.round.checks)
+    found = next((one for one in every if one.key == key), None)
+    return None if found is None else (found, state.known)

@@ -10,7 +10,7 @@ from seedstart.app.screens.round_slips import takes_a_number
 from seedstart.app.slip import Key
 from seedstart.daily.answers import seen_in_words
 from seedstart.daily.check import FELT, Alert, Check
-from seedstart.drawing.lines import Line, Span, wrapped
+from seedstart.drawing.lines import Line, wrapped
 from seedstart.drawing.round_lines import alert_text
 from seedstart.drawing.round_rows import More
 from seedstart.season.journal.entries import kind_in_lines
@@ -112,12 +112,12 @@ def usual_delay(check: Check) -> str:
     return "3 days" if check.what in {"prick out", "close"} else "a day"
 
 
-def pane_of(item: Item | None, width: int, rows: int) -> list[Line]:
-    """Why the line under the cursor is there, and what else; no more than fits."""
-    return _fitted(list(_said(item, width)), rows, width)
+def pane_of(item: Item, width: int) -> list[Line]:
+    """Why the line under the cursor is there, and what else."""
+    return list(_said(item, width))
 
 
-def _said(item: Item | None, width: int) -> Iterator[Line]:
+def _said(item: Item, width: int) -> Iterator[Line]:
     if isinstance(item, Alert):
         yield from wrapped(alert_text(item).removeprefix("! "), width, "", "plain", "")
         yield from wrapped(seen_in_words(item), width, "", "quiet", "")
@@ -128,10 +128,3 @@ def _said(item: Item | None, width: int) -> Iterator[Line]:
             basis = f" ({why.basis})" if why.basis else ""
             text = f"{why.text[:1].upper()}{why.text[1:]}{basis}"
             yield from wrapped(text, width, "", "quiet" if number else "plain", "")
-
-
-def _fitted(lines: list[Line], rows: int, width: int) -> list[Line]:
-    if len(lines) <= rows or not rows:
-        return lines[:rows]
-    text = "".join(span.text for span in lines[rows - 1])
-    return [*lines[: rows - 1], (Span(f"{text[: width - 2]} …", lines[rows - 1][0].role),)]

@@ -1,71 +1,61 @@
 """The round: home. One key ticks, what is typed lies on a slip, one key takes back."""
 
-import textwrap
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from datetime import date, datetime
-from typing import ClassVar, Final, Protocol, cast
+from typing import ClassVar, Final, cast
 
-from msgspec import Struct, structs
+from msgspec import structs
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.events import Key as KeyPressed
 
 from seedstart.acts.known import Known
 from seedstart.acts.sentences import confirmed
-from seedstart.app.frame import HeadLine, TextPane
+from seedstart.app.frame import HeadLine, Pane
 from seedstart.app.line_list import LineList
 from seedstart.app.screens.round_items import (
     CountRow,
     Item,
     Listed,
+    RoundState,
     Row,
+    WarmthBeside,
+    check_now,
     is_group_of_counts,
     is_open,
     key_of,
     line_of,
     may_choose,
+    next_open,
     subject_of,
 )
 from seedstart.app.screens.round_keys import done_in_words, keys_of, pane_of
 from seedstart.app.screens.round_slips import (
+    ToWrite,
+    alert_slip,
+    done_about,
     put_off_slip,
     slip_of,
     takes_a_number,
     takes_words,
 )
-from seedstart.app.screens.season_screen import SeasonScreen, ToRecord
+from seedstart.app.screens.season_screen import HandsOut, SeasonScreen, ToRecord
+from seedstart.app.slip import ChoiceSlip
+from seedstart.app.slip_lines import NOWHERE
 from seedstart.app.text_slip import TextSlip
 from seedstart.daily.answers import answer, seen, seen_in_words
-from seedstart.daily.check import FELT, Alert, Check, Round
-from seedstart.daily.check_status import lines_and_parts, single_checks
-from seedstart.drawing.lines import Line, Span, wrapped
+from seedstart.daily.check import FELT, Alert, Check
+from seedstart.daily.check_status import single_checks
+from seedstart.drawing.lines import Line, wrapped
 from seedstart.drawing.round_rows import More
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
-from seedstart.season.journal.entries import Entry
+from seedstart.season.journal.entries import Checked, Entry
 from seedstart.season.journal.entry import Subject
 
-_PANE_ROWS: Final = 2
 # A key held down comes again within this time: it ticks once.
 _HELD_S: Final = 0.06
 _NO_TRUE_LEAF: Final = "put off: no true leaf yet"
-
-
-class RoundState(Struct, frozen=True):
-    """A round, what an answer to it may name, and whether there are any lots."""
-
-    round: Round
-    known: Known
-    has_lots: bool = True
-    warmth: Mapping[str, str] = {}
-
-
-class _CatchesUp(Protocol):
-    """The part of the app that the round asks before it writes."""
-
-    def catch_up(self) -> None: ...
-
-    def hand_out(self, asked: "SeasonScreen[RoundState] | None" = None) -> None: ...
 
 
 class RoundScreen(SeasonScreen[RoundState]):
@@ -86,10 +76,9 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def __init__(self) -> None:
         super().__init__()
-        self._listed = Listed()
+        self._listed, self._warmth = Listed(), WarmthBeside()
         self._day: date | None = None
         self._told_of: Item | None = None
-        self._said: tuple[str, bool] = ("", False)
         self._next: tuple[Item, ...] = ()  # the lines below the one that is answered
         self._space_at = 0.0  # when it came last, by the clock of events
 
@@ -98,11 +87,10 @@ class RoundScreen(SeasonScreen[RoundState]):
         yield LineList[Item](
             self._line, selectable=may_choose, key=key_of, spoken=self._spoken, id="lines"
         )
-        yield TextPane(id="reason")
+        yield Pane(id="reason")
 
     def on_mount(self) -> None:
         """The lines take the keys."""
-        self.query_one("#reason", TextPane).can_focus = False
         self.lines.focus()
 
     @property
@@ -112,7 +100,8 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def look(self, opened: OpenSeason) -> RoundState:
         """The round as it stands."""
-        return RoundState(opened.round(), opened.known(), bool(opened.plan.lots))
+        warmth = self._warmth.of(opened)
+        return RoundState(opened.round(), opened.known(), bool(opened.plan.lots), warmth)
 
     def show(self, state: RoundState) -> None:
         """Draw it; the cursor begins at the first check that is to be done."""
@@ -168,31 +157,20 @@ class RoundScreen(SeasonScreen[RoundState]):
             return  # both a new list and the cursor in it ask for it
         self._told_of = item
         self.set_keys(keys_of(item))
-        self._show_pane()
+        self.query_one("#reason", Pane).tell(self._why)
+
+    def _why(self, width: int) -> list[Line]:
+        item = self.lines.item
+        return pane_of(item, width) if item is not None else self._nothing(width)
 
     def say(self, text: str, *, warn: bool = False) -> None:
         """In the second row of the pane, till the next key; where that is too short, in both."""
-        if self.is_mounted and (text, warn) != self._said:
-            self._said = (text, warn)
-            self._show_pane()
+        if self.is_mounted:
+            self.query_one("#reason", Pane).say(text, warn=warn)
 
     def unsay(self) -> None:
         """A key was pressed: what was said has been read."""
-        if self._said[0]:
-            self.say("")
-
-    def _show_pane(self) -> None:
-        self.query_one("#reason", TextPane).show_text(self._pane, top=True)
-
-    def _pane(self, width: int) -> list[Line]:
-        text, warn = self._said
-        said = textwrap.wrap(text, width, max_lines=_PANE_ROWS, placeholder=" …")
-        lines: list[Line] = [(Span(one, "warn" if warn else "good"),) for one in said]
-        room = _PANE_ROWS - len(lines)
-        item = self.lines.item
-        told = pane_of(item, width, room) if item is not None else self._nothing(width)[:room]
-        told += [(Span(""),)] * (room - len(told))
-        return [*told, *lines]
+        self.say("")
 
     def _nothing(self, width: int) -> list[Line]:
         """What is said where no line can be chosen."""
@@ -203,27 +181,15 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def _to_first_open(self) -> None:
         """The cursor to the first check that is to be done; it stays if there is none."""
-        for at, item in enumerate(self.lines.items):
-            if is_open(item):
-                self.lines.cursor = at
-                return
+        self._go_to(next_open(self.lines.items, NOWHERE, ()))
 
     def _go_on(self) -> None:
         """To the next check that was to be done when this one was answered, wherever it is now."""
-        items, at = self.lines.items, self.lines.cursor
-        for old in self._next:
-            at += 1
-            if at >= len(items) or key_of(items[at]) != key_of(old):
-                break  # lines came or went: it may stand anywhere
-            if is_open(items[at]):
-                self.lines.cursor = at
-                return
-        rows = {key_of(item): at for at, item in enumerate(items) if is_open(item)}
-        found = next((rows[key] for key in map(key_of, self._next) if key in rows), None)
-        if found is None:
-            self._to_first_open()
-        else:
-            self.lines.cursor = found
+        self._go_to(next_open(self.lines.items, self.lines.cursor, self._next))
+
+    def _go_to(self, row: int | None) -> None:
+        if row is not None:
+            self.lines.cursor = row
 
     def action_next_station(self) -> None:
         """To the first line of the next station; from the last to the first."""
@@ -275,23 +241,17 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def _reading(self, check: Check) -> Callable[[], tuple[Check, Known] | None]:
         """The check as it is when a slip is read: another may have done it meanwhile."""
-
-        def look() -> tuple[Check, Known] | None:
-            if self.state is None:
-                return None
-            now = self.check
-            if now is not None and now.key == check.key:
-                return now, self.state.known
-            every = lines_and_parts(self.state.round.checks)
-            found = next((one for one in every if one.key == check.key), None)
-            return (found, self.state.known) if found is not None else None
-
-        return look
+        return lambda: check_now(self.state, self.lines.item, check.key)
 
     def on_line_list_written(self, event: LineList.Written[Item]) -> None:
         """Enter in a slip: read once more with all that others wrote, then write it."""
         event.stop()
-        slip, app = event.slip, cast("_CatchesUp", self.app)
+        slip, app = event.slip, cast("HandsOut", self.app)
+        item = self.lines.item
+        if isinstance(slip, ChoiceSlip) and isinstance(item, Alert) and self.state is not None:
+            done = done_about(item, slip.chosen, self.state.round, self.state.known)
+            self._ask_for(done if slip.pressed == "enter" else (seen(item),), item)
+            return
         if not isinstance(slip, TextSlip):
             return
         app.catch_up()
@@ -300,9 +260,8 @@ class RoundScreen(SeasonScreen[RoundState]):
             self.say("That line is gone meanwhile: nothing was written.", warn=True)
             return
         if slip.read_again():
-            check = self.check
-            at = check.counted[0].at if check is not None and check.counted else None
-            self._ask_for(slip.understood.value, check, at)
+            write: ToWrite = slip.understood.value
+            self._ask_for(write.drafts, self.check, write.at)
         self.lines.lay_again()
 
     def on_line_list_chosen(self, event: LineList.Chosen[Item]) -> None:
@@ -317,7 +276,7 @@ class RoundScreen(SeasonScreen[RoundState]):
             self._listed.all_alerts = not self._listed.all_alerts
             self._again()
         elif isinstance(item, Alert):
-            self.action_why()
+            self.lines.lay(alert_slip(item))
         elif check is None:
             return
         elif check.parts:
@@ -424,8 +383,9 @@ class RoundScreen(SeasonScreen[RoundState]):
         self._go_on()
         if self.state is None:
             return
-        said = seen_in_words(asked) if isinstance(asked, Alert) else ""
-        said = said or confirmed(entries, self.state.known)
+        said = seen_in_words(asked) if isinstance(asked, Alert) and len(entries) == 1 else ""
+        done = tuple(one for one in entries if not isinstance(one, Checked)) or entries
+        said = said or confirmed(done, self.state.known)
         if all(not is_open(item) for item in self.lines.items):
             said = f"{said} The round is done."
         self.say(said)

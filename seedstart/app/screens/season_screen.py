@@ -48,6 +48,7 @@ from seedstart.season.journal.entry import Subject
 __all__ = [
     "FittedScreen",
     "Frame",
+    "HandsOut",
     "Key",
     "SeasonScreen",
     "StrikeAct",
@@ -118,10 +119,14 @@ class StrikeAct(Message):
     entry_id: str
 
 
-class _HandsOut(Protocol):
+class HandsOut(Protocol):
     """The part of the app that a screen knows."""
 
-    def hand_out(self, asked: "SeasonScreen[Any] | None" = None) -> None: ...
+    def catch_up(self) -> None:
+        """Take in what others wrote."""
+
+    def hand_out(self, asked: "SeasonScreen[Any] | None" = None) -> None:
+        """Give the screens in sight the season as it is now; `asked` even while it is held."""
 
 
 class FittedScreen(KeepsItsPlace[None]):
@@ -182,7 +187,7 @@ class SeasonScreen(FittedScreen, Generic[S]):
 
     def on_screen_resume(self) -> None:
         """In sight again, or for the first time: it may have missed something."""
-        cast("_HandsOut", self.app).hand_out()
+        cast("HandsOut", self.app).hand_out()
 
     def compose(self) -> ComposeResult:
         """Head, what is wrong in the plan, the screen's own widgets, foot."""
@@ -238,7 +243,7 @@ class SeasonScreen(FittedScreen, Generic[S]):
         """The slip is gone: what waited for it is shown."""
         event.stop()
         self._show_keys()
-        cast("_HandsOut", self.app).hand_out()
+        cast("HandsOut", self.app).hand_out()
 
     def take_frame(self, frame: Frame) -> None:
         """Called by the app with what head and foot show."""
