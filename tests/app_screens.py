@@ -40,6 +40,8 @@ SCREENS: Final = (
     Screen("stations", ("s",)),
     Screen("light", ("s", "down", "i")),
     Screen("hardening", ("h",)),
+    Screen("trials", ("t",)),
+    Screen("trial", ("t", "enter")),
     Screen("journal", ("j",)),
     Screen("new-station", ("s", "a")),
     Screen("write-down", ("n",)),

@@ -21,12 +21,13 @@ from seedstart.planning.prospects.lot_germination import expected_germination
 from seedstart.planning.prospects.prospect import Known, Prospect
 from seedstart.planning.prospects.prospects import prospect_of
 from seedstart.planning.prospects.to_come import warmth_of
-from seedstart.season.journal.entries import Counted, Sown
+from seedstart.season.journal.entries import Counted, Dug, Sown
 from seedstart.tracking.own_factor import UNKNOWN_SD
 from seedstart.tracking.standing import Standing
 from seedstart.units import steady
 
 WANT, SEEDS = 24, 34
+_DUG_UP = 5
 _DAY = timedelta(days=1)
 # Without a frost nothing ends the time to sow again.
 _HEAD = HEAD.replace("[frost]\nlast = 2027-05-12\n", "")
@@ -42,6 +43,7 @@ class Setting(NamedTuple):
         short: By so much of the seed less comes than is drawn from the packet's belief.
         share: What really comes; None to draw it.
         bad: Some lots are dead, and of some the share is anything, as the program believes.
+        digs: Once told to dig a few up, the grower does.
     """
 
     speed: float | None
@@ -50,6 +52,7 @@ class Setting(NamedTuple):
     short: float = 0.0
     share: float | None = None
     bad: bool = False
+    digs: bool = False
 
 
 class Drawn(NamedTuple):
@@ -63,13 +66,15 @@ class Told(NamedTuple):
     """What was told of one lot, day by day.
 
     Attributes:
-        lot: It.
-        prospects: By the day of each count.
+        lot: It, as it was drawn.
+        came: How many come in all, without those that were dug up.
+        prospects: By the day of each count, until some were dug up.
         sow_again: The first day on which sowing again was advised; None where it never was.
         short: Whether it was said, as its count was closed, how many plants are missing.
     """
 
     lot: Drawn
+    came: int
     prospects: dict[int, Prospect]
     sow_again: int | None
     short: bool = False
@@ -127,26 +132,43 @@ class Simulation:
         """What is told of it at each count, from the third day until it is plain."""
         prospects: dict[int, Prospect] = {}
         counted: list[int] = []
-        sow_again = None
+        lies, dug, sow_again = drawn, None, None
         last = 4.0 * max(drawn.half, self.usual_days)
         day = 1
         while day <= last:
-            counted.append(day)
-            found = self.prospect(drawn, counted)
-            if day > 2:
+            if day not in counted:
+                counted.append(day)
+            found = self.prospect(lies, counted, dug)
+            if day > 2 and dug is None:
                 prospects[day] = found
-            if found.advice is not None and found.advice.what == "sow again":
+            told = found.advice.what if found.advice is not None else ""
+            if told == "sow again":
                 sow_again = day
                 break
-            if found.advice is not None and found.advice.what in {"enough", "close"}:
+            if told in {"enough", "close"}:
                 break
+            if told == "dig" and self.setting.digs and dug is None:
+                lies, dug = self._dig(drawn, day)
+                continue
             day += self.setting.every
-        closed = found.advice is not None and found.advice.what == "close"
-        short = closed and f"It is {WANT - found.up} short" in str(found.advice)
-        return Told(drawn, prospects, sow_again, short)
+        short = told == "close" and f"It is {WANT - found.up} short" in str(found.advice)
+        return Told(drawn, len(lies.days), prospects, sow_again, short)
 
-    def prospect(self, drawn: Drawn, counted: Sequence[int]) -> Prospect:
-        """The prospect after counts on these days."""
+    def _dig(self, drawn: Drawn, day: int) -> tuple[Drawn, Dug]:
+        """The lot without the seeds dug up, taken anywhere among the missing, and how they were."""
+        random = Random(f"{drawn.half} {day}")
+        late = [one for one in drawn.days if one > day]
+        missing = [*late, *[None] * (SEEDS - len(drawn.days))]
+        found = random.sample(missing, _DUG_UP)
+        sound = [one for one in found if one is not None]
+        entry = Dug(
+            id=written(2027, 99), at=self.sown.at + day * _DAY, by="bench", sowing="tomato",
+            sound=len(sound), soft=_DUG_UP - len(sound),
+        )  # fmt: skip
+        return drawn._replace(days=tuple(one for one in drawn.days if one not in sound)), entry
+
+    def prospect(self, drawn: Drawn, counted: Sequence[int], dug: Dug | None = None) -> Prospect:
+        """The prospect after counts on these days, and after a few were dug up."""
         ups = [sum(one <= day for one in drawn.days) for day in counted]
         entries = tuple(
             Counted(
@@ -157,7 +179,7 @@ class Simulation:
         )  # fmt: skip
         standing: Standing = structs.replace(
             self.sown, counted=entries, emerged_by=tuple(ups), seen_by=tuple(ups),
-            standing=ups[-1], emerged=ups[-1],
+            standing=ups[-1], emerged=ups[-1], dug=() if dug is None else (dug,),
         )  # fmt: skip
         now = self.sown.at + counted[-1] * _DAY
         return prospect_of(standing, self.known._replace(now=now))
@@ -202,9 +224,9 @@ def score(setting: Setting, lots: int, seed: int = 1, head: str = _HEAD, at: str
                 held_half.append(one.half.earliest <= half <= one.half.latest)
         if told.sow_again is not None:
             again += 1
-            needless += final >= WANT
+            needless += told.came >= WANT
             late += told.sow_again > 2 * max(found.usual_days, told.lot.half)
-        elif final < WANT and not told.short:
+        elif told.came < WANT and not told.short:
             untold += 1
     return Score(
         sum(held_total) / len(held_total), sum(held_half) / len(held_half), again, needless,

@@ -14,7 +14,13 @@ from seedstart.acts.sentences import confirmed
 from seedstart.app.pages import HOME, PAGES
 from seedstart.app.recorder import Acts
 from seedstart.app.screens.new_season_screen import NewSeasonScreen
-from seedstart.app.screens.season_screen import SeasonScreen, StrikeAct, ToRecord, frame_of
+from seedstart.app.screens.season_screen import (
+    SeasonScreen,
+    StrikeAct,
+    ToRecord,
+    WriteOut,
+    frame_of,
+)
 from seedstart.app.screens.text_screens import OpeningScreen, read_whole
 from seedstart.app.shell import Shell, in_short
 from seedstart.app.styles import Ground
@@ -23,6 +29,7 @@ from seedstart.problems import BadInputError
 from seedstart.season.journal.entries import Entry
 from seedstart.season.journal.entry import Subject
 from seedstart.season.plan.toml_blocks import Added
+from seedstart.text import joined
 from seedstart.tracking.entry_warnings import odd_in
 
 if TYPE_CHECKING:
@@ -284,6 +291,21 @@ class SeedstartApp(Shell):
         """Take back what was done last, or restore what was just taken back; say which."""
         if self._acts is not None:
             self._told(self._acts.take_back)
+
+    def on_write_out(self, event: WriteOut) -> None:
+        """Files for the grower to take away; one that is there already is left alone."""
+        event.stop()
+        if self.folder is None or self.opened is None:
+            return
+        name, written = event.name.format(day=self.opened.today.isoformat()), []
+        try:
+            for ending, data in event.files.items():
+                disk.write_new(self.folder / f"{name}{ending}", data)
+                written.append(f"{name}{ending}")
+        except BadInputError as error:  # NotRecorded is one
+            self.say(in_short(error), warn=True)
+            return
+        self._say_written(f"Written in the season's folder: {joined(written)}. {event.remark}")
 
     def on_strike_act(self, event: StrikeAct) -> None:
         """An act is taken back, or restored, where it is listed."""

@@ -182,6 +182,7 @@ APP_KEYS: Final = (
     Key("l", "lots", "app.go('lots')"),
     Key("s", "stations", "app.go('stations')"),
     Key("h", "harden", "app.go('hardening')"),
+    Key("t", "trials", "app.go('trials')"),
     Key("j", "journal", "app.go('journal')"),
     Key("y", "season", "app.go('season')"),
     Key("?", "keys", "app.help"),
@@ -380,7 +381,8 @@ class Foot(Widget):
         """The line's keys; what writes anything down and what takes back, where there is room."""
         keys = self._keys
         if self._here is not None and not self._typing:
-            keys = (*keys, _WRITE, _UNDO)
+            own = {key.key for key in keys}
+            keys = (*keys, *(key for key in (_WRITE, _UNDO) if key.key not in own))
         while len(keys) > len(self._keys) and _wide(keys, _BETWEEN) > width:
             keys = keys[:-1]
         between = _BETWEEN if _wide(keys, _BETWEEN) <= width else _GAP

@@ -45,6 +45,13 @@ PAGES: Final = (
         "seedstart.app.screens.hardening_screen",
         "HardeningScreen",
     ),
+    Page(
+        "trials",
+        "t",
+        "Tests and trials",
+        "seedstart.app.screens.trials_screen",
+        "TrialsScreen",
+    ),
     Page("journal", "j", "Journal", "seedstart.app.screens.journal_screen", "JournalScreen"),
     Page(
         "season",

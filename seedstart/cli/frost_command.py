@@ -17,11 +17,10 @@ from seedstart.planning.calendar.season_rows import frost_of
 from seedstart.planning.frost_answer import USUAL_RISKS, RiskDate, risk_dates, risk_moves
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.weather.recorded import not_carried, spring_after
+from seedstart.season.weather.refused import refuse_too_large
 from seedstart.season.weather.weather_days import Days
 from seedstart.season.weather.weather_file import (
-    MOST_BYTES,
     SCREENED_BY,
-    TOO_LARGE,
     Answers,
     Asked,
     read_files,
@@ -143,10 +142,7 @@ def _years(text: str) -> tuple[int, int]:
 def _read(files: Sequence[Path], said: Answers) -> Days:
     data: dict[str, bytes] = {}
     for path in files:
-        size = disk.size_of(path)
-        if size > MOST_BYTES and said.station is None:
-            hint = f"{size / 1e6:.0f} MB: {TOO_LARGE}."
-            raise BadInputError([Problem(file=str(path), hint=hint)])
+        refuse_too_large(str(path), disk.size_of(path))
         data[str(path)] = disk.read(path)
     with rows_told(*data.values()) as told:
         return read_files(data, dict.fromkeys(data, said), Asked(SCREENED_BY, told=told))

@@ -10,10 +10,11 @@ from seedstart.cli.picture_file import check_picture, save_picture
 from seedstart.cli.printing import show, show_json, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
+from seedstart.drawing.emergence_bars import emergence_bars, signs_in_words
 from seedstart.drawing.germination_sheet import germination_lines
 from seedstart.drawing.lines import heading, plain
 from seedstart.drawing.lots_table import lot_lines, lots_lines
-from seedstart.drawing.measured_curves import emergence_lines, outlook_lines
+from seedstart.drawing.measured_curves import outlook_lines
 from seedstart.drawing.picture import picture_of_lot
 from seedstart.open_season import OpenSeason
 from seedstart.planning.lots.lot_course import METHODS, LotCourse, in_warmth_now, lot_course
@@ -140,7 +141,8 @@ def _show_curves(season: OpenSeason, figure: LotFigure) -> None:
     """The curve of each sowing from seed, the latest first."""
     for sowing in reversed(figure.sowings):
         found = season.prospects().drawn(sowing.id)
-        show([heading(f"{sowing.name} comes up"), *emergence_lines(found, width())])
+        show([heading(f"{sowing.name} comes up"), *emergence_bars(found, width(), 14)])
+        show(signs_in_words(found, width()))
         show([*outlook_lines(found, width()), plain("")])
     if not figure.sowings:
         show([plain(f"None of {figure.lot} has been sown yet.")])

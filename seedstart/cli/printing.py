@@ -13,7 +13,7 @@ import msgspec
 from seedstart.drawing.lines import Line, Role, as_text
 from seedstart.drawing.signs import in_ascii
 from seedstart.problems import BadInputError, Problem
-from seedstart.text import clean, for_spreadsheet
+from seedstart.text import clean
 
 _LONG_BYTES: Final = 2_000_000  # reading less takes no second
 
@@ -123,13 +123,10 @@ def show_json(value: object) -> None:
 
 def show_csv(header: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
     """Print a table that a spreadsheet opens: no cell is taken for a formula."""
-    import csv
+    from seedstart.takeaway.tables import write_table
 
     _in_utf8(sys.stdout)
-    writer = csv.writer(sys.stdout, lineterminator="\n")
-    writer.writerow(header)
-    for row in rows:
-        writer.writerow(["" if cell is None else for_spreadsheet(str(cell)) for cell in row])
+    write_table(sys.stdout, header, rows)
 
 
 def tell(text: str) -> None:

@@ -1,9 +1,7 @@
 """`seedstart trial`: trials planned, and what came out of them."""
 
-from collections.abc import Iterator
 from math import isfinite
 from pathlib import Path
-from typing import Final
 
 import click
 from msgspec import structs
@@ -18,31 +16,21 @@ from seedstart.drawing.trial_picture import NEEDS, Format, trial_picture
 from seedstart.drawing.trial_sheet import place_lines, planned_lines, result_lines, title
 from seedstart.growing.plateau import Fit, Response
 from seedstart.open_season import OpenSeason
-from seedstart.planning.light.station_light import light_at
-from seedstart.planning.trials.trial_planning import plan_trial
+from seedstart.planning.trials.trial_planning import plan_asked
 from seedstart.planning.trials.trial_result import TrialResult, trial_result
 from seedstart.problems import BadInputError, Problem, Typed
-from seedstart.season.plan.names import Names, find_name
-from seedstart.season.plan.typed_values import parse_bare_number, whole
-from seedstart.season.trials.light_trial import (
-    read_trial,
-    write_trial,
-    wrong_trial_name,
-)
-from seedstart.season.trials.trial_plan import LIGHT, TRIALS_FOLDER, TrialPlan
+from seedstart.season.plan.typed_values import whole
+from seedstart.season.trials.trial_plan import TRIALS_FOLDER
+from seedstart.season.trials.trial_request import USUAL, read_asked
+from seedstart.takeaway.trial_table import TRIAL_HEAD, trial_rows
 from seedstart.text import folded
-
-CSV_HEAD: Final = (
-    "trial", "lot", "level", "tray", "sowing", "date", "age_days", "dose_mol_m2_d", "dose_basis",
-    "plant", "height_mm", "diameter_mm", "quotient_cm_per_mm",
-)  # fmt: skip
 
 
 @click.group()
 def trial() -> None:
     """Trials: varieties × levels of light, or of any one treatment.
 
-    Example: seedstart trial show cress-light --season sample_season
+    Example: seedstart trial show cabbage-light --season sample_season
     """
 
 
@@ -51,15 +39,31 @@ def trial() -> None:
 @click.argument("name")
 @click.option("--lot", "lots", multiple=True, metavar="NAME", help="A variety; repeatable.")
 @click.option("--levels", metavar="LIST", help="mol a day, or of another kind: '3.1, 4.6, 6.2'.")
-@click.option("--kind", default=LIGHT, metavar="WORD", help="light (default), or the treatment.")
-@click.option("--trays", default="2", metavar="N", help="A level; one is one replicate.")
-@click.option("--plants", default="8", metavar="N", help="A tray.")
+@click.option(
+    "--kind", default=USUAL["kind"], metavar="WORD", help="light (default), or the treatment."
+)
+@click.option("--trays", default=USUAL["trays"], metavar="N", help="A level; one is one replicate.")
+@click.option("--plants", default=USUAL["plants"], metavar="N", help="A tray.")
 @click.option("--station", "stations", multiple=True, metavar="NAME", help="Repeatable.")
-@click.option("--measure-on", default="21", metavar="DAYS", help="After half emergence: '14, 21'.")
+@click.option(
+    "--measure-on",
+    default=USUAL["measure_on"],
+    metavar="DAYS",
+    help="After half emergence: '14, 21'.",
+)
 @click.option("--difference", metavar="PERCENT", help="In height, that it is to show.")
-@click.option("--seed", default="4711", metavar="N", help="Of the draw: the same draws the same.")
+@click.option(
+    "--seed", default=USUAL["seed"], metavar="N", help="Of the draw: the same draws the same."
+)
 @click.option("--preview", is_flag=True, help="Show it, and write nothing.")
-def new(folder: str | None, name: str, preview: bool, **said: str) -> None:
+def new(
+    folder: str | None,
+    name: str,
+    lots: tuple[str, ...],
+    stations: tuple[str, ...],
+    preview: bool,
+    **said: str,
+) -> None:
     """Plan a trial: places drawn by lot, each tray's distance from its lamps, what it can show.
 
     Example: seedstart trial new cabbage-light --lot cabbage --levels "3, 4.5, 6, 8, 10" --station
@@ -67,95 +71,26 @@ def new(folder: str | None, name: str, preview: bool, **said: str) -> None:
     """
     opened = open_for(folder)
     taken = disk.names_in(opened.folder / TRIALS_FOLDER, ".toml")
-    wrong = wrong_trial_name(name, [one.removesuffix(".toml") for one in taken])
-    asked, stations, wanted = _asked(opened, name, said, wrong)
-    lights = [
-        light_at(
-            opened.plan.stations_by_name[one],
-            opened.plan,
-            opened.records(),
-            opened.today,
-            logged=opened.readings(),
-        )
-        for one in stations
-    ]
-    planned = plan_trial(asked, lights, wanted)
-    read_trial(write_trial(planned.trial), name, opened.plan)  # what cannot be read is not written
+    asked = read_asked(
+        Typed(), name, said, lots, stations, opened.plan,
+        [one.removesuffix(".toml") for one in taken], _option,
+    )  # fmt: skip
+    planned = plan_asked(asked, opened.plan, opened.records(), opened.today, opened.readings())
     show(planned_lines(planned, opened.plan.units, width()))
     if preview:
         tell("Nothing is written.")
         return
-    write_trial_file(opened.folder, planned.trial)
-    tell(f"Written: trials/{name}.toml.")
+    tell(f"Written: {write_trial_file(opened.folder, planned.trial).file}.")
     first = planned.trial.places[0]
     tell(
-        f"Sow each tray so: seedstart log sown {first.lot} {asked.plants} --tray {first.tray} "
-        f"--station '{first.station}' --purpose trial --trial {name}"
+        f"Sow each tray so: seedstart log sown {first.lot} {asked.trial.plants} --tray "
+        f"{first.tray} --station '{first.station}' --purpose trial --trial {name}"
     )
 
 
-def _asked(
-    opened: OpenSeason, name: str, said: dict[str, str], wrong: Problem | None
-) -> tuple[TrialPlan, list[str], float | None]:
-    """The trial that was asked for, without its places.
-
-    Raises:
-        BadInputError: Everything wrong in it.
-    """
-    typed, plan = Typed(), opened.plan
-    if wrong is not None:
-        typed.refuse(wrong)
-    known_lots, known_stations = Names(plan.lots), Names(plan.stations)
-    lots = [
-        typed.take(find_name(one, known_lots, file="--lot", lists="lots")) for one in said["lots"]
-    ]
-    stations = [
-        typed.take(find_name(one, known_stations, file="--station", lists="season.toml"))
-        for one in said["stations"]
-    ]
-    for option, found in (("--lot", lots), ("--station", stations)):
-        if not found:
-            typed.refuse(Problem(file=option, hint=f"Say {option} once at least."))
-    if not said["levels"]:
-        typed.refuse(Problem(file="--levels", hint="Say the levels, e.g. --levels '3, 4.5, 6'."))
-    kind = said["kind"]
-    levels = typed.read("--levels", said["levels"] or None, lambda text: _levels(text, kind))
-    numbers = {
-        key: typed.read(f"--{key}", said[key], whole(least, 10**6))
-        for key, least in (("trays", 1), ("plants", 1), ("seed", 0))
-    }
-    days = typed.read("--measure-on", said["measure_on"], _days)
-    wanted = typed.read("--difference", said["difference"], _percent)
-    typed.done()
-    asked = TrialPlan(
-        name=name, kind=kind, lots=tuple(filter(None, lots)), levels=levels or (),
-        trays=numbers["trays"] or 1, plants=numbers["plants"] or 1, measure_on=days or (),
-        seed=numbers["seed"] or 0,
-    )  # fmt: skip
-    return asked, [one for one in stations if one], wanted
-
-
-def _levels(text: str, kind: str) -> tuple[float | str, ...]:
-    parts = [part.strip() for part in text.split(",")]
-    found = [number if (number := parse_bare_number(part)) is not None else part for part in parts]
-    if kind == LIGHT and not all(isinstance(one, float) and 0 < one <= 80 for one in found):
-        raise ValueError("levels of light in mol a day, from 0 to 80, with commas: 3, 4.5, 6")
-    if len(set(found)) < 2 or len(set(found)) < len(found):
-        raise ValueError("two different levels at least; a plateau needs five")
-    return tuple(found)
-
-
-def _days(text: str) -> tuple[int, ...]:
-    return tuple(
-        whole(1, 365, "days after half emergence")(part.strip()) for part in text.split(",")
-    )
-
-
-def _percent(text: str) -> float:
-    found = parse_bare_number(text.removesuffix("%"))
-    if found is None or not 0 < found <= 1000:
-        raise ValueError("a difference in percent of the height, e.g. 15")
-    return found
+def _option(key: str) -> str:
+    names = {"lots": "--lot", "stations": "--station", "name": "NAME"}
+    return names.get(key, f"--{key.replace('_', '-')}")
 
 
 @trial.command(name="show")
@@ -177,7 +112,7 @@ def show_(
 ) -> None:
     """Show what came out of a trial, or which trials there are.
 
-    Example: seedstart trial show cress-light --season sample_season --csv
+    Example: seedstart trial show cabbage-light --season sample_season --csv
     """
     opened = open_for(folder, on)
     found = opened.plan.trials
@@ -188,7 +123,7 @@ def show_(
     if picture is not None:
         _write_picture(result, picture)
     if csv_:
-        show_csv(CSV_HEAD, _rows(result))
+        show_csv(TRIAL_HEAD, trial_rows(result))
     elif json_:
         show_json(_as_json(result))
     elif any(tray.plants or tray.dead for tray in result.trays):
@@ -226,17 +161,6 @@ def _write_picture(result: TrialResult, name: str) -> None:
         raise BadInputError([Problem(file="--picture", hint=NEEDS)]) from None
     disk.write_new(path, data)
     tell(f"Written: {path}.")
-
-
-def _rows(result: TrialResult) -> Iterator[tuple[object, ...]]:
-    for tray in result.trays:
-        for number, plant in enumerate(tray.plants, 1):
-            yield (
-                result.trial.name, tray.place.lot, tray.place.level, tray.place.tray, tray.sowing,
-                tray.on, None if tray.age_days is None else round(tray.age_days, 2),
-                None if tray.dose_mol is None else round(tray.dose_mol, 3), tray.dose_basis,
-                number, plant.height_mm, plant.diameter_mm, round(plant.quotient, 4),
-            )  # fmt: skip
 
 
 def _as_json(result: TrialResult) -> dict[str, object]:

@@ -12,12 +12,11 @@ from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.drawing.weather_table import weather_lines
 from seedstart.open_season import OpenSeason
-from seedstart.problems import BadInputError, Problem, Typed
+from seedstart.problems import Typed
+from seedstart.season.weather.refused import refuse_too_large
 from seedstart.season.weather.weather_columns import with_answers
 from seedstart.season.weather.weather_days import COLUMNS_FILE, WEATHER_FOLDER
 from seedstart.season.weather.weather_file import (
-    MOST_BYTES,
-    TOO_LARGE,
     Answers,
     Asked,
     read_issues,
@@ -83,9 +82,7 @@ def add(
     said = said_of(typed, unit, station, order, columns)
     typed.done()
     season = open_for(folder or group_folder)
-    if (size := disk.size_of(file)) > MOST_BYTES:
-        hint = f"{size / 1e6:.0f} MB: {TOO_LARGE}."
-        raise BadInputError([Problem(file=str(file), hint=hint)])
+    refuse_too_large(str(file), disk.size_of(file))
     data = disk.read(file)
     with rows_told(data) as told:
         asked = Asked(zone=season.zone, told=told)

@@ -217,6 +217,8 @@ class Scene(Struct, frozen=True, kw_only=True, dict=True):
 
     def half_is_up(self, one: Standing) -> bool:
         """Whether half of what is to be expected of a sowing from seed is up, or no more is."""
+        if one.seeds and one.emerged >= SHARE_UP * one.seeds:
+            return True  # no more come than were sown: no prospect is needed
         to_come = self.prospects.to_come(one.id)
         if to_come.total is None or to_come.more is None:
             return one.emerged > 0

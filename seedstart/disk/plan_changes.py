@@ -5,7 +5,6 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from seedstart.disk.durable import Written
 from seedstart.disk.plan_files import Edited, plan_with, read_plan
 from seedstart.disk.reading import names_in, read
 from seedstart.disk.writing import change_file, take_away, write_new
@@ -244,14 +243,17 @@ def write_planned_test(
     return Edited(path, b"", data, read_plan(folder))
 
 
-def write_trial_file(folder: Path, trial: TrialPlan) -> Written:
-    """Write trials/NAME.toml, once: what was planned is never written anew.
+def write_trial_file(folder: Path, trial: TrialPlan) -> Edited:
+    """Write the file of a new trial, trials/NAME.toml.
 
     Raises:
-        BadInputError: There is one of this name.
+        BadInputError: There is one of this name, or it could not be read; nothing was written.
         NotRecorded: The disk refused; nothing was written.
         PerhapsRecorded: It failed so that nobody knows.
     """
-    from seedstart.season.trials.light_trial import write_trial
+    from seedstart.season.trials.light_trial import read_trial, write_trial
 
-    return write_new(folder / TRIALS_FOLDER / f"{trial.name}.toml", write_trial(trial))
+    path, data = f"{TRIALS_FOLDER}/{trial.name}.toml", write_trial(trial)
+    read_trial(data, trial.name, read_plan(folder))
+    write_new(folder / path, data)
+    return Edited(path, b"", data, read_plan(folder))

@@ -110,13 +110,11 @@ class WeatherFolder:
         return True
 
     def _read(self, path: Path, name: str, stamp: _Stamp) -> "WeatherFile":
-        from seedstart.season.weather.weather_file import MOST_BYTES, TOO_LARGE
+        from seedstart.season.weather.refused import refuse_too_large
         from seedstart.season.weather.weather_folder import WeatherFile, read_weather_file
 
-        if size_of(path) > MOST_BYTES:
-            hint = f"{size_of(path) / 1e6:.0f} MB: {TOO_LARGE}."
-            return WeatherFile(name, (), (Problem(file=name, hint=hint),))
         try:
+            refuse_too_large(name, size_of(path))
             data = read(path)
         except BadInputError as error:
             return WeatherFile(name, (), error.problems)

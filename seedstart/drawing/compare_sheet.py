@@ -9,6 +9,7 @@ from seedstart.growing.germination.lot_tests import SpeedTested
 from seedstart.growing.germination.time_curve import NoFit, Time
 from seedstart.planning.lots.comparing import OF_EACH, Comparison, Pair, Side
 from seedstart.planning.lots.lot_course import DAYS, OF_TABLE, OF_TRAYS
+from seedstart.planning.lots.rates import NextTime
 from seedstart.text import joined, plural
 
 _NAME: Final = 16
@@ -40,8 +41,8 @@ def compare_lines(found: Comparison, width: int = 80, *, headed: bool = True) ->
     as_columns = len(found.sides) <= _MOST_COLUMNS
     lines += [plain(""), *(_columns if as_columns else _rows)(found, width), plain("")]
     for pair in found.pairs:
-        for text in pair_in_words(pair, found.unit, several=len(found.pairs) > 1):
-            lines += wrapped(text, width, role="quiet")
+        text = pair_in_words(pair, found.unit, several=len(found.pairs) > 1)
+        lines += wrapped(text, width, role="quiet")
     for text in (*trays_in_words(found), *_where(found)):
         lines += wrapped(text, width, role="quiet")
     return [*lines, *_left_out(found, width)]
@@ -190,37 +191,32 @@ def _bar(side: Side, columns: int) -> tuple[Span, ...]:
     return (Span("".join(bar), role),)
 
 
-def pair_in_words(pair: Pair, unit: str, *, several: bool) -> list[str]:
-    """The tests of a pair with what they say."""
-    whose = f"{pair.first}, {pair.second}: " if several else ""
+def pair_in_words(pair: Pair, unit: str, *, several: bool) -> str:
+    """The tests of a pair with what they say, and how many seeds would show a difference."""
     by = (
         "Fisher's exact test"
         if pair.how_many_by == "Fisher"
         else "beta-binomial, the tray as unit, since trays differ more than coins do"
     )
-    how_many = (
-        f"{whose}how many: chance alone would part them so in {_of_100(pair.how_many.p)} of 100 "
-        f"pairs ({by}){_after_holm(pair.how_many_p, pair.how_many.p)}."
-    )
-    said = [how_many]
+    pairs = f"{_of_100(pair.how_many.p)} of 100 pairs"
+    holm = _after_holm(pair.how_many_p, pair.how_many.p)
+    said = [f"Chance alone would part them so in {pairs} ({by}){holm}."]
     speed = pair.speed
     if isinstance(speed, SpeedTested):
         said.append(
-            f"{whose}how fast those that come do: {_of_100(speed.p)} of 100 (two {speed.shape} "
-            f"curves of one scale, likelihood ratio){_after_holm(pair.speed_p or 0.0, speed.p)}; "
-            f"half-times apart by {_apart(speed, unit)}."
+            f"Speed of those that come: {_of_100(speed.p)} of 100 (two {speed.shape} curves of "
+            f"one scale, likelihood ratio){_after_holm(pair.speed_p or 0.0, speed.p)}; half-times "
+            f"{_apart(speed, unit)} apart."
         )
     if pair.course is not None:
-        said.append(
-            f"{whose}the whole course, how many and how fast together: {_of_100(pair.course.p)} of "
-            "100 (log-rank)."
-        )
+        said.append(f"The whole course, both together: {_of_100(pair.course.p)} of 100 (log-rank).")
     if not pair.shown and pair.seeds_needed is not None:
         said.append(
-            f"{whose}to show a difference as large as this, four times in five, you would need "
-            f"about {_about(pair.seeds_needed)} of each."
+            "To show a difference as large as this, four times in five, you would need about "
+            f"{_about(pair.seeds_needed)} of each."
         )
-    return said if several else [f"{text[:1].upper()}{text[1:]}" for text in said]
+    whose = f"{pair.first}, {pair.second}: " if several else ""
+    return f"{whose}{' '.join(said)}"
 
 
 def _apart(speed: SpeedTested, unit: str) -> str:
@@ -317,6 +313,15 @@ def _trays(side: Side) -> str:
     more = "more apart than" if (side.trays_p or 0) < 0.05 else "no more apart than"
     p = _of_100(side.trays_p or 0)
     return f"{side.name}: {counted}, {more} chance would put them ({p} of 100)."
+
+
+def next_time_in_words(found: Iterable[NextTime]) -> list[str]:
+    """`Next time sow 27 of cherry for 12 plants, by its own 62 in 100 (21 sown)` and so on."""
+    return [
+        f"Next time sow {one.seeds} of {one.lot} for {plural(one.plants, 'plant')}, by its own "
+        f"{one.percent:.0f} in 100{f' ({one.sown} sown)' if one.sown else ''}."
+        for one in found
+    ]
 
 
 def _left_out(found: Comparison, width: int) -> list[Line]:

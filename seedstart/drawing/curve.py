@@ -129,7 +129,7 @@ def curve_lines(curves: Curves, width: int = 80, height: int = 20) -> list[Line]
         tick = upward.get(row)
         edge = f"{tick.text if tick else '':>{gutter}}│"
         lines.append(joined_spans([Span(edge, "quiet"), *cells]))
-    return [*lines, *_foot(curves.across, gutter, columns)]
+    return [*lines, *axis_below(curves.across, gutter, columns)]
 
 
 def _names(curves: Curves, width: int) -> Line:
@@ -156,8 +156,8 @@ def _upward(axis: Axis, rows: int) -> dict[int, Tick]:
     return {_row(axis, tick.at, rows): tick for tick in ticks}
 
 
-def _foot(axis: Axis, gutter: int, columns: int) -> list[Line]:
-    """The axis across with its ticks, and their figures below."""
+def axis_below(axis: Axis, gutter: int, columns: int) -> list[Line]:
+    """The axis across with its ticks, and their figures below; the gutter lies left of it."""
     line, figures, free = ["─"] * columns, "", 0
     for tick in axis.ticks or _as_many_as_fit(axis, columns):
         column = _column(axis, tick.at, columns)

@@ -17,7 +17,7 @@ from seedstart.planning.known_weather import Weather
 from seedstart.text import joined, plural
 from seedstart.units import Units
 
-_NAME, _STEPS, _WHAT, _TODAY, _OUT = 20, 10, 24, 11, 11
+_NAME, _STEPS, _WHAT, _TODAY, _OUT = 20, 10, 24, 11, 12
 NOTHING: Final = "Nothing is being hardened off, and nothing is due to be."
 _SOON: Final = "Begin soon: "
 _STAIR, _TO_DO = "▁▂▃▄▅▆▇█", "·"
@@ -97,7 +97,7 @@ def harden_lines(
     lines += [harden_head(width), *(harden_line(one, width) for one in found)]
     lines += [plain(""), heading("Today")]
     lines += _grouped(((one.name, _sentences(one.why)) for one in found), width)
-    if any(one.held or one.missed or one.ahead for one in found):
+    if any(one.held or one.halved or one.missed or one.ahead for one in found):
         lines += [plain(""), heading("Kept in and missed")]
         lost = ((one.name, _lost_days(one)) for one in found)
         lines += _grouped(((name, text) for name, text in lost if text), width)
@@ -141,6 +141,7 @@ def _sentences(said: Iterable[Said]) -> str:
 
 def _lost_days(one: Hardening) -> str:
     parts = [f"{short_day(day.day)} kept in ({day.why})" for day in one.held]
+    parts += [f"{short_day(day.day)} counted half" for day in one.halved]
     parts += [f"{short_day(day.day)} missed" for day in one.missed]
     parts += [f"{short_day(day.day)} {_by_forecast(day)}" for day in one.ahead]
     moved = "did not move"

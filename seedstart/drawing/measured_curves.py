@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from datetime import datetime, time, timedelta
 from itertools import groupby
-from math import ceil, inf, nan
+from math import inf, nan
 from typing import Final
 
 from seedstart.acts.act import IN_WORDS, show_value
@@ -11,7 +11,7 @@ from seedstart.days import WEEKDAYS, Window
 from seedstart.drawing.curve import XY, Axis, Curves, Limit, Tick, curve_lines
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
 from seedstart.drawing.lots_table import advice_lines
-from seedstart.planning.prospects.prospect import LEVEL, Prospect, percent, seen
+from seedstart.planning.prospects.prospect import Prospect, percent, seen
 from seedstart.planning.space.stations_now import WEEK, ReadSeries, StationView, Warm
 from seedstart.season.loggers.logger_file import Understood
 from seedstart.season.loggers.series import Readings, Series
@@ -21,29 +21,6 @@ from seedstart.units import Temperatures, Units, f_from_c, show_temperature, sho
 
 # Fewer looks than this say by when seedlings were up, but not when half of them were.
 _FEWEST_LOOKS: Final = 3
-
-
-def emergence_lines(found: Prospect, width: int = 80, height: int = 14) -> list[Line]:
-    """The drawing and, under it, what its signs mean.
-
-    Args:
-        found: The sowing, with its course.
-        width: Columns.
-        height: Lines of the drawing, its axes among them; the words come below.
-    """
-    if not found.counts and found.coming is None:
-        return wrapped(f"No curve: {found.unknown or 'nothing was counted.'}", width, role="quiet")
-    return [*curve_lines(_curves(found), width, height), *sign_lines(found, width)]
-
-
-def sign_lines(found: Prospect, width: int) -> list[Line]:
-    """What the signs of the drawing mean."""
-    signs = ["● counted"] if found.counts else []
-    if found.total is not None:
-        signs.append("line: " + ("as counted, then forecast" if _forecasts(found) else "expected"))
-        if found.is_open:
-            signs.append("dotted: 19 sowings of 20")
-    return wrapped("   ".join(signs), width, role="quiet", hang="")
 
 
 def outlook_lines(found: Prospect, width: int) -> list[Line]:
@@ -98,50 +75,6 @@ def _still(found: Prospect) -> str:
     are = "is" if round(more) == 1 else "are"
     some = f"about {more:.0f} more {are} likely" if more >= 1 else "hardly any more will come"
     return f"{seen(found)}; {some} ({percent(one)} chance of at least one)."
-
-
-def _forecasts(found: Prospect) -> bool:
-    return found.is_open and bool(found.counts)
-
-
-def _curves(found: Prospect) -> Curves:
-    end = max([*(days for days, _ in found.course), found.counted_on, 1.0])
-    total = found.total
-    most = max([found.seeds or 0, found.up, round(total.high) if total else 0, 1])
-    limits = (Limit(found.seeds, f"{found.seeds} sown"),) if found.seeds else ()
-    return Curves(
-        across=Axis(
-            f"days since {'the cold' if found.chilled else 'sowing'}", 0, ceil(end), whole=True
-        ),
-        up=Axis.over("up", [0, most], whole=True),
-        curve=_curve(found),
-        band=_band(found),
-        points=found.counts,
-        limits=limits,
-    )
-
-
-def _curve(found: Prospect) -> list[XY]:
-    """As the counts have it up to the last of them; from there what is still to come."""
-    coming = found.coming
-    if coming is None or found.total is None:
-        return []
-    if not _forecasts(found):
-        return [(days, coming.up_by(way)) for days, way in found.course]
-    since = found.counted_on
-    before = [(days, coming.up_by(way)) for days, way in found.course if days < since]
-    after = [(days, found.up + coming.more_by(way)) for days, way in found.course if days > since]
-    return [*before, (since, nan), *after]
-
-
-def _band(found: Prospect) -> list[tuple[float, float, float]]:
-    """Between what it lies from the last count on; what was counted is known."""
-    coming = found.coming
-    if coming is None or found.total is None or not found.is_open:
-        return []
-    after = [(days, way) for days, way in found.course if days >= found.counted_on]
-    spans = coming.band([way for _, way in after], LEVEL)
-    return [(days, span.low, span.high) for (days, _), span in zip(after, spans, strict=True)]
 
 
 # A limit farther than this from all that was measured would only press the curve flat, °C.

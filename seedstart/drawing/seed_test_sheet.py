@@ -21,8 +21,8 @@ def seed_test_lines(tests: Sequence[SeedTest], width: int = 80) -> list[Line]:
     )
     lines: list[Line] = [(Span(f"{head}what to do", "quiet"),)]
     for test in tests:
-        share = _share(test)
-        cells = f" {fitted(_state(test), _STATE)}{fitted(_up(test), _UP)}{fitted(share, _SHARE)}"
+        share, state = _share(test), fitted(state_in_words(test), _STATE)
+        cells = f" {state}{fitted(_up(test), _UP)}{fitted(share, _SHARE)}"
         verdict = test.verdict
         role: Role = "warn" if verdict and verdict[0] != "good" else "plain"
         lines.append((
@@ -38,7 +38,8 @@ def seed_test_lines(tests: Sequence[SeedTest], width: int = 80) -> list[Line]:
     return [*lines, plain(""), *wrapped(note, width, role="quiet", hang="")]
 
 
-def _state(test: SeedTest) -> str:
+def state_in_words(test: SeedTest) -> str:
+    """How far it is."""
     if test.state == "closed" and test.closed_on:
         return f"closed {short_day(test.closed_on)}"
     return f"day {test.day}" if test.state == "being counted" else test.state

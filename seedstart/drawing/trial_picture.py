@@ -5,7 +5,8 @@ from math import isfinite
 from typing import Any, Literal
 
 from seedstart.drawing.trial_sheet import LABELS, sentences, title, unit_of
-from seedstart.planning.trials.trial_result import MEASURES, Measure, TrialResult
+from seedstart.planning.trials.trial_result import MEASURES, TrialResult
+from seedstart.planning.trials.trial_trays import Measure
 
 Format = Literal["png", "svg"]
 NEEDS = "Pictures need matplotlib: install seedstart[pictures]."

@@ -1,16 +1,16 @@
 """A trial: its plan, its plants level by level, and what they say."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from math import isfinite
 from typing import Final
 
-from seedstart.drawing.curve import Axis, Curves, curve_lines
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
+from seedstart.drawing.trial_plot import plot_lines
 from seedstart.growing.light.needs import light_need
 from seedstart.growing.plateau import BETTER_BY, PLATEAUS, Fit, Response
 from seedstart.growing.sturdiness import GroupMean
 from seedstart.planning.trials.trial_planning import Planned
-from seedstart.planning.trials.trial_result import MEASURES, Measure, TrialGroup, TrialResult
+from seedstart.planning.trials.trial_result import MEASURES, TrialGroup, TrialResult
+from seedstart.planning.trials.trial_trays import Measure
 from seedstart.season.trials.trial_plan import TrialPlace, TrialPlan
 from seedstart.text import joined, plural
 from seedstart.units import Units, show_length
@@ -23,6 +23,16 @@ _SAID: Final[dict[Measure, str]] = {
 }  # fmt: skip
 _HEADS: Final[dict[Measure, str]] = {
     "height_mm": "height, mm", "diameter_mm": "stem, mm", "quotient": "quotient",
+}  # fmt: skip
+_STOPS: Final[dict[Measure, str]] = {
+    "height_mm": "stretching stops", "diameter_mm": "stems stop thickening",
+    "quotient": "they are as sturdy as they get",
+}  # fmt: skip
+# By measure what more light does, where it makes less of it and where more.
+_MAKES: Final[dict[Measure, tuple[str, str]]] = {
+    "height_mm": ("keeps them shorter", "makes them taller"),
+    "diameter_mm": ("makes stems thinner", "makes stems thicker"),
+    "quotient": ("makes them sturdier", "makes them less sturdy"),
 }  # fmt: skip
 _MEAN: Final = 13
 ELSE: Final = (
@@ -53,18 +63,24 @@ def title(trial: TrialPlan) -> str:
 
 def planned_lines(planned: Planned, units: Units, width: int) -> list[Line]:
     """The trays with their levels and places, and what the trial can show."""
-    trial, shown = planned.trial, planned.shown
+    trial = planned.trial
     lines = [heading(title(trial)), *place_lines(trial.places, trial, units), plain("")]
+    said = planned_in_words(planned)
+    return [*lines, *(line for text in said for line in wrapped(text, width, hang=""))]
+
+
+def planned_in_words(planned: Planned) -> list[str]:
+    """What the trial can show, and what it cannot give."""
     it_shows = (
-        f"It shows a difference in height of {shown.difference:.0f} % between two levels with a "
-        "chance of 80 % (plants of a tray vary by 12 %, trays by 5 %: common practice, no source)."
+        f"{plural(len(planned.trial.places), 'tray')} show a difference in height of "
+        f"{planned.shown.difference:.0f} % between two levels with a chance of 80 % (plants of a "
+        "tray vary by 12 %, trays by 5 %: common practice, no source)."
     )
     said = [it_shows]
     if planned.enough_trays is not None:
         trays = plural(planned.enough_trays, "tray")
         said.append(f"The difference that you want to see needs {trays} a level.")
-    said += planned.remarks
-    return [*lines, *(line for text in said for line in wrapped(text, width, hang=""))]
+    return [*said, *planned.remarks]
 
 
 def place_lines(places: Iterable[TrialPlace], trial: TrialPlan, units: Units) -> Iterator[Line]:
@@ -87,19 +103,35 @@ def place_lines(places: Iterable[TrialPlace], trial: TrialPlan, units: Units) ->
 
 def result_lines(found: TrialResult, width: int, height: int = 14) -> list[Line]:
     """What came out: the sentence first, the picture, the groups, what limits it."""
-    trial = found.trial
-    lines = [heading(title(trial))]
-    for text in sentences(found):
-        lines += wrapped(text, width, hang="")
-    for lot in _drawn(found):
-        fits = found.responses.get(lot, {}).get("height_mm")
-        groups = [one for one in found.groups if one.of and lot in {"", one.lot}]
-        if fits is not None and len({one.dose_mol for one in groups}) > 1:
-            lines += [plain(""), *([heading(lot)] if lot else [])]
-            lines += curve_lines(curves(groups, fits, "height_mm", trial), width, height)
+    lines = [heading(title(found.trial)), *answer_lines(found, "height_mm", width, height)]
     lines += [plain(""), *group_lines(found)]
-    for text in limits(found):
+    for text in [*other_measures(found), *found.remarks, *of_light(found)]:
         lines += wrapped(text, width, role="quiet", hang="")
+    return lines
+
+
+def answer_lines(found: TrialResult, of: Measure, width: int, height: int = 11) -> list[Line]:
+    """What a grower can act on by one measure, its picture a variety, how sure that is.
+
+    Args:
+        found: What came out.
+        of: Which measure.
+        width: Columns.
+        height: Of a picture.
+    """
+    lines = [line for text in sentences(found, of) for line in wrapped(text, width, hang="")]
+    for lot in _drawn(found):
+        fits = found.responses.get(lot, {}).get(of)
+        groups = [one for one in found.groups if one.of and lot in {"", one.lot}]
+        means = [(one.dose_mol, one.of[of]) for one in groups if one.dose_mol is not None]
+        if fits is None or len({dose for dose, _ in means}) < 2:
+            continue
+        across = unit_of(found.trial) + (" at the leaf" if found.trial.of_light else "")
+        digits = 0 if of == "height_mm" else 1
+        lines += [plain(""), *([heading(lot)] if lot else [])]
+        lines += plot_lines(means, fits, LABELS[of], across, width, height, digits)
+        if said := models_in_words(fits):
+            lines += [plain(""), *wrapped(said, width, hang="")]
     return lines
 
 
@@ -107,14 +139,14 @@ def _drawn(found: TrialResult) -> Sequence[str]:
     return found.trial.lots if len(found.trial.lots) > 1 else ("",)
 
 
-def sentences(found: TrialResult) -> list[str]:
-    """What a grower can act on, for each variety; then whether they differ."""
+def sentences(found: TrialResult, of: Measure = "height_mm") -> list[str]:
+    """What a grower can act on, for each variety; then whether they differ in height."""
     trial, said = found.trial, list[str]()
     for lot in _drawn(found):
-        fits = found.responses.get(lot, {}).get("height_mm")
+        fits = found.responses.get(lot, {}).get(of)
         if fits is not None:
             name = f"{lot}: " if lot else ""
-            said += [f"{name}{text}" for text in _response_in_words(fits, found)]
+            said += [f"{name}{text}" for text in _response_in_words(fits, found, of)]
     if not trial.by_dose:
         said.append("Levels in words have no response curve: compare the means and intervals.")
     if found.apart is not None:
@@ -128,27 +160,32 @@ def sentences(found: TrialResult) -> list[str]:
     return said
 
 
-def _response_in_words(fits: Response, found: TrialResult) -> Iterator[str]:
+def _response_in_words(fits: Response, found: TrialResult, of: Measure) -> Iterator[str]:
     plateau, unit = fits.plateau, unit_of(found.trial)
     if plateau is None or plateau.join is None:
-        yield f"The data do not show where stretching stops: {fits.why_none}."
+        yield f"The data do not show where {_STOPS[of]}: {fits.why_none}."
         return
     more = "more light" if found.trial.of_light else "more"
-    does = (
-        f"they stretch less with {more}" if plateau.slope < 0 else f"they grow taller with {more}"
-    )
-    yield f"Up to about {plateau.join:.1f} {unit} {does}; above, no further."
+    does = _MAKES[of][plateau.slope > 0]
+    yield f"Up to about {plateau.join:.1f} {unit} {more} {does}; above, no further."
     yield (
         f"The join lies between {plateau.low:.1f} and {plateau.high:.1f} (95 in 100, with the "
-        f"{found.unit} as the unit); there they are {plateau.plateau or 0:.0f} mm high."
+        f"{found.unit} as the unit)."
     )
+
+
+def models_in_words(fits: Response) -> str:
+    """How much better the plateau fits than what else was tried; empty without one."""
+    plateau = fits.plateau
+    if plateau is None:
+        return ""
     rivals = {
         one.model: one.aicc - plateau.aicc
         for one in fits.fits
         if one.model in {"straight line", "no effect"}
     }
     line, none = rivals["straight line"], rivals["no effect"]
-    yield (
+    return (
         f"{plateau.model.capitalize()}; a straight line fits worse by {line:.0f} in AICc, no "
         f"effect by {none:.0f}.{_other_plateau(fits, plateau)}"
     )
@@ -162,26 +199,24 @@ def _other_plateau(fits: Response, plateau: Fit) -> str:
     return f" A {other.model} fits about as well, and joins at {other.join:.1f}."
 
 
-def limits(found: TrialResult) -> list[str]:
-    """What the result does not say."""
-    trial = found.trial
-    said = [*_other_measures(found), *found.remarks]
-    if trial.of_light:
-        need = light_need("")
-        said.append(
-            f"Enough not to stretch is not yet enough to grow well: {need.low_mol:g} to "
-            f"{need.high_mol:g} mol a day are advised ({need.range_source})."
-        )
-        said.append(ELSE)
-    return said
+def of_light(found: TrialResult) -> list[str]:
+    """Of a trial of light: where stretching stops is no target, and what else moves height."""
+    if not found.trial.of_light:
+        return []
+    need = light_need("")
+    target = (
+        f"Enough not to stretch is not yet enough to grow well: {need.low_mol:g} to "
+        f"{need.high_mol:g} mol a day are advised ({need.range_source})."
+    )
+    return [target, ELSE]
 
 
-def _other_measures(found: TrialResult) -> Iterator[str]:
-    """Whether stem and quotient tell the same."""
+def other_measures(found: TrialResult, but: Measure = "height_mm") -> Iterator[str]:
+    """Whether the other measures tell the same."""
     of = found.responses.get("", {})
-    for measure in ("diameter_mm", "quotient"):
+    for measure in MEASURES:
         fits = of.get(measure)
-        if fits is None:
+        if fits is None or measure == but:
             continue
         plateau = fits.plateau
         name = _SAID[measure].capitalize()
@@ -227,28 +262,3 @@ def mean_in_words(of: GroupMean, measure: Measure) -> str:
     if of.number == 1:
         return f"{of.mean:.{digits}f}"
     return f"{of.mean:.{digits}f} ({of.low:.{digits}f}–{of.high:.{digits}f})"
-
-
-def curves(groups: Sequence[TrialGroup], fits: Response, of: Measure, trial: TrialPlan) -> Curves:
-    """The means, the fitted curve, and below it where the join may lie."""
-    doses = [one.dose_mol for one in groups if one.dose_mol is not None]
-    best = fits.plateau or fits.fits[0]
-    means = [one.of[of] for one in groups]
-    across = Axis.over(f"{unit_of(trial)} at the leaf" if trial.of_light else trial.kind, doses)
-    ends = [value for one in means for value in (one.low, one.high)]
-    up = Axis.over(LABELS[of], ends)
-    xs = [min(doses) + (max(doses) - min(doses)) * step / 100 for step in range(101)]
-    return Curves(
-        across,
-        up,
-        curve=[(x, best.at(x)) for x in xs],
-        band=_join_band(fits.plateau, up),
-        points=[(dose, one.mean) for dose, one in zip(doses, means, strict=True)],
-    )
-
-
-def _join_band(fit: Fit | None, up: Axis) -> list[tuple[float, float, float]]:
-    if fit is None or not (isfinite(fit.low) and isfinite(fit.high)):
-        return []
-    top = up.low + (up.high - up.low) * 0.12
-    return [(fit.low, up.low, top), (fit.high, up.low, top)]

@@ -160,10 +160,31 @@ def runs(
 def spoken_of(
     measured: MeasuredC, stretches: Iterable[tuple[int, int]] | None = None
 ) -> list[tuple[float, float]]:
-    """Begin and end of each time of which readings speak, in seconds of the epoch."""
+    """Begin and end of each time of which readings speak, in seconds of the epoch.
+
+    What holds is no measurement: a reading by hand speaks for as long as any other.
+
+    Args:
+        measured: The readings.
+        stretches: The runs of them without a gap, where they are known: of half a million it takes
+            long to find them again.
+    """
     at_s = measured.at_s
-    found = runs(at_s) if stretches is None else stretches
+    found = runs(at_s) if stretches is None else _parted(measured, stretches)
     return [(at_s[first] - SPEAKS_S, at_s[last] + SPEAKS_S) for first, last in found]
+
+
+def _parted(measured: MeasuredC, stretches: Iterable[tuple[int, int]]) -> Iterator[tuple[int, int]]:
+    """Runs, parted behind each reading by hand that holds for longer than a gap may be."""
+    at_s, last_place = measured.at_s, len(measured.at_s) - 1
+    places = (bisect_left(at_s, read_s) for read_s in sorted(measured.by_hand))
+    ends = [one for one in places if one < last_place and not is_near(at_s[one], at_s[one + 1])]
+    for begun, last in stretches:
+        first = begun
+        for end in ends[bisect_left(ends, first) : bisect_left(ends, last)]:
+            yield first, end
+            first = end + 1
+        yield first, last
 
 
 def covered_s(spoken: Iterable[tuple[float, float]], from_s: float, until_s: float) -> float:

@@ -100,8 +100,7 @@ class StationWarmth:
         begun = known[-1] if known else (0, 0)
         by_hand = measured.by_hand
         self.stretches: list[tuple[int, int]] = [*known[:-1], *runs(measured.at_s, begun, by_hand)]
-        # What holds is no measurement: a reading by hand speaks for three hours.
-        self.spoken = spoken_of(measured, None if by_hand else self.stretches)
+        self.spoken = spoken_of(measured, self.stretches)
         self._settings = list(zip(since, [*since[1:], inf], strict=True))
         gapless_s = _Gapless(measured, self.stretches)
         self._last_days = [
@@ -234,6 +233,8 @@ def _fell_since(measured: MeasuredC, begin: int, end: int, low_c: float) -> tupl
         end: The one after the last.
         low_c: So cold it no longer heats.
     """
+    if begin == end or min(measured.c[begin:end]) > low_c:  # as nearly always: soon told
+        return begin, False
     place, now_low = end, False
     while place > begin:
         last = first = place - 1

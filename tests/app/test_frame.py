@@ -113,7 +113,7 @@ async def test_the_palette_opens_over_no_form_so_nothing_half_typed_is_lost(fold
 
 
 def test_help_is_the_last_key_that_a_narrow_foot_leaves_out() -> None:
-    assert "".join(key.key for key in app_keys_that_fit(200)) == "rclshjy?"
+    assert "".join(key.key for key in app_keys_that_fit(200)) == "rclshtjy?"
     for width in (76, 68, 58):
         kept = app_keys_that_fit(width)
         assert "?" in [key.key for key in kept]

@@ -105,18 +105,30 @@ async def test_a_planned_test_goes_out_of_the_plan_and_u_brings_it_back(
     assert not file.exists()
 
 
-async def test_two_lots_are_put_beside_each_other_with_one_key() -> None:
-    async with on_screen(Screen("lots", ("l", "home", "b", "down", "b")), (80, 24)) as app:
+async def test_two_lots_are_put_beside_each_other_and_a_third_beside_these() -> None:
+    keys = ("l", "home", "b", *"thyme", "enter")
+    async with on_screen(Screen("lots", keys), (80, 24)) as app:
         assert isinstance(app, SeedstartApp)
         assert isinstance(app.screen, CompareScreen)
         text = text_of(app)
-        assert "leek-giant" in text
-        assert max(map(len, text.split("\n"))) <= 80
-
-
-async def test_the_same_lot_twice_puts_its_sowings_beside_each_other() -> None:
-    async with on_screen(Screen("lots", ("l", "home", "down", "b", "b")), (80, 24)) as app:
+        rows = text.split("\n")
+        assert rows[0].startswith(" Two lots beside each other")
+        assert rows[1].startswith(" No difference shown in how many came up. leek-giant came up")
+        assert max(map(len, rows)) <= 80
+        assert "Next time sow " in text
+    keys = (*keys, "b", *"onion-red", "enter")
+    async with on_screen(Screen("lots", keys), (80, 24)) as app:
         assert isinstance(app.screen, CompareScreen)
+        assert app.screen.names == ("leek-giant", "thyme", "onion-red")
+        assert text_of(app).startswith(" Three lots beside each other")
+        assert "leek-giant and onion-red" in text_of(app)
+
+
+async def test_a_lot_beside_itself_puts_its_sowings_beside_each_other() -> None:
+    keys = ("l", "home", "down", "b", *"onion", "enter")
+    async with on_screen(Screen("lots", keys), (80, 24)) as app:
+        assert isinstance(app.screen, CompareScreen)
+        assert app.screen.names == ("onion-red",)
         assert "still open" in text_of(app)
 
 

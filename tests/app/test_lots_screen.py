@@ -6,8 +6,9 @@ import pytest
 
 from app_bench import LARGE, SMALL, rows, running, sample, shown, text
 from runner import run_json
-from seedstart.app.screens.lots_screen import LotScreen, LotsScreen
-from seedstart.drawing.lines import as_text
+from seedstart.app.screens.compare_screen import CompareScreen
+from seedstart.app.screens.lot_screen import LotScreen
+from seedstart.app.screens.lots_screen import LotsScreen
 
 
 @pytest.fixture
@@ -21,65 +22,105 @@ async def test_each_lot_shows_the_figures_of_the_command(
 ) -> None:
     printed = run_json("lots", "--season", str(folder), "--on", "2026-04-10")
     async with running(folder, size) as (app, pilot):
-        await pilot.press("l")
+        await pilot.press("l", "tab")
         await pilot.pause()
         listed = rows(app)
         for lot in printed:
-            row = next(row for row in listed if row[3:].startswith(f"{lot['lot']} "))
-            if lot["state"] == "over":
-                assert "over" in row
+            row = next(row for row in listed if row[3:].startswith(lot["lot"]))
             if lot["percent"] is not None:
                 low, high = lot["percent_low"], lot["percent_high"]
                 assert f"{lot['percent']:.0f} % ({low:.0f}–{high:.0f})" in row
             if lot["t50_days"] is not None and lot["percent"] is not None:
-                assert f"{lot['t50_days']:.1f} d" in row
+                assert f"day {lot['t50_days']:.0f} " in row
+        await pilot.press("tab")
+        await pilot.pause()
+        for lot in printed:
+            row = next(row for row in rows(app) if row[3:].startswith(lot["lot"]))
+            assert (lot["state"] == "over") == (" over " in row)
 
 
-async def test_a_lot_that_waits_says_for_how_long(folder: Path) -> None:
+async def test_a_lot_that_waits_says_for_how_long_and_what_is_wrong(folder: Path) -> None:
     async with running(folder, SMALL) as (app, pilot):
         await pilot.press("l")
         await pilot.pause()
-        # sown on 1 April, looked at on 10 April
-        assert "waiting 9 d" in next(row for row in rows(app) if "pepper-long" in row)
+        # sown on 1 April, looked at on 10 April, on a mat that died
+        waits = next(row for row in rows(app) if "pepper-long" in row)
+        assert waits[1] == "!"
+        assert "waiting 9 " in waits
+        assert "too cold: upper shelf" in waits
 
 
-async def test_a_wide_screen_shows_crop_and_station_too(folder: Path) -> None:
-    async with running(folder, LARGE) as (app, pilot):
+async def test_two_rows_are_about_the_lot_under_the_cursor(folder: Path) -> None:
+    async with running(folder, SMALL) as (app, pilot):
         await pilot.press("l")
         await pilot.pause()
-        aubergine = next(row for row in rows(app) if "aubergine" in row)
-        assert "eggplant" in aubergine
-        assert "heat mat" in aubergine
+        assert "leek-giant   64 sown 8 Mar for 48 plants; 54 up." in rows(app)[-4]
+        assert "Seed of 2025; label minimum 60 %" in rows(app)[-3]
+        await pilot.press("down")
+        await pilot.pause()
+        assert "onion-red/2   200 sown 15 Mar" in rows(app)[-4]
+
+
+async def test_the_list_is_put_in_another_order_and_the_cursor_stays_on_its_lot(
+    folder: Path,
+) -> None:
+    async with running(folder, SMALL) as (app, pilot):
+        await pilot.press("l", "down", "down", "o")
+        await pilot.pause()
+        assert shown(app, LotsScreen).subject() == ("lot", "celeriac")
+        listed = [line.is_urgent for line in shown(app, LotsScreen).lines.items]
+        assert listed == sorted(listed, reverse=True)
+        assert any(listed)
 
 
 @pytest.mark.parametrize("size", [SMALL, LARGE])
-async def test_a_lot_opens_on_its_curve_its_advice_and_its_journal(
+async def test_a_lot_opens_on_what_to_do_its_bars_and_where_it_stands(
     folder: Path, size: tuple[int, int]
 ) -> None:
     async with running(folder, size) as (app, pilot):
         await pilot.press("l", "down", "down", "down", "enter")
         await pilot.pause()
-        sheet = shown(app, LotScreen)
-        assert "Lot pepper-long" in rows(app)[0]
+        shown(app, LotScreen)
+        page = rows(app)
+        assert "Lot pepper-long" in page[0]
+        assert page[1].startswith(" Warmer:")  # its mat is dead
         told = text(app)
-        assert "● counted" in told
-        assert "21 sown" in told
-        assert "Warmer:" in told  # its mat is dead
-        words = " ".join(" ".join(as_text(line) for line in sheet._words(60)).split())
-        assert "21 seeds of pepper-long" in words
-        assert "counted pepper-long: 0 standing" in words
+        assert "┄ sown" in told
+        assert "░" in told
+        where = next(at for at, row in enumerate(page) if "Where they stand" in row)
+        assert "heat mat, tray M" in page[where + 1]
+        sowings = next(at for at, row in enumerate(page) if row.startswith(" Sowings"))
+        assert page[sowings + 1].split()[:4] == ["pepper-long", "1", "Apr", "21"]
+        await pilot.press("end")
+        await pilot.pause()
+        assert "counted pepper-long: 0 standing" in text(app)
         await pilot.press("escape")
         shown(app, LotsScreen)
 
 
-async def test_another_sowing_of_the_lot_can_be_looked_at(folder: Path) -> None:
+async def test_another_sowing_and_another_lot_can_be_looked_at(folder: Path) -> None:
     async with running(folder, SMALL) as (app, pilot):
         await pilot.press("l", "down", "enter")
         await pilot.pause()
-        assert "onion-red/2 comes up" in text(app)  # the latest first
+        assert " 200 ┄" in text(app)  # the latest first
+        await pilot.press("tab")
+        await pilot.pause()
+        assert " 160 ┄" in text(app)
         await pilot.press("right")
         await pilot.pause()
-        assert "onion-red comes up" in text(app)
+        assert "Lot celeriac" in rows(app)[0]
+        await pilot.press("left", "left")
+        await pilot.pause()
+        assert "Lot leek-giant" in rows(app)[0]
+        await pilot.press("escape")
+        shown(app, LotsScreen)
+
+
+async def test_from_a_lots_page_another_is_put_beside_it(folder: Path) -> None:
+    async with running(folder, SMALL) as (app, pilot):
+        await pilot.press("l", "enter", "b", *"thyme", "enter")
+        await pilot.pause()
+        assert shown(app, CompareScreen).names == ("leek-giant", "thyme")
 
 
 async def test_a_lot_that_was_not_sown_says_so(folder: Path) -> None:

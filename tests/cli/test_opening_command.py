@@ -89,8 +89,8 @@ def test_curves_are_drawn_on_the_command_line_too() -> None:
     shown = run("lots", "pepper-long", "--curve", "--season", SAMPLE, "--on", "2026-04-10")
     assert shown.exit_code == 0
     assert "pepper-long comes up" in shown.stdout
-    assert "● counted" in shown.stdout
-    assert "21 sown" in shown.stdout
+    assert "█ counted" in shown.stdout
+    assert " 21 ┄" in shown.stdout
 
 
 @pytest.mark.parametrize("args", [("lots", "--curve"), ("lots", "leek-giant", "--curve", "--json")])

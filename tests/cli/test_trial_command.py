@@ -21,7 +21,7 @@ def folder(tmp_path: Path) -> Path:
 
 def test_the_sample_trial_ends_in_a_sentence() -> None:
     said = run("trial", "show", "cabbage-light", *SAMPLE).stdout
-    assert "mol a day they stretch less with more light; above, no further." in said
+    assert "mol a day more light keeps them shorter; above, no further." in said
     assert "2 trays a level are 2 replicates, not 16 plants" in said
 
 
@@ -79,7 +79,7 @@ def test_everything_wrong_with_a_trial_is_said_at_once(folder: Path) -> None:
     )  # fmt: skip
     assert done.exit_code == 2
     for said in ("A name that a file can have", "Nearest: kale-autumn", "--levels", "--trays",
-                 "Say --station once at least"):  # fmt: skip
+                 "--station. It is missing: a station."):  # fmt: skip
         assert said in done.stderr
     assert run("trial", "show", "cabage-light", "--season", str(folder)).stderr.count(
         "cabbage-light"

@@ -2,10 +2,15 @@
 
 from collections.abc import Iterator
 
+import pytest
+
 from notebook import moment
 from seasons import HEAD, lot
 from seedstart.daily.check import Check
+from seedstart.daily.round_context import Scene
+from seedstart.planning.prospects.prospects import Prospects
 from seedstart.season.journal.entries import Checked, Counted, Moved, Sown
+from seedstart.tracking.standing import Standing
 from walk import MakeWalk, Walk
 
 # A shelf so cool that no eggplant comes up (printed minimum 15.6 °C), and peppers much later.
@@ -121,3 +126,26 @@ def test_no_seedling_is_carried_outdoors_for_the_light(walk: MakeWalk) -> None:
     found = sown(walk, PEA.replace('"frame"', '"yard"'), "sweet-pea", head=head)
     found.write(Counted, "3-10", sowing="sweet-pea", standing=60)
     assert all("yard" not in check.says for check in of_light(found, "3-10 09:00"))
+
+
+def test_half_of_its_seeds_up_needs_no_prospect_and_is_half_of_what_is_to_come(
+    walk: MakeWalk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    found, seen = sown(walk, EGGPLANT, "eggplant", tray="T14"), list[tuple[Scene, Standing]]()
+    asked = Scene.half_is_up
+
+    def half_is_up(scene: Scene, one: Standing) -> bool:
+        seen.append((scene, one))
+        return asked(scene, one)
+
+    monkeypatch.setattr(Scene, "half_is_up", half_is_up)
+    for day, up in ((10, 3), (12, 30), (14, 43), (16, 60)):
+        found.write(Counted, f"3-{day}", sowing="eggplant", standing=up)
+        found.checks(f"3-{day} 09:00")
+        scene, one = seen[-1]
+        to_come = scene.prospects.to_come(one.id)
+        assert to_come.total is not None
+        is_half = not scene.expects_more(one) or up >= 0.5 * to_come.total.best
+        assert (one.emerged, asked(scene, one)) == (up, is_half)
+    monkeypatch.delattr(Prospects, "to_come")
+    assert asked(*seen[-1])

@@ -12,6 +12,7 @@ from seedstart.drawing.round_lines import alert_text
 from seedstart.season.journal.entries import (
     Counted,
     Covered,
+    Dug,
     Finished,
     Hardened,
     Lost,
@@ -143,6 +144,7 @@ def test_overdue_says_what_may_be_done_and_stays_one_event(walk: MakeWalk) -> No
     assert "None of 24 up on 21 Mar" in alert.text
     assert "dig a few seeds up" in "; ".join(alert.remedies)
     silent(found, "3-22", "4-05")
+    found.write(Dug, "4-05", sowing="pepper", soft=5)
     later = found.alert("4-05", "overdue")
     assert later.key == alert.key
     assert "sow again" in "; ".join(later.remedies)

@@ -1,13 +1,22 @@
 """Lots as lines of a screen, from narrow to wide."""
 
+import re
 from datetime import date
 
 import pytest
 
 from notebook import Notebook, moment
 from seasons import lot, season
+from seedstart.days import short_day
 from seedstart.drawing.lines import as_text, cells_wide
-from seedstart.drawing.lots_list import LotLine, lot_line_of, lot_list_line, lots_head
+from seedstart.drawing.lots_list import (
+    Columns,
+    LotLine,
+    lot_line_of,
+    lot_list_line,
+    lots_head,
+    states_in_words,
+)
 from seedstart.planning.calendar.season_today import rows_today
 from seedstart.planning.prospects.own_record import figure_of
 from seedstart.season.journal.entries import Counted, Finished, Sown
@@ -16,14 +25,16 @@ LOTS = lot("leek-of-the-long-name-too-long", "leek", want="20", station='"shelf"
 NAME = "leek-of-the-long-name-too-long"
 
 
-def line(book: Notebook, day: date) -> LotLine:
-    plan, records = season(LOTS), book.records(LOTS)
+def line(book: Notebook, day: date, lots: str = LOTS) -> LotLine:
+    plan, records = season(lots), book.records(lots, until=day)
     rows = rows_today(plan, records, {}, day)
-    return lot_line_of(plan.lots[0], figure_of(plan.lots[0], plan, records), rows)
+    figure = figure_of(plan.lots[0], plan, records)
+    crop = plan.crops.crops[plan.lots[0].crop]
+    return lot_line_of(plan.lots[0], figure, rows, day, crop=crop, stations=("shelf",))
 
 
-def drawn(book: Notebook, day: date, width: int = 78) -> str:
-    return as_text(lot_list_line(line(book, day), width, day))
+def drawn(book: Notebook, day: date, width: int = 78, columns: Columns = "next") -> str:
+    return as_text(lot_list_line(line(book, day), width, columns))
 
 
 def sown() -> Notebook:
@@ -32,18 +43,22 @@ def sown() -> Notebook:
     return book
 
 
-def test_before_sowing_it_shows_the_day_to_sow() -> None:
-    found = line(Notebook(), date(2027, 1, 10))
-    assert found.sow is not None
-    assert "to sow" in drawn(Notebook(), date(2027, 1, 10))
-    assert "✓" not in drawn(Notebook(), date(2027, 1, 10))
+def test_before_sowing_it_says_what_to_sow_and_when() -> None:
+    day = date(2027, 1, 10)
+    found, text = line(Notebook(), day), drawn(Notebook(), day)
+    assert " to sow " in text
+    assert found.next.startswith("sow ")
+    assert found.day is not None
+    assert f"on {short_day(found.day)}" in text
+    assert "✓" not in drawn(Notebook(), day, columns="figures")
+    assert found.says[0].endswith("Nothing of it is sown yet; wanted: 20 plants.")
 
 
 def test_a_sowing_that_nothing_came_of_yet_counts_its_days() -> None:
     text = drawn(sown(), moment("3-11").date())
-    assert "2 Mar✓" in text
-    assert "waiting 9 d" in text
-    assert "0 of 24 so far" in text
+    assert "waiting 9 " in text
+    assert "0 of 24 " in text
+    assert "2 Mar✓" in drawn(sown(), moment("3-11").date(), columns="figures")
 
 
 # 20 of 24: Wilson's 95 % interval is 64.1 to 93.3 (score formula, z = 1.959964, by hand).
@@ -51,23 +66,48 @@ def test_a_closed_sowing_has_its_percentage_and_interval() -> None:
     book = sown()
     book.write(Counted, "3-14", sowing="leek", standing=10)
     book.write(Counted, "3-20", sowing="leek", standing=20, final=True)
-    text = drawn(book, moment("3-21").date())
-    assert "growing" in text
+    day = moment("3-21").date()
+    text = drawn(book, day, columns="figures")
     assert "20 of 24" in text
     assert "83 % (64–93)" in text
+    assert "growing" in drawn(book, day)
+    assert "83 % (64 to 93) emerged, 20 of 24." in line(book, day).says[1]
+    # 7 CFR 201.31: leek 60.
+    assert "Label minimum 60 %" in line(book, day).says[1]
     book.write(Finished, "3-22", sowing="leek")
-    assert "over" in drawn(book, moment("3-23").date())
+    assert " over " in drawn(book, moment("3-23").date())
 
 
+def test_of_several_sowings_the_latest_that_lives_is_in_sight() -> None:
+    book = sown()
+    book.write(Counted, "3-20", sowing="leek", standing=20, final=True)
+    book.write(Sown, "3-25", sowing="leek/2", lot=NAME, seeds=30, station="shelf")
+    found = line(book, moment("4-01").date())
+    assert (found.label, found.state, found.up) == ("leek/2", "waiting 7", "0 of 30")
+
+
+def test_what_fell_due_and_was_not_done_says_for_how_long() -> None:
+    book = sown()
+    book.write(Counted, "3-14", sowing="leek", standing=20, final=True)
+    found = line(book, date(2027, 6, 20))
+    assert re.fullmatch(r"harden, \d+ d over", found.next)
+
+
+@pytest.mark.parametrize("columns", ["next", "figures"])
 @pytest.mark.parametrize("width", [58, 77, 108, 118])
-def test_lines_and_head_fit_and_stand_under_each_other(width: int) -> None:
+def test_lines_and_head_stand_under_each_other(width: int, columns: Columns) -> None:
     book = sown()
     book.write(Counted, "3-14", sowing="leek", standing=10)
-    text, head = drawn(book, moment("3-15").date(), width), as_text(lots_head(width))
-    assert "…" in text.split("2 Mar")[0]
+    day = moment("3-15").date()
+    text, head = drawn(book, day, width, columns), as_text(lots_head(columns))
+    assert "…" in text[:17]
+    assert cells_wide(head) <= 78
     if width >= 77:
         assert cells_wide(text) <= width
-        assert cells_wide(head) <= width
-    assert text.index("2 Mar✓") == head.index("sow ")
-    assert text.index("coming up") == head.index("state")
-    assert text.index("10 of 24") == head.index("up ")
+    starts = {"state": "coming up", "up ": "10 of 24"} if columns == "next" else {"sow": "2 Mar✓"}
+    assert all(text.index(cell) == head.index(name) for name, cell in starts.items())
+
+
+def test_the_head_counts_the_lots_by_their_state() -> None:
+    lines = [line(sown(), moment("3-11").date()), line(Notebook(), moment("3-11").date())]
+    assert states_in_words(lines) == "2 lots: 1 waiting, 1 to sow"

@@ -259,6 +259,39 @@ def test_days_that_the_forecast_holds_or_halves_move_setting_out() -> None:
     assert found.moved_days == 2
 
 
+def test_a_day_that_counts_half_by_its_weather_counts_half_once_it_is_done() -> None:
+    book = grown(*CABBAGE)
+    out(book, "cabbage", m4d20=2)
+    book.write(Forecast, "04-21", day=day("04-21"), tmax_c=7.0)  # below 7.2 °C: California
+    before = one(book, "04-21")
+    out(book, "cabbage", m4d21=3)
+    evening, morning = one(book, "04-21"), one(book, "04-22")
+    assert (before.today, evening.today) == ("half", "half")
+    assert texts(evening) == "Out for 3 h. 7 °C by day: below 7.2 °C it counts half."
+    assert (morning.step, morning.done_days) == (2, 1.5)
+    assert [half.day for half in morning.halved] == [day("04-21")]
+    assert before.set_out == evening.set_out == morning.set_out
+    # Who carried them out in a storm that was forecast saw that there was none.
+    book.write(Forecast, "04-22", day=day("04-22"), tmax_c=15.0, gust_ms=20.0)
+    out(book, "cabbage", m4d22=3)
+    assert one(book, "04-23").done_days == 2.5
+
+
+def test_setting_out_that_was_moved_is_overdue_from_its_new_day_on() -> None:
+    book = grown(*CABBAGE)
+    plan = {f"m4d{number}": hours for number, hours in zip(range(20, 27), range(2, 9), strict=True)}
+    out(book, "cabbage", **plan)
+    for number in (27, 28):
+        book.write(Held, f"04-{number} 09:00", sowing="cabbage", why="storm")
+    for number, hours in ((29, 9), (30, 10)):
+        book.write(Hardened, f"04-{number} 18:00", sowing="cabbage", hours=hours, night=True)
+    moved = one(book, "05-01").set_out
+    book.write(Hardened, "05-01 18:00", sowing="cabbage", hours=11, night=True)
+    assert moved is not None
+    for later in ("05-02", "05-09", "05-20"):
+        assert one(book, later).set_out == moved
+
+
 def test_a_forecast_held_day_moves_no_more_once_it_is_written_down() -> None:
     book = grown(*CABBAGE)
     out(book, "cabbage", m4d20=2, m4d21=3)

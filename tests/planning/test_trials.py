@@ -10,7 +10,7 @@ from notebook import Notebook, moment
 from seasons import lot, season
 from seedstart.drawing.lines import as_text
 from seedstart.drawing.trial_picture import trial_picture
-from seedstart.drawing.trial_sheet import limits, result_lines, sentences
+from seedstart.drawing.trial_sheet import of_light, result_lines, sentences
 from seedstart.planning.light.station_light import light_at
 from seedstart.planning.trials.trial_planning import Planned, plan_trial
 from seedstart.planning.trials.trial_result import TrialResult, trial_result
@@ -130,8 +130,9 @@ def test_plants_become_a_sentence() -> None:
     assert "2 trays a level are 2 replicates, not 12 plants" in " ".join(found.remarks)
     text = "\n".join(as_text(line) for line in result_lines(found, 80))
     assert "height, mm" in text
+    assert "┃ mean and its interval   ╲ fitted, ─ level at " in text
     assert max(map(len, text.split("\n"))) <= 80
-    assert "colour, warmth and spacing" in " ".join(limits(found))
+    assert "colour, warmth and spacing" in " ".join(of_light(found))
 
 
 def test_the_dose_is_what_the_lamps_did() -> None:

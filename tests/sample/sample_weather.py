@@ -14,21 +14,27 @@ YEARS = range(1996, 2026)
 _AVERAGE, _SPREAD = 138, 13.3  # 18 May, and days of standard deviation: 4 June at 10 %
 _INVENTED = "# Invented: nobody ever measured this, and there is no such place.\n"
 
-# What April 2026 brought: lowest and highest °C, mean wind and gusts m/s, rain mm, hours of sun. A
-# cold spell with a storm comes on the 12th, when the first trays are out by day.
-_APRIL = {
-    1: (-3, 5, 3, 7, 0, 6), 2: (-2, 6, 3, 6, 0, 5), 3: (-1, 7, 4, 8, 1, 3), 4: (0, 8, 3, 7, 0, 6),
-    5: (1, 9, 2, 5, 0, 8), 6: (0, 9, 3, 6, 0, 7), 7: (2, 10, 3, 7, 2, 3), 8: (3, 11, 2, 5, 0, 8),
-    9: (3, 12, 2, 5, 0, 9), 10: (3, 12, 2, 5, 0, 8), 11: (5, 14, 2, 4, 0, 9),
-    12: (-1, 6, 7, 14, 4, 1), 13: (0, 7, 3, 6, 0, 5), 14: (3, 11, 2, 4, 0, 8),
-    15: (4, 13, 2, 5, 0, 9), 16: (6, 15, 2, 3, 3, 5), 17: (7, 15, 2, 4, 0, 8),
-    18: (8, 16, 2, 4, 0, 9), 19: (8, 17, 2, 4, 0, 10), 20: (7, 16, 3, 6, 0, 9),
-    21: (6, 15, 3, 7, 1, 6), 22: (6, 15, 2, 5, 0, 9), 23: (7, 16, 2, 5, 0, 9),
-    24: (7, 17, 2, 5, 0, 9), 25: (8, 17, 2, 5, 0, 9), 26: (8, 18, 2, 5, 0, 9),
-    27: (8, 18, 2, 5, 2, 6), 28: (7, 17, 2, 5, 0, 8), 29: (8, 18, 2, 5, 0, 9),
-    30: (9, 19, 2, 5, 0, 9),
-}  # fmt: skip
-_FIRST_ISSUE, _LAST_ISSUE, _AHEAD = 1, 21, 9
+# What the spring of 2026 brought, day by day from 25 March: lowest and highest °C, mean wind and
+# gusts m/s, rain mm, hours of sun. A cold spell with a storm comes on 12 April, when the first
+# trays are out by day. From ten days before the first hardening off until all of it is set out.
+_FIRST = date(2026, 3, 25)
+_SPRING = (
+    (-4, 3, 4, 9, 0, 4), (-2, 5, 3, 7, 0, 5), (-5, 4, 2, 5, 0, 7), (-3, 6, 2, 5, 0, 7),
+    (-1, 7, 3, 8, 2, 2), (-2, 6, 4, 9, 1, 3), (-4, 4, 3, 7, 0, 6),
+    (-3, 5, 3, 7, 0, 6), (-2, 6, 3, 6, 0, 5), (-1, 7, 4, 8, 1, 3), (0, 8, 3, 7, 0, 6),
+    (1, 9, 2, 5, 0, 8), (0, 9, 3, 6, 0, 7), (2, 10, 3, 7, 2, 3), (3, 11, 2, 5, 0, 8),
+    (3, 12, 2, 5, 0, 9), (3, 12, 2, 5, 0, 8), (5, 14, 2, 4, 0, 9),
+    (-1, 6, 7, 14, 4, 1), (0, 7, 3, 6, 0, 5), (3, 11, 2, 4, 0, 8),
+    (4, 13, 2, 5, 0, 9), (6, 15, 2, 3, 3, 5), (7, 15, 2, 4, 0, 8),
+    (8, 16, 2, 4, 0, 9), (8, 17, 2, 4, 0, 10), (7, 16, 3, 6, 0, 9),
+    (6, 15, 3, 7, 1, 6), (6, 15, 2, 5, 0, 9), (7, 16, 2, 5, 0, 9),
+    (7, 17, 2, 5, 0, 9), (8, 17, 2, 5, 0, 9), (8, 18, 2, 5, 0, 9),
+    (8, 18, 2, 5, 2, 6), (7, 17, 2, 5, 0, 8), (8, 18, 2, 5, 0, 9),
+    (9, 19, 2, 5, 0, 9),
+    (10, 20, 2, 5, 0, 10), (9, 18, 3, 6, 4, 3), (7, 15, 3, 7, 1, 5), (6, 15, 2, 5, 0, 9),
+    (8, 17, 2, 5, 0, 10), (9, 19, 2, 4, 0, 10), (10, 20, 2, 4, 0, 11), (10, 21, 2, 5, 0, 11),
+)  # fmt: skip
+_ISSUES, _AHEAD = 36, 9
 
 
 def weather_files() -> dict[str, bytes]:
@@ -66,19 +72,21 @@ def _minima() -> str:
 def _yard() -> str:
     """What the thermometer in the yard showed, a line a morning."""
     rows = [f"{_INVENTED}date,tmin_c,tmax_c"]
-    rows += [f"2026-04-{day:02},{low},{high}" for day, (low, high, *_) in _APRIL.items()]
-    return "\n".join(rows[: _LAST_ISSUE + 1]) + "\n"
+    rows += [f"{_day(place)},{_SPRING[place][0]},{_SPRING[place][1]}" for place in range(_ISSUES)]
+    return "\n".join(rows) + "\n"
 
 
 def _forecasts() -> str:
     """A forecast each morning at six: the farther ahead, the milder than it comes."""
     rows = [f"{_INVENTED}issued,date,tmin_c,tmax_c,wind_ms,gust_ms,rain_mm,sun_h"]
-    for issued in range(_FIRST_ISSUE, _LAST_ISSUE + 1):
-        for day in range(issued, min(issued + _AHEAD, 30) + 1):
-            low, high, *rest = _APRIL[day]
-            off = (day - issued) // 4
+    for issued in range(_ISSUES):
+        for place in range(issued, min(issued + _AHEAD + 1, len(_SPRING))):
+            low, high, *rest = _SPRING[place]
+            off = (place - issued) // 4
             more = ",".join(map(str, rest))
-            rows.append(
-                f"2026-04-{issued:02}T06:00,2026-04-{day:02},{low + off},{high + off},{more}"
-            )
+            rows.append(f"{_day(issued)}T06:00,{_day(place)},{low + off},{high + off},{more}")
     return "\n".join(rows) + "\n"
+
+
+def _day(place: int) -> date:
+    return _FIRST + timedelta(days=place)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from notebook import Notebook, moment
 from seedstart.season.journal.entries import Read
 from seedstart.season.loggers.series import Series
-from seedstart.tracking.medium import MeasuredC, covered_s, measured, spoken_of
+from seedstart.tracking.medium import MeasuredC, covered_s, measured, runs, spoken_of
 
 HOUR_S = 3600.0
 START = moment("3-01 08:00").timestamp()
@@ -58,6 +58,17 @@ def test_a_single_reading_speaks_for_an_hour_and_a_half_to_either_side() -> None
     spoken = spoken_of(MeasuredC((START,), (20.0,)))
     assert covered_s(spoken, START - 9 * HOUR_S, START + 9 * HOUR_S) == 3 * HOUR_S
     assert covered_s(spoken, START, START + HOUR_S) == HOUR_S
+
+
+@given(st.lists(st.tuples(st.integers(0, 900), st.booleans()), min_size=1, max_size=40))
+@settings(derandomize=True, deadline=None)
+def test_runs_that_are_known_are_spoken_of_as_those_found_again(
+    read: list[tuple[int, bool]],
+) -> None:
+    times = sorted({quarter * 900.0 for quarter, _ in read})
+    hand = frozenset(quarter * 900.0 for quarter, by_hand in read if by_hand)
+    found = MeasuredC(times, [20.0] * len(times), by_hand=hand)
+    assert spoken_of(found, list(runs(times, by_hand=hand))) == spoken_of(found)
 
 
 @given(st.lists(st.integers(0, 300), min_size=1, max_size=40), st.data())

@@ -22,6 +22,7 @@ from seedstart.app.forms.form_screen import EntryForm, Form
 from seedstart.app.forms.form_services import Desk
 from seedstart.app.forms.new_season_form import SeasonForm
 from seedstart.app.forms.new_test import CHANGE_TEST, TEST, TestForm
+from seedstart.app.forms.new_trial import TRIAL, TrialForm
 from seedstart.app.forms.plan_forms import (
     CONTAINER,
     LOT,
@@ -50,6 +51,7 @@ ACTS: Final[tuple[AnyAct, ...]] = (
     STATION,
     CONTAINER,
     TEST,
+    TRIAL,
     CHANGE_LOT,
     CHANGE_STATION,
     CHANGE_CONTAINER,
@@ -149,6 +151,8 @@ def form_of(
         return ContainerForm(desk, given)
     if act in _CHANGES:
         return ChangeForm(act, desk, subject, given)
+    if act is TRIAL:
+        return TrialForm(desk, given)
     if act is TEST:
         return TestForm(desk, given)
     zone = desk.look().plan.zone

@@ -21,12 +21,14 @@ from seedstart.disk.plan_changes import (
     previewed,
     take_file_away,
     write_planned_test,
+    write_trial_file,
 )
 from seedstart.disk.plan_files import Edited
 from seedstart.disk.season_folder import make_season
 from seedstart.open_season import OpenSeason
 from seedstart.planning.calendar.moves import moves, moves_in_words
 from seedstart.planning.lots.learning import learn
+from seedstart.planning.trials.trial_planning import Planned, plan_asked
 from seedstart.problems import BadInputError, in_words
 from seedstart.season.journal.entries import Entry
 from seedstart.season.plan.changes import FILE_OF, Kind, change, change_season, drop, rename
@@ -34,6 +36,7 @@ from seedstart.season.plan.new_season import NewFiles
 from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Frost, Season
 from seedstart.season.plan.toml_blocks import Added
 from seedstart.season.trials.planned_tests import changed_test, path_of_test, test_value
+from seedstart.season.trials.trial_request import Asked
 
 Drafts = tuple[Entry, ...]
 _LOTS_RECKONED: Final = 100  # at every key: more would be felt
@@ -55,14 +58,14 @@ class Meant(Struct, frozen=True):
     """What is to change in the plan.
 
     Attributes:
-        kind: A lot, a station, a container, a germination test, or the season itself.
+        kind: A lot, a station, a container, a germination test, a trial, or the season itself.
         name: Its present name; of a season none.
         said: What was typed, by key; None takes the key out.
         to: Another name for it; empty where it keeps its own.
         out: It goes out of the plan.
     """
 
-    kind: Kind | Literal["season", "test"]
+    kind: Kind | Literal["season", "test", "trial"]
     name: str
     said: Mapping[str, str | None] = {}
     to: str = ""
@@ -71,7 +74,7 @@ class Meant(Struct, frozen=True):
     @property
     def file(self) -> str:
         """The file that changes."""
-        if self.kind == "test":
+        if self.kind == "test" or self.kind == "trial":
             return path_of_test(self.name)
         return SEASON_FILE if self.kind == "season" else FILE_OF[self.kind]
 
@@ -79,8 +82,8 @@ class Meant(Struct, frozen=True):
         """What was done, as it is confirmed."""
         if self.kind == "season":
             return "Changed: the season."
-        if self.kind == "test" and not self.out:
-            return f"Written: what is planned of the test {self.name}."
+        if self.kind in {"test", "trial"} and not self.out:
+            return f"Written: what is planned of the {self.kind} {self.name}."
         if self.out:
             return f"Out of the plan: the {self.kind} {self.name}; its journal stays."
         if self.to:
@@ -92,6 +95,8 @@ class Meant(Struct, frozen=True):
     def edit(self, trays: Sequence[str]) -> Edit:
         """The change as it is made in the file's bytes; `trays` bear names in the journal."""
         kind = self.kind
+        if kind == "trial":
+            raise ValueError("a trial is written once")
         if kind == "season":
             return lambda old, _: change_season(old, self.said)
         if kind == "test":
@@ -141,6 +146,8 @@ class Desk(Struct, frozen=True):
             why nothing was written.
         moved: What sowings a change would move, in sentences; of a large season none.
         plan_test: Write the file of a germination test, from its name and its keys; as `change`.
+        draw_trial: Draw the places of a trial that is asked for.
+        plan_trial: Write the file of such a trial; as `change`.
         make_season: Make the folder of a new season.
         used: How often the journal has each kind of entry.
         last: What a new season may take over from this one.
@@ -155,6 +162,8 @@ class Desk(Struct, frozen=True):
     change: Callable[[Meant], Edited | str]
     moved: Callable[[Meant], list[str]]
     plan_test: Callable[[str, dict[str, Any]], Edited | str]
+    draw_trial: Callable[[Asked], Planned]
+    plan_trial: Callable[[Asked], Edited | str]
     make_season: Callable[[Path, NewFiles], str | None]
     used: Callable[[], Counter[type[Entry]]] = Counter
     last: Callable[[], LastSeason] | None = None
@@ -215,6 +224,14 @@ def desk_of(
         meant = Meant("test", name, keys)
         return edit(meant, lambda: write_planned_test(opened.folder, name, keys))
 
+    def draw_trial(asked: Asked) -> Planned:
+        plan, records = opened.plan, opened.records()
+        return plan_asked(asked, plan, records, opened.today, opened.readings())
+
+    def plan_trial(asked: Asked) -> Edited | str:
+        trial = draw_trial(asked).trial
+        return edit(Meant("trial", trial.name), lambda: write_trial_file(opened.folder, trial))
+
     return Desk(
         look=opened.known,
         catch_up=catch_up,
@@ -227,6 +244,8 @@ def desk_of(
         change=change_plan,
         moved=lambda meant: moved(opened, meant),
         plan_test=plan_test,
+        draw_trial=draw_trial,
+        plan_trial=plan_trial,
         make_season=lambda folder, files: why_not(lambda: make_season(folder, files)),
         used=lambda: uses(opened.journal.by_id.values()),
         last=lambda: last_season(opened),

@@ -28,6 +28,7 @@ What the grower does is posted and nothing has happened yet: `self.post_message(
 a line at the foot until the next key. What is typed on a line is a slip: `app/text_slip.py`.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any, ClassVar, Final, Generic, Protocol, TypeVar, cast
@@ -53,6 +54,7 @@ __all__ = [
     "SeasonScreen",
     "StrikeAct",
     "ToRecord",
+    "WriteOut",
 ]
 
 S = TypeVar("S")
@@ -117,6 +119,21 @@ class StrikeAct(Message):
     """
 
     entry_id: str
+
+
+@dataclass
+class WriteOut(Message):
+    """Files are to be written into the season's folder, for the grower to take away.
+
+    Attributes:
+        name: Of all of them, without their endings; `{day}` in it becomes the day.
+        files: Their bytes, by their endings.
+        remark: What else is to be said.
+    """
+
+    name: str
+    files: Mapping[str, bytes]
+    remark: str = ""
 
 
 class HandsOut(Protocol):

@@ -21,7 +21,8 @@ from seedstart.text import clean
 
 _EVERYWHERE: Final = (
     ("r c l s h", "round, calendar, lots, stations, hardening off"),
-    ("n", "write down what was done; new lots, stations, tests"),
+    ("t", "tests and trials"),
+    ("n", "write down what was done; new lots, stations, tests, trials"),
     ("y", "the season: frost date, and what another risk would move"),
     ("e", "change the lot or station here; elsewhere the frost date"),
     ("u", "take back what you did last; again restores it"),
@@ -51,6 +52,12 @@ _LIGHT: Final = (
     ("← →", "lamps lower, higher over the leaves; map and sentence follow"),
     ("+ -", "half an hour of light more, less"),
     ("Enter", "writes down that the lamps are set so"),
+)
+_TRIALS: Final = (
+    ("a, A", "a new trial; a new germination test"),
+    ("Enter", "open it: what it shows; its trays"),
+    ("Tab", "in what a trial shows: height, stem, quotient"),
+    ("x", "writes its picture and table into the season's folder"),
 )
 _FORMS: Final = (
     ("Enter, ↑ ↓", "the next field; from field to field"),
@@ -92,6 +99,7 @@ def _lines(width: int) -> list[Line]:
         ("On the calendar", _CALENDAR),
         ("Lots and stations", _LISTS),
         ("Light of a station", _LIGHT),
+        ("Tests and trials", _TRIALS),
         ("In a form", _FORMS),
     ):
         lines.append(heading(head))

@@ -10,7 +10,7 @@ from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
 from seedstart.planning.lots.seed_tests import planned_of
-from seedstart.planning.trials.trial_result import half_up
+from seedstart.planning.trials.trial_trays import half_up
 from seedstart.season.journal.entries import Entry
 from seedstart.season.plan.stations import HEATED
 from seedstart.text import folded

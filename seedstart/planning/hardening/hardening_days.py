@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from math import ceil
+from types import MappingProxyType
 from typing import Final, Literal, NamedTuple
 
 from msgspec import Struct, structs
@@ -33,7 +34,7 @@ class DayOut(Struct, frozen=True):
         counts: Whole (`out`), half, not (`held`); `missed` where nobody wrote anything.
         hours: Hours out.
         night: Out for the night too.
-        why: Why it was held.
+        why: Why it was held, or counts half for its weather.
     """
 
     day: date
@@ -56,12 +57,14 @@ class Sheltered(NamedTuple):
         framed: Stays in a frame or tunnel, likewise.
         away: First and last days of absences.
         nights_from: The first night that what a frost kills may spend out; None for other plants.
+        poor: Days whose weather lets hours out count half, and why.
     """
 
     outdoors: tuple[tuple[date, date | None], ...] = ()
     framed: tuple[tuple[date, date | None], ...] = ()
     away: tuple[tuple[date, date], ...] = ()
     nights_from: date | None = None
+    poor: Mapping[date, str] = MappingProxyType({})
 
     def is_attended(self, day: date) -> bool:
         """Whether somebody is there: carrying plants out is care, and not kept to work days."""
@@ -115,6 +118,16 @@ class Course(Struct, frozen=True):
     def step(self) -> Step:
         """Today's step."""
         return self.plan[self.number - 1]
+
+    @property
+    def hardened_from(self) -> date | None:
+        """The first day with every step done behind it; None before."""
+        done = 0.0
+        for one in self.days:
+            done += one.worth
+            if done >= len(self.plan):
+                return one.day + timedelta(days=1)
+        return None
 
     @property
     def days_left(self) -> int:
@@ -220,7 +233,7 @@ def _days_out(
     done = 0.0
     while day is not None and day <= today:
         step = around.asked(plan[step_number(done, plan) - 1], day)
-        one = _day(day, out.get(day), held.get(day), step)
+        one = _day(day, out.get(day), held.get(day), step, around.poor.get(day, ""))
         own = around.of_itself(day) if one.counts == "missed" and day < today else None
         one = own or one
         missed = one.counts == "missed"
@@ -238,7 +251,7 @@ def step_number(done: float, plan: Sequence[Step]) -> int:
     return min(int(done) + 1, len(plan))
 
 
-def _day(day: date, out: Out | None, held: KeptIn | None, step: Step) -> DayOut:
+def _day(day: date, out: Out | None, held: KeptIn | None, step: Step, poor: str) -> DayOut:
     if held is not None and (out is None or held.at > out.at):
         return DayOut(day, "held", why=held.why)
     if out is None:
@@ -246,4 +259,6 @@ def _day(day: date, out: Out | None, held: KeptIn | None, step: Step) -> DayOut:
     if not out.hours:
         return DayOut(day, "held", why="0 h out")
     whole = out.night if step.night else out.hours >= step.hours - _ROUNDED_HOURS
+    if whole and poor:
+        return DayOut(day, "half", out.hours, out.night, poor)
     return DayOut(day, "out" if whole else "half", out.hours, out.night)

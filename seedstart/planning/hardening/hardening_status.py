@@ -13,7 +13,7 @@ from seedstart.crop_table.crop import Crop
 from seedstart.days import Window, nearest_work_day, short_day
 from seedstart.growing.hardening_rules import Light, steps
 from seedstart.planning.calendar.crop_times import GROWS_AFTER_PRICKING_DAYS, is_tender
-from seedstart.planning.calendar.row import Reason, Row
+from seedstart.planning.calendar.row import Reason, Row, Step
 from seedstart.planning.calendar.season_rows import frost_of
 from seedstart.planning.calendar.sowing_request import FrostDates
 from seedstart.planning.hardening.hardening_days import (
@@ -24,7 +24,14 @@ from seedstart.planning.hardening.hardening_days import (
     limits_for,
 )
 from seedstart.planning.hardening.hardening_days import course as course_of
-from seedstart.planning.hardening.hardening_weather import Said, Today, judged, look_ahead, told
+from seedstart.planning.hardening.hardening_weather import (
+    Said,
+    Today,
+    judged,
+    look_ahead,
+    poor_days,
+    told,
+)
 from seedstart.planning.hardening.set_out_gate import (
     NO_RISK_PERCENT,
     Against,
@@ -143,6 +150,12 @@ class Hardening(Struct, frozen=True, kw_only=True):
         return tuple(day for day in self.course.days if day.counts == "held")
 
     @property
+    def halved(self) -> tuple[DayOut, ...]:
+        """The days out that count half for their weather."""
+        days = self.course.days
+        return tuple(day for day in days if day.counts == "half" and day.hours and day.why)
+
+    @property
     def missed(self) -> tuple[DayOut, ...]:
         """The days of which nobody wrote anything."""
         return tuple(day for day in self.course.days if day.counts == "missed")
@@ -202,19 +215,24 @@ def hardening_of(
         return None  # of most sowings of a season no more is asked
     crop = season.crops.crops[row.crop]
     around = sheltered(standing, crop, season, records)
+    limits = limits_for(crop)
+    around = around._replace(poor=poor_days(out, forecasts, limits, season.units))
     course = course_of(out, held, steps(length_days(crop)), today, around)
     due = (course.begun if out or held else None) or planned_day
     if due is None or due > today:
         return None
-    limits, step = limits_for(crop), course.step
+    step = course.step
     if course.written:
         seen = told(course.written, around.asked(step, today))
     else:
         hardened = not course.days_left
         seen = judged(today, forecasts, limits, step, season.units, around, hardened=hardened)
     ahead = look_ahead(course, today, forecasts, limits, season.units, around)
-    planned = row.window("set_out")
-    setting_out = _set_out(planned, ahead.ready, season)
+    # What passed undone begins anew each day: counted from there nothing would ever be late.
+    to_go = row.step("set_out")
+    planned = (to_go.missed or to_go.window) if to_go else None
+    ready = min(course.hardened_from or ahead.ready, ahead.ready)
+    setting_out = _set_out(planned, ready, season)
     # A beginning that is late has moved the row already.
     on_time = planned.best if planned and course.begun else due + timedelta(days=len(course.plan))
     gate = Gate(
@@ -308,15 +326,24 @@ def row_as_hardened(row: Row, family: Iterable[Hardening]) -> Row:
     if step is None or step.window is None or step.is_ == "happened" or not out:
         return row
     window, days_left = min(out, key=lambda found: found[0].best)
-    if window.best <= step.window.best:
+    if step.missed is not None and step.missed.best < window.best < step.window.best:
+        return _with(row, structs.replace(step, missed=window))
+    if window.best < step.window.best or (step.missed is None and window.best == step.window.best):
         return row
+    moved = structs.replace(step, window=window, missed=None)
+    if not days_left:
+        return _with(row, moved)
     text = (
         f"{plural(days_left, 'day')} of hardening off are left; days kept in or missed move "
         f"setting out to about {short_day(window.best)}."
     )
-    steps = (structs.replace(one, window=window) if one is step else one for one in row.steps)
-    told = (*row.told, Reason("set_out", text))
-    return structs.replace(row, steps=tuple(steps), told=told)
+    return structs.replace(_with(row, moved), told=(*row.told, Reason("set_out", text)))
+
+
+def _with(row: Row, step: Step) -> Row:
+    """A row with one of its steps in place of the one that stands there."""
+    steps = (step if one.name == step.name else one for one in row.steps)
+    return structs.replace(row, steps=tuple(steps))
 
 
 def _due(row: Row, standing: Standing) -> date | None:

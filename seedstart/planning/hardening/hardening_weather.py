@@ -1,5 +1,6 @@
 """Today's weather for plants that are being hardened off, in sentences."""
 
+from collections.abc import Iterable
 from datetime import date, timedelta
 from typing import Literal
 
@@ -74,8 +75,29 @@ def told(day: DayOut, step: Step) -> Seen:
     text = f"Out for {day.hours:g} h{night}."
     if day.counts == "half":
         asked = "the night" if step.night else f"{step.hours:g} h"
-        text += f" The step asks for {asked}, so it counts half."
+        text += f" {day.why}" if day.why else f" The step asks for {asked}, so it counts half."
     return Seen("half" if day.counts == "half" else "out", day.night, (Said(text),))
+
+
+def poor_days(
+    days: Iterable[date], forecasts: Weather, limits: Limits, units: Units
+) -> dict[date, str]:
+    """Days whose weather lets hours out count half, and why.
+
+    Whoever put plants out on a day that was to be held saw it himself.
+
+    Args:
+        days: On which they were out.
+        forecasts: By day, what was measured before what was forecast.
+        limits: What the crop bears.
+        units: For the sentences.
+    """
+    found: dict[date, str] = {}
+    for day in days:
+        counts, met = judge_day(_weather(forecasts.get(day)), limits)
+        if counts == "half":
+            found[day] = _sentence(met[0], limits, units).text
+    return found
 
 
 def judged(
@@ -202,7 +224,7 @@ def _fair(weather: DayWeather, units: Units) -> Said:
     if weather.wind_ms is not None:
         parts.append(f"wind {show_speed(weather.wind_ms, units)}")
     if weather.rain_mm is not None:
-        parts.append(f"{weather.rain_mm:g} mm of rain")
+        parts.append(f"{weather.rain_mm:g} mm of rain" if weather.rain_mm else "no rain")
     text = f"Forecast: {joined(parts)}; nothing against it."
     if weather.wind_ms is None and weather.gust_ms is None:
         text += " It does not mention wind."

@@ -15,13 +15,15 @@ from seedstart.growing.germination_belief import Belief
 from seedstart.growing.sowing_rate import (
     CellRate,
     SowingRate,
+    TooManySeedsError,
     clustered,
     seeds_for_plants,
     seeds_per_cell,
 )
 from seedstart.planning.calendar.crop_times import at_station
+from seedstart.planning.calendar.season_rows import USUAL_CHANCE
 from seedstart.planning.prospects.lot_germination import expected_germination
-from seedstart.planning.prospects.own_record import OwnRecord
+from seedstart.planning.prospects.own_record import OwnRecord, figure_of
 from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.season_file import Season
 from seedstart.season.plan.stations import Container
@@ -121,6 +123,44 @@ def germination_of_lot(
         lost_rests_on=lost_by,
         alike=tray_spread([trays]).rho if len(trays) > 1 else None,
     )
+
+
+class NextTime(Struct, frozen=True):
+    """What a lot's own sowings say of how many seeds to sow.
+
+    Attributes:
+        lot: Its name.
+        plants: Wanted.
+        seeds: The fewest that give them, with the chance that the calendar asks for.
+        sown: How many were sown the last time; None where they were not counted.
+        percent: What came up of its closed sowings.
+    """
+
+    lot: str
+    plants: int
+    seeds: int
+    sown: int | None
+    percent: float
+
+
+def next_time(lot: Lot, season: Season, records: Records, today: date) -> NextTime | None:
+    """How many seeds of a lot to sow another time, by what came up of it.
+
+    Returns:
+        None where no number of plants is wanted, none of its sowings counts, or nothing comes up
+        at its station.
+    """
+    figure = figure_of(lot, season, records)
+    if not lot.want or figure.percent is None:
+        return None
+    known = germination_of_lot(lot, season, records, today)
+    if known is None:
+        return None
+    try:
+        found = seeds_for_plants(lot.want, USUAL_CHANCE, known.of_plants)
+    except TooManySeedsError:
+        return None
+    return NextTime(lot.name, lot.want, found.seeds, figure.sowings[-1].seeds, figure.percent)
 
 
 def rate(

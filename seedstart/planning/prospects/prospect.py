@@ -19,8 +19,8 @@ from seedstart.tracking.warmth import Progress, Warmth
 # Intervals hold 95 %, as those of germination do.
 LEVEL: Final = 0.95
 # Sow again once the plants wanted are so unlikely. Of those who are told so, one in ten at most
-# would have had them after all: docs/decisions/009-when-to-sow-again.md.
-SOW_AGAIN_UNDER: Final = 0.12
+# would have had them after all, however good the seed: docs/decisions/009-when-to-sow-again.md.
+SOW_AGAIN_UNDER: Final = 0.02
 # Less than half a seedling is none.
 ONE_MORE: Final = 0.5
 

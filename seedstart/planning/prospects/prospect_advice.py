@@ -35,7 +35,7 @@ from seedstart.units import show_temperature, steady
 DIG_UNDER: Final = 0.5
 # In that week, where nothing is left to be found out, one sows again under this:
 # docs/decisions/009-when-to-sow-again.md.
-LAST_CALL_UNDER: Final = 0.2
+LAST_CALL_UNDER: Final = 0.1
 LAST_DAYS: Final = timedelta(days=7)
 # A lot that is dead with such a chance, past its last usual day, is dug up too.
 _MAY_BE_DEAD: Final = 0.25

@@ -1,6 +1,7 @@
 """A trial planned: which tray gets which level, where it stands, how near to the lamps."""
 
 from collections.abc import Sequence
+from datetime import date
 from itertools import product
 
 from msgspec import Struct, structs
@@ -14,9 +15,18 @@ from seedstart.growing.trial_design import (
     drawn,
     trays_needed,
 )
-from seedstart.planning.light.station_light import EDGE_TRAY_M, StationLight, scaled
+from seedstart.planning.light.station_light import (
+    EDGE_TRAY_M,
+    Logged,
+    StationLight,
+    light_at,
+    scaled,
+)
+from seedstart.season.plan.season_file import Season
 from seedstart.season.trials.trial_plan import TrialPlace, TrialPlan
+from seedstart.season.trials.trial_request import Asked
 from seedstart.tracking.lamp_settings import dosers
+from seedstart.tracking.records import Records
 
 # Plants are to grow under the lamps for weeks: no nearer than this to begin with. Common practice.
 _NEAREST_MM = 100.0
@@ -77,6 +87,17 @@ def plan_trial(
         remarks.append(f"No 24 trays a level would show {wanted_percent:g} %.")
     planned = structs.replace(trial, places=tuple(places))
     return Planned(planned, shown, needed.trays if needed else None, tuple(dict.fromkeys(remarks)))
+
+
+def plan_asked(
+    asked: Asked, plan: Season, records: Records, today: date, logged: Logged
+) -> Planned:
+    """The same of what was asked for, under the lamps of the season as they are set now."""
+    lights = [
+        light_at(plan.stations_by_name[one], plan, records, today, logged=logged)
+        for one in asked.stations
+    ]
+    return plan_trial(asked.trial, lights, asked.wanted_percent)
 
 
 def _spots(

@@ -1,83 +1,23 @@
-"""A trial as it came out: plants, doses by what the lamps did, groups, where stretching stops."""
+"""A trial as it came out: groups, the response to the dose, where stretching stops."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import date, datetime
 from types import MappingProxyType
 from typing import Final, Literal
 
 from msgspec import Struct
 
-from seedstart.growing.light.dose import dli_mol
-from seedstart.growing.light.over_shelf import ppfd_umol
 from seedstart.growing.plateau import Apart, Response, response, varieties_apart
-from seedstart.growing.sturdiness import (
-    GroupMean,
-    group_mean,
-    pooled_means,
-    sturdiness_quotient,
-)
-from seedstart.planning.light.station_light import Logged, scaled
-from seedstart.season.journal.entries import Lost, Measured
+from seedstart.growing.sturdiness import GroupMean, group_mean, pooled_means
+from seedstart.planning.light.station_light import Logged
+from seedstart.planning.trials.trial_trays import Measure, TrialTray, trial_trays
 from seedstart.season.plan.season_file import Season
-from seedstart.season.trials.trial_plan import TrialPlace, TrialPlan
-from seedstart.text import folded
-from seedstart.tracking.lamp_settings import (
-    dosers,
-    lamps_between,
-    lamps_since,
-    shelf_of,
-)
-from seedstart.tracking.light_readings import LIGHT, logged_light, ppfd_of, scale_by_readings
+from seedstart.season.trials.trial_plan import TrialPlan
 from seedstart.tracking.records import Records
-from seedstart.tracking.standing import Standing
 
-Measure = Literal["height_mm", "diameter_mm", "quotient"]
 MEASURES: Final[tuple[Measure, ...]] = ("height_mm", "diameter_mm", "quotient")
-DoseBasis = Literal["read in the tray", "lamps as they were set", "as planned"]
-DEAD: Final = "dead when measured"
 # Trays measured at ages farther apart than this are not compared without a word: common practice.
 _SAME_AGE_DAYS: Final = 1.0
-
-
-class TrialPlant(Struct, frozen=True):
-    """One measured plant."""
-
-    height_mm: float
-    diameter_mm: float
-
-    @property
-    def quotient(self) -> float:
-        """Height in cm over stem in mm."""
-        return sturdiness_quotient(self.height_mm, self.diameter_mm)
-
-    def value(self, of: Measure) -> float:
-        """One of its measures."""
-        return self.quotient if of == "quotient" else float(getattr(self, of))
-
-
-class TrialTray(Struct, frozen=True):
-    """One tray of a trial, as it was measured.
-
-    Attributes:
-        place: As planned.
-        sowing: What was sown in it, by name; empty where nothing was.
-        on: The day it was measured; None where it was not.
-        age_days: Days from half emergence till then.
-        plants: Those that were measured.
-        dead: How many were found dead then.
-        dose_mol: Light a day that it really got; of another treatment its level.
-        dose_basis: What that rests on.
-    """
-
-    place: TrialPlace
-    sowing: str = ""
-    on: date | None = None
-    age_days: float | None = None
-    plants: tuple[TrialPlant, ...] = ()
-    dead: int = 0
-    dose_mol: float | None = None
-    dose_basis: DoseBasis = "as planned"
 
 
 class TrialGroup(Struct, frozen=True):
@@ -140,12 +80,7 @@ def trial_result(
         age_days: The age at which trays are compared; the first of the plan's.
         logged: What loggers measured.
     """
-    wanted = age_days or (trial.measure_on[0] if trial.measure_on else 21)
-    sown = _sown(trial, records)
-    trays = tuple(
-        _tray(place, sown.get(folded(place.tray)), wanted, trial, season, records, logged)
-        for place in trial.places
-    )
+    trays = trial_trays(trial, season, records, age_days, logged)
     measured = [tray for tray in trays if tray.plants]
     of_trays = _several_trays(measured)
     responses = {}
@@ -164,111 +99,6 @@ def trial_result(
         apart=_apart(trial, measured, responses, of_trays=of_trays),
         remarks=tuple(_remarks(trial, trays, of_trays=of_trays)),
     )
-
-
-def _sown(trial: TrialPlan, records: Records) -> dict[str, Standing]:
-    """What was sown for the trial, by the folded name of the tray that it first stood in."""
-    found: dict[str, Standing] = {}
-    for one in records.standings.values():
-        if one.trial is not None and folded(one.trial) == folded(trial.name):
-            tray = next((spot.tray for spot in records.spots(one.id) if spot.tray), None)
-            if tray is not None:
-                found[folded(tray)] = one
-    return found
-
-
-def half_up(one: Standing) -> datetime | None:
-    """When half of those that came up were up, by the counts; None before any was."""
-    counts = zip(one.counted, one.emerged_by, strict=True)
-    return next((entry.at for entry, up in counts if up and up * 2 >= one.emerged), None)
-
-
-def _tray(
-    place: TrialPlace,
-    one: Standing | None,
-    wanted: int,
-    trial: TrialPlan,
-    season: Season,
-    records: Records,
-    logged: Logged,
-) -> TrialTray:
-    planned = place.level if isinstance(place.level, float) else None
-    if one is None:
-        return TrialTray(place, dose_mol=planned)
-    up = half_up(one)
-    measured = _nearest(one.measured, up, wanted)
-    dead = sum(
-        act.plants or 0
-        for act in one.acts
-        if isinstance(act, Lost)
-        and act.why == DEAD
-        and (measured is None or act.at.date() == measured.at.date())
-    )
-    if measured is None or up is None:
-        return TrialTray(place, one.name, dead=dead, dose_mol=planned)
-    dose: float | None = planned
-    basis: DoseBasis = "as planned"
-    if trial.of_light:
-        dose, basis = _dose(place, season, records, logged, up, measured.at)
-    return TrialTray(
-        place,
-        one.name,
-        measured.at.date(),
-        (measured.at - up).total_seconds() / 86_400,
-        tuple(TrialPlant(plant.height_mm, plant.diameter_mm) for plant in measured.plants),
-        dead,
-        dose,
-        basis,
-    )
-
-
-def _nearest(measured: Sequence[Measured], up: datetime | None, wanted: int) -> Measured | None:
-    """The measuring at about the age wanted; None without any."""
-    if up is None:
-        return None
-    ages = [(abs((one.at - up).total_seconds() / 86_400 - wanted), one.at, one) for one in measured]
-    return min(ages, key=lambda one: one[:2])[2] if ages else None
-
-
-def _dose(
-    place: TrialPlace,
-    season: Season,
-    records: Records,
-    logged: Logged,
-    since: datetime,
-    until: datetime,
-) -> tuple[float | None, DoseBasis]:
-    """The light a day that a tray got between two moments, by the best that is known of it."""
-    planned = place.level if isinstance(place.level, float) else None
-    station = season.stations_by_name.get(place.station)
-    if station is None or not station.lamps:
-        return planned, "as planned"
-    at_station = records.place(("station", station.name))
-    found = lamps_since(station, at_station.settings)
-    stretches = list(lamps_between(found, since, until))
-    days = sum(long for long, _ in stretches)
-    in_tray = [
-        one
-        for one in records.place(("tray", place.tray)).readings
-        if one.quantity in LIGHT and since <= one.at <= until
-    ]
-    read = [ppfd for one in in_tray if (ppfd := ppfd_of(one, station.lamps)) is not None]
-    shelf = shelf_of(station)
-    if read and days:
-        mean = sum(value for value, _ in read) / len(read)
-        hours = sum(long * (held.lamps[0].hours or 0) for long, held in stretches) / days
-        return dli_mol(mean, hours), "read in the tray"
-    spot = place.from_left_mm, place.from_front_mm
-    missing = any(lamp.missing() for lamp in found[-1].lamps)
-    if shelf is None or missing or not days or place.height_mm is None or None in spot:
-        return planned, "as planned"
-    by_loggers = logged_light(station, found, logged, until)
-    scale = scale_by_readings(station, found, at_station.readings, by_loggers)
-    total = 0.0
-    for long, held in stretches:
-        hanging = scaled(dosers(held.lamps, shelf, height_mm=place.height_mm), scale.factor)
-        total += long * ppfd_umol(hanging, (spot[0] or 0) / 1000, (spot[1] or 0) / 1000)
-    return total / days, "lamps as they were set"
 
 
 def _several_trays(trays: Iterable[TrialTray]) -> bool:

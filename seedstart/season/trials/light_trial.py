@@ -194,11 +194,11 @@ def _place_keys(one: TrialPlace) -> Mapping[str, object]:
     }  # fmt: skip
 
 
-def wrong_trial_name(name: str, taken: Sequence[str]) -> Problem | None:
+def wrong_trial_name(name: str, taken: Sequence[str], *, file: str = "NAME") -> Problem | None:
     """Why a trial cannot be called so; it is the name of a file."""
     if not name or any(sign in name for sign in '/\\:*?"<>|\n') or name.startswith("."):
         hint = "A name that a file can have: letters, digits, - and _."
-        return Problem(file="NAME", found=name, hint=hint)
+        return Problem(file=file, found=name, hint=hint)
     if name.casefold() in {one.casefold() for one in taken}:
-        return Problem(file="NAME", found=name, hint="There is a trial of this name.")
+        return Problem(file=file, found=name, hint="There is a trial of this name.")
     return None

@@ -15,14 +15,20 @@ from seedstart.season.weather.cells import (
     Sheet,
     Told,
     compact_day,
-    look_like_kelvins,
     read_sheet,
     told_to_nobody,
 )
 from seedstart.season.weather.fixed_width import DLY_LINE, read_dly
-from seedstart.season.weather.headed import Answers, headed_layout, monthly
+from seedstart.season.weather.headed import Answers, Headed, headed_layout, monthly
 from seedstart.season.weather.hours import read_hours
 from seedstart.season.weather.published import Layout, published_layout
+from seedstart.season.weather.refused import (
+    all_missing,
+    nothing_found,
+    refuse_odd,
+    refuse_what_is_no_table,
+    refuse_what_is_no_text,
+)
 from seedstart.season.weather.table_of_json import table_of_json
 from seedstart.season.weather.weather_days import (
     ELEMENTS,
@@ -33,7 +39,6 @@ from seedstart.season.weather.weather_days import (
 )
 
 __all__ = [
-    "MOST_BYTES",
     "SCREENED_BY",
     "Answers",
     "Asked",
@@ -43,14 +48,7 @@ __all__ = [
     "read_weather",
 ]
 
-# A hundred years of every element of one station take some 4 MB in the widest of the layouts.
-MOST_BYTES: Final = 64_000_000
-TOO_LARGE: Final = (
-    "a hundred years of one station take less than 5 MB: this file holds many, or no daily record. "
-    "Get the file of one station"
-)
 _BY_YEAR: Final = re.compile(r"[A-Z0-9_-]{11},\d{8},[A-Z0-9]{4},-?\d+,")
-_MONTHS: Final = re.compile(r"^\s*yyyy\s+mm\s+tmax", re.MULTILINE)
 _HEADER_WITHIN: Final = 80
 _BARE_ROW: Final = re.compile(r"\d{4}-\d\d-\d\d[,;\t]\s*-?\d+[.,]?\d*\s*")
 _DAY: Final = re.compile(
@@ -136,18 +134,20 @@ def read_weather(
             what: unit, order, date, columns), or is of several stations.
     """
     said = answers or Answers()
-    _refuse_what_is_no_text(data, file)
+    refuse_what_is_no_text(data, file)
     text = decoded(data)
-    _refuse_what_is_no_table(text, file)
+    refuse_what_is_no_table(text, file)
     if DLY_LINE.match(text):
         days = read_dly(text, file, said.station, asked.wanted)
     elif _BY_YEAR.match(text):
         days = _by_year(text, file, said.station, asked)
     else:
-        days = _of_table(_table_of(text, file), file, said, asked)
+        days = _laid_out(_table_of(text, file), file, said, asked).days(asked)
     if not (days.minima or any(days.others.values()) or days.flagged):
-        raise BadInputError([*days.problems, _all_missing(days) if days.empty else _nothing(file)])
-    return _refuse_odd(days)
+        raise BadInputError(
+            [*days.problems, all_missing(days) if days.empty else nothing_found(file)]
+        )
+    return refuse_odd(days)
 
 
 def read_issues(
@@ -170,24 +170,24 @@ def read_issues(
     Raises:
         BadInputError: As `read_weather`.
     """
-    _refuse_what_is_no_text(data, file)
+    refuse_what_is_no_text(data, file)
     text = decoded(data)
-    _refuse_what_is_no_table(text, file)
+    refuse_what_is_no_table(text, file)
     table = _table_of(text, file)
     heads = [name.strip().casefold() for name in table.names]
     if _ISSUED not in heads:
         return [(None, read_weather(data, file, answers, asked))]
     place = heads.index(_ISSUED)
+    laid_out = _laid_out(table, file, answers or Answers(), asked)
     by_moment: dict[str, list[int]] = {}
     for at, row in enumerate(table.grid.rows):
         by_moment.setdefault(row[place], []).append(at)
     found: list[tuple[str | None, Days]] = []
     behind = 0
-    for moment in sorted(by_moment):
-        one = table._replace(grid=table.grid.only(by_moment[moment]))
-        days = _refuse_odd(_of_table(one, file, answers or Answers(), asked.after(behind)))
-        found.append((moment.strip(), days))
-        behind += len(by_moment[moment])
+    for moment, rows in sorted(by_moment.items()):
+        days = laid_out.of_rows(rows).days(asked.after(behind))
+        found.append((moment.strip(), refuse_odd(days)))
+        behind += len(rows)
     return found
 
 
@@ -197,37 +197,12 @@ def header_of(data: bytes, file: str) -> str:
     Raises:
         BadInputError: It is no text, or no table.
     """
-    _refuse_what_is_no_text(data, file)
+    refuse_what_is_no_text(data, file)
     text = decoded(data)
-    _refuse_what_is_no_table(text, file)
+    refuse_what_is_no_table(text, file)
     if DLY_LINE.match(text) or _BY_YEAR.match(text):
         return ""
     return _table_of(text, file).header
-
-
-def _refuse_what_is_no_text(data: bytes, file: str) -> None:
-    hint = ""
-    if data.startswith((b"PK\x03\x04", b"PK\x05\x06")):
-        hint = "It is a zip (or a workbook): unpack it and name the daily table inside as text."
-        hint += " Of a DWD archive that is produkt_klima_tag_….txt."
-    elif data.startswith(b"\x1f\x8b"):
-        hint = "It is packed with gzip: unpack it first."
-    elif data.startswith(b"%PDF"):
-        hint = "It is a PDF; a table as CSV or text is wanted."
-    elif not data.strip():
-        hint = "It is empty."
-    elif len(data) > MOST_BYTES:
-        hint = f"{len(data) / 1e6:.0f} MB: {TOO_LARGE}."
-    if hint:
-        raise BadInputError([Problem(file=file, hint=hint)])
-
-
-def _refuse_what_is_no_table(text: str, file: str) -> None:
-    if re.match(r"\s*<(?:!doctype|html|head|\?xml)", text[:400], re.IGNORECASE):
-        hint = "It is a web page, saved in place of the file: use the page's own link to the data."
-        raise BadInputError([Problem(file=file, hint=hint)])
-    if _MONTHS.search(text[:4000]):
-        raise BadInputError([monthly(file)])
 
 
 def _by_year(text: str, file: str, station: str | None, asked: Asked) -> Days:
@@ -254,11 +229,33 @@ def _by_year(text: str, file: str, station: str | None, asked: Asked) -> Days:
             )  # fmt: skip
             found.append(read_sheet(sheet, asked.told))
     if not found:
-        raise BadInputError([_nothing(file)])
+        raise BadInputError([nothing_found(file)])
     return joined_days(found)
 
 
-def _of_table(table: _Table, file: str, answers: Answers, asked: Asked) -> Days:
+class _LaidOut(NamedTuple):
+    """A table of which is known what stands where; of hours where its header says so."""
+
+    sheet: Sheet
+    headed: Headed | None
+
+    def of_rows(self, rows: list[int]) -> "_LaidOut":
+        """Some of its rows."""
+        return self._replace(sheet=self.sheet._replace(grid=self.sheet.grid.only(rows)))
+
+    def days(self, asked: Asked) -> Days:
+        """Its days."""
+        if self.headed is not None and self.headed.hourly:
+            return read_hours(self.sheet, self.headed.zone, asked.zone, asked.told)
+        return read_sheet(self.sheet, asked.told)
+
+
+def _laid_out(table: _Table, file: str, answers: Answers, asked: Asked) -> _LaidOut:
+    """What stands where in a table, which must be of one station.
+
+    Raises:
+        BadInputError: It is of months or of several stations, or leaves something open.
+    """
     heads = {name.strip().casefold(): place for place, name in reversed([*enumerate(table.names)])}
     if _is_of_months(heads):
         raise BadInputError([monthly(file)])
@@ -277,13 +274,11 @@ def _of_table(table: _Table, file: str, answers: Answers, asked: Asked) -> Days:
         one for one in layout.columns if one.element == "tmin_c" or one.element in asked.wanted
     )
     if not kept:
-        raise BadInputError([_nothing(file)])
+        raise BadInputError([nothing_found(file)])
     sheet = Sheet(
         file, layout.name, table.grid, table.first_line, layout.day, kept, stations, layout.notes
     )
-    if headed is not None and headed.hourly:
-        return read_hours(sheet, headed.zone, asked.zone, asked.told)
-    return read_sheet(sheet, asked.told)
+    return _LaidOut(sheet, headed)
 
 
 def _table_of(text: str, file: str) -> _Table:
@@ -302,7 +297,7 @@ def _table_of(text: str, file: str) -> _Table:
         if _is_header(names, split(below, separator)):
             grid = Grid("\n".join(lines[top + 1 :]), separator, len(names))
             return _Table(line.strip(), names, grid, top + 2)
-    raise BadInputError([_nothing(file)])
+    raise BadInputError([nothing_found(file)])
 
 
 def _is_header(names: Sequence[str], below: Sequence[str]) -> bool:
@@ -341,35 +336,3 @@ def _some_values(grid: Grid, columns: Sequence[Column]) -> list[str]:
     place = next((one.place for one in columns if one.element == "tmin_c"), None)
     cells = grid.column(place)[:20] if place is not None else []
     return [cell.strip() for cell in cells if cell.strip()][:4]
-
-
-def _refuse_odd(days: Days) -> Days:
-    """Kelvins, and lowest and highest the wrong way about.
-
-    Raises:
-        BadInputError: Nearly all of the file is so.
-    """
-    hint = ""
-    if look_like_kelvins(days.tmin_tenths):
-        hint = "Its minima lie between 200 and 330: kelvins. Give them in °C."
-    highest = days.others.get("tmax_c", {})
-    low = days.tmin_tenths
-    both = [10 * most - low[day] for day, most in highest.items() if day in low]
-    if len(both) > 2 and sum(one < 0 for one in both) > 0.5 * len(both):
-        hint = "Its lowest temperatures lie above its highest: the columns are the wrong way about."
-    if hint:
-        raise BadInputError([Problem(file=days.file, hint=hint)])
-    return days
-
-
-def _all_missing(days: Days) -> Problem:
-    hint = f"Not one of its {days.empty} days has a minimum: all are empty, or codes for missing."
-    return Problem(file=days.file, hint=hint)
-
-
-def _nothing(file: str) -> Problem:
-    hint = (
-        "No daily weather was found in it. A plain file has the header date,tmin_c and a line a "
-        "day, 2031-04-01,-3.0."
-    )
-    return Problem(file=file, hint=hint)

@@ -1,0 +1,117 @@
+"""The form of a new trial: places are drawn by lot, and come into trials/NAME.toml."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Final
+
+from seedstart.acts.act import Field, Texts
+from seedstart.acts.known import Known
+from seedstart.app.forms.form_input import NEEDED, Filled, PlanAct, Slip, fill
+from seedstart.app.forms.form_screen import Form
+from seedstart.app.forms.form_services import Desk
+from seedstart.disk.plan_files import Edited
+from seedstart.drawing.trial_sheet import planned_in_words
+from seedstart.season.trials.trial_request import USUAL, Asked, read_asked
+
+_PARTED: Final = ("lots", "stations")
+
+
+def _asked(slip: Slip) -> Asked:
+    texts = {one.key: slip.text(one.key) or "" for one in TRIAL.fields}
+    lots, stations = (
+        [part.strip() for part in texts[key].split(",") if part.strip()] for key in _PARTED
+    )
+    plan = slip.known.plan
+    taken = [*(one.name for one in plan.trials), *(one.name for one in plan.tests)]
+    return read_asked(slip, slip.text("name") or "", texts, lots, stations, plan, taken)
+
+
+def _lots(known: Known) -> list[str]:
+    return [lot.name for lot in known.plan.lots]
+
+
+def _lot_looked_at(known: Known, _: Texts) -> str:
+    return known.subject_name("lot") or ""
+
+
+def _lit(known: Known) -> list[str]:
+    """Stations with lamps before the others."""
+    every = sorted(known.plan.stations, key=lambda one: not one.lamps)
+    return [one.name for one in every]
+
+
+TRIAL: Final = PlanAct[Asked](
+    name="new trial",
+    about="varieties × levels of light, or of any one treatment",
+    fields=(
+        Field(key="name", label="Name", says="as kale-light", need=NEEDED),
+        Field(
+            key="lots", label="Lots", says="one, or several with commas", need=NEEDED,
+            names=_lots, default=_lot_looked_at,
+        ),
+        Field(
+            key="levels", label="Levels", says="mol a day, e.g. 3, 4.5, 6, 8, 10", need=NEEDED
+        ),
+        Field(
+            key="stations", label="Stands at", says="one, or several with commas", need=NEEDED,
+            names=_lit,
+        ),
+        Field(
+            key="trays", label="Trays",
+            says=f"of each level; {USUAL['trays']} if you leave it out; one is one replicate",
+        ),
+        Field(
+            key="plants", label="Plants",
+            says=f"measured in a tray; {USUAL['plants']} if you leave it out",
+        ),
+        Field(
+            key="measure_on", label="Measure on",
+            says=f"days after half emergence; {USUAL['measure_on']} if you leave it out",
+        ),
+        Field(
+            key="difference", label="Difference", says="in height it is to show, in percent: 15"
+        ),
+        Field(
+            key="kind", label="Kind", says="light if you leave it out; else the treatment in a word"
+        ),
+        Field(key="seed", label="Seed", says="of the draw of places: the same draws the same"),
+    ),
+    make=_asked,
+    asks="name",
+    also="experiment dose light lamps height stretching treatment compare levels",
+)  # fmt: skip
+
+
+class TrialForm(Form[Asked, Edited]):
+    """A new trial; dismissed with what became of its file."""
+
+    def __init__(self, desk: Desk, given: Mapping[str, str] | None = None) -> None:
+        super().__init__(TRIAL, TRIAL.fields, desk.look, given, desk)
+        self._catch_up, self._draw, self._plan = desk.catch_up, desk.draw_trial, desk.plan_trial
+        self._edited: Edited | None = None
+
+    def fill(self, known: Known, texts: Texts) -> Filled[Asked]:
+        """Read what stands in the fields."""
+        return fill(TRIAL, known, texts)
+
+    def catch_up(self) -> None:
+        """The season's files may have changed."""
+        self._catch_up()
+
+    def hand_over(self, made: Asked, at: datetime | None) -> str | None:  # noqa: ARG002
+        """Have it written."""
+        found = self._plan(made)
+        if isinstance(found, str):
+            return found
+        self._edited = found
+        return None
+
+    def result(self, made: Asked, at: datetime | None) -> Edited:  # noqa: ARG002
+        """What became of the file."""
+        if self._edited is None:
+            raise RuntimeError("a form is left with a result once that is written")
+        return self._edited
+
+    def would_say(self, made: Asked, at: datetime | None, known: Known) -> list[str]:  # noqa: ARG002
+        """How many trays, what it can show, and what it cannot give."""
+        return planned_in_words(self._draw(made))

@@ -1,0 +1,113 @@
+"""A trial that is asked for in texts: by options of a command, or by the fields of a form."""
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import NamedTuple
+
+from seedstart.problems import Problem, Typed
+from seedstart.season.plan.names import Names, find_name
+from seedstart.season.plan.season_file import Season
+from seedstart.season.plan.typed_values import parse_bare_number, whole
+from seedstart.season.trials.light_trial import MOST_MOL, wrong_trial_name
+from seedstart.season.trials.trial_plan import LIGHT, TrialPlan
+
+# What holds where nothing is said. The seed of the draw may be any number.
+USUAL = {"kind": LIGHT, "trays": "2", "plants": "8", "measure_on": "21", "seed": "4711"}
+_MOST = {"trays": 100, "plants": 1000, "seed": 10**9}
+
+
+class Asked(NamedTuple):
+    """A trial without its places.
+
+    Attributes:
+        trial: What is tried.
+        stations: Where its trays are to stand.
+        wanted_percent: The difference in height that it is to show; None where none is named.
+    """
+
+    trial: TrialPlan
+    stations: tuple[str, ...]
+    wanted_percent: float | None
+
+
+def read_asked(
+    typed: Typed,
+    name: str,
+    texts: Mapping[str, str],
+    lots: Sequence[str],
+    stations: Sequence[str],
+    plan: Season,
+    taken: Sequence[str] = (),
+    called: Callable[[str], str] = str,
+) -> Asked:
+    """Read it, with everything that is wrong in it.
+
+    Args:
+        typed: Keeps what is wrong.
+        name: What the trial is called.
+        texts: `levels`, `kind`, `trays`, `plants`, `measure_on`, `difference`, `seed`.
+        lots: The varieties.
+        stations: Where its trays are to stand.
+        plan: The season.
+        taken: Names that other trials and tests have.
+        called: A key → what the grower calls it.
+
+    Raises:
+        BadInputError: Everything wrong in it.
+    """
+    said = {**USUAL, **{key: text for key, text in texts.items() if text}}
+    wrong = wrong_trial_name(name, taken, file=called("name"))
+    if wrong is not None:
+        typed.refuse(wrong)
+    known_lots, known_stations = Names(plan.lots), Names(plan.stations)
+    found_lots = [
+        typed.take(find_name(one, known_lots, file=called("lots"), lists="lots")) for one in lots
+    ]
+    found_stations = [
+        typed.take(find_name(one, known_stations, file=called("stations"), lists="season.toml"))
+        for one in stations
+    ]
+    for key, what, found in (("lots", "lot", lots), ("stations", "station", stations)):
+        if not found:
+            typed.refuse(Problem(file=called(key), hint=f"It is missing: a {what}."))
+    if "levels" not in said:
+        hint = "It is missing: the levels, e.g. 3, 4.5, 6, 8, 10."
+        typed.refuse(Problem(file=called("levels"), hint=hint))
+    levels = typed.read(
+        called("levels"), said.get("levels"), lambda text: _levels(text, said["kind"])
+    )
+    numbers = {
+        key: typed.read(called(key), said[key], whole(0 if key == "seed" else 1, most))
+        for key, most in _MOST.items()
+    }
+    days = typed.read(called("measure_on"), said["measure_on"], _days)
+    wanted = typed.read(called("difference"), said.get("difference"), _percent)
+    typed.done()
+    trial = TrialPlan(
+        name=name, kind=said["kind"], lots=tuple(one for one in found_lots if one),
+        levels=levels or (), trays=numbers["trays"] or 1, plants=numbers["plants"] or 1,
+        measure_on=days or (), seed=numbers["seed"] or 0,
+    )  # fmt: skip
+    return Asked(trial, tuple(one for one in found_stations if one), wanted)
+
+
+def _levels(text: str, kind: str) -> tuple[float | str, ...]:
+    parts = [part.strip() for part in text.split(",")]
+    found = [number if (number := parse_bare_number(part)) is not None else part for part in parts]
+    if kind == LIGHT and not all(isinstance(one, float) and 0 < one <= MOST_MOL for one in found):
+        raise ValueError("levels of light in mol a day, from 0 to 80, with commas: 3, 4.5, 6")
+    if "" in found or len(set(found)) < 2 or len(set(found)) < len(found):
+        raise ValueError("two different levels at least; a plateau needs five")
+    return tuple(found)
+
+
+def _days(text: str) -> tuple[int, ...]:
+    return tuple(
+        whole(1, 365, "days after half emergence")(part.strip()) for part in text.split(",")
+    )
+
+
+def _percent(text: str) -> float:
+    found = parse_bare_number(text.removesuffix("%"))
+    if found is None or not 0 < found <= 1000:
+        raise ValueError("a difference in percent of the height, e.g. 15")
+    return found
