@@ -16,6 +16,19 @@ from seedstart.growing.germination_belief import (
 from tables import rows
 
 CASES = list(rows("empirical_bayes_cases.csv"))
+# The least percentages of 7 CFR 201.31 and of the other rules.
+LEAST = sorted({float(row["minimum_percent"]) for row in rows("minimum_germination_standards.csv")})
+# How many came up of how many, of lots whose daily counts were published.
+PUBLISHED: dict[str, tuple[int, int]] = {}
+for _row in rows("germination_index_cases.csv"):
+    _up, _ = PUBLISHED.get(_row["case"], (0, 0))
+    PUBLISHED[_row["case"]] = (_up + int(_row["newly_germinated"]), int(_row["sown"]))
+# Normal seedlings in the handbook's table, by soil temperature.
+LETTUCE = {
+    float(row["soil_temp_c"]): float(row["percent"])
+    for row in rows("normal_seedlings_percent.csv")
+    if row["crop"] == "Lettuce" and row["percent"].replace(".", "").isdigit()
+}
 Lots = tuple[tuple[int, int], ...]
 
 
@@ -83,7 +96,8 @@ def test_lots_that_differ_no_more_than_coins_stop_at_the_cap() -> None:
 
 
 def test_three_lots_teach_nothing_of_how_lots_differ() -> None:
-    assert belief_from_lots(((17, 20), (9, 12), (22, 24))) == EVEN
+    assert len(PUBLISHED) > 3
+    assert belief_from_lots(tuple(PUBLISHED.values())[:3]) == EVEN
     assert belief_from_lots(()) == EVEN
 
 
@@ -101,15 +115,21 @@ def test_a_lot_that_cannot_be_is_refused(lot: tuple[int, int]) -> None:
 
 
 def test_a_printed_figure_counts_like_the_test_it_is_worth() -> None:
-    assert as_if_tested(0.85, 20) == EVEN.updated(17, 20)
+    for percent in LEAST:
+        assert as_if_tested(percent / 100, 200) == pytest.approx(
+            EVEN.updated(round(2 * percent), 200)
+        )
     with pytest.raises(ValueError, match="from 0 to 1"):
         as_if_tested(85, 20)
 
 
 def test_a_share_lowers_the_mean_and_leaves_the_strength() -> None:
-    cold = Belief(18.0, 4.0).times(0.5)
-    assert cold.mean == pytest.approx(9 / 22)
-    assert cold.strength == pytest.approx(22)
+    best = max(LETTUCE.values())
+    for percent in LETTUCE.values():
+        if percent:
+            hot = Belief(18.0, 4.0).times(percent / best)
+            assert hot.mean == pytest.approx(18 / 22 * percent / best)
+            assert hot.strength == pytest.approx(22)
     for share in (0.0, 1.1):
         with pytest.raises(ValueError, match="above 0"):
             Belief(18.0, 4.0).times(share)
@@ -132,7 +152,7 @@ def test_more_up_than_sown_is_refused() -> None:
         EVEN.updated(21, 20)
 
 
-@pytest.mark.parametrize("least", [0.0, 0.3, 0.55, 0.8])
+@pytest.mark.parametrize("least", [0.0, *(percent / 100 for percent in LEAST)])
 def test_where_only_the_least_is_known_the_belief_is_as_wide_as_any_share_above_it(
     least: float,
 ) -> None:

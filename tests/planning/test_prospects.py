@@ -29,9 +29,18 @@ from seedstart.tracking.own_factor import own_factor
 from seedstart.units import steady
 from shipped import crop_table
 from simulated_lots import Setting, Simulation, score
+from tables import handbook_limits
 
 BEET = lot("beet", "beet", station='"mat"')
 NO_FROST = HEAD.replace("[frost]\nlast = 2027-05-12\n", "")
+
+
+def on_the_cold_sill() -> Notebook:
+    """Pepper at 12 °C, colder than the lowest that the handbook prints for it."""
+    lowest_c, _, _ = handbook_limits()["Pepper"]
+    assert season(PEPPER).stations_by_name["sill"].expected == steady(12)
+    assert lowest_c > 12
+    return sown(station="sill", name="pepper")
 
 
 def advised(book: Notebook, at: str, lots: str = TOMATO, **more: str) -> str:
@@ -299,14 +308,14 @@ def test_a_sample_tells_nothing_of_the_whole() -> None:
 
 
 def test_where_nothing_comes_up_it_is_to_be_carried_to_a_warmer_place() -> None:
-    cold = prospect(sown(station="sill", name="pepper"), "3-12", PEPPER, "pepper")
+    cold = prospect(on_the_cold_sill(), "3-12", PEPPER, "pepper")
     assert cold.usual is None
     assert cold.advice is not None
     assert (cold.advice.what, cold.advice.where) == ("warmer", "mat")
 
 
 def test_a_mat_that_no_longer_heats_is_no_better_place() -> None:
-    book = sown(station="sill", name="pepper")
+    book = on_the_cold_sill()
     book.write(Read, "3-12 07:00", station="mat", quantity="soil_c", value=17.0)
     cold = prospect(book, "3-12", PEPPER, "pepper")
     assert cold.advice is not None
