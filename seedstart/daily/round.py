@@ -1,6 +1,7 @@
 """The round: checks in walking order, some forty lines for 500 lots."""
 
 import operator
+import sys
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date
@@ -16,6 +17,8 @@ from seedstart.daily.round_context import Scene
 from seedstart.text import natural, plural
 
 _FEWEST_GATHERED: Final = 3
+# Felt in one go along a bench, however short the round: from the second tray on one line.
+_ALWAYS: Final[dict[What, int]] = {"water": 2}
 # Each act, and how a line begins that stands for several of it. In this order at a station: a tray
 # is carried elsewhere when all else is done to it.
 _TOGETHER: Final[dict[What, str]] = {
@@ -27,7 +30,7 @@ _TOGETHER: Final[dict[What, str]] = {
     "settle": "settle the counts of",
     "close": "close the counts of",
     "uncover": "lift the covers of",
-    "water": "feel, and water what is dry:",
+    "water": "feel",
     "moisten": "keep moist the tests",
     "thin": "thin",
     "prick out": "prick out",
@@ -61,7 +64,7 @@ def _one_line(parts: tuple[Check, ...]) -> Check:
     return structs.replace(
         first,
         key=f"{first.what} at {first.station or 'no station'}",
-        says=f"{_TOGETHER[first.what]} {plural(number, of)}{where}",
+        says=_says(first.what, plural(number, of), where, all(part.done for part in parts)),
         why=(),
         subject=("station", first.station or ""),
         tray=None,
@@ -73,6 +76,12 @@ def _one_line(parts: tuple[Check, ...]) -> Check:
         **_done_by(parts),
         parts=parts,
     )
+
+
+def _says(what: What, which: str, where: str, done: bool) -> str:
+    if what == "water":
+        return f"felt {which}{where}" if done else f"feel {which}; water what is dry{where}"
+    return f"{_TOGETHER[what]} {which}{where}"
 
 
 def _done_by(parts: Sequence[Check]) -> dict[str, Any]:
@@ -205,10 +214,7 @@ class Walk:
             for number in sorted(stations)
         }
         many = sum(len(one.now) for one in told.values()) > MOST_LINES
-        lines = (
-            self._memo.of(self._lines, number, one.now) if many else one.now
-            for number, one in told.items()
-        )
+        lines = (self._memo.of(self._lines, number, one.now, many) for number, one in told.items())
         return chain.from_iterable(lines), chain.from_iterable(one.later for one in told.values())
 
     def _told(
@@ -238,22 +244,33 @@ class Walk:
                 later.append(check)
         return _Told(tuple(now), tuple(later))
 
-    def _lines(self, told: tuple[Check, ...]) -> tuple[Check, ...]:
+    def _lines(self, told: tuple[Check, ...], many: bool) -> tuple[Check, ...]:
         """The lines of what was told of a station; those that are not listed share a number."""
         by_station = groupby(told, key=_STATION)
-        every = (self._gathered(station, checks) for station, checks in by_station)
+        every = (self._gathered(station, tuple(checks), many) for station, checks in by_station)
         return tuple(chain.from_iterable(every))
 
-    def _gathered(self, station: str | None, here: Iterable[Check]) -> Iterator[Check]:
-        """Of several checks of one kind at one station one line."""
-        alike: dict[int, list[Check]] = {}
+    def _gathered(
+        self, station: str | None, here: tuple[Check, ...], many: bool
+    ) -> Iterator[Check]:
+        """Of several checks of one kind at one station one line, where the last of them stood."""
+        alike: defaultdict[What, list[Check]] = defaultdict(list)
         for check in here:
-            alike.setdefault(ACT[check.what], []).append(check)
-        for act, parts in sorted(alike.items()):
-            if len(parts) < _FEWEST_GATHERED:
-                yield from parts
-            else:
-                yield self._memo.of(_one_line, (station, act), tuple(parts))
+            alike[check.what].append(check)
+        together = {what for what, parts in alike.items() if len(parts) >= _fewest(what, many)}
+        if many:
+            here = tuple(sorted(here, key=lambda check: ACT[check.what]))
+        for check in here:
+            parts = alike[check.what]
+            if check.what not in together:
+                yield check
+            elif check is parts[-1]:
+                yield self._memo.of(_one_line, (station, check.what), tuple(parts))
+
+
+def _fewest(what: What, many: bool) -> int:
+    """How many of a kind share a line."""
+    return _ALWAYS.get(what, _FEWEST_GATHERED if many else sys.maxsize)
 
 
 def _here(parts: tuple[Sequence[Placed], ...]) -> _Here:

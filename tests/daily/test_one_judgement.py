@@ -1,4 +1,7 @@
-"""No two faces say two things of one sowing: alerts, lots, curve and JSON tell one prospect."""
+"""No two faces say two things of one sowing: all tell one prospect.
+
+Alerts, round, lots (the list, the page and the curve), calendar and JSON.
+"""
 
 from datetime import timedelta
 from random import Random
@@ -11,6 +14,7 @@ from seedstart.cli.lots_json import lots_as_json
 from seedstart.daily.check_status import single_checks
 from seedstart.days import short_day
 from seedstart.drawing.lines import as_text
+from seedstart.drawing.lots_list import lot_line_of
 from seedstart.drawing.lots_table import lot_lines
 from seedstart.drawing.measured_curves import outlook_lines
 from seedstart.planning.prospects.own_record import figure_of
@@ -28,6 +32,10 @@ TOLD_AS = {
     "warmer": {"late"},
     "cooler": {"late"},
 }
+LISTED_AS = {
+    "sow again": "sow again", "dig": "dig", "too late": "too late", "look": "look",
+    "warmer": "too cold", "cooler": "too hot",
+}  # fmt: skip
 OF_A_SOWING = {"overdue", "too few up", "not looked at", "late"}
 
 
@@ -76,6 +84,10 @@ def test_all_faces_tell_the_same_of_a_sowing(walk: MakeWalk, seed: int) -> None:
     assert isinstance(sowings, list)
     outlook = sowings[0]["outlook"]
     page, curve = as_words(found)
+    (row,) = found.opened.calendar()
+    step = row.step("emerge")
+    if step is not None and step.is_ == "expected":
+        assert (step.missed or step.window) == prospect.expected
     if prospect.advice is None:
         assert outlook is None
         assert not kinds
@@ -87,7 +99,21 @@ def test_all_faces_tell_the_same_of_a_sowing(walk: MakeWalk, seed: int) -> None:
     assert sentence in curve
     assert (outlook["advice"], outlook["text"]) == (advice.what, advice.text)
     assert (outlook["until"], outlook["where"]) == (advice.until, advice.where)
-    assert list(found.opened.prospects().advice_on_lot("tomato")) in ([advice], [])
+    on_lot = list(found.opened.prospects().advice_on_lot("tomato"))
+    assert on_lot in ([advice], [])
+    listed = lot_line_of(
+        found.opened.plan.lots[0],
+        figure_of(found.opened.plan.lots[0], found.opened.plan, found.opened.records()),
+        (row,),
+        at.date(),
+        crop=found.opened.plan.crops.crops["tomato"],
+        advice=on_lot,
+        to_come=prospect,
+    )
+    if on_lot and advice.what in TOLD_AS:
+        assert listed.is_urgent
+        assert listed.next.startswith(LISTED_AS[advice.what])
+        assert advice.until is None or short_day(advice.until) in listed.next
     whys = [why.text for one in single_checks(round_.checks) for why in one.why]
     words = tuple(f"{word}: " for word in ADVICE.values())
     assert {text for text in whys if text.startswith(words)} <= {sentence}
