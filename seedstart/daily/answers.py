@@ -76,6 +76,25 @@ def answer(
         return Problem(file=check.says, found=text[:80] or None, hint=str(error))
 
 
+def moved(check: Check, going: Sequence[str], known: Known) -> tuple[Entry, ...] | Problem:
+    """Some of the sowings of a tray go where its check says; all of them take the tray along.
+
+    Args:
+        check: It moves a tray, or sowings of it.
+        going: Names of its sowings.
+        known: What an answer may name, and what stands.
+    """
+    tick = check.tick
+    if tick is None or set(going) == {one.name for one in check.sowings}:
+        return answer(check, "", known)
+    station = tick.of[0]["station"]
+    of = tuple({"what": f"sowing:{name}", "station": station} for name in going)
+    try:
+        return tuple(_done(Doing("move", of), ({},) * len(of), known))
+    except RefusedError as refused:
+        return Problem(file=check.says, hint=str(refused))
+
+
 def corrected(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | Problem:
     """A count that was made today, made again: the new one takes the place of the old.
 

@@ -74,6 +74,14 @@ def more_row(more: More, width: int) -> Line:
     return row(OPENS, "alerts", text, "Enter opens", width, role="quiet")
 
 
+def told_row(text: str, aside: str, width: int, *, look: bool) -> Line:
+    """A line that only says something, across the columns."""
+    room = max(width - 2 - (cells_wide(aside) + 2 if aside else 0), 1)
+    sign: Role = "warn" if look else "plain"
+    end = Span(f"  {aside} " if aside else "", "quiet")
+    return (Span(f"{LOOK if look else ' '} ", sign), Span(fitted(text, room)), end)
+
+
 def alert_row(alert: Alert, width: int) -> Line:
     """What is wrong, in one line, and how soon to act; what to do opens under it."""
     label = alert.tray or alert.station or ""
@@ -86,14 +94,16 @@ def alert_row(alert: Alert, width: int) -> Line:
     )  # fmt: skip
 
 
-def check_row(check: Check, label: str, today: date, width: int, *, part: bool = False) -> Line:
+def check_row(
+    check: Check, label: str, today: date, width: int, *, part: bool = False, shown: bool = False
+) -> Line:
     """A check in one line; under a line that gathers several, one of those."""
     role: Role = "quiet" if check.done else "plain"
     sign, text, aside = DONE if check.done else OPEN, _in_brief(check), _aside(check, today)
     if check.parts:
         label = _how_many(check)
-        text = text.replace(f"{label}: ", "", 1)
-        sign = sign if check.done else OPENS
+        text = text.replace(f"{label}: ", "", 1).replace(label, "them", 1)
+        sign = sign if check.done else OPENED if shown else OPENS
     if part:
         tray = f"{check.tray}: " if check.tray else ""
         text = f"{' ' * OF_A_PART}{tray}{text}"

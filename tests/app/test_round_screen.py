@@ -248,7 +248,7 @@ async def test_a_line_of_many_opens_and_one_key_ticks_them_all(folder: Path) -> 
     )  # fmt: skip
     async with running(folder, on=None) as (app, pilot):
         # Years later on the clock of this machine: everything is due, and lines are gathered.
-        await go_to(app, pilot, "trays; water what is dry")
+        await go_to(app, pilot, "feel them; water what is dry")
         before = len(shown(app, RoundScreen).lines.items)
         await pilot.press("enter")
         parts = len(shown(app, RoundScreen).lines.items) - before
@@ -270,11 +270,11 @@ async def test_the_parts_of_a_line_are_ticked_one_by_one_to_the_last(folder: Pat
         )
     )  # fmt: skip
     async with running(folder, on=None) as (app, pilot):
-        await go_to(app, pilot, "trays; water what is dry")
+        await go_to(app, pilot, "feel them; water what is dry")
         line = shown(app, RoundScreen).check
         assert line is not None
         await pilot.press("enter", "down", "space", "space")
-        done, more = text(app).count("✓              box"), f"2 of {len(line.parts)} done"
+        done, more = text(app).count("✓              "), f"2 of {len(line.parts)} done"
         assert (done, more in text(app)) == (2, True), "they keep their place in the line"
         await pilot.press(*["space"] * (len(line.parts) - 2))
         watered = [json.loads(one) for one in journal_lines(folder)][-len(line.parts) :]
@@ -511,3 +511,53 @@ async def test_the_morning_of_10_april_takes_at_most_60_keys(folder: Path) -> No
         pricked = [one for one in mine(folder) if one["kind"] == "pricked_out"]
         assert len(pricked) >= 2
         assert keys <= 60
+
+
+async def test_a_moved_tray_leaves_two_on_the_mat(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await go_to(app, pilot, "move to the upper shelf")
+        await pilot.press("enter")
+        assert slip_rows(app)[:2] == ["▸ · aubergine, not up", "x basil-broad, 31 up"]
+        assert "= 4 of 6 go to the upper shelf; aubergine and pepper-long stay" in slip_rows(app)
+        await pilot.press("enter")
+        moved = mine(folder)
+        assert {one["kind"] for one in moved} == {"moved"}
+        assert {one["sowing"] for one in moved} == {
+            "basil-broad", "celeriac", "parsley-flat", "tomato-plum",
+        }  # fmt: skip
+        assert app.opened is not None
+        records = app.opened.records()
+        at = {name: records.station_of(records.by_name_in_line(name).id)  # type: ignore[union-attr]
+              for name in ("aubergine", "pepper-long", "celeriac")}  # fmt: skip
+        assert at == {"aubergine": "heat mat", "pepper-long": "heat mat", "celeriac": "upper shelf"}
+
+
+async def test_after_ten_days_away_what_cannot_wait_comes_first(folder: Path) -> None:
+    for path in (folder / "journal").glob("*.jsonl"):
+        lines = path.read_text("utf-8").splitlines(keepends=True)
+        kept = [line for line in lines if str(json.loads(line).get("at", "")) < "2026-04-11"]
+        path.write_text("".join(kept), "utf-8")
+    async with running(folder, on=date(2026, 4, 21)) as (app, pilot):
+        assert "! Nothing was written from Sat 11 Apr to Mon 20 Apr." in text(app)
+        assert "first, whatever the station" in text(app)
+        assert re.search(r"▸ \d+ trays +feel them; water what is dry", under_cursor(app))
+        before = len(journal_lines(folder))
+        await pilot.press("space")
+        watered = [json.loads(one) for one in journal_lines(folder)[before:]]
+        assert {one["kind"] for one in watered} == {"watered"}
+        assert len(watered) > 3
+        await pilot.press("home", "space")
+        assert "Nothing was written" not in text(app)
+        assert "first, whatever the station" in text(app)
+
+
+async def test_the_round_is_never_just_done_while_something_is_to_act_on_now(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        screen = shown(app, RoundScreen)
+        for _ in range(40):
+            if screen.check is None or screen.check.done:
+                break
+            await pilot.press("p")
+        assert "That is the round: 3 lines, " in text(app)
+        assert "Still to act on now: heat mat and north sill." in text(app)
+        assert rows(app)[0].endswith("3 of 3 done")

@@ -5,7 +5,7 @@ from typing import Final
 
 from seedstart.acts.act import Texts
 from seedstart.acts.read import NAMED
-from seedstart.app.screens.round_items import CountRow, Item, Row, is_group_of_counts
+from seedstart.app.screens.round_items import CountRow, Item, Row, Told, is_group_of_counts
 from seedstart.app.screens.round_slips import takes_a_number
 from seedstart.app.slip import Key
 from seedstart.daily.answers import seen_in_words
@@ -72,6 +72,8 @@ def keys_of(item: Item | None) -> tuple[Key, ...]:
         return ()
     if isinstance(item, More):
         return (Key("Enter", "fewer" if item.shown else "show them", "screen.open"),)
+    if isinstance(item, Told):
+        return (Key("Space", "put this away", "screen.tick"),)
     if isinstance(item, Alert):
         return (Key("Enter", "what to do", "screen.open"), Key("Space", "seen", "screen.tick"), WHY)
     if isinstance(item, Row | CountRow):
@@ -101,6 +103,8 @@ def _of_check(check: Check, *, in_a_table: bool) -> Iterator[Key]:
         yield _SAME
     if takes_a_number(check) and not is_group_of_counts(check):
         yield Key("0-9" if done or check.counts else "Enter", typed or "which is right")
+    elif check.what == "move to light" and len(check.sowings) > 1:
+        yield Key("Enter", "choose which go", "screen.open")
     elif check.typed is not None and not is_group_of_counts(check):
         yield Key("Enter", typed, "screen.open")
     yield Key("p", f"put off {usual_delay(check)}", "screen.put_off")
@@ -121,6 +125,8 @@ def _said(item: Item, width: int) -> Iterator[Line]:
     if isinstance(item, Alert):
         yield from wrapped(alert_text(item).removeprefix("! "), width, "", "plain", "")
         yield from wrapped(seen_in_words(item), width, "", "quiet", "")
+    elif isinstance(item, Told):
+        yield from wrapped("It comes again tomorrow only if nothing is written till then.", width)
     elif isinstance(item, More):
         yield from wrapped("Those that can wait. Enter lists them all.", width)
     elif isinstance(item, Row | CountRow):

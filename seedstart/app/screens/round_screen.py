@@ -1,26 +1,26 @@
 """The round: home. One key ticks, what is typed lies on a slip, one key takes back."""
 
 from collections.abc import Callable
-from datetime import date, datetime
-from typing import ClassVar, Final, cast
+from datetime import date
+from typing import ClassVar, Final
 
 from msgspec import structs
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.events import Key as KeyPressed
 
-from seedstart.acts.known import Known
-from seedstart.acts.sentences import confirmed
 from seedstart.app.frame import HeadLine, Pane
 from seedstart.app.line_list import LineList
+from seedstart.app.screens.round_answers import AnsweredRound
 from seedstart.app.screens.round_items import (
     CountRow,
+    DaysAway,
     Item,
     Listed,
     RoundState,
     Row,
+    Told,
     WarmthBeside,
-    check_now,
     is_group_of_counts,
     is_open,
     key_of,
@@ -31,26 +31,20 @@ from seedstart.app.screens.round_items import (
 )
 from seedstart.app.screens.round_keys import done_in_words, keys_of, pane_of
 from seedstart.app.screens.round_slips import (
-    ToWrite,
     alert_slip,
-    done_about,
+    move_slip,
     put_off_slip,
     slip_of,
     takes_a_number,
     takes_words,
 )
-from seedstart.app.screens.season_screen import HandsOut, SeasonScreen, ToRecord
-from seedstart.app.slip import ChoiceSlip
 from seedstart.app.slip_lines import NOWHERE
-from seedstart.app.text_slip import TextSlip
-from seedstart.daily.answers import answer, seen, seen_in_words
+from seedstart.daily.answers import seen
 from seedstart.daily.check import FELT, Alert, Check
 from seedstart.daily.check_status import single_checks
 from seedstart.drawing.lines import Line, wrapped
 from seedstart.drawing.round_rows import More
 from seedstart.open_season import OpenSeason
-from seedstart.problems import Problem
-from seedstart.season.journal.entries import Checked, Entry
 from seedstart.season.journal.entry import Subject
 
 # A key held down comes again within this time: it ticks once.
@@ -58,7 +52,7 @@ _HELD_S: Final = 0.06
 _NO_TRUE_LEAF: Final = "put off: no true leaf yet"
 
 
-class RoundScreen(SeasonScreen[RoundState]):
+class RoundScreen(AnsweredRound):
     """What a walk past the stations meets today. Draws a `RoundState`; records nothing itself."""
 
     CSS_PATH = "round_screen.tcss"
@@ -77,9 +71,9 @@ class RoundScreen(SeasonScreen[RoundState]):
     def __init__(self) -> None:
         super().__init__()
         self._listed, self._warmth = Listed(), WarmthBeside()
+        self._away = DaysAway()
         self._day: date | None = None
         self._told_of: Item | None = None
-        self._next: tuple[Item, ...] = ()  # the lines below the one that is answered
         self._space_at = 0.0  # when it came last, by the clock of events
 
     def body(self) -> ComposeResult:
@@ -93,15 +87,11 @@ class RoundScreen(SeasonScreen[RoundState]):
         """The lines take the keys."""
         self.lines.focus()
 
-    @property
-    def lines(self) -> "LineList[Item]":
-        """The list."""
-        return self.query_one("#lines", LineList)
-
     def look(self, opened: OpenSeason) -> RoundState:
         """The round as it stands."""
-        warmth = self._warmth.of(opened)
-        return RoundState(opened.round(), opened.known(), bool(opened.plan.lots), warmth)
+        has_lots, warmth = bool(opened.plan.lots), self._warmth.of(opened)
+        away = self._away.of(opened)
+        return RoundState(opened.round(), opened.known(), has_lots, warmth, away)
 
     def show(self, state: RoundState) -> None:
         """Draw it; the cursor begins at the first check that is to be done."""
@@ -119,10 +109,7 @@ class RoundScreen(SeasonScreen[RoundState]):
             self._tell()
 
     def _list(self, state: RoundState) -> None:
-        standings = state.known.records.standings
-        self.lines.show(
-            self._listed.items(state.round, state.warmth, lambda one: standings[one].seeds)
-        )
+        self.lines.show(self._listed.items(state))
 
     def _line(self, item: Item, width: int) -> Line:
         return line_of(item, self._day or date.min, width)
@@ -134,12 +121,6 @@ class RoundScreen(SeasonScreen[RoundState]):
         return self._line(item, width)
 
     # What the cursor is on
-
-    @property
-    def check(self) -> Check | None:
-        """The check under the cursor."""
-        item = self.lines.item
-        return item.check if isinstance(item, Row | CountRow) else None
 
     def subject(self) -> Subject | None:
         """What the line is about, for a form."""
@@ -182,14 +163,6 @@ class RoundScreen(SeasonScreen[RoundState]):
     def _to_first_open(self) -> None:
         """The cursor to the first check that is to be done; it stays if there is none."""
         self._go_to(next_open(self.lines.items, NOWHERE, ()))
-
-    def _go_on(self) -> None:
-        """To the next check that was to be done when this one was answered, wherever it is now."""
-        self._go_to(next_open(self.lines.items, self.lines.cursor, self._next))
-
-    def _go_to(self, row: int | None) -> None:
-        if row is not None:
-            self.lines.cursor = row
 
     def action_next_station(self) -> None:
         """To the first line of the next station; from the last to the first."""
@@ -239,31 +212,6 @@ class RoundScreen(SeasonScreen[RoundState]):
             slip.paste(text)
             self.lines.lay_again()
 
-    def _reading(self, check: Check) -> Callable[[], tuple[Check, Known] | None]:
-        """The check as it is when a slip is read: another may have done it meanwhile."""
-        return lambda: check_now(self.state, self.lines.item, check.key)
-
-    def on_line_list_written(self, event: LineList.Written[Item]) -> None:
-        """Enter in a slip: read once more with all that others wrote, then write it."""
-        event.stop()
-        slip, app = event.slip, cast("HandsOut", self.app)
-        item = self.lines.item
-        if isinstance(slip, ChoiceSlip) and isinstance(item, Alert) and self.state is not None:
-            done = done_about(item, slip.chosen, self.state.round, self.state.known)
-            self._ask_for(done if slip.pressed == "enter" else (seen(item),), item)
-            return
-        if not isinstance(slip, TextSlip):
-            return
-        app.catch_up()
-        app.hand_out(self)
-        if self.lines.slip is not slip:
-            self.say("That line is gone meanwhile: nothing was written.", warn=True)
-            return
-        if slip.read_again():
-            write: ToWrite = slip.understood.value
-            self._ask_for(write.drafts, self.check, write.at)
-        self.lines.lay_again()
-
     def on_line_list_chosen(self, event: LineList.Chosen[Item]) -> None:
         """Enter: opens what holds more, or the slip; where nothing is to be typed, it ticks."""
         event.stop()
@@ -284,6 +232,8 @@ class RoundScreen(SeasonScreen[RoundState]):
             self._again()
         elif is_group_of_counts(check) and not isinstance(item, CountRow):
             self._open_group(check)
+        elif check.what == "move to light" and len(check.sowings) > 1 and not check.done:
+            self.lines.lay(move_slip(check))
         elif takes_words(check):
             self._type()
         elif check.done:
@@ -310,6 +260,9 @@ class RoundScreen(SeasonScreen[RoundState]):
         item, check = self.lines.item, self.check
         if isinstance(item, Alert):
             self._ask_for((seen(item),), item)
+        elif isinstance(item, Told):
+            self._listed.away_told = True
+            self._again()
         elif check is None or self.state is None:
             self.say("Space does nothing here. ↓ goes on.")
         elif check.done:
@@ -360,44 +313,6 @@ class RoundScreen(SeasonScreen[RoundState]):
             self.say(f"{else_says}{f' Space: {done}.' if done else ''}")
         else:
             self._answer(word)
-
-    def _answer(self, typed: str) -> None:
-        check, state = self.check, self.state
-        if check is None or state is None:
-            return
-        drafts = answer(check, typed, state.known)
-        if isinstance(drafts, Problem):
-            self.say(drafts.hint or str(drafts), warn=True)
-        else:
-            self._ask_for(drafts, check)
-
-    def _ask_for(
-        self, drafts: tuple[Entry, ...], of: Alert | Check | None, at: datetime | None = None
-    ) -> None:
-        self._next = self.lines.items[self.lines.cursor + 1 :]
-        self.post_message(ToRecord(self, drafts, at, of))
-
-    def recorded(self, entries: tuple[Entry, ...], asked: object) -> None:
-        """It is on the disk: the cursor goes on to the next that is to be done."""
-        self.lines.take_off()
-        self._go_on()
-        if self.state is None:
-            return
-        said = seen_in_words(asked) if isinstance(asked, Alert) and len(entries) == 1 else ""
-        done = tuple(one for one in entries if not isinstance(one, Checked)) or entries
-        said = said or confirmed(done, self.state.known)
-        if all(not is_open(item) for item in self.lines.items):
-            said = f"{said} The round is done."
-        self.say(said)
-
-    def refused(self, problems: tuple[Problem, ...], asked: object) -> None:
-        """It is not: what was typed stays, and the line stays undone."""
-        slip = self.lines.slip
-        if isinstance(slip, TextSlip):
-            slip.refuse(" ".join(problem.hint or str(problem) for problem in problems))
-            self.lines.lay_again()
-        else:
-            super().refused(problems, asked)
 
     def action_why(self) -> None:
         """All the reasons with their numbers and sources, on a page of their own."""

@@ -12,7 +12,7 @@ from seedstart.acts.parsers import parse_moment
 from seedstart.acts.read import NAMED
 from seedstart.acts.sentences import would_write
 from seedstart.acts.sheet import sentence
-from seedstart.app.slip import ChoiceSlip, Key
+from seedstart.app.slip import ChoiceSlip, Key, MarkSlip
 from seedstart.app.text_slip import Part, TextSlip, Understood
 from seedstart.daily.answers import answer, corrected, seen, what_answers
 from seedstart.daily.check import Alert, Check, Round
@@ -22,6 +22,7 @@ from seedstart.drawing.round_rows import FIELD_FROM
 from seedstart.problems import Problem
 from seedstart.season.journal.entries import BLANK, Noted
 from seedstart.season.journal.entry import Entry
+from seedstart.text import joined
 
 # What became of plants that are missing; the grower says it with the first letter.
 _LETTERS: Final = {
@@ -217,6 +218,25 @@ def alert_slip(alert: Alert) -> ChoiceSlip:
         ),
         also=("space",),
     )
+
+
+def move_slip(check: Check) -> MarkSlip:
+    """Which sowings of a tray go; at first those that are up."""
+    names = [
+        f"{one.name}, {f'{one.standing} up' if one.standing else 'not up'}" for one in check.sowings
+    ]
+    station = check.tick.of[0].get("station", "") if check.tick else ""
+
+    def says(marked: Sequence[bool]) -> str:
+        stay = [one.name for one, goes in zip(check.sowings, marked, strict=True) if not goes]
+        if not stay:
+            return f"all {len(names)} in {check.tray or 'it'} go to the {station}"
+        are = "stays" if len(stay) == 1 else "stay"
+        return f"{sum(marked)} of {len(names)} go to the {station}; {joined(stay)} {are}"
+
+    up = [bool(one.standing) for one in check.sowings]
+    doing = f"You are choosing which go to the {station}."
+    return MarkSlip(names, up if any(up) else [True] * len(up), says, doing)
 
 
 def done_about(alert: Alert, number: int, found: Round, known: Known) -> tuple[Entry, ...]:
