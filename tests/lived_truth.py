@@ -18,8 +18,12 @@ POOR, DEAD = 1 / 20, 1 / 30
 LOST_AT_PRICKING_OUT: Final = 0.05
 KILLED_BY_FROST: Final = 0.8
 FRAME_KEEPS_C: Final = 3.0  # above the night outside
+COVER_KEEPS_C: Final = 2.5  # fleece, likewise
+_HEARD_OFF_C: Final = 1.0
+_FROST_IS_DUE_C: Final = 1.0  # whoever hears of less takes the plants in
 _LEAF_FROM_C: Final = 10.0  # days below it do not count to the first true leaf
 _MAT_ROOM_C: Final = 17.0
+_FRIDGE_C: Final = 4.0
 _DAY = timedelta(days=1)
 
 
@@ -27,15 +31,23 @@ class Weather:
     """Days and nights outdoors around one average last frost: after it half of the years freeze."""
 
     def __init__(self, frost: date, draw: Random) -> None:
-        self._frost, self._draw, self._nights = frost, draw, dict[date, float]()
+        self._frost, self._draw, self._nights = frost, draw, dict[date, tuple[float, float]]()
         self._last = 0.0
 
     def night_c(self, day: date) -> float:
         """The lowest of the night that begins on that day, °C."""
+        return self._night(day)[0]
+
+    def frost_is_due(self, day: date) -> bool:
+        """What a thermometer at dusk and the radio say of that night, which is not always so."""
+        return self._night(day)[1] <= _FROST_IS_DUE_C
+
+    def _night(self, day: date) -> tuple[float, float]:
         while day not in self._nights:
             next_ = max(self._nights, default=day - _DAY) + _DAY
             self._last = 0.5 * self._last + self._draw.gauss(0, 2.2)
-            self._nights[next_] = 3.6 + 0.12 * (next_ - self._frost).days + self._last
+            night = 3.6 + 0.12 * (next_ - self._frost).days + self._last
+            self._nights[next_] = night, night + self._draw.gauss(0, _HEARD_OFF_C)
         return self._nights[day]
 
     def mean_c(self, day: date) -> float:
@@ -62,8 +74,7 @@ class Bench:
             return self._weather.mean_c(day) + FRAME_KEEPS_C
         if station == self.dead_mat:
             return _MAT_ROOM_C
-        assert planned is not None
-        return planned.mean_c + self._off[station]
+        return (planned.mean_c if planned else _FRIDGE_C) + self._off[station]
 
 
 class Plants:
@@ -72,12 +83,11 @@ class Plants:
     Attributes:
         to_come: Warmth that each seed still waits for, as shares of the crop's days; the dead none.
         leaf: Of each seedling, the warm days that it still wants to its first true leaf.
-        set_out: The day when it was set out, of those that were.
     """
 
     def __init__(self, crop: Crop, to_come: Iterable[float], leaf: Iterable[float] = ()) -> None:
         self.crop, self.to_come, self.leaf = crop, sorted(to_come), list(leaf)
-        self.days, self.set_out = 0.0, None
+        self.days = 0.0
 
     def live(self, c: float, draw: Random) -> None:
         """One day at a mean temperature."""
@@ -88,10 +98,12 @@ class Plants:
             self.to_come.pop(0)
             self.leaf.append(draw.uniform(6.5, 11))
 
-    def freeze(self, night_c: float, draw: Random) -> None:
-        """A night at that."""
+    def freeze(self, night_c: float, draw: Random) -> int:
+        """A night at that; how many it kills."""
+        before = len(self.leaf)
         if night_c < hardy_to_c(self.crop):
             self.leaf = [one for one in self.leaf if draw.random() > KILLED_BY_FROST]
+        return before - len(self.leaf)
 
     def take(self, plants: int) -> list[float]:
         """The furthest ones, taken away."""

@@ -1,7 +1,8 @@
 """The act of measuring plants: height and stem, one by one."""
 
+import re
 from collections.abc import Sequence
-from typing import Final
+from typing import Final, NamedTuple
 
 from seedstart.acts.act import Act, Field, Texts, Values
 from seedstart.acts.counting import ON_SOWINGS
@@ -46,6 +47,55 @@ def _plants_measured(text: str, _: Sheet) -> Values:
     return {"plants": found.plants, "dead": found.dead}
 
 
+class Meant(NamedTuple):
+    """What a plant was likely meant to be, where it is ten times off.
+
+    Attributes:
+        height_mm, diameter_mm: None where nothing speaks against what was typed.
+    """
+
+    height_mm: float | None = None
+    diameter_mm: float | None = None
+
+
+def likelier(plants: Sequence[Plant]) -> list[Meant]:
+    """For each plant what was likely meant: a tenth or ten times, by the others and its shape."""
+    if not plants:
+        return []
+    heights = ten_times_off([one.height_mm for one in plants])
+    stems = ten_times_off([one.diameter_mm for one in plants])
+    if any(heights) or any(stems):
+        return [Meant(high, thick) for high, thick in zip(heights, stems, strict=True)]
+    quotient = _quotient_of(plants)
+    if quotient < _LEAST_QUOTIENT:
+        return [Meant(height_mm=one.height_mm * 10) for one in plants]
+    if quotient > _MOST_QUOTIENT:
+        return [Meant(diameter_mm=one.diameter_mm * 10) for one in plants]
+    return [Meant()] * len(plants)
+
+
+def as_likely_meant(text: str) -> str:
+    """What was typed of plants, with what is ten times off put right."""
+    try:
+        meant = iter(likelier(parse_plants(text).plants))
+    except ValueError:
+        return text
+
+    def put_right(match: re.Match[str]) -> str:
+        one = next(meant)
+        high, thick = (
+            typed if better is None else f"{better:g}"
+            for typed, better in zip(match.groups(), one, strict=True)
+        )
+        return f"{high}/{thick}"
+
+    return re.sub(r"([\d.]+)\s*/\s*([\d.]+)(?=[\s,;/]|$)", put_right, text)
+
+
+def _quotient_of(plants: Sequence[Plant]) -> float:
+    return middle_of([sturdiness_quotient(one.height_mm, one.diameter_mm) for one in plants])
+
+
 def _ten_times_off(sheet: Sheet) -> None:
     """Asks where a height or a stem is ten times off the others, or a plant is no plant's shape."""
     plants: tuple[Plant, ...] = sheet.values.get("plants", ())
@@ -63,7 +113,7 @@ def _ten_times_off(sheet: Sheet) -> None:
                 )
     if not plants:
         return
-    quotient = middle_of([sturdiness_quotient(one.height_mm, one.diameter_mm) for one in plants])
+    quotient = _quotient_of(plants)
     if not _LEAST_QUOTIENT <= quotient <= _MOST_QUOTIENT:
         wrong = "heights in cm" if quotient < _LEAST_QUOTIENT else "stems in cm"
         sheet.ask(

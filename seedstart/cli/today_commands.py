@@ -208,7 +208,8 @@ def harden(names: tuple[str, ...], folder: str | None, on: str | None, json_: bo
             )  # fmt: skip
             show([plain("")] if one is not found[-1] else [])
     else:
-        show(harden_lines(found, opened.today, coming(rows, opened.today), width()))
+        ahead, known = coming(rows, opened.today), (opened.weather(), opened.plan.units)
+        show(harden_lines(found, opened.today, ahead, width(), *known))
         if any(one.today == "not judged" for one in found):
             hint = (
                 "Enter a forecast to see whether today counts: "

@@ -128,6 +128,21 @@ class Choice(Struct, frozen=True):
     strikes: str
 
 
+class Together(Struct, frozen=True):
+    """What several checks at one station are done in as one, however short the round is.
+
+    Attributes:
+        alike: What they have in common: those alike are one line.
+        says: What that line says; `{}` where the names stand.
+        hours: Of a sash, which is open for all under it alike, the hours that one of them asks for;
+            the line goes by the fewest.
+    """
+
+    alike: str
+    says: str
+    hours: float | None = None
+
+
 class CountedToday(Struct, frozen=True):
     """A sowing's last count, of a check that is done: a new one takes its place.
 
@@ -161,6 +176,7 @@ class Check(Struct, frozen=True, kw_only=True):
         typed: What that does which is typed; None where nothing is.
         instead: What a word does that is typed in place of that.
         choices: Which of two counts stands, where that is asked.
+        together: What it is one line with, of several at one station.
         put_off: How often it was put off so far.
         done_by: Who did it today; None while it is to be done.
         done_at: When.
@@ -181,6 +197,7 @@ class Check(Struct, frozen=True, kw_only=True):
     typed: Doing | None = None
     instead: Mapping[str, Doing] = {}
     choices: tuple[Choice, ...] = ()
+    together: Together | None = None
     put_off: int = 0
     done_by: str | None = None
     done_at: datetime | None = None

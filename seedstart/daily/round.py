@@ -17,6 +17,7 @@ from seedstart.daily.round_context import Scene
 from seedstart.text import natural, plural
 
 _FEWEST_GATHERED: Final = 3
+_FEWEST_IN_ONE_GO: Final = 2
 # Felt in one go along a bench, however short the round: from the second tray on one line.
 _ALWAYS: Final[dict[What, int]] = {"water": 2}
 # Each act, and how a line begins that stands for several of it. In this order at a station: a tray
@@ -49,22 +50,20 @@ ACT: Final = {what: number for number, what in enumerate(_WHATS)}
 
 def _one_line(parts: tuple[Check, ...]) -> Check:
     """One line for several checks of one kind at one station; it says what is left of them."""
-    left = [part for part in parts if not part.done] or parts
-    first, number = left[0], len(left)
-    trays = {part.tray for part in left}
-    of = "tray" if None not in trays and len(trays) == number else "sowing"
-    if first.subject[0] == "lot":
-        of = "lot"
-    carried = [
-        (part.tray if of == "tray" else None)
-        or (part.sowings[0].name if part.sowings else part.tray or "")
-        for part in left
-    ]
-    where = f": {first_few(carried)}" if all(carried) else ""
+    left = tuple(part for part in parts if not part.done) or parts
+    first, number, whose = left[0], len(left), _whose(left)
+    which = plural(number, _of(left))
+    says = _says(first.what, which, f": {whose}" if whose else "", all(one.done for one in parts))
+    alike = ""
+    if first.together is not None:
+        least = min(left, key=_hours)
+        says = (least.together or first.together).says.replace("{}", whose or which)
+        alike = f" {first.together.alike}"
+        parts = tuple(_as_long_as(least, part) for part in parts)
     return structs.replace(
         first,
-        key=f"{first.what} at {first.station or 'no station'}",
-        says=_says(first.what, plural(number, of), where, all(part.done for part in parts)),
+        key=f"{first.what}{alike} at {first.station or 'no station'}",
+        says=says,
         why=(),
         subject=("station", first.station or ""),
         tray=None,
@@ -72,10 +71,44 @@ def _one_line(parts: tuple[Check, ...]) -> Check:
         due=min(part.due for part in left),
         tick=None,
         typed=None,
+        together=None,
         put_off=0,
         **_done_by(parts),
         parts=parts,
     )
+
+
+def _of(left: Sequence[Check]) -> str:
+    trays = {part.tray for part in left}
+    if left[0].subject[0] == "lot":
+        return "lot"
+    return "tray" if None not in trays and len(trays) == len(left) else "sowing"
+
+
+def _whose(left: Sequence[Check]) -> str:
+    """The first few names; empty where one has none."""
+    trays = _of(left) == "tray"
+    carried = [
+        (part.tray if trays else None)
+        or (part.sowings[0].name if part.sowings else part.tray or "")
+        for part in left
+    ]
+    return first_few(carried) if all(carried) else ""
+
+
+def _hours(part: Check) -> float:
+    return (part.together.hours if part.together else None) or 0.0
+
+
+def _as_long_as(least: Check, part: Check) -> Check:
+    """A part of a line that goes by the fewest hours: those are written of it."""
+    if part.done or least.together is None or least.together.hours is None:
+        return part
+    if part.tick is None or least.tick is None:
+        return structs.replace(part, tick=None)
+    night = least.tick.of[0].get("night", "")
+    of = tuple({**texts, "night": night} for texts in part.tick.of)
+    return structs.replace(part, tick=structs.replace(part.tick, of=of, given=least.tick.given))
 
 
 def _says(what: What, which: str, where: str, done: bool) -> str:
@@ -282,22 +315,30 @@ class Walk:
         self, station: str | None, here: tuple[Check, ...], many: bool
     ) -> Iterator[Check]:
         """Of several checks of one kind at one station one line, where the last of them stood."""
-        alike: defaultdict[What, list[Check]] = defaultdict(list)
+        alike: defaultdict[tuple[What, str], list[Check]] = defaultdict(list)
         for check in here:
-            alike[check.what].append(check)
-        together = {what for what, parts in alike.items() if len(parts) >= _fewest(what, many)}
+            alike[_kind(check)].append(check)
+        together = {kind for kind, parts in alike.items() if len(parts) >= _fewest(kind, many)}
         if many:
             here = tuple(sorted(here, key=lambda check: ACT[check.what]))
         for check in here:
-            parts = alike[check.what]
-            if check.what not in together:
+            kind = _kind(check)
+            parts = alike[kind]
+            if kind not in together:
                 yield check
             elif check is parts[-1]:
-                yield self._memo.of(_one_line, (station, check.what), tuple(parts))
+                yield self._memo.of(_one_line, (station, kind), tuple(parts))
 
 
-def _fewest(what: What, many: bool) -> int:
+def _kind(check: Check) -> tuple[What, str]:
+    return check.what, check.together.alike if check.together is not None else ""
+
+
+def _fewest(kind: tuple[What, str], many: bool) -> int:
     """How many of a kind share a line."""
+    what, alike = kind
+    if alike:
+        return _FEWEST_IN_ONE_GO
     return _ALWAYS.get(what, _FEWEST_GATHERED if many else sys.maxsize)
 
 

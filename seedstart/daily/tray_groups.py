@@ -3,15 +3,26 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import date
 from itertools import chain
+from typing import TypedDict
 
 from msgspec import Struct
 
+from seedstart.daily.check import Asked
 from seedstart.season.journal.entry import Subject
 from seedstart.text import natural
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
 
 WantsCare = Callable[[Standing], bool]
+
+
+class LineOfOne(TypedDict):
+    """Keys of a check that is about one sowing."""
+
+    subject: Subject
+    station: str | None
+    tray: str | None
+    sowings: tuple[Asked, ...]
 
 
 class Carrier(Struct, frozen=True):
@@ -35,6 +46,15 @@ class Carrier(Struct, frozen=True):
     def tray(self) -> str | None:
         """The tray, if it is one."""
         return self.name if self.subject[0] == "tray" else None
+
+    def line_of(self, one: Standing, asked: Asked) -> LineOfOne:
+        """What a check of one sowing here is about, and where that stands: keys of `Check`."""
+        return {
+            "subject": ("sowing", one.id),
+            "station": self.station,
+            "tray": self.tray,
+            "sowings": (asked,),
+        }
 
     @property
     def in_key(self) -> str:

@@ -6,7 +6,7 @@ from typing import Final
 
 from seedstart.crop_table.crop import Source
 from seedstart.days import long_day, short_day
-from seedstart.drawing.harden_days import days_across
+from seedstart.drawing.harden_days import LEGEND, days_across, heads_across, line_across
 from seedstart.drawing.lines import Line, Role, Span, cells_wide, fitted, heading, plain, wrapped
 from seedstart.growing.hardening_rules import STEPS_BASIS, STEPS_SOURCES
 from seedstart.growing.hardening_rules import Step as DayStep
@@ -82,6 +82,8 @@ def harden_lines(
     today: date,
     ahead: Sequence[tuple[str, date]] = (),
     width: int = 80,
+    weather: Weather | None = None,
+    units: Units = "metric",
 ) -> list[Line]:
     """All that are being hardened off, then what holds for several of them said once.
 
@@ -90,11 +92,18 @@ def harden_lines(
         today: The day it is.
         ahead: What begins soon, and when.
         width: Columns.
+        weather: As it is known, by day: the days ahead stand under it.
+        units: Of temperatures and speeds.
     """
     lines = [heading(f"Hardening off, {long_day(today)}")]
     if not found:
         return [*lines, plain(NOTHING), *([ahead_line(ahead, width)] if ahead else [])]
     lines += [harden_head(width), *(harden_line(one, width) for one in found)]
+    if weather:
+        lines += [plain(""), heading("The days ahead")]
+        lines += heads_across(weather, today, units, width)
+        lines += [line_across(one, today, width) for one in found]
+        lines += [(Span(LEGEND, "quiet"),)]
     lines += [plain(""), heading("Today")]
     lines += _grouped(((one.name, _sentences(one.why)) for one in found), width)
     if any(one.held or one.halved or one.missed or one.ahead for one in found):
@@ -183,6 +192,8 @@ def harden_sheet(
     text = f"{plural(one.plants, 'plant')}{f', {where}' if where else ''}. {begun}"
     lines = [heading(f"{one.name}: step {one.step} of {one.of}")]
     lines += wrapped(text, width, hang="")
+    if one.course.days:
+        lines += wrapped(f"So far: {_so_far(one.course.days)}.", width)
     lines += [_today_line(one)]
     for said in one.why:
         lines += wrapped(_sentences([said]), width, indent="  ")
@@ -194,8 +205,6 @@ def harden_sheet(
         )
         lines += wrapped(text, width)
     lines += _gate_lines(one, width)
-    if one.course.days:
-        lines += wrapped(f"So far: {_so_far(one.course.days)}.", width)
     across = days_across(one, weather or {}, today, units, width)
     lines += across or wrapped(f"Next: {_next(one)}.", width)
     for day in one.ahead:

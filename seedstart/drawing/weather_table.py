@@ -27,7 +27,7 @@ def weather_lines(
     days = [today + timedelta(days=step) for step in range(-_BEFORE, _AHEAD + 1)]
     known = [(day, weather[day]) for day in days if day in weather]
     lines = [
-        plain(f"{'':<12}{'night':>6}{'day':>6}{'wind':>9}{'gusts':>9}{'rain':>7}{'sun':>6}  from")
+        plain(f"{'':<12}{'low':>6}{'high':>6}{'wind':>9}{'gusts':>9}{'rain':>7}{'sun':>6}  from")
     ]
     lines += [_day_line(day, one, today, units) for day, one in known]
     if not known:

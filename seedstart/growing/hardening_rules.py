@@ -114,6 +114,11 @@ class Limits(Struct, frozen=True):
     wind: Limit
     stays_in_on_windy_days: bool
 
+    @property
+    def nights_harden(self) -> bool:
+        """Whether it stands colder nights once it is hardened; else no step waits for a night."""
+        return self.hardened_night.value < self.night.value
+
 
 class DayWeather(Struct, frozen=True):
     """What is forecast or measured of a day; None where nothing says.

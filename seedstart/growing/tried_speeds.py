@@ -5,6 +5,7 @@ it is summed exactly by its beta belief, over the speed on a grid. `coming_up` p
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import accumulate, pairwise, repeat
 from math import exp, expm1, inf, lgamma, log, log1p, pi, sqrt
 from operator import mul
@@ -205,8 +206,7 @@ class _Lates:
         self._each = [_Late(told, belief, weight) for weight, belief in shares]
         self._where_all_are: list[float] | None = None
         if told.missing <= _FEW:
-            numbers = range(told.missing + 1)
-            logs = [[one.log_chance(number) for number in numbers] for one in self._each]
+            logs = [one.log_chances() for one in self._each]
             self._scale = max(max(row) for row in logs)
             rows = [[exp(one - self._scale) for one in row] for row in logs]
             self._where_all_are = [sum(column) for column in zip(*rows, strict=True)]
@@ -240,6 +240,13 @@ def _log_sum(parts: Sequence[tuple[float, float]]) -> float:
     return most + log(sum(exp(scale - most) * times for scale, times in parts))
 
 
+@lru_cache(maxsize=_FEW + 1)
+def _ways_of(missing: int) -> tuple[float, ...]:
+    """Of each number of so many few missing, -log(number! rest!): every belief asks for it."""
+    logs = [lgamma(number + 1) for number in range(missing + 1)]
+    return tuple(-one - rest for one, rest in zip(logs, reversed(logs), strict=True))
+
+
 class _Late:
     """The same for one belief: chances in proportion to C(m, J) late^J B(a + J, b + m - J)."""
 
@@ -256,6 +263,14 @@ class _Late:
         rest = self._missing - number
         ways = -lgamma(number + 1) - lgamma(rest + 1)
         return self._weight + ways + lgamma(self._a + number) + lgamma(self._b + rest)
+
+    def log_chances(self) -> list[float]:
+        """The same of every number, from none to all that are missing."""
+        weight, a, b = self._weight, self._a, self._b + self._missing
+        return [
+            weight + ways + lgamma(a + number) + lgamma(b - number)
+            for number, ways in enumerate(_ways_of(self._missing))
+        ]
 
     def chances(self, late: float) -> tuple[float, int, list[float]]:
         """From the first that counts on: where many seeds are missing few numbers do."""

@@ -260,6 +260,8 @@ class Fold:
         """It got another name, or is of another lot."""
         if entry.name is not None:
             self.names.append(entry.name)
+        if entry.at < self.maker.at:
+            return  # of another one that was called so: it says nothing of seed still to be sown
         if entry.lot is not None:
             self.lot = self.called.lot(entry.lot)
         if entry.sure is not None or entry.lot is not None:

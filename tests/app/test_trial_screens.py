@@ -2,13 +2,14 @@
 
 import csv
 import io
+import json
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from app_bench import LARGE, SMALL, QuickPilot, rows, running, sample, shown, text
+from app_bench import LARGE, SMALL, QuickPilot, journal_lines, rows, running, sample, shown, text
 from seedstart.app.app import SeedstartApp
 from seedstart.app.forms.new_trial import TrialForm
 from seedstart.app.screens.seed_test_screen import SeedTestScreen
@@ -158,3 +159,104 @@ async def test_a_season_without_any_says_what_they_are_for(tmp_path: Path) -> No
     async with running(folder) as (app, pilot):
         await pilot.press("t")
         assert "No trials and no germination tests yet." in text(app)
+
+
+READY = date(2026, 5, 6)  # the day before the sample's trial was measured
+
+
+async def measuring(pilot: QuickPilot) -> None:
+    await pilot.press("t", "enter")
+    shown(pilot.app, TrialScreen)
+
+
+async def type_in(pilot: QuickPilot, typed: str) -> None:
+    await pilot.press(*("space" if sign == " " else sign for sign in typed))
+
+
+async def test_plants_stand_in_columns_as_they_are_typed_and_enter_goes_to_the_next_tray(
+    tmp_path: Path,
+) -> None:
+    folder = sample(tmp_path)
+    async with running(folder, SMALL, READY) as (app, pilot):
+        await measuring(pilot)
+        before = journal_lines(folder)
+        await type_in(pilot, "41/2.5 38/2.4 x 40/")
+        told = rows(app)
+        assert any(row.split()[:5] == ["▐", "41", "38", "·", "·"] for row in told)
+        assert any("1.6   1.6" in row and "height cm over stem mm" in row for row in told)
+        assert "1 dead" in text(app)
+        assert journal_lines(folder) == before
+        await type_in(pilot, "2.6")
+        await pilot.press("enter")
+        lines = journal_lines(folder)[len(before) :]
+        assert [json.loads(line)["kind"] for line in lines] == ["measured", "lost"]
+        assert [one["height_mm"] for one in json.loads(lines[0])["plants"]] == [41, 38, 40]
+        assert "✓ T1     10.4 mol          3  40 2.5   quotient 1.6   38 to 41, 1 dead" in text(app)
+        assert any(row.startswith("▌· T2") for row in rows(app))
+        await pilot.press("u")
+        assert "✓ T1" not in text(app)
+
+
+@pytest.mark.parametrize(
+    ("typed", "asked", "meant"),
+    [
+        ("41/2.5 38/2.4 43/2.5 390/2.4", "A height of 390 mm?", "41/2.5 38/2.4 43/2.5 39/2.4"),
+        ("4.1/2.5 3.8/2.4", "were heights in cm typed?", "41/2.5 38/2.4"),
+        ("41/.25 38/.24", "height/stem", ""),  # no figure before the point: no number
+        ("41/0.25 38/0.24", "were stems in cm typed?", "41/2.5 38/2.4"),
+    ],
+)
+async def test_centimetres_taken_for_millimetres_are_asked_and_tab_puts_them_right(
+    tmp_path: Path, typed: str, asked: str, meant: str
+) -> None:
+    folder = sample(tmp_path)
+    async with running(folder, SMALL, READY) as (app, pilot):
+        await measuring(pilot)
+        before = journal_lines(folder)
+        await type_in(pilot, typed)
+        await pilot.press("enter")  # not written: asked first
+        assert asked in " ".join(text(app).replace("▐", "").split())
+        assert journal_lines(folder) == before
+        if meant:
+            await pilot.press("tab", "enter")
+            (line,) = journal_lines(folder)[len(before) :]
+            plants = json.loads(line)["plants"]
+            found = " ".join(f"{one['height_mm']:g}/{one['diameter_mm']:g}" for one in plants)
+            assert found == meant
+
+
+async def test_who_is_sure_writes_what_was_asked_with_enter_once_more(tmp_path: Path) -> None:
+    folder = sample(tmp_path)
+    async with running(folder, SMALL, READY) as (_, pilot):
+        await measuring(pilot)
+        before = journal_lines(folder)
+        await type_in(pilot, "41/2.5 38/2.4 43/2.5 390/2.4")
+        await pilot.press("enter", "enter")
+        (line,) = journal_lines(folder)[len(before) :]
+        assert json.loads(line)["plants"][3]["height_mm"] == 390
+
+
+async def test_a_tray_measured_today_takes_no_more(tmp_path: Path) -> None:
+    folder = sample(tmp_path)
+    async with running(folder, SMALL, READY) as (app, pilot):
+        await measuring(pilot)
+        await type_in(pilot, "41/2.5")
+        await pilot.press("enter", "up", "4")
+        assert "T1 was measured today" in text(app)
+
+
+async def test_trays_of_a_new_trial_are_sown_one_after_the_other(tmp_path: Path) -> None:
+    folder = sample(tmp_path)
+    async with running(folder) as (app, pilot):  # before the sample's trial was sown
+        await measuring(pilot)
+        before = journal_lines(folder)
+        await pilot.press("enter")
+        assert "12" in text(app)  # eight plants and some to spare
+        await pilot.press("enter", "1", "5", "enter")
+        first, second = (json.loads(line) for line in journal_lines(folder)[len(before) :])
+        assert (first["seeds"], first["tray"], first["station"]) == (12, "T1", "trial shelf")
+        assert (first["purpose"], first["trial"]) == ("trial", "cabbage-light")
+        assert (second["seeds"], second["tray"]) == (15, "T2")
+        assert "sown, not half up, trial shelf" in text(app)
+        await pilot.press("up", "3")
+        assert "Nothing stands in T" in text(app)

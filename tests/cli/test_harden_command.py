@@ -94,9 +94,9 @@ def test_it_starts_without_arrays_and_without_the_app() -> None:
 def test_the_days_ahead_stand_across_under_their_weather() -> None:
     # tests/sample/sample_weather.py: the forecast of 10 April, the storm on the 12th.
     printed = run("harden", "cabbage-early.1", *SAMPLE).stdout.splitlines()
-    rows = {line[:15].strip(): line[15:].split() for line in printed if line[:15].strip()}
+    rows = {line[:18].strip(): line[18:].split() for line in printed if line[:18].strip()}
     assert rows["day °C"][:4] == ["12", "14", "6", "7"]
-    assert rows["night °C"][:4] == ["3", "5", "−1", "0"]
-    assert rows["gusts m/s"][:4] == ["5", "4", "14", "!"]
+    assert rows["night after °C"][:4] == ["5", "−1", "−1", "0"]  # as each evening's alert says
+    assert rows["gusts m/s, rain"][:4] == ["5", "4", "14", "!r"]
     assert rows["hours out"][:5] == ["▃", "4", "▃", "5", "in"]
     assert all(len(line) <= 80 for line in printed)

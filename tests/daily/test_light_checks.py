@@ -128,6 +128,18 @@ def test_no_seedling_is_carried_outdoors_for_the_light(walk: MakeWalk) -> None:
     assert all("yard" not in check.says for check in of_light(found, "3-10 09:00"))
 
 
+def test_under_glass_nothing_goes_earlier_than_six_weeks_before_the_average_last_frost(
+    walk: MakeWalk,
+) -> None:
+    # Common practice, no source. The average last frost is 12 May.
+    for day, goes in (("3-28", False), ("4-01", True)):
+        found = walk(PEA, FRAME)
+        found.write(Sown, "3-01", sowing="sweet-pea", lot="sweet-pea", seeds=20, station="mat")
+        found.write(Counted, day, sowing="sweet-pea", standing=18)
+        (check,) = of_light(found, f"{day} 09:00")
+        assert ("frame" in check.says) == goes
+
+
 def test_half_of_its_seeds_up_needs_no_prospect_and_is_half_of_what_is_to_come(
     walk: MakeWalk, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -32,7 +32,7 @@ name = "yard"
 kind = "outdoors"
 expected = "9C"
 """
-LOTS = lot("cabbage", "cabbage", station='"shelf"') + lot("tomato", "tomato", station='"shelf"')
+LOTS = "".join(lot(name, name, station='"shelf"') for name in ("cabbage", "kale", "tomato"))
 
 
 def day_of(text: str) -> date:
@@ -88,6 +88,37 @@ def test_in_a_frame_the_step_is_the_sash_and_its_hours_count(walk: MakeWalk) -> 
     assert isinstance(entry, Hardened)
     (after,) = outdoor(found, at(day + timedelta(days=1)))
     assert "(step 2 of " in after.says
+
+
+def test_a_frame_has_one_sash_and_one_line_by_the_youngest_under_it(walk: MakeWalk) -> None:
+    found = grown(walk)
+    day = first(found, "harden")
+    found.write(Sown, "3-20", sowing="kale", lot="kale", seeds=24, station="shelf")
+    found.write(PrickedOut, "4-08", sowing="kale", plants=20, into="kale.1", station="frame")
+    found.write(PottedOn, "4-20", sowing="kale.1")
+    found.write(Moved, at(day, 7), sowing="cabbage.1", station="frame")
+    (line,) = [one for one in found.round(at(day)).checks if one.what == "harden"]
+    hours = {one.sowings[0].name: one.says for one in line.parts}
+    assert hours["kale.1"] != hours["cabbage.1"].replace("cabbage", "kale")
+    assert line.says == "open the sash over cabbage.1, kale.1: 2 h"
+    written = [one for one in found.tick(line, at(day, 18)) if isinstance(one, Hardened)]
+    assert [(one.sowing, one.hours) for one in written] == [("cabbage.1", 2.0), ("kale.1", 2.0)]
+    (done,) = [one for one in found.round(at(day, 19)).checks if one.what == "harden"]
+    assert done.done
+
+
+def test_what_goes_out_at_one_step_from_one_bench_is_one_line(walk: MakeWalk) -> None:
+    found = grown(walk)
+    found.write(Sown, "3-20", sowing="cabbage/2", lot="cabbage", seeds=24, station="shelf")
+    found.write(Counted, "3-30", sowing="cabbage/2", standing=20, final=True)
+    found.write(
+        PrickedOut, "4-08", sowing="cabbage/2", plants=20, into="cabbage/2.1", station="shelf"
+    )
+    found.write(PottedOn, "4-20", sowing="cabbage/2.1")
+    day = first(found, "harden")
+    (line,) = [one for one in found.round(at(day)).checks if one.what == "harden"]
+    assert line.says == "put cabbage.1, cabbage/2.1 out: 2 h in the shade (step 1 of 10)"
+    assert len(found.tick(line, at(day, 18))) == 2
 
 
 def test_weeks_in_a_frame_are_days_of_hardening_off(walk: MakeWalk) -> None:
@@ -214,7 +245,36 @@ def test_setting_out_and_one_more_day_out_are_one_line(walk: MakeWalk) -> None:
     assert check.says.endswith("or out for one more day")
     (entry,) = found.tick(check, at(day, 18), "out")
     assert isinstance(entry, Hardened)
-    assert [one.what for one in outdoor(found, at(day, 19))] == ["set out"]
+    assert outdoor(found, at(day, 19)) == [], "what was carried out today is set out tomorrow"
+    assert [one.what for one in outdoor(found, at(day + timedelta(days=1)))] == ["set out"]
+
+
+def test_after_the_last_step_they_are_set_out_on_the_next_day(walk: MakeWalk) -> None:
+    found = grown(walk)
+    day = harden(found) - timedelta(days=1)
+    assert [one.what for one in found.round(at(day, 19)).checks if one.what == "set out"] == []
+
+
+def test_without_a_forecast_the_line_says_from_what_cold_on_it_is_to_be_covered(
+    walk: MakeWalk,
+) -> None:
+    # Michigan State University Extension 2014: cabbage stands light frost, 28 °F (-2.2 °C).
+    found = grown(walk)
+    day = harden(found)
+    (check,) = outdoor(found, at(day))
+    assert "; cover it if less than -2.2 °C is due" in check.says.replace("−", "-")
+    found.write(Forecast, at(day), day=day + timedelta(days=1), tmin_c=6.0)
+    (check,) = outdoor(found, at(day))
+    assert "cover it" not in check.says
+
+
+def test_what_is_to_be_set_out_is_not_counted(walk: MakeWalk) -> None:
+    found = walk(LOTS, PLACES)
+    found.write(Sown, "3-20", sowing="cabbage", lot="cabbage", seeds=24, station="yard")
+    for day in range(1, 31):
+        found.write(Counted, f"4-{day:02}", sowing="cabbage", standing=min(day, 20))
+        whats = {one.what for one in found.checks(f"4-{day:02} 05:00")}
+        assert not {"count", "set out"} <= whats, day
 
 
 def test_hardy_plants_once_hardened_go_out_into_a_light_frost_with_covers(walk: MakeWalk) -> None:
@@ -240,6 +300,37 @@ def test_what_is_to_be_pricked_out_is_neither_potted_on_nor_hardened_nor_set_out
         whats = {one.what for one in found.checks(day)}
         if "prick out" in whats:
             assert not whats & {"pot on", "harden", "set out", "feed"}, day
+
+
+def test_what_is_potted_on_today_is_not_put_out_today(walk: MakeWalk) -> None:
+    found = grown(walk)
+    day = first(found, "harden")
+    found.write(PottedOn, at(day, 7), sowing="cabbage.1")
+    assert found.checks(at(day), "harden") == []
+    assert found.checks(at(day + timedelta(days=1)), "harden") != []
+
+
+def test_what_is_pricked_out_today_is_not_potted_on_today(walk: MakeWalk) -> None:
+    found = walk(LOTS, PLACES)
+    found.write(Sown, "3-20", sowing="cabbage", lot="cabbage", seeds=24, station="shelf")
+    found.write(Counted, "3-30", sowing="cabbage", standing=20, final=True)
+    day = moment("4-24 08:00")
+    found.write(PrickedOut, day, sowing="cabbage", plants=12, into="cabbage.1", station="shelf")
+    assert "pot on" not in {one.what for one in found.checks(day + timedelta(hours=1))}
+
+
+def test_the_rest_that_is_to_be_pricked_out_is_not_fed(walk: MakeWalk) -> None:
+    found = walk(LOTS, PLACES)
+    found.write(Sown, "3-20", sowing="cabbage", lot="cabbage", seeds=24, station="shelf")
+    found.write(Counted, "3-30", sowing="cabbage", standing=20, final=True)
+    found.write(PrickedOut, "4-08", sowing="cabbage", plants=12, into="cabbage.1", station="shelf")
+    for number in range(8, 29):
+        whats = {
+            one.what
+            for one in found.checks(f"4-{number:02} 08:00")
+            if [asked.name for asked in one.sowings] == ["cabbage"]
+        }
+        assert not {"feed", "prick out"} <= whats, number
 
 
 def test_what_was_pricked_out_later_grows_on_for_ten_days_too(walk: MakeWalk) -> None:

@@ -324,7 +324,9 @@ def test_what_is_against_setting_out_is_said(walk: MakeWalk) -> None:
     check = found.check(at(day), "set out")
     assert any(why.text.startswith("against it: ") for why in check.why)
     # 12 May is the average last frost, and the later one is due by 29 May in nine years of ten.
-    assert ": a frost still comes in 50 % of years, in 10 % after 29 May" in check.says
+    assert ": cover it if frost is due; one still comes in 50 % of years, in 10 % after 29 May" in (
+        check.says
+    )
 
 
 def test_what_a_forecast_bars_is_not_asked(walk: MakeWalk) -> None:

@@ -134,3 +134,16 @@ def test_what_came_up_of_a_sowing_that_was_sown_again_goes_on_too(walk: MakeWalk
     found.round("4-09")
     rows = {row.sowing: row.number for row in found.opened.calendar() if row.lot == "cabbage"}
     assert rows == {"cabbage/2": 1, "cabbage": 2, "cabbage/3": 3}
+
+
+def test_what_was_relabelled_and_struck_says_nothing_of_seed_sown_later_by_its_name(
+    walk: MakeWalk,
+) -> None:
+    found = walk(LOTS)
+    first = found.write(Sown, "3-20", sowing="cabbage", lot="cabbage", seeds=24, station="shelf")
+    found.write(Relabelled, "3-21", sowing="cabbage", lot="tomato")
+    found.write(Struck, "3-22", entry=first.id)
+    found.write(Sown, "3-25", sowing="cabbage", lot="cabbage", seeds=24, station="shelf")
+    found.round("3-25 18:00")
+    (sown,) = found.opened.records().standings.values()
+    assert sown.lot == "cabbage"

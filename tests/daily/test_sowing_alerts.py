@@ -16,6 +16,7 @@ from seedstart.season.journal.entries import (
     Finished,
     Hardened,
     Lost,
+    Moved,
     PottedOn,
     PrickedOut,
     SetOut,
@@ -52,6 +53,19 @@ def read(found: Walk, since: str, days: int, celsius: float, station: str = "mat
 
 
 # Late.
+
+
+def test_seed_that_lies_too_cool_for_any_date_is_told_and_where_it_comes_up(walk: MakeWalk) -> None:
+    # Within eggplant's limits (15.6 °C, germination_temperature.csv), and beyond its table.
+    eggplant = lot("eggplant", "eggplant", station='"mat"', then='"shelf"', want="12")
+    found = walk(eggplant, HEAD.replace('"20C"', '"17C"'))
+    found.write(Sown, "2-24", sowing="eggplant", lot="eggplant", seeds=20, station="shelf")
+    alert = found.alert("2-26", "late")
+    assert alert.text == "eggplant comes up so slowly at 17 °C that no date can be given"
+    assert alert.remedies[0].startswith("the mat: ")
+    assert alert.level == "today"
+    found.write(Moved, "2-27", sowing="eggplant", station="mat")
+    assert found.alerts("2-27 20:00", "late") == []
 
 
 def test_a_medium_that_is_not_too_cold_is_told_once_it_costs_three_days(walk: MakeWalk) -> None:

@@ -63,6 +63,11 @@ def test_a_mat_that_fell_to_the_room_is_told_with_what_it_was(walk: MakeWalk) ->
     assert alert.key == failed(found, "3-05 23:00")[0].key
 
 
+def test_until_the_mat_heats_its_seed_has_a_place_to_go_to(walk: MakeWalk) -> None:
+    (alert,) = failed(fell(walk), "3-05 21:00")
+    assert alert.remedies[-1] == "until it heats, carry what is not up to the shelf"
+
+
 def test_a_room_that_cools_takes_the_mat_along_and_nothing_is_said(walk: MakeWalk) -> None:
     found = heated(walk, (24 * 4 + 6, 25), (6, 20))
     found.log("shelf", "air_c", hourly("3-01 12:00", (24 * 4 + 6, 17), (6, 12)))

@@ -2,9 +2,18 @@
 
 import pytest
 
+from notebook import moment
 from seasons import HEAD, lot
 from seedstart.daily.check import Alert
-from seedstart.season.journal.entries import Counted, Hardened, Moved, SetOut, Sown
+from seedstart.season.journal.entries import (
+    Counted,
+    Forecast,
+    Hardened,
+    Moved,
+    PrickedOut,
+    SetOut,
+    Sown,
+)
 from walk import MakeWalk, Walk
 
 OUTSIDE = (
@@ -120,3 +129,20 @@ def test_a_later_forecast_is_the_one_that_counts(walk: MakeWalk, later: str, hel
     found.round("5-11 07:00")
     (one,) = found.opened.hardening()
     assert one.today == held
+
+
+def test_no_alert_calls_in_for_a_night_that_the_step_of_the_day_spends_out(walk: MakeWalk) -> None:
+    # 40 °F for the hardy group stands on a seed merchant's page alone (Growing Gardens, weak).
+    found = walk(LOTS, OUTSIDE)
+    found.write(Sown, "3-01", sowing="cabbage", lot="cabbage", seeds=24, station="shelf")
+    found.write(Counted, "3-10", sowing="cabbage", standing=20, final=True)
+    found.write(PrickedOut, "3-20", sowing="cabbage", plants=20, into="c.1", station="shelf")
+    for number in range(7):
+        found.write(Hardened, f"4-{number + 12:02} 18:00", sowing="c.1", hours=number + 2.0)
+    at = moment("4-19 08:00")
+    found.write(Forecast, at, day=at.date(), tmin_c=3.0, tmax_c=14.0)
+    (check,) = found.checks(at, "harden")
+    assert "the night too" in check.says
+    assert found.alerts(at, "cold night") == []
+    found.write(Forecast, at, day=at.date(), tmin_c=-3.0, tmax_c=14.0)
+    assert found.alerts(at, "cold night") != []

@@ -329,15 +329,27 @@ def eight_steps(name: str, first: str) -> Notebook:
     return book
 
 
-def test_a_night_below_a_sourced_limit_is_spent_in_and_the_day_counts_half() -> None:
+def test_a_night_too_cold_for_a_tender_plant_is_spent_in_and_the_day_counts_whole() -> None:
     # hardening_off.csv: 50 °F for tomato and pepper (Washington County Master Gardeners,
-    # Minnesota).
+    # Minnesota). Hardened they want the same: the night out would teach them nothing.
     book = eight_steps("tomato", "05-10")
     book.write(Forecast, "05-17", day=day("05-17"), tmax_c=18.0, wind_ms=1.0)
     book.write(Forecast, "05-17", day=day("05-18"), tmin_c=9.0)
     found = one(book, "05-17")
-    assert (found.step, found.night, found.today) == (8, False, "half")
+    assert (found.step, found.night, found.today) == (8, False, "out")
     assert "below 10 °C" in texts(found)
+    book.write(Hardened, "05-17 18:00", sowing="tomato", hours=found.hours)
+    assert one(book, "05-18").step == 9
+
+
+def test_a_frost_is_spent_in_and_the_day_of_what_nights_harden_counts_half() -> None:
+    # University of Delaware: "brought in when freezing is expected".
+    book = eight_steps("cabbage", "04-20")
+    book.write(Forecast, "04-27", day=day("04-27"), tmin_c=-1.0, tmax_c=14.0)
+    found = one(book, "04-27")
+    assert (found.night, found.today) == (False, "half")
+    book.write(Hardened, "04-27 18:00", sowing="cabbage", hours=found.hours)
+    assert one(book, "04-28").step == 8
 
 
 def test_a_weakly_sourced_night_limit_advises_and_does_not_bar() -> None:

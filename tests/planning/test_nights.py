@@ -22,7 +22,11 @@ AVERAGE = date(2027, 5, 12)
 
 
 def against(
-    name: str, *nights: float, days_left: int = 0, ground_c: float | None = None
+    name: str,
+    *nights: float,
+    days_left: int = 0,
+    ground_c: float | None = None,
+    best: date | None = None,
 ) -> tuple[Against, ...]:
     """What bars setting out under a forecast of nights, one after the other."""
     forecasts = {
@@ -34,6 +38,7 @@ def against(
         limits=limits_for(one),
         frost=frost_dates(AVERAGE),
         printed_from=None,
+        best=best,
         days_left=days_left,
         ready=TODAY,
         units="metric",
@@ -41,8 +46,9 @@ def against(
     return against_setting_out(gate, forecasts, TODAY, ground_c)
 
 
-def night(name: str, *nights: float, days_left: int = 0) -> list[Against]:
-    return [one for one in against(name, *nights, days_left=days_left) if one.what == "night"]
+def night(name: str, *nights: float, days_left: int = 0, best: date | None = None) -> list[Against]:
+    every = against(name, *nights, days_left=days_left, best=best)
+    return [one for one in every if one.what == "night"]
 
 
 # night_temperatures.csv, hardened cabbage: about 28 °F (Michigan State 2014, Clemson), 20 °F
@@ -147,12 +153,25 @@ def test_what_waits_for_a_cold_spell_says_till_about_when(
     assert (found.says, found.till) == (says, till)
 
 
+def test_a_cool_night_bars_until_the_best_day_and_then_asks_for_cover() -> None:
+    # night_temperatures.csv: tomato wants nights of 10 °C (50 °F). Held longer it outgrows its pot:
+    # common practice, no source. A frost kills it under fleece too, and bars on any day.
+    (before,) = night("tomato", 12.0, 5.0, best=TODAY + timedelta(days=1))
+    assert before.bars
+    (after,) = night("tomato", 12.0, 5.0, best=TODAY)
+    assert not after.bars
+    assert after.brief.startswith("under cover, since 5 °C is forecast for ")
+    (frost,) = night("tomato", 12.0, -0.5, best=TODAY)
+    assert frost.bars
+
+
 def test_a_night_that_was_measured_bars_nothing_any_more() -> None:
     gate = Gate(
         crop=crop("tomato"),
         limits=limits_for(crop("tomato")),
         frost=None,
         printed_from=None,
+        best=None,
         days_left=0,
         ready=TODAY,
         units="metric",

@@ -17,13 +17,8 @@ from seedstart.app.frame import Key, TextPane
 from seedstart.app.line_list import LineList
 from seedstart.app.screens.season_screen import SeasonScreen, ToRecord
 from seedstart.crop_table.crop import Source
-from seedstart.drawing.harden_table import (
-    NOTHING,
-    ahead_line,
-    harden_head,
-    harden_line,
-    harden_sheet,
-)
+from seedstart.drawing.harden_days import LEGEND, heads_across, line_across
+from seedstart.drawing.harden_table import NOTHING, ahead_line, harden_sheet
 from seedstart.drawing.lines import Line, plain
 from seedstart.open_season import OpenSeason
 from seedstart.planning.hardening.hardening_status import Hardening, coming
@@ -73,7 +68,7 @@ def look_at_hardening(opened: OpenSeason) -> HardeningState:
 
 
 class HardeningScreen(SeasonScreen[HardeningState]):
-    """A line a sowing, and below it all about the one under the cursor."""
+    """The days ahead across, a line a sowing, and below it all about the one under the cursor."""
 
     CSS_PATH = "hardening_screen.tcss"
     HEAD, PAGE = "Hardening off", "hardening"
@@ -88,15 +83,16 @@ class HardeningScreen(SeasonScreen[HardeningState]):
     ]
 
     def body(self) -> ComposeResult:
-        """Heads of the columns, the list, what begins soon, and all about the one chosen."""
+        """Days and weather, the list, what its signs mean, what begins soon, all about one."""
         yield TextPane(id="columns")
         yield LineList[Hardening](self._line, key=lambda one: one.id, id="sowings")
+        yield TextPane(id="legend")
         yield TextPane(id="ahead")
         yield TextPane(id="sheet")
 
     def on_mount(self) -> None:
         """The list takes the keys."""
-        for name in ("#columns", "#ahead"):
+        for name in ("#columns", "#legend", "#ahead"):
             self.query_one(name).can_focus = False
         self.query_one("#sowings").focus()
 
@@ -109,7 +105,10 @@ class HardeningScreen(SeasonScreen[HardeningState]):
         self.sowings.show(state.found)
         some = bool(state.found)
         columns = self.query_one("#columns", TextPane)
-        columns.show_text(lambda width: [harden_head(width) if some else plain(NOTHING)])
+        known = state.weather, state.today, state.units
+        columns.show_text(lambda width: heads_across(*known, width) if some else [plain(NOTHING)])
+        self.query_one("#legend").display = some
+        self.query_one("#legend", TextPane).show_text(lambda _: [plain(LEGEND)])
         self.query_one("#ahead").display = bool(state.ahead)
         self.query_one("#ahead", TextPane).show_text(lambda width: [ahead_line(state.ahead, width)])
         if not some:
@@ -126,18 +125,15 @@ class HardeningScreen(SeasonScreen[HardeningState]):
         return None if one is None else ("sowing", one.id)
 
     def _line(self, one: Hardening, width: int) -> Line:
-        return harden_line(one, width)
+        return line_across(one, self.state.today, width) if self.state is not None else ()
 
     def on_line_list_highlighted(self, event: LineList.Highlighted[Hardening]) -> None:
         """All about the sowing under the cursor."""
         event.stop()
         if self.state is not None:
             one, sources, today = event.item, self.state.sources, self.state.today
-            known = self.state.weather, self.state.units
             sheet = self.query_one("#sheet", TextPane)
-            sheet.show_text(
-                lambda width: harden_sheet(one, sources, today, width, *known), top=True
-            )
+            sheet.show_text(lambda width: harden_sheet(one, sources, today, width), top=True)
 
     def on_line_list_chosen(self, event: LineList.Chosen[Hardening]) -> None:
         """From the list to one sowing."""

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, datetime, time, timedelta
 from typing import Final
 
+from seedstart.crop_table.crop import Crop
 from seedstart.daily.alerts.cold_alerts import too_cold_or_hot
 from seedstart.daily.alerts.light_alerts import day_too_long, too_little_light
 from seedstart.daily.alerts.station_alerts import no_longer_heats, readings_stopped
@@ -19,7 +20,7 @@ from seedstart.daily.checks.emergence_checks import covered_on, to_be_lifted_sin
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
-from seedstart.planning.calendar.crop_times import is_tender
+from seedstart.planning.calendar.crop_times import at_station, is_tender
 from seedstart.planning.calendar.season_rows import frost_of
 from seedstart.planning.calendar.sowing_request import FrostDates
 from seedstart.planning.prospects.own_record import last_loss
@@ -29,6 +30,8 @@ from seedstart.season.journal.entries import Entry
 from seedstart.season.plan.stations import Station
 from seedstart.text import natural, plural
 from seedstart.tracking.standing import Standing
+from seedstart.tracking.warmth import Progress
+from seedstart.units import steady
 
 # How long after setting out a frost still matters enough to be told. Common practice, no source.
 _OUT_DAYS: Final = 14
@@ -140,8 +143,12 @@ def late(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
     advice, usual, progress = found.advice, found.usual, found.progress
     if advice is None or advice.what not in {"warmer", "cooler"} or crop is None:
         return
-    if usual is None or progress is None or found.zero is None:
-        return  # nothing comes up there at all: too cold or too hot is told of the station
+    if progress is None or found.zero is None:
+        return
+    if usual is None:  # nothing comes up there: too cold or too hot is told of the station
+        if _is_too_slow(crop, progress):
+            yield _stands_still(one, found, advice, crop, carrier, scene)
+        return
     called, units = scene.asked(one).name, scene.season.units
     days = found.late_days
     planned = usual.best - timedelta(days=days)
@@ -160,6 +167,39 @@ def late(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Alert]:
         f"than planned; its medium is at {degrees(progress.goes_on_c, units)}",
         since=found.zero,
         costs_days=float(days),
+        remedies=(
+            f"{to}: it is quickest at {degrees(crop.fastest_c.best, units)}",
+            *alone(called, scene.up_beside(one)),
+        ),
+        basis=found.assumed,
+        sources=crop.fastest_c.sources,
+    )
+
+
+def _is_too_slow(crop: Crop, progress: Progress) -> bool:
+    """Whether it lies within the crop's limits, and so slow that no date can be given."""
+    seen = at_station(crop, steady(round(progress.goes_on_c, 1))).outlook
+    return seen.verdict == "too slow"
+
+
+def _stands_still(
+    one: Standing, found: Prospect, advice: Advice, crop: Crop, carrier: Carrier, scene: Scene
+) -> Alert:
+    """Seed that nobody need look for, since at that warmth it will not come up in time."""
+    called, units = scene.asked(one).name, scene.season.units
+    here = degrees(found.progress.goes_on_c, units) if found.progress else "that warmth"
+    to = f"the {advice.where}" if advice.where else f"a {advice.what} place"
+    return Alert(
+        key=f"late {called} {carrier.station} no date",
+        kind="late",
+        level="today",
+        subject=("sowing", one.id),
+        station=carrier.station,
+        tray=carrier.tray,
+        sowings=(called,),
+        brief=f"{called} is too slow at {here} → {to}",
+        text=f"{called} comes up so slowly at {here} that no date can be given",
+        since=found.zero or one.at,
         remedies=(
             f"{to}: it is quickest at {degrees(crop.fastest_c.best, units)}",
             *alone(called, scene.up_beside(one)),

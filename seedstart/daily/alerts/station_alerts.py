@@ -206,11 +206,25 @@ def no_longer_heats(station: Station, scene: Scene) -> Iterator[Alert]:
         remedies=(
             "check that it is plugged in, its thermostat set and its probe in the medium",
             "unplug a mat with a damaged cable or a wet plug, and leave it to an electrician",
+            *_meanwhile(station, scene),
         ),
         basis=f"measured until {moment(_last(medium, scene), scene.today)}, "
         f"{'against the air; ' if found.rise_c is not None else ''}"
         f"not raised within {plural(round(AFTER_WATERING_HOURS), 'hour')} of watering",
     )
+
+
+def _meanwhile(station: Station, scene: Scene) -> Iterator[str]:
+    """Where the seed that lies there comes up until the mat heats again."""
+    standings = map(
+        scene.records.standings.__getitem__, scene.records.sowings_in(("station", station.name))
+    )
+    for one in filter(scene.waits, standings):
+        crop = scene.crop(one)
+        places = scene.prospects.better_places(crop, station.name) if crop is not None else ()
+        if places:
+            yield f"until it heats, carry what is not up to the {places[0].name}"
+            return
 
 
 def _set_to(expected_c: float, scene: Scene) -> str:

@@ -12,6 +12,7 @@ from seedstart.daily.tray_groups import Carrier
 from seedstart.growing.hardening_rules import FREEZING, GUSTS, Limit
 from seedstart.planning.calendar.crop_times import is_tender
 from seedstart.planning.hardening.hardening_days import limits_for
+from seedstart.planning.hardening.set_out_gate import stands_in_words
 from seedstart.planning.known_weather import tonight
 from seedstart.season.plan.stations import Station
 from seedstart.tracking.standing import Standing
@@ -51,7 +52,8 @@ def cold_night(carrier: Carrier, scene: Scene) -> Iterator[Alert]:
         return
     stands_out = here is not None and here.kind in _OUT_OF_DOORS
     out = [one for one in carrier.alive if stands_out or _stays_out_tonight(one, scene)]
-    chilled = _chilled(out, scene)
+    # A figure that only advises stands among the reasons of the step that has the night out.
+    chilled = [one for one in _chilled(out, scene) if one.bars or stands_out]
     cold = tonight(scene.weather, scene.today)
     if not chilled or cold is None:
         return
@@ -138,7 +140,7 @@ def cold_over_set_out(scene: Scene) -> Iterator[Alert]:
             continue
         name = scene.asked(one).name
         dies = is_tender(crop) and cold <= FREEZING.value
-        stood = f"hardened it stands {degrees(stands.value, scene.season.units)}"
+        stood = f"hardened it stands {stands_in_words(stands.value, scene.season.units)}"
         why = f"a frost kills {crop.name}" if dies else stood
         yield Alert(
             key=f"cold night out {name} {scene.today.isoformat()}",

@@ -6,8 +6,14 @@ from typing import Final
 
 from msgspec import structs
 
-from seedstart.daily.check import Check, CountedToday, What
-from seedstart.daily.checks.care_checks import feed, feel, keep_moist, measure, watered_last
+from seedstart.daily.check import Check, CountedToday, Together, What
+from seedstart.daily.checks.care_checks import (
+    feed,
+    feel,
+    keep_moist,
+    measure,
+    watered_last,
+)
 from seedstart.daily.checks.emergence_checks import close, count_key, look_or_count, settle, uncover
 from seedstart.daily.checks.lamp_checks import lamps_done, raise_lamps
 from seedstart.daily.checks.light_checks import to_the_light
@@ -95,7 +101,8 @@ def _hardened(carrier: Carrier, scene: Scene, sowings: Sequence[str]) -> Iterato
         hours = (records.hours_out(one).get(scene.today) for one in sowings)
         said = max((day for day in hours if day is not None), key=lambda day: day.at)
         says = f"out {said.hours:g} h{', the night too' if said.night else ''}"
-        yield _done(carrier, scene, key, "harden", says, out)
+        done = _done(carrier, scene, key, "harden", says, out)
+        yield structs.replace(done, together=Together(f"done, {says}", f"{says}: {{}}"))
     elif held is not None:
         days = (records.held_in(one).get(scene.today) for one in sowings)
         kept = max((day for day in days if day is not None), key=lambda day: day.at)

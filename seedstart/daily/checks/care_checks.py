@@ -6,6 +6,7 @@ from typing import Final
 
 from seedstart.acts.act import Texts
 from seedstart.daily.check import PRACTICE, Check, Doing, Why, moment
+from seedstart.daily.checks.plant_checks import waits_for_pricking
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
@@ -168,11 +169,12 @@ def feed(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 def _gets_fresh_medium(one: Standing, scene: Scene) -> bool:
     """Whether its plants are to be pricked out or potted on now, or some were in the last week."""
     divided = one.last_act("pricked_out")
-    if divided is not None:
-        return (scene.today - divided.at.date()).days < _NOT_FED_AFTER_PRICKING_DAYS
+    if divided and (scene.today - divided.at.date()).days < _NOT_FED_AFTER_PRICKING_DAYS:
+        return True
     if one.potted_since is None and scene.step_due(one, "pot_on") is not None:
         return True  # the fresh medium feeds it
-    return one.from_seed and scene.step_due(one, "prick_out") is not None
+    first = divided is None and one.from_seed and scene.step_due(one, "prick_out") is not None
+    return first or waits_for_pricking(one, scene)
 
 
 def _up(one: Standing, scene: Scene) -> datetime:
@@ -205,10 +207,7 @@ def measure(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             what="measure",
             says=f"measure {asked.name}: height and stem of each plant",
             why=why,
-            subject=("sowing", one.id),
-            station=carrier.station,
-            tray=carrier.tray,
-            sowings=(asked,),
+            **carrier.line_of(one, asked),
             due=due,
             typed=Doing("measure", ({"sowing": asked.name},)),
         )

@@ -7,6 +7,7 @@ from typing import Final
 from seedstart.crop_table.crop import Crop
 from seedstart.daily.check import PRACTICE, Check, Choice, Doing, Why, names
 from seedstart.daily.checks.care_checks import place_of
+from seedstart.daily.checks.outdoor_checks import to_be_set_out
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
@@ -71,7 +72,7 @@ def count_key(carrier: Carrier, before: int = 0) -> str:
 
 def count_due(one: Standing, scene: Scene) -> date | None:
     """The day from which a sowing is to be looked at or counted; None while it need not be."""
-    if not scene.may_come(one):
+    if not scene.may_come(one) or to_be_set_out(one, scene) is not None:
         return None
     plan, zero = planned_of(one, scene.season), scene.records.day_zero(one.id)
     if plan is not None and zero is not None:  # a test is counted on the days of its plan
@@ -216,9 +217,13 @@ def covered_on(covered: Sequence[Standing], scene: Scene) -> date:
 
 
 def close(carrier: Carrier, scene: Scene) -> Iterator[Check]:
-    """Whether a count is to be closed: without that its lot gets no percentage."""
+    """Whether a count is to be closed: without that its lot gets no percentage.
+
+    Not on the day of a count: once a day is enough.
+    """
     for one in carrier.sowings:
-        if one.alive and one.from_seed and one.closed is None:
+        counted = one.counted and one.counted[-1].at.date() == scene.today
+        if one.alive and one.from_seed and one.closed is None and not counted:
             check = _close(one, carrier, scene)
             if check is not None and check.due <= scene.today:
                 yield check
@@ -259,10 +264,7 @@ def _close(one: Standing, carrier: Carrier, scene: Scene) -> Check | None:
         what="close",
         says=f"{asked.name}: {short}; close the {what} at {one.emerged}{of}{wanted}?",
         why=(why, Why("it gets no percentage until its count is closed")),
-        subject=("sowing", one.id),
-        station=carrier.station,
-        tray=carrier.tray,
-        sowings=(asked,),
+        **carrier.line_of(one, asked),
         due=due,
         # How the seeds of a test ended only a person can say.
         tick=None
@@ -299,10 +301,7 @@ def _close_test(one: Standing, due: date, carrier: Carrier, scene: Scene) -> Che
                 "abnormal 3 hard 4 fresh 22 dead"
             ),
         ),
-        subject=("sowing", one.id),
-        station=carrier.station,
-        tray=carrier.tray,
-        sowings=(asked,),
+        **carrier.line_of(one, asked),
         due=due,
         tick=None,
         typed=Doing("count", ({"sowing": asked.name},)),
@@ -324,10 +323,7 @@ def _finish(
         what="close",
         says=f"{asked.name}: {short}; finish it?",
         why=(why, Why("until then its tray is cared for and takes up room")),
-        subject=("sowing", one.id),
-        station=carrier.station,
-        tray=carrier.tray,
-        sowings=(asked,),
+        **carrier.line_of(one, asked),
         due=due,
         tick=Doing("finish", ({"sowing": asked.name},)),
         typed=Doing("count", ({"sowing": asked.name},)),
@@ -349,10 +345,7 @@ def _of_one(one: Standing, carrier: Carrier, scene: Scene) -> Iterator[Check]:
             what="settle",
             says=f"{asked.name}: {both_counts(found)}; which is right?",
             why=(Why("until one is taken back, the later one is used"),),
-            subject=("sowing", one.id),
-            station=carrier.station,
-            tray=carrier.tray,
-            sowings=(asked,),
+            **carrier.line_of(one, asked),
             due=found.later.at.date(),
             choices=tuple(
                 Choice(str(stands.entry.standing), stands.by, other.entry.id)

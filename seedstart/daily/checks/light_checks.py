@@ -1,7 +1,7 @@
 """Light for what came up, warmth for what is still to come: a tray moved or parted, or a lamp."""
 
 from collections.abc import Iterator, Sequence
-from datetime import date
+from datetime import date, timedelta
 from typing import Final, NamedTuple
 
 from msgspec import structs
@@ -18,6 +18,9 @@ from seedstart.season.plan.stations import UNDER_GLASS, Station
 from seedstart.text import plural
 from seedstart.tracking.standing import Standing
 
+# Seedlings just up that stand a frost go under glass so long before the average last one: earlier
+# they stand still there, and a hard night kills them. Common practice, no source.
+_GLASS_BEFORE_FROST: Final = timedelta(weeks=6)
 # A lamp over them, or daylight.
 _BRIGHT: Final = frozenset({"sill", "greenhouse", "tunnel", "frame", "outdoors"})
 
@@ -79,8 +82,8 @@ def _then(fresh: Sequence[Standing], carrier: Carrier, scene: Scene) -> str | No
         if there is None or there.name == carrier.station or there.kind == "outdoors":
             continue
         frost = frost_of(scene.season)
-        cold = there.kind in UNDER_GLASS and frost is not None and scene.today < frost.average
-        if not (cold and crop is not None and is_tender(crop)):
+        early = timedelta() if crop is not None and is_tender(crop) else _GLASS_BEFORE_FROST
+        if there.kind not in UNDER_GLASS or frost is None or scene.today >= frost.average - early:
             return there.name
     return None
 

@@ -6,21 +6,28 @@ from itertools import groupby
 from typing import Final
 
 from seedstart.acts.act import Texts
-from seedstart.daily.check import Asked, Check, Doing, Why, names
+from seedstart.daily.check import Asked, Check, Doing, Together, Why, degrees, names
 from seedstart.daily.checks.care_checks import place_of
 from seedstart.daily.checks.plant_checks import (
     Found,
     from_calendar,
     leaving,
+    pots_come_first,
+    pricking_comes_first,
     rest,
     sources_of,
-    waits_for_pricking,
 )
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.days import is_away, short_day
+from seedstart.growing.hardening_rules import FREEZING
+from seedstart.planning.calendar.crop_times import is_tender
 from seedstart.planning.calendar.row import when_in_words
+from seedstart.planning.calendar.season_rows import frost_of
+from seedstart.planning.hardening.hardening_days import limits_for
 from seedstart.planning.hardening.hardening_status import Hardening
+from seedstart.planning.hardening.set_out_gate import NO_RISK_PERCENT
+from seedstart.planning.known_weather import tonight
 from seedstart.tracking.standing import Standing
 
 _LIGHT: Final = {"shade": "the shade", "half sun": "half sun", "sun": "the sun"}
@@ -51,7 +58,9 @@ def harden(carrier: Carrier, scene: Scene) -> Iterator[Check]:
 def _asks_today(hardening: Hardening, one: Standing, scene: Scene) -> bool:
     if hardening.due > scene.today or hardening.written or hardening.place == "outdoors":
         return False
-    if waits_for_pricking(one, scene) or _to_set_out(one, scene) is not None:
+    if pricking_comes_first(one, scene) or pots_come_first(one, scene):
+        return False
+    if to_be_set_out(one, scene) is not None:
         return False
     return not is_away(scene.today, scene.season.away)
 
@@ -71,11 +80,11 @@ def _harden_check(carrier: Carrier, scene: Scene, pairs: list[_Pair], *, whole: 
     of: tuple[Texts, ...] = tuple({"what": f"sowing:{one.name}"} for one in asked)
     of = (place_of(carrier),) if whole else of
     who = carrier.in_key if whole else asked[0].name
+    called = names([one.name for one in asked])
     return Check(
         key=f"harden {who} {hardening.step}",
         what="harden",
-        says=f"{_step_in_words(hardening, names([one.name for one in asked]))} "
-        f"(step {hardening.step} of {hardening.of})",
+        says=f"{_step_in_words(hardening, called)} (step {hardening.step} of {hardening.of})",
         why=(
             *(Why(said.text, said.basis, said.sources) for said in hardening.why),
             *_to_begin(pairs, scene),
@@ -87,7 +96,18 @@ def _harden_check(carrier: Carrier, scene: Scene, pairs: list[_Pair], *, whole: 
         due=scene.today if hardening.begun else hardening.due,
         tick=None if hardening.today == "held" else _hours_out(hardening, of),
         typed=Doing("harden off", of),
+        together=_together(hardening),
     )
+
+
+def _together(hardening: Hardening) -> Together:
+    """Those at one step go out in one go; a frame has one sash, and the youngest go before."""
+    step = _step_in_words(hardening, "{}")
+    if hardening.place == "frame":
+        hours = 0.0 if hardening.today == "held" else hardening.hours
+        return Together("sash", step, hours + 24 * hardening.night)
+    number = f"step {hardening.step} of {hardening.of}"
+    return Together(f"{hardening.today} {number}", f"{step} ({number})")
 
 
 def _hours_out(hardening: Hardening, of: tuple[Texts, ...]) -> Doing:
@@ -137,10 +157,7 @@ def _stays_out(carrier: Carrier, scene: Scene, hardening: Hardening, one: Standi
             *_against(hardening),
             Why("a number types how many were set out under cover", ""),
         ),
-        subject=("sowing", one.id),
-        station=carrier.station,
-        tray=carrier.tray,
-        sowings=(asked,),
+        **carrier.line_of(one, asked),
         due=scene.today,
         tick=Doing("check", ({},), {"check": {"check": key}}),
         typed=Doing("set out", ({"sowing": asked.name},)),
@@ -160,7 +177,7 @@ def _to_begin(pairs: list[_Pair], scene: Scene) -> Iterator[Why]:
 def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     """The plants go to their final place once the window is open and nothing bars it."""
     for one in carrier.alive:
-        found = _to_set_out(one, scene)
+        found = to_be_set_out(one, scene)
         if found is None:
             continue
         (due, why), asked = found, leaving(one, scene, with_medium=True)
@@ -169,12 +186,9 @@ def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         yield Check(
             key=f"set out {asked.name} {one.times('set_out') + 1}",
             what="set out",
-            says=f"set out {what} ({one.standing}){_risk(hardening)}{_or_out(hardening, scene)}",
+            says=f"set out {what} ({one.standing}){_risk(one, scene)}{_or_out(hardening, scene)}",
             why=(*why, *_verdict(hardening), *_against(hardening)),
-            subject=("sowing", one.id),
-            station=carrier.station,
-            tray=carrier.tray,
-            sowings=(asked,),
+            **carrier.line_of(one, asked),
             due=due,
             tick=Doing("set out", ({"sowing": asked.name, "plants": "all"},)),
             typed=Doing("set out", ({"sowing": asked.name},)),
@@ -182,12 +196,15 @@ def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
         )
 
 
-def _to_set_out(one: Standing, scene: Scene) -> Found | None:
-    """Since when plants are to be set out, and why; None while something bars it."""
+def to_be_set_out(one: Standing, scene: Scene) -> Found | None:
+    """Since when plants are to be set out, and why; None while something bars it.
+
+    What was carried out today is set out tomorrow at the soonest.
+    """
     if not one.standing:
         return None
     hardening = scene.hardening.get(one.id)
-    if hardening is not None and not hardening.may_set_out:
+    if hardening is not None and (hardening.written or not hardening.may_set_out):
         return None
     if one.last_act("set_out"):
         return rest(one, "set_out", scene)
@@ -204,12 +221,24 @@ def _first_out(one: Standing, scene: Scene) -> Found | None:
     return step.best_day, (why,)
 
 
-def _risk(hardening: Hardening | None) -> str:
+def _risk(one: Standing, scene: Scene) -> str:
     """What is still to be minded of what bars nothing: the risk of frost left, a cold night."""
-    if hardening is None:
+    hardening = scene.hardening.get(one.id)
+    against = hardening.against if hardening is not None else ()
+    briefs = [one.brief for one in against if one.brief and not one.bars]
+    return f": {briefs[0]}" if briefs else _if_colder(one, scene)
+
+
+def _if_colder(one: Standing, scene: Scene) -> str:
+    """From where on what stands a light frost is to be covered, where no forecast says."""
+    crop, frost = scene.crop(one), frost_of(scene.season)
+    if crop is None or frost is None or tonight(scene.weather, scene.today) is not None:
         return ""
-    briefs = [one.brief for one in hardening.against if one.brief and not one.bars]
-    return f": {briefs[0]}" if briefs else ""
+    if is_tender(crop) or frost.risk_left_percent(scene.today) < NO_RISK_PERCENT:
+        return ""
+    stands = limits_for(crop).hardened_night.value
+    cold = f"less than {degrees(stands, scene.season.units)}"
+    return f"; cover it if {cold if stands != FREEZING.value else 'frost'} is due"
 
 
 def _more_out(hardening: Hardening | None, today: date) -> bool:

@@ -12,6 +12,7 @@ from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
 from seedstart.planning.calendar.row import Step, StepName, when_in_words
 from seedstart.planning.calendar.season_today import STEP_DONE_BY
+from seedstart.season.journal.entry import Entry
 from seedstart.text import plural
 from seedstart.tracking.meanings import Did
 from seedstart.tracking.standing import Standing
@@ -44,10 +45,7 @@ def thin(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             what="thin",
             says=f"thin {asked.name} to one a cell",
             why=(Why(text, "counted"), Why("ten days after emergence", PRACTICE)),
-            subject=("sowing", one.id),
-            station=carrier.station,
-            tray=carrier.tray,
-            sowings=(asked,),
+            **carrier.line_of(one, asked),
             due=due,
             typed=Doing("thin", ({"sowing": asked.name},)),
         )
@@ -71,10 +69,7 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             what="prick out",
             says=f"prick out {what} ({plural(one.standing, 'seedling')}): how many, and into what?",
             why=why,
-            subject=("sowing", one.id),
-            station=carrier.station,
-            tray=carrier.tray,
-            sowings=(asked,),
+            **carrier.line_of(one, asked),
             due=due,
             typed=Doing("prick out", ({"sowing": asked.name},)),
         )
@@ -167,14 +162,36 @@ def sources_of(step: StepName, one: Standing, scene: Scene) -> tuple[str, ...]:
     return tuple(dict.fromkeys(key for reason in reasons for key in reason.sources))
 
 
+def to_be_potted_on(one: Standing, scene: Scene) -> Step | None:
+    """The step of plants that are to get a bigger pot now; pricking out comes first."""
+    step = scene.step_due(one, "pot_on")
+    if step is None or step.best_day is None or one.potted_since is not None or not one.standing:
+        return None
+    return None if pricking_comes_first(one, scene) else step
+
+
+def pricking_comes_first(one: Standing, scene: Scene) -> bool:
+    """Whether it is to be pricked out, or was today."""
+    return waits_for_pricking(one, scene) or _on(one.last_act("pricked_out"), scene.today)
+
+
+def pots_come_first(one: Standing, scene: Scene) -> bool:
+    """Whether it is to be potted on, for a week, or was today."""
+    step = to_be_potted_on(one, scene)
+    if step is not None and step.best_day is not None:
+        return (scene.today - step.best_day).days < _REST_AFTER_DAYS
+    return _on(one.last_act("potted_on"), scene.today)
+
+
+def _on(act: Entry | None, day: date) -> bool:
+    return act is not None and act.at.date() == day
+
+
 def pot_on(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     """Plants that stay long get a bigger pot."""
     for one in carrier.alive:
-        step = scene.step_due(one, "pot_on")
-        potted = one.potted_since is not None
-        if step is None or step.best_day is None or potted or not one.standing:
-            continue
-        if waits_for_pricking(one, scene):
+        step = to_be_potted_on(one, scene)
+        if step is None or step.best_day is None:
             continue
         asked = scene.asked(one)
         yield Check(
@@ -182,10 +199,7 @@ def pot_on(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             what="pot on",
             says=f"pot on {asked.name} ({one.standing})",
             why=(from_calendar("potted on", step, one),),
-            subject=("sowing", one.id),
-            station=carrier.station,
-            tray=carrier.tray,
-            sowings=(asked,),
+            **carrier.line_of(one, asked),
             due=step.best_day,
             tick=Doing("pot on", ({"sowing": asked.name},)),
             typed=Doing("pot on", ({"sowing": asked.name},)),

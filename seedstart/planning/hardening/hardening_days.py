@@ -57,6 +57,7 @@ class Sheltered(NamedTuple):
         framed: Stays in a frame or tunnel, likewise.
         away: First and last days of absences.
         nights_from: The first night that what a frost kills may spend out; None for other plants.
+        nights_harden: Whether a step that asks for the night is done by half without it.
         poor: Days whose weather lets hours out count half, and why.
     """
 
@@ -64,6 +65,7 @@ class Sheltered(NamedTuple):
     framed: tuple[tuple[date, date | None], ...] = ()
     away: tuple[tuple[date, date], ...] = ()
     nights_from: date | None = None
+    nights_harden: bool = True
     poor: Mapping[date, str] = MappingProxyType({})
 
     def is_attended(self, day: date) -> bool:
@@ -233,7 +235,7 @@ def _days_out(
     done = 0.0
     while day is not None and day <= today:
         step = around.asked(plan[step_number(done, plan) - 1], day)
-        one = _day(day, out.get(day), held.get(day), step, around.poor.get(day, ""))
+        one = _day(day, out.get(day), held.get(day), step, around)
         own = around.of_itself(day) if one.counts == "missed" and day < today else None
         one = own or one
         missed = one.counts == "missed"
@@ -251,14 +253,15 @@ def step_number(done: float, plan: Sequence[Step]) -> int:
     return min(int(done) + 1, len(plan))
 
 
-def _day(day: date, out: Out | None, held: KeptIn | None, step: Step, poor: str) -> DayOut:
+def _day(day: date, out: Out | None, held: KeptIn | None, step: Step, around: Sheltered) -> DayOut:
     if held is not None and (out is None or held.at > out.at):
         return DayOut(day, "held", why=held.why)
     if out is None:
         return DayOut(day, "missed")
     if not out.hours:
         return DayOut(day, "held", why="0 h out")
-    whole = out.night if step.night else out.hours >= step.hours - _ROUNDED_HOURS
-    if whole and poor:
-        return DayOut(day, "half", out.hours, out.night, poor)
+    by_night = step.night and around.nights_harden
+    whole = out.night if by_night else out.hours >= step.hours - _ROUNDED_HOURS
+    if whole and day in around.poor:
+        return DayOut(day, "half", out.hours, out.night, around.poor[day])
     return DayOut(day, "out" if whole else "half", out.hours, out.night)

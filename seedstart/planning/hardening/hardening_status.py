@@ -240,6 +240,7 @@ def hardening_of(
         limits=limits,
         frost=frost_of(season),
         printed_from=planned.earliest if planned else None,
+        best=planned.best if planned else None,
         days_left=course.days_left,
         ready=ahead.ready,
         units=season.units,
@@ -311,6 +312,7 @@ def sheltered(standing: Standing, crop: Crop, season: Season, records: Records) 
         framed=tuple(stays["frame"]),
         away=season.away,
         nights_from=frost.average if frost is not None and is_tender(crop) else None,
+        nights_harden=limits_for(crop).nights_harden,
     )
 
 

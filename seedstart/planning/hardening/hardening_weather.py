@@ -236,8 +236,8 @@ def _night(
 ) -> tuple[bool, Counts | None, list[Said]]:
     """Tonight, as the colder of today's and tomorrow's minimum: the coldest hour may lie in either.
 
-    A night that is barred leaves half a step done. Hardened plants are brought in below what they
-    are said to stand, whoever says it: that costs nothing.
+    A night that is barred leaves half a step done, of what nights harden. Hardened plants are
+    brought in below what they are said to stand, whoever says it: that costs nothing.
     """
     if cold is None:
         return True, counts, [Said("No forecast says how cold tonight gets: in if frost is due.")]
@@ -251,7 +251,10 @@ def _night(
         text = f"{night}: in for nights below {show_temperature(limit.value, units)}."
         if cold <= 0 and not hardened:
             text = f"{night}: in for the night when freezing is expected."
-        return False, "half" if counts == "out" else counts, [said_of(text, limit)]
+        # Nights out teach nothing to what stands no more cold once it is hardened.
+        if counts == "out" and limits.nights_harden:
+            counts = "half"
+        return False, counts, [said_of(text, limit)]
     text = (
         f"{night}: nights below {show_temperature(limit.value, units)} are better spent in; "
         "that figure is only advice."

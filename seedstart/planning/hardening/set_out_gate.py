@@ -108,6 +108,7 @@ class Gate(Struct, frozen=True, kw_only=True):
         limits: What it bears.
         frost: The season's frost date, if it has one.
         printed_from: The first day of its set-out window.
+        best: Its best day.
         days_left: Days of hardening off still to be done.
         ready: The first day after them.
         units: For the sentences.
@@ -117,6 +118,7 @@ class Gate(Struct, frozen=True, kw_only=True):
     limits: Limits
     frost: FrostDates | None
     printed_from: date | None
+    best: date | None
     days_left: int
     ready: date
     units: Units
@@ -166,7 +168,7 @@ def _frost(gate: Gate, today: date) -> Iterator[Against]:
             "frost",
             bars=waits,
             said=Said(text, frost.basis),
-            brief=f"a frost still comes in {risk:.0f} % of years{wait}",
+            brief=f"cover it if frost is due; one still comes in {risk:.0f} % of years{wait}",
             until=frost.trusted if waits else safer if today < safer else None,
         )
         if waits:
@@ -180,7 +182,11 @@ def _frost(gate: Gate, today: date) -> Iterator[Against]:
 
 
 def _nights(gate: Gate, forecasts: Weather, today: date) -> Iterator[Against]:
-    """The coldest night ahead: a frost bars what it kills; other plants can be covered."""
+    """The coldest night ahead: a frost bars what it kills; other plants can be covered.
+
+    Nights that are merely cool bar until the best day; from then on it grows on under cover: a
+    plant held longer outgrows its pot. Common practice, no source.
+    """
     nights = [
         (one.tmin_c, day)
         for day in (today + timedelta(days=ahead) for ahead in range(_NIGHTS_AHEAD + 1))
@@ -196,12 +202,14 @@ def _nights(gate: Gate, forecasts: Weather, today: date) -> Iterator[Against]:
         said = Said(f"{what}: a frost would kill it.")
         yield Against("night", bars=True, said=said, brief=what, until=_over(nights, limit.value))
     elif cold < limit.value:
-        text, bars = f"{what}, too cold for it: {_both_nights(gate)}.", limit.basis == "source"
+        text = f"{what}, too cold for it: {_both_nights(gate)}."
+        cool = cold > FREEZING.value and gate.best is not None and today >= gate.best
+        bars = limit.basis == "source" and not cool
         yield Against(
             "night",
             bars=bars,
             said=said_of(text, limit),
-            brief=f"{what}: too cold for it" if bars else f"{what}: cover it",
+            brief=f"{what}: too cold for it" if bars else f"under cover, since {what}",
             until=_over(nights, limit.value),
         )
     elif cold <= FREEZING.value:
@@ -222,10 +230,13 @@ def _both_nights(gate: Gate) -> str:
     before, after = gate.limits.night.value, gate.limits.hardened_night.value
     if before == after:
         return f"it wants nights of {show_temperature(before, gate.units)} or more"
-    return (
-        f"hardened it stands {show_temperature(after, gate.units)}, before that "
-        f"{show_temperature(before, gate.units)}"
-    )
+    hardened = stands_in_words(after, gate.units)
+    return f"hardened it stands {hardened}, before that {show_temperature(before, gate.units)}"
+
+
+def stands_in_words(night_c: float, units: Units) -> str:
+    """The coldest night that plants stand, after `stands`: `-2.2 °C`, `no frost`."""
+    return show_temperature(night_c, units) if night_c != FREEZING.value else "no frost"
 
 
 def _cold_spell(gate: Gate, nights: list[tuple[float, date]]) -> Iterator[Against]:

@@ -152,6 +152,10 @@ class OwnRecord:
         """Gather what the records say of each lot."""
         self._lots: dict[str, OfLot] = {}
         self._figures: dict[str, tuple[int, int]] = {}
+        self._earlier = _earlier_figures(season)
+        # What speaks of other lots: in all, and by crop. Each lot asks, so it is put together once.
+        self._told: dict[tuple[str, str], tuple[int, int]] = {}
+        self._told_of: dict[str, list[tuple[str, tuple[int, int]]]] = {}
         self._losses = Losses()
         self.renew(season, records, season.lots_by_name)
 
@@ -163,6 +167,12 @@ class OwnRecord:
         before = self._figures, self._losses
         found = ((name, one.figure) for name, one in self._lots.items())
         self._figures = {name: figure for name, figure in found if figure is not None}
+        self._told = self._earlier | {
+            (season.lots_by_name[name].crop, name): one for name, one in self._figures.items()
+        }
+        self._told_of = {}
+        for (crop, name), one in self._told.items():
+            self._told_of.setdefault(crop, []).append((name, one))
         self._losses = _all_losses(self._lots)
         return before != (self._figures, self._losses)
 
@@ -171,16 +181,13 @@ class OwnRecord:
 
         Lots of the same crop speak for it where there are four of them; else all lots do.
         """
-        figures = _earlier_figures(season) | {
-            (season.lots_by_name[name].crop, name): one for name, one in self._figures.items()
-        }
-        others = {key: one for key, one in figures.items() if key[1] != lot.name}
-        alike = {key: one for key, one in others.items() if key[0] == lot.crop}
-        speak = alike if len(alike) >= FEWEST_LOTS else others
+        speak = tuple(one for name, one in self._told_of.get(lot.crop, ()) if name != lot.name)
+        if len(speak) < FEWEST_LOTS:
+            speak = tuple(one for (_, name), one in self._told.items() if name != lot.name)
         of = self._lots.get(lot.name, OfLot())
         if earlier := earlier_trays(lot, season):
             of = structs.replace(of, trays=(*earlier, *of.trays))
-        return Own(of, tuple(speak.values()), self._losses)
+        return Own(of, speak, self._losses)
 
 
 def _earlier_figures(season: Season) -> dict[tuple[str, str], tuple[int, int]]:
