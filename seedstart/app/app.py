@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 
 from seedstart import disk
 from seedstart.acts.sentences import confirmed
+from seedstart.app.frame import TextPane
 from seedstart.app.pages import HOME, PAGES
 from seedstart.app.recorder import Acts
 from seedstart.app.screens.new_season_screen import NewSeasonScreen
@@ -189,6 +190,13 @@ class SeedstartApp(Shell):
             else:
                 screen.version = 0  # it is tried again once what lies over it is gone
 
+    def show_half(self, screen: SeasonScreen[Any]) -> None:
+        """Give a screen what its right half shows."""
+        if self.opened is None or screen is not self.screen:
+            return
+        lines = screen.half(self.opened)
+        screen.query_one("#half", TextPane).show_text(lines or (lambda _: ()), top=True)
+
     def changed(self, asked: SeasonScreen[Any] | None = None) -> None:
         """Something is another: what is in sight is drawn again, the rest when it comes up."""
         self._version += 1
@@ -339,11 +347,10 @@ class SeedstartApp(Shell):
 
         write_down(self, self._desk(self.opened), self._looked_at(), self._noted)
 
-    def action_write_act(self, name: str) -> None:
-        """The form of one act, about what the cursor is on."""
-        if self.opened is None:
-            return
-        self._open_form(self.opened, name)
+    def action_write_act(self, name: str, field: str = "", text: str = "") -> None:
+        """The form of one act, about what the cursor is on; with a text in one field."""
+        if self.opened is not None:
+            self._open_form(self.opened, name, **({field: text} if field else {}))
 
     def _open_form(self, opened: OpenSeason, name: str, **given: str) -> None:
         from seedstart.app.forms.act_chooser import act_named, form_of
@@ -417,7 +424,10 @@ class SeedstartApp(Shell):
         """All the keys."""
         from seedstart.app.screens.text_screens import HelpScreen
 
-        if not isinstance(self.screen, HelpScreen):
+        screen = self.screen
+        if isinstance(screen, SeasonScreen):
+            self.push_screen(HelpScreen(screen.PAGE, screen.keys_now))
+        elif not isinstance(screen, HelpScreen):
             self.push_screen(HelpScreen())
 
     def action_palette(self) -> None:

@@ -60,7 +60,7 @@ def emergence_bars(found: Prospect, width: int = 80, height: int = 10) -> list[L
     canvas = _canvas(found, scale, columns)
     lines: list[Line] = []
     if found.seeds:
-        lines.append((Span(f"{found.seeds:>{gutter - 1}} {_SOWN * columns} sown", "limit"),))
+        lines.append((Span(f"{found.seeds:>{gutter - 1}} {_SOWN * columns} sown", "quiet"),))
     best = scale.row(found.total.best) if found.total and found.is_open else None
     for row in reversed(range(rows)):
         end = f" {found.total.best:.0f}" if found.total and row == best else ""

@@ -28,8 +28,8 @@ _TO_DO: Final[dict[AdviceWord, str]] = {
 }  # fmt: skip
 _SHORT: Final[dict[StepName, str]] = {"harden": "harden", "set_out": "out"}
 _AHEAD: Final[tuple[StepName, ...]] = ("prick_out", "pot_on", "harden", "set_out")
-# The order of states in the head, and of the list by what is nearest.
-_STATES: Final[tuple[SowingState, ...]] = ("coming up", "waiting", "growing", "to sow", "over")
+# The order of states in the head.
+_STATES: Final[tuple[SowingState, ...]] = ("coming up", "growing", "to sow", "over")
 
 
 class LotLine(Struct, frozen=True):
@@ -162,7 +162,7 @@ def _next(
     step = _step_ahead(rows)
     is_open = to_come is not None and to_come.is_open
     if to_come is not None and is_open and (step is None or step.missed is None):
-        said, day = _coming(to_come)
+        said, day = _coming(to_come, today)
         if said or step is None:
             return said or "close the count", day
     return _dated(step, today) if step is not None else _to_sow(rows)
@@ -178,7 +178,9 @@ def _advised(advice: Advice) -> str:
     said = _TO_DO[advice.what]
     if advice.where is not None:
         return f"{said}: {advice.where}"
-    return f"{said} to {short_day(advice.until)}" if advice.until else said
+    if advice.what == "sow again" and advice.until is not None:
+        return f"{said} by {short_day(advice.until)}"
+    return said
 
 
 def _step_ahead(rows: tuple[Row, ...]) -> Step | None:
@@ -212,12 +214,14 @@ def _dated(step: Step, today: date) -> tuple[str, date | None]:
     return (f"{_word(step)} {short_day(day)}", day) if day else ("", None)
 
 
-def _coming(to_come: ToCome) -> tuple[str, date | None]:
+def _coming(to_come: ToCome, today: date) -> tuple[str, date | None]:
     """What is still to come up: when, where none is up; how many more; nothing where none."""
     when = to_come.expected
     if not to_come.up:
         if when is None:
             return "no date", None
+        if when.earliest <= today:  # none is up, so none came on a day that is past
+            return f"up by {short_day(max(when.latest, today))}", when.best
         return f"up {_from_to(when.earliest, when.latest)}", when.best
     total = to_come.total
     if to_come.more_is_expected and total is not None:
@@ -288,10 +292,10 @@ def _what_counts(lot: Lot, figure: LotFigure, crop: Crop) -> str:
 
 
 def states_in_words(lines: Iterable[LotLine]) -> str:
-    """`26 lots: 8 coming up, 9 growing, 7 to sow, 2 over`."""
-    states = [line.figure.state for line in lines]
-    counted = [f"{states.count(state)} {state}" for state in _STATES if state in states]
-    return f"{plural(len(states), 'lot')}: {', '.join(counted)}" if states else ""
+    """`8 coming up, 9 growing, 7 to sow, 2 over`; those waited for are to come up."""
+    seen = (line.figure.state for line in lines)
+    states = ["coming up" if state == "waiting" else state for state in seen]
+    return ", ".join(f"{states.count(state)} {state}" for state in _STATES if state in states)
 
 
 def lots_head(columns: Columns = "next") -> Line:

@@ -24,11 +24,11 @@ def seed_test_lines(tests: Sequence[SeedTest], width: int = 80) -> list[Line]:
         share, state = _share(test), fitted(state_in_words(test), _STATE)
         cells = f" {state}{fitted(_up(test), _UP)}{fitted(share, _SHARE)}"
         verdict = test.verdict
-        role: Role = "warn" if verdict and verdict[0] != "good" else "plain"
+        role: Role = "warn" if test.wrong or (verdict and verdict[0] != "good") else "plain"
         lines.append((
             Span(f"  {fitted(test.lot, _NAME)}", "name"),
             Span(f"{cells}{fitted(_marks(test), _MARKS)}"),
-            Span(verdict[0] if verdict else "", role),
+            Span("a wrong count" if test.wrong else verdict[0] if verdict else "", role),
         ))  # fmt: skip
     note = (
         "In 100: normal seedlings, with the 95 % interval (Wilson). Mark: below it you grow a lot "
@@ -67,7 +67,7 @@ def _marks(test: SeedTest) -> str:
 def seed_test_sheet(test: SeedTest, aged: str, units: Units, width: int = 80) -> list[Line]:
     """One test: its conditions, each replicate, what it says, what to do with the seed."""
     lines: list[Line] = [heading(f"Test {test.name}: {test.lot}")]
-    lines += wrapped(_conditions(test, units), width, role="quiet", hang="")
+    lines += wrapped(conditions(test, units), width, role="quiet", hang="")
     lines.append(plain(""))
     for one in test.replicates:
         number = f"replicate {one.replicate}" if one.replicate else one.name
@@ -82,7 +82,13 @@ def seed_test_sheet(test: SeedTest, aged: str, units: Units, width: int = 80) ->
         elif one.seeds is not None and one.left.get("counted"):
             said += f" so far, {one.seeds - one.left['counted']} left"
         lines += wrapped(f"{number}: {said}.", width, indent="  ")
-    lines += [line for text in _says(test) for line in wrapped(text, width)]
+    lines += [*says_lines(test, width), *marks_lines(test, width)]
+    return [*lines, *(wrapped(aged, width, role="quiet") if aged else [])]
+
+
+def says_lines(test: SeedTest, width: int) -> list[Line]:
+    """What it says so far, its replicates against each other, and once closed what to do."""
+    lines = [line for text in _says(test) for line in wrapped(text, width)]
     for text in test.wrong:
         lines += wrapped(f"! {text}", width, role="warn")
     verdict = test.verdict
@@ -92,10 +98,33 @@ def seed_test_sheet(test: SeedTest, aged: str, units: Units, width: int = 80) ->
         lines += wrapped(text, width, role=role)
     elif test.state == "closed" and test.mark is None and test.legal_minimum is None:
         lines += wrapped(f"No advice: {NO_MARK}.", width, role="quiet")
-    return [*lines, *(wrapped(aged, width, role="quiet") if aged else [])]
+    return lines
 
 
-def _conditions(test: SeedTest, units: Units) -> str:
+def marks_lines(test: SeedTest, width: int) -> list[Line]:
+    """Its percentage, the grower's mark and the legal minimum under each other."""
+    rows: list[tuple[str, str, str]] = []
+    if test.percent is not None:
+        so_far = "" if test.state == "closed" else "so far"
+        rows.append((test.lot, f"{test.percent:.0f}", so_far))
+    if test.mark is not None:
+        rows.append(("your mark", f"{test.mark:g}", "below it grow out for fresh seed"))
+    if test.legal_minimum is not None:
+        rows.append(
+            (
+                "legal least",
+                f"{test.legal_minimum:g}",
+                ", ".join(one.partition(",")[0] for one in test.legal_sources),
+            )
+        )
+    return [
+        (Span(fitted(f"  {name:<{_NAME}} {number:>4}   {says}", width).rstrip(), "quiet"),)
+        for name, number, says in rows
+    ]
+
+
+def conditions(test: SeedTest, units: Units) -> str:
+    """`4 × 50 on paper, at 20 °C, begun Tue 31 Mar, counted on day 6 and …`."""
     plan = test.planned
     if plan is None:
         lies_on = joined(sorted({one.on for one in test.replicates}))
@@ -105,13 +134,15 @@ def _conditions(test: SeedTest, units: Units) -> str:
         parts.append(f"at {show_temperatures(plan.temperature, units)}")
     parts += [plan.light] if plan.light else []
     parts += [f"{plural(plan.prechill_days, 'day')} of cold first"] if plan.prechill_days else []
+    if test.replicates:
+        parts.append(f"begun {short_day(min(one.at for one in test.replicates).date())}")
     parts.append(f"counted on day {plan.first_count} and, for the last time, {plan.last_count}")
     return f"{', '.join(parts)}."
 
 
 def _says(test: SeedTest) -> list[str]:
     if test.percent is None or test.interval is None:
-        return ["Nothing is sown of it yet."]
+        return [] if test.wrong else ["Nothing is sown of it yet."]
     low, high = 100 * test.interval.low, 100 * test.interval.high
     share = f"{test.up} of {test.seeds} normal: {test.percent:.0f} in 100 ({low:.0f} to {high:.0f})"
     said = [f"{share}." if test.state == "closed" else f"So far {share}. Not closed yet."]
@@ -133,9 +164,4 @@ def _says(test: SeedTest) -> list[str]:
             f"Replicates {percents} in 100: {apart} chance would put them. Printed tolerances are "
             "for 4 × 100; none applies."
         )
-    if test.mark is not None:
-        said.append(f"Your mark: {test.mark:g}.")
-    if test.legal_minimum is not None:
-        sources = f" ({', '.join(test.legal_sources)})" if test.legal_sources else ""
-        said.append(f"Legal minimum: {test.legal_minimum:g}{sources}.")
     return said

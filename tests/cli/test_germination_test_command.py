@@ -305,3 +305,17 @@ def test_agar_holds_its_own_water(library: list[str]) -> None:
     plan(library, "--lies-on", "agar", "--station", "cupboard")
     ok("round", "--tick", "test spring onion-red", *library, "--on", "2027-03-01")
     assert checks(library, "2027-03-02") == []
+
+
+def test_more_normal_than_seeds_is_a_wrong_count_and_no_percentage(library: list[str]) -> None:
+    plan(library, "--station", "cupboard")
+    ok("round", "--tick", "test spring onion-red", *library, "--on", "2027-03-01")
+    ok("log", "counted", "spring 1", "--new", "60", *library, "--on", "2027-03-07")
+    (test,) = json.loads(ok("test", "show", "--json", *library, "--on", "2027-03-07"))
+    assert (test["percent"], test["percent_low"], test["verdict"]) == (None, None, None)
+    (wrong,) = test["wrong"]
+    assert wrong == "spring 1: 60 normal of 50 seeds cannot be; take the wrong count back."
+    assert "a wrong count" in ok("test", "show", *library, "--on", "2027-03-07")
+    page = " ".join(ok("test", "show", "spring", *library, "--on", "2027-03-07").split())
+    assert f"! {wrong}" in page
+    assert "in 100" not in page

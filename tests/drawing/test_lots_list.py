@@ -2,12 +2,13 @@
 
 import re
 from datetime import date
+from typing import Any
 
 import pytest
 
 from notebook import Notebook, moment
 from seasons import lot, season
-from seedstart.days import short_day
+from seedstart.days import Window, short_day
 from seedstart.drawing.lines import as_text, cells_wide
 from seedstart.drawing.lots_list import (
     Columns,
@@ -17,20 +18,23 @@ from seedstart.drawing.lots_list import (
     lots_head,
     states_in_words,
 )
+from seedstart.growing.coming_up import Span
 from seedstart.planning.calendar.season_today import rows_today
 from seedstart.planning.prospects.own_record import figure_of
+from seedstart.planning.prospects.prospect import ToCome
 from seedstart.season.journal.entries import Counted, Finished, Sown
 
 LOTS = lot("leek-of-the-long-name-too-long", "leek", want="20", station='"shelf"')
 NAME = "leek-of-the-long-name-too-long"
 
 
-def line(book: Notebook, day: date, lots: str = LOTS) -> LotLine:
-    plan, records = season(lots), book.records(lots, until=day)
+def line(book: Notebook, day: date, to_come: ToCome | None = None) -> LotLine:
+    plan, records = season(LOTS), book.records(LOTS, until=day)
     rows = rows_today(plan, records, {}, day)
     figure = figure_of(plan.lots[0], plan, records)
     crop = plan.crops.crops[plan.lots[0].crop]
-    return lot_line_of(plan.lots[0], figure, rows, day, crop=crop, stations=("shelf",))
+    more: dict[str, Any] = {"crop": crop, "stations": ("shelf",), "to_come": to_come}
+    return lot_line_of(plan.lots[0], figure, rows, day, **more)
 
 
 def drawn(book: Notebook, day: date, width: int = 78, columns: Columns = "next") -> str:
@@ -78,6 +82,22 @@ def test_a_closed_sowing_has_its_percentage_and_interval() -> None:
     assert " over " in drawn(book, moment("3-23").date())
 
 
+@pytest.mark.parametrize(
+    ("today", "says"), [(date(2027, 3, 5), "up 8 to 20 Mar"), (date(2027, 3, 12), "up by 20 Mar")]
+)
+def test_what_is_waited_for_comes_on_no_day_that_is_past(today: date, says: str) -> None:
+    when = Window(date(2027, 3, 8), date(2027, 3, 13), date(2027, 3, 20))
+    assert line(sown(), today, to_come=ToCome(sowing="1", expected=when)).next == says
+
+
+def test_how_many_more_are_likely_stands_there_until_there_are_enough() -> None:
+    book, day = sown(), date(2027, 3, 15)
+    book.write(Counted, "3-14", sowing="leek", standing=10)
+    more: dict[str, Any] = {"sowing": "1", "total": Span(13, 17.2, 22), "more": 7.2}
+    assert line(book, day, to_come=ToCome(up=10, **more)).next == "wait: 3 to 12 more"
+    assert line(book, day, to_come=ToCome(up=20, **more)).next.startswith("harden ")
+
+
 def test_of_several_sowings_the_latest_that_lives_is_in_sight() -> None:
     book = sown()
     book.write(Counted, "3-20", sowing="leek", standing=20, final=True)
@@ -110,4 +130,4 @@ def test_lines_and_head_stand_under_each_other(width: int, columns: Columns) -> 
 
 def test_the_head_counts_the_lots_by_their_state() -> None:
     lines = [line(sown(), moment("3-11").date()), line(Notebook(), moment("3-11").date())]
-    assert states_in_words(lines) == "2 lots: 1 waiting, 1 to sow"
+    assert states_in_words(lines) == "1 coming up, 1 to sow"

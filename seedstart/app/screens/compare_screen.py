@@ -9,7 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from seedstart.app.forms.finder import Finder
-from seedstart.app.frame import Key, TextPane
+from seedstart.app.frame import HeadLine, Key, TextPane
 from seedstart.app.screens.season_screen import SeasonScreen
 from seedstart.drawing.compare_sheet import compare_lines, next_time_in_words
 from seedstart.drawing.lines import Line, Span, fitted, plain
@@ -91,11 +91,13 @@ class CompareScreen(SeasonScreen[Beside]):
 
     def show(self, state: Beside) -> None:
         """Draw it."""
+        self.query_one(HeadLine).say_aside(", ".join(self.names) if len(self.names) < 3 else "")
         can = len(self.names) < MOST and bool(state.others)
         self.set_keys(self.KEYS if can else self.KEYS[1:])
         said = next_time_in_words(state.next_time)
         pane = self.query_one("#pane", TextPane)
         pane.display = bool(said)
+        pane.styles.height = len(said) + 1  # its rule
         pane.show_text(lambda width: [plain(fitted(text, width).rstrip()) for text in said])
         self.query_one("#sheet", TextPane).show_text(self._lines)
 

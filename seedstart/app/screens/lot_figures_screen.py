@@ -8,6 +8,7 @@ from textual.binding import Binding, BindingType
 
 from seedstart.app.frame import Key, TextPane
 from seedstart.app.screens.season_screen import SeasonScreen
+from seedstart.app.screens.seed_test_screen import SeedTestScreen
 from seedstart.drawing.germination_sheet import germination_lines
 from seedstart.drawing.lines import Line, plain
 from seedstart.drawing.seed_test_sheet import seed_test_sheet
@@ -36,7 +37,8 @@ class LotFiguresScreen(SeasonScreen[FiguresState]):
     CSS_PATH = "sheet_screen.tcss"
     KEYS = (Key("Esc", "back", "app.pop_screen"), Key("↑ ↓", "scroll"))
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,enter", "app.pop_screen", "Back", show=False, priority=True)
+        Binding("escape", "app.pop_screen", "Back", show=False, priority=True),
+        Binding("enter", "test", "Its test", id="figures.test", show=False, priority=True),
     ]
 
     def __init__(self, name: str) -> None:
@@ -73,9 +75,17 @@ class LotFiguresScreen(SeasonScreen[FiguresState]):
             opened.plan.units,
         )
 
-    def show(self, state: FiguresState) -> None:  # noqa: ARG002 - it is `self.state`
+    def show(self, state: FiguresState) -> None:
         """Draw it."""
+        test = (Key("Enter", "its test: count it", "screen.test"),) if state.tests else ()
+        self.set_keys((*test, *self.KEYS))
         self.query_one(TextPane).show_text(self._lines)
+
+    def action_test(self) -> None:
+        """The latest of its tests."""
+        if self.state is not None and self.state.tests:
+            test = self.state.tests[-1]
+            self.app.push_screen(SeedTestScreen(test.name, test.lot))
 
     def _lines(self, width: int) -> list[Line]:
         state = self.state

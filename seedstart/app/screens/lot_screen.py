@@ -6,7 +6,7 @@ from msgspec import Struct, structs
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
-from seedstart.app.frame import Key, TextPane
+from seedstart.app.frame import HeadLine, Key, TextPane
 from seedstart.app.screens.compare_screen import put_beside
 from seedstart.app.screens.journal_screen import LotJournalScreen
 from seedstart.app.screens.lot_figures_screen import LotFiguresScreen
@@ -44,6 +44,31 @@ class LotState(Struct, frozen=True):
     page: LotPage | None
     drawn: tuple[Prospect, ...] = ()
     lots: tuple[Lot, ...] = ()
+
+
+def look_at_lot(name: str, opened: OpenSeason) -> LotState:
+    """A lot as it is now."""
+    plan, records = opened.plan, opened.records()
+    lot = plan.lots_by_name.get(name)
+    if lot is None:
+        return LotState(None)
+    rows = tuple(row for row in opened.calendar() if row.lot == lot.name)
+    figure = figure_of(lot, plan, records)
+    prospects = opened.prospects()
+    warnings = [said for row in rows for said in (row.problem, *row.warnings) if said]
+    page = LotPage(
+        lot=lot,
+        figure=figure,
+        drawn=None,
+        to_sow=next_of(rows, opened.today),
+        stands=_stands(lot, rows, opened),
+        sowed=tuple(_sowed(one, figure, opened) for one in _sowings_and_plants(lot, opened)),
+        warnings=tuple(dict.fromkeys(warnings)),
+        cautions=plan.crops.crops[lot.crop].cautions,
+        units=plan.units,
+    )
+    drawn = tuple(map(prospects.drawn, _in_order(figure)))
+    return LotState(page, drawn, plan.lots)
 
 
 class LotScreen(SeasonScreen[LotState]):
@@ -92,30 +117,12 @@ class LotScreen(SeasonScreen[LotState]):
 
     def look(self, opened: OpenSeason) -> LotState:
         """The lot as it is now."""
-        plan, records = opened.plan, opened.records()
-        lot = plan.lots_by_name.get(self.lot_name)
-        if lot is None:
-            return LotState(None)
-        rows = tuple(row for row in opened.calendar() if row.lot == lot.name)
-        figure = figure_of(lot, plan, records)
-        prospects = opened.prospects()
-        warnings = [said for row in rows for said in (row.problem, *row.warnings) if said]
-        page = LotPage(
-            lot=lot,
-            figure=figure,
-            drawn=None,
-            to_sow=next_of(rows, opened.today),
-            stands=_stands(lot, rows, opened),
-            sowed=tuple(_sowed(one, figure, opened) for one in _sowings_and_plants(lot, opened)),
-            warnings=tuple(dict.fromkeys(warnings)),
-            cautions=plan.crops.crops[lot.crop].cautions,
-            units=plan.units,
-        )
-        drawn = tuple(map(prospects.drawn, _in_order(figure)))
-        return LotState(page, drawn, plan.lots)
+        return look_at_lot(self.lot_name, opened)
 
     def show(self, state: LotState) -> None:
         """Draw it."""
+        if state.page is not None:
+            self.query_one(HeadLine).say_aside(_what(state.page.lot))
         self.at = min(self.at, max(len(state.drawn) - 1, 0))
         several = (Key("Tab", "other sowing", "screen.other(1)"),) if state.drawn[1:] else ()
         self.set_keys((*self.KEYS[:2], *several, *self.KEYS[2:]))
@@ -155,9 +162,21 @@ class LotScreen(SeasonScreen[LotState]):
         if self.state is None or self.state.page is None:
             return [plain(f"{self.lot_name} is no longer among the lots.")]
         height = _BARS_HIGH if self.has_class("-high") else _BARS
-        drawn = self.state.drawn[self.at] if self.state.drawn else None
-        page = structs.replace(self.state.page, drawn=drawn)
-        return lot_page_lines(page, min(width, _MOST_COLUMNS), height)
+        return page_lines(self.state, self.at, width, height)
+
+
+def page_lines(state: LotState, at: int, width: int, height: int = _BARS) -> list[Line]:
+    """The page of a lot that there is; `at` says which of its sowings is drawn."""
+    if state.page is None:
+        return []
+    page = structs.replace(state.page, drawn=state.drawn[at] if state.drawn else None)
+    return lot_page_lines(page, min(width, _MOST_COLUMNS), height)
+
+
+def _what(lot: Lot) -> str:
+    """`tomato, plum for drying; 2025`: what it is, and of which year its seed."""
+    of = f"; {lot.harvested}" if lot.harvested and lot.harvested != "unknown" else ""
+    return f"{lot.crop}{f', {lot.variety}' if lot.variety else ''}{of}"
 
 
 def _in_order(figure: LotFigure) -> tuple[str, ...]:

@@ -11,7 +11,9 @@ from textual.events import Key as KeyPressed
 
 from seedstart.app.frame import HeadLine, Pane
 from seedstart.app.line_list import LineList
+from seedstart.app.screens.empty_page import BEGINS, FIRST_LOT, FIRST_STATION, EmptyPage
 from seedstart.app.screens.round_answers import AnsweredRound
+from seedstart.app.screens.round_half import beside
 from seedstart.app.screens.round_items import (
     CountRow,
     DaysAway,
@@ -38,6 +40,7 @@ from seedstart.app.screens.round_slips import (
     takes_a_number,
     takes_words,
 )
+from seedstart.app.screens.season_screen import LinesFor
 from seedstart.app.slip_lines import NOWHERE
 from seedstart.daily.answers import seen
 from seedstart.daily.check import FELT, Alert, Check
@@ -52,10 +55,24 @@ _HELD_S: Final = 0.06
 _NO_TRUE_LEAF: Final = "put off: no true leaf yet"
 
 
+_FIRST: Final = "Nothing to walk past yet. Two things to say first:"
+_THEN: Final = (
+    "Then the round shows each morning what to feel, count, sow and move, and this page is empty "
+    "only when there is nothing to do."
+)
+
+
+def _ticks(check: Check) -> bool:
+    """Whether Enter on it has nothing to open, and ticks."""
+    opens = check.parts or is_group_of_counts(check) or takes_words(check)
+    return not opens and not check.done
+
+
 class RoundScreen(AnsweredRound):
     """What a walk past the stations meets today. Draws a `RoundState`; records nothing itself."""
 
     CSS_PATH = "round_screen.tcss"
+    HAS_HALF = True
     HEAD, PAGE = "The round", "round"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("space", "tick", "Tick", id="round.tick", show=False),
@@ -81,7 +98,8 @@ class RoundScreen(AnsweredRound):
         yield LineList[Item](
             self._line, selectable=may_choose, key=key_of, spoken=self._spoken, id="lines"
         )
-        yield Pane(id="reason")
+        yield EmptyPage(_FIRST, (FIRST_STATION, FIRST_LOT), _THEN)
+        yield Pane(id="reason", classes="pane")
 
     def on_mount(self) -> None:
         """The lines take the keys."""
@@ -92,6 +110,10 @@ class RoundScreen(AnsweredRound):
         has_lots, warmth = bool(opened.plan.lots), self._warmth.of(opened)
         away = self._away.of(opened)
         return RoundState(opened.round(), opened.known(), has_lots, warmth, away)
+
+    def half(self, opened: OpenSeason) -> LinesFor | None:
+        """The sowing or the tray of the line under the cursor."""
+        return beside(self.lines.item, opened)
 
     def show(self, state: RoundState) -> None:
         """Draw it; the cursor begins at the first check that is to be done."""
@@ -107,6 +129,12 @@ class RoundScreen(AnsweredRound):
             self._to_first_open()
         if self.lines.item is None:  # else the list says so when another comes under the cursor
             self._tell()
+        is_empty = not state.has_lots and not self.lines.items
+        for name in ("#lines", "#reason"):
+            self.query_one(name).set_class(is_empty, "-none")
+        self.query_one(EmptyPage).stand(instead_of=self.lines, on=is_empty)
+        if is_empty:
+            self.set_keys(BEGINS)
 
     def _list(self, state: RoundState) -> None:
         self.lines.show(self._listed.items(state))
@@ -145,19 +173,22 @@ class RoundScreen(AnsweredRound):
         return pane_of(item, width) if item is not None else self._nothing(width)
 
     def say(self, text: str, *, warn: bool = False) -> None:
-        """In the second row of the pane, till the next key; where that is too short, in both."""
-        if self.is_mounted:
+        """In the second row of the pane, till the next key; where that is too short, in both.
+
+        Where the right half stands in its place, at the foot.
+        """
+        if self.is_mounted and not self.query_one("#reason").display:
+            super().say(text, warn=warn)
+        elif self.is_mounted:
             self.query_one("#reason", Pane).say(text, warn=warn)
 
     def unsay(self) -> None:
         """A key was pressed: what was said has been read."""
+        super().unsay()
         self.say("")
 
     def _nothing(self, width: int) -> list[Line]:
         """What is said where no line can be chosen."""
-        if self.state is not None and not self.state.has_lots:
-            text = "No lots yet: n, then “new lot”; “new station” for where they stand."
-            return wrapped(text, width)
         return wrapped("Nothing to do today.", width)
 
     def _to_first_open(self) -> None:
@@ -215,7 +246,11 @@ class RoundScreen(AnsweredRound):
     def on_line_list_chosen(self, event: LineList.Chosen[Item]) -> None:
         """Enter: opens what holds more, or the slip; where nothing is to be typed, it ticks."""
         event.stop()
-        self.action_open()
+        check = self.check
+        if event.clicked and check is not None and _ticks(check):
+            self.say("A click writes nothing. Space does.")
+        else:
+            self.action_open()
 
     def action_open(self) -> None:
         """What the line holds: more lines, the slip in which it is answered, what to do."""

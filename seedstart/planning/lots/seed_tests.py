@@ -40,13 +40,14 @@ class SeedTest(Struct, frozen=True, kw_only=True):
         day: Days since the cold ended or it was sown; None before.
         up: Normal seedlings; until it is closed those counted so far.
         seeds: Of so many.
-        interval: 95 %, Wilson; None before anything was sown.
-        apart_p: How often chance alone would part the replicates as far; None with one.
+        interval: 95 %, Wilson; None before anything was sown, and where more came up than that.
+        apart_p: How often chance alone would part the replicates as far; None with one, and while
+            some are counted of a day and others are not yet.
         tolerance: By the printed table, where one applies; None else.
         legal_minimum: Percent; None where the crop has none.
         legal_sources: Whose, by their titles.
         mark: The grower's own, percent; None where there is none.
-        wrong: Why it gives no figure though it is closed.
+        wrong: Why it gives no figure.
         closed_on: The day of its last count; None while it goes on.
     """
 
@@ -69,8 +70,8 @@ class SeedTest(Struct, frozen=True, kw_only=True):
 
     @property
     def percent(self) -> float | None:
-        """Of the seeds that were tested; None before any."""
-        return 100 * self.up / self.seeds if self.seeds else None
+        """Of the seeds that were tested; None before any, and where more came up than were sown."""
+        return 100 * self.up / self.seeds if self.seeds and self.interval else None
 
     @property
     def replicates_apart(self) -> bool:
@@ -144,7 +145,8 @@ def _test(
     zero = min((one.date() for one in zeros if one is not None), default=None)
     counted = [(_up(one), one.seeds or 0) for one in found if one.seeds]
     up, seeds = sum(one for one, _ in counted), sum(of for _, of in counted)
-    interval = wilson(min(up, seeds), seeds, LEVEL) if seeds else None
+    sound = all(normal <= of for normal, of in counted)
+    interval = wilson(up, seeds, LEVEL) if seeds and sound else None
     least = crop.minimum_germination_percent if crop else None
     return SeedTest(
         name=name,
@@ -156,8 +158,8 @@ def _test(
         up=up,
         seeds=seeds,
         interval=interval,
-        apart_p=more_than_chance(counted) if len(counted) > 1 and _sound(counted) else None,
-        tolerance=_tolerance(counted),
+        apart_p=more_than_chance(counted) if len(counted) > 1 and sound and _alike(found) else None,
+        tolerance=_tolerance(counted) if sound and _alike(found) else None,
         legal_minimum=least.best if least else None,
         legal_sources=tuple(
             season.crops.sources[key].text for key in least.sources if key in season.crops.sources
@@ -165,7 +167,7 @@ def _test(
         if least
         else (),
         mark=planned.grow_out_below if planned else None,
-        wrong=tuple(str(problem) for one in found for problem in one.problems) if closed else (),
+        wrong=tuple(_wrong(found, closed=closed)),
         closed_on=max(one.closed.at.date() for one in found if one.closed) if closed else None,
     )
 
@@ -178,8 +180,19 @@ def _state(found: Sequence[Standing], zero: date | None, *, closed: bool) -> Sta
     return "in the cold" if zero is None else "being counted"
 
 
-def _sound(counted: Sequence[tuple[int, int]]) -> bool:
-    return all(up <= of for up, of in counted)
+def _alike(found: Sequence[Standing]) -> bool:
+    """Whether all replicates were counted last on one day: else some are behind the others."""
+    return len({one.counted[-1].at.date() if one.counted else None for one in found}) == 1
+
+
+def _wrong(found: Sequence[Standing], *, closed: bool) -> Iterator[str]:
+    """What cannot be of its replicates; how they ended is judged once it is closed."""
+    for one in found:
+        if one.seeds is not None and _up(one) > one.seeds:
+            normal = f"{_up(one)} normal of {plural(one.seeds, 'seed')}"
+            yield f"{one.name}: {normal} cannot be; take the wrong count back."
+        elif closed:
+            yield from map(str, one.problems)
 
 
 def _up(one: Standing) -> int:

@@ -27,6 +27,23 @@ def test_the_curve_of_any_shape_is_the_tables(row: dict[str, str]) -> None:
     assert up == pytest.approx(float(row["published"] or row["recomputed"]), abs=6e-5)
 
 
+# The same file: another library's Kaplan-Meier curve, each seed booked at the look that found it.
+@pytest.mark.parametrize("group", ["15C", "25C"])
+def test_of_one_tray_it_is_the_kaplan_meier_curve_at_the_looks(group: str) -> None:
+    steps = step_curve(seen_in("lobelia", group))
+    kept = {
+        row["quantity"]: float(row["recomputed"])
+        for row in rows("germination_tte_answers.csv")
+        if row["group"] == group and row["quantity"].startswith("km_")
+    }
+    assert next(one.by for one in steps if one.up >= 0.5) == kept.pop(
+        "km_median_event_at_inspection"
+    )
+    assert len(kept) == 3
+    for quantity, up in kept.items():
+        assert up_by(steps, float(quantity.rpartition("day")[2])) == pytest.approx(up, abs=1e-9)
+
+
 LOOKS = st.lists(st.integers(0, 9), min_size=1, max_size=10)
 
 

@@ -54,3 +54,14 @@ def test_a_range_at_its_tolerance_passes_and_one_beyond_does_not() -> None:
 )
 def test_no_table_applies_to_other_tests(percents: list[float], seeds: int) -> None:
     assert replicate_tolerance(percents, seeds) is None
+
+
+def test_mean_and_range_of_replicates_are_the_tables() -> None:
+    kept = {
+        row["statistic"]: float(row["value"])
+        for row in rows("germination_comparison_cases.csv")
+        if row["case"] == "replicates_1" and row["statistic"].endswith("_percent")
+    }
+    found = replicate_tolerance([96, 92, 85, 91], 100)
+    assert found is not None
+    assert (found.mean, found.apart) == (kept["mean_percent"], kept["range_percent"])
