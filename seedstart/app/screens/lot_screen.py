@@ -1,6 +1,6 @@
 """One lot: what to do about it first, its counts as bars, where its plants stand, its figures."""
 
-from typing import ClassVar, Final
+from typing import ClassVar, Final, Protocol, cast
 
 from msgspec import Struct, structs
 from textual.app import ComposeResult
@@ -30,6 +30,12 @@ from seedstart.tracking.whereabouts import Group, whereabouts
 _BARS: Final = 10
 _BARS_HIGH: Final = 14
 _MOST_COLUMNS: Final = 78
+
+
+class _MayBePlain(Protocol):
+    """The part of the app that a lot's page knows."""
+
+    plain: bool
 
 
 class LotState(Struct, frozen=True):
@@ -157,6 +163,8 @@ class LotScreen(SeasonScreen[LotState]):
         if self.state is None or self.state.page is None:
             return [plain(f"{self.lot_name} is no longer among the lots.")]
         height = _BARS_HIGH if self.has_class("-high") else _BARS
+        if cast("_MayBePlain", self.app).plain:
+            height = 0
         drawn = self.state.drawn[self.at] if self.state.drawn else None
         page = structs.replace(self.state.page, drawn=drawn)
         return lot_page_lines(page, min(width, _MOST_COLUMNS), height)
