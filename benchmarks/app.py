@@ -30,7 +30,7 @@ from seedstart.open_season import OpenSeason
 
 ROUNDS = 15
 TICKS = 80
-APART_S = 0.05
+APART_S = 0.08  # a held key repeats faster, and ticks once
 ONE_FRAME_S = 0.003  # what is written without a longer pause is one frame
 SAMPLE_DAY = date(2026, 4, 10)
 HEAVY = ("pandas", "numpy", "scipy", "pendulum")

@@ -72,7 +72,7 @@ WATER: Final = Act(
     ),
     asks="ml",
     on=_EVERYTHING,
-    also="watered moist",
+    also="watered watering moist dry mist",
     says=_poured_in_words,
 )
 FEED: Final = Act(
@@ -88,7 +88,7 @@ FEED: Final = Act(
     ),
     asks="ppm_n",
     on=_EVERYTHING,
-    also="fed fertilizer nitrogen",
+    also="fed feeding fertiliser fertilizer nitrogen",
     says=_poured_in_words,
 )
 
@@ -341,7 +341,7 @@ HARDEN: Final = Act(
     short=_hours_in_short,
     short_says="hours outdoors, e.g. 2; 8 night if overnight; held: windy",
     on=_CARRIED,
-    also="hardened outdoors outside",
+    also="hardened outdoors outside bring brought in air aired sash ventilate",
     says=_hardened_in_words,
     confirms=lambda entries, known: "; ".join(
         f"put {_whom(one)} out for {_hardened_in_words(one, known.plan.units)}" for one in entries
@@ -362,7 +362,7 @@ HOLD: Final = Act(
     ),
     asks="why",
     on=_CARRIED,
-    also="held kept in",
+    also="held kept bring brought in",
     says=lambda entry, _: entry.why,
     confirms=lambda entries, _: "; ".join(f"kept {_whom(one)} in: {one.why}" for one in entries),
 )  # fmt: skip

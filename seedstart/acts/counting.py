@@ -263,7 +263,7 @@ COUNT: Final = Act(
     short=_count_in_short,
     short_says=SAY_COUNT,
     on=ON_SOWINGS,
-    also="counted emerged germination closed final",
+    also="counted emerged germinated germination up closed final",
     says=_counted_in_words,
     confirms=_confirm_count,
 )  # fmt: skip

@@ -111,7 +111,7 @@ MOVE: Final = Act(
     short=_station_in_short,
     short_says="the station it goes to",
     on=("sowing", "tray"),
-    also="carry to the light",
+    also="moved moving carry to the light",
     says=_moved_in_words,
     confirms=_confirm_moving,
 )
@@ -242,7 +242,7 @@ PRICK_OUT: Final = Act(
         "they stay"
     ),
     on=("sowing", "tray", "lot"),
-    also="pricked out transplant",
+    also="pricked pricking out transplant",
     says=_divided_in_words,
     confirms=_confirm_dividing("pricked out"),
 )
@@ -280,7 +280,7 @@ POT_ON: Final = Act(
     short=_container_in_short,
     short_says="the container, e.g. 9 cm pot",
     on=("sowing",),
-    also="potted pot up",
+    also="potted potting up repot repotted",
     confirms=_confirm_potting,
 )
 COVER: Final = Act(
@@ -300,6 +300,6 @@ UNCOVER: Final = Act(
     example="'tray 5'",
     fields=(what_field("tray", "sowing", "station"),),
     on=("tray", "sowing", "station"),
-    also="lid dome lift",
+    also="lid dome lift take took off",
     confirms=_confirm_cover("lifted the cover of"),
 )

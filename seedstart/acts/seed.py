@@ -228,7 +228,7 @@ SOW: Final = Act(
     short=_sow_in_short,
     short_says="how many seeds, e.g. 24, about 100, 2 g, or 24 in tray 5",
     on=("lot", "station", "tray"),
-    also="sowing seed",
+    also="sown sowing seed",
     says=_sown_in_words,
     confirms=_confirm_sowing,
 )  # fmt: skip

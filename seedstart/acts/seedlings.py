@@ -103,13 +103,14 @@ THIN: Final = _leave(
 )  # fmt: skip
 LOSE: Final = _leave(
     Lost, "lose", "plants that died, were eaten or broken", _how_many(), _WHY,
-    example="leek 3 --why slugs", also="lost dead died damping off eaten",
+    example="leek 3 --why slugs",
+    also="lost dead died damping off eaten slugs mice spilt spill tip fell knocked over",
     confirms=_confirm_leaving("lost"),
 )  # fmt: skip
 GIVE: Final = _leave(
     Given, "give away", "plants given to somebody", _how_many(),
     text_field("to", "To whom", "a name"), _RARELY_WHY,
-    example="leek 6 --to Ana", also="given swap", confirms=_confirm_leaving("gave away"),
+    example="leek 6 --to Ana", also="given gave gift swap", confirms=_confirm_leaving("gave away"),
 )  # fmt: skip
 SET_OUT: Final = _leave(
     SetOut, "set out", "plants put into their final place",
@@ -180,7 +181,7 @@ RELABEL: Final = Act(
     checks=(_name_or_lot,),
     asks="name",
     on=("sowing",),
-    also="relabelled rename label name lot",
+    also="relabelled rename label wrong name lot",
     says=_relabelled_in_words,
 )  # fmt: skip
 

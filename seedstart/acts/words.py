@@ -44,7 +44,7 @@ NOTE: Final = Act(
     ),
     asks="text",
     on=("sowing", "tray", "station", "lot"),
-    also="noted mould gnats leggy wilted remark",
+    also="noted mould gnats leggy wilted remark spray sprayed price paid harvest",
     says=lambda entry, _: f"{entry.text}{f' ({entry.about})' if entry.about else ''}",
 )  # fmt: skip
 

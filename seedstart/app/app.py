@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 
 from seedstart import disk
 from seedstart.acts.sentences import confirmed
+from seedstart.app.frame import TextPane
 from seedstart.app.pages import HOME, PAGES
 from seedstart.app.recorder import Acts
 from seedstart.app.screens.new_season_screen import NewSeasonScreen
@@ -188,6 +189,13 @@ class SeedstartApp(Shell):
                 self.page_failed(screen, error)
             else:
                 screen.version = 0  # it is tried again once what lies over it is gone
+
+    def show_half(self, screen: SeasonScreen[Any]) -> None:
+        """Give a screen what its right half shows."""
+        if self.opened is None or screen is not self.screen:
+            return
+        lines = screen.half(self.opened)
+        screen.query_one("#half", TextPane).show_text(lines or (lambda _: ()), top=True)
 
     def changed(self, asked: SeasonScreen[Any] | None = None) -> None:
         """Something is another: what is in sight is drawn again, the rest when it comes up."""
@@ -416,7 +424,10 @@ class SeedstartApp(Shell):
         """All the keys."""
         from seedstart.app.screens.text_screens import HelpScreen
 
-        if not isinstance(self.screen, HelpScreen):
+        screen = self.screen
+        if isinstance(screen, SeasonScreen):
+            self.push_screen(HelpScreen(screen.PAGE, screen.keys_now))
+        elif not isinstance(screen, HelpScreen):
             self.push_screen(HelpScreen())
 
     def action_palette(self) -> None:

@@ -42,13 +42,18 @@ class TextPane(LineList[Line]):
     """A text that has no lines to choose; arrows and page keys scroll it.
 
     Args:
-        id: Textual's own.
+        id: Textual's own, as are the classes.
     """
 
     HAS_CURSOR = False
 
-    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
-        super().__init__(lambda line, _: line, selectable=lambda _: False, id=id)
+    def __init__(
+        self,
+        *,
+        id: str | None = None,  # noqa: A002 - Textual's own name
+        classes: str | None = None,
+    ) -> None:
+        super().__init__(lambda line, _: line, selectable=lambda _: False, id=id, classes=classes)
         self._lines_for: Callable[[int], Sequence[Line]] = lambda _: ()
         self._made_for = 0
 
@@ -222,7 +227,7 @@ class HeadLine(Static):
             parts = [write(day)] if frost is None else [write(day), say(frost, day)]
             said = "".join(f"{_APART}{part}" for part in parts)
             room = width - cells_wide(self._head) - cells_wide(said) - len(_GAP)
-            if cells_wide(aside) <= room:
+            if cells_wide(self._aside) <= room:
                 break
         aside = aside if self._aside or cells_wide(aside) <= room else ""
         gap = " " * max(room - cells_wide(aside), 0) + _GAP

@@ -68,6 +68,7 @@ class LineList(SlipLines[T], can_focus=True):
         lines: "LineList[ItemT]"
         item: ItemT
         row: int
+        clicked: bool = False
 
         @property
         def control(self) -> "LineList[ItemT]":
@@ -86,6 +87,7 @@ class LineList(SlipLines[T], can_focus=True):
     ) -> None:
         super().__init__(draw, key, id=id, classes=classes)
         self._selectable = selectable
+        self._clicked: Hashable = None  # the line of the last click
         self._spoken = spoken or draw
 
     def sentence(self) -> str:
@@ -280,7 +282,7 @@ class LineList(SlipLines[T], can_focus=True):
             self.post_message(self.Chosen(self, item, self.cursor))
 
     def on_click(self, event: Click) -> None:
-        """A click moves the cursor, a second one chooses; while something is typed, neither."""
+        """A click moves the cursor, a second on that line chooses; while one types, neither."""
         if self.is_held:
             return
         offset = event.get_content_offset(self)
@@ -288,6 +290,9 @@ class LineList(SlipLines[T], can_focus=True):
         item = item_at(self._items, row)
         if item is None or not self._selectable(item):
             return
-        self.cursor = row
-        if event.chain == 2:
-            self.action_choose()
+        key = self._key(item)
+        is_second = self.cursor == row and self._clicked == key
+        self.cursor, self._clicked = row, key
+        if is_second:
+            self._clicked = None
+            self.post_message(self.Chosen(self, item, row, clicked=True))

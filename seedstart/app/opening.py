@@ -6,11 +6,19 @@ from pathlib import Path
 from seedstart import disk
 from seedstart.app.app import SeedstartApp
 from seedstart.app.styles import GROUNDS, Ground
-from seedstart.app.terminal import ground_of_terminal, has_few_signs
+from seedstart.app.terminal import has_few_signs
 from seedstart.settings import SETTINGS_FILE, read_settings, settings_path, with_theme
 
 
-def run_app(folder: Path | None, by: str, on: date | None, *, plain: bool = False) -> None:
+def run_app(
+    folder: Path | None,
+    by: str,
+    on: date | None,
+    *,
+    plain: bool = False,
+    terminals_ground: Ground | None = None,
+    typed: str = "",
+) -> None:
     """Run the app until the grower quits.
 
     Args:
@@ -18,18 +26,17 @@ def run_app(folder: Path | None, by: str, on: date | None, *, plain: bool = Fals
         by: Who writes.
         on: Another day than today.
         plain: ASCII signs, and sentences for a screen reader, whatever the terminal is.
+        terminals_ground: What the terminal says it has; the settings come first.
+        typed: What was typed before.
 
     Raises:
         Exception: What failed in the program itself, for the command line to tell.
     """
-    ground, typed = ground_of_settings(), ""
-    if ground is None:
-        ground, typed = ground_of_terminal()
     app = SeedstartApp(
         folder,
         by,
         on,
-        ground=ground,
+        ground=ground_of_settings() or terminals_ground,
         keep_ground=keep_ground,
         plain=plain or has_few_signs(),
         typed=typed,

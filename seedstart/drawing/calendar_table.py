@@ -3,100 +3,19 @@
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from itertools import groupby
-from typing import Final
 
 from seedstart.crop_table.crop import Source
-from seedstart.days import Window, iso_week, long_day, monday_of, short_day
-from seedstart.drawing.lines import Line, Role, Span, fitted, heading, plain, wrapped
+from seedstart.days import Window, iso_week, monday_of, short_day
+from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
+from seedstart.drawing.row_sheet import HAPPENED
 from seedstart.planning.calendar.row import (
     IN_WORDS,
-    Happening,
     Row,
-    Step,
     StepName,
     row_key,
     when_in_words,
-    window_in_words,
 )
 from seedstart.text import joined, natural
-
-_STEP_WIDE: Final = 15
-_ROLES: Final[dict[Happening, Role]] = {
-    "planned": "planned",
-    "expected": "expected",
-    "happened": "happened",
-}
-
-
-def row_sheet_lines(row: Row, sources: Mapping[str, Source], width: int = 80) -> list[Line]:
-    """The whole sheet.
-
-    Args:
-        row: The row.
-        sources: What the reasons' source keys stand for.
-        width: Columns.
-    """
-    numbers: dict[str, int] = {}
-    lines = [heading(row_key(row)), *wrapped(_what(row), width, role="quiet", hang="")]
-    for said in (row.problem, *row.warnings):
-        lines += wrapped(f"! {said}", width, role="warn") if said else []
-    for step in row.steps:
-        lines += [plain(""), _step_line(step), *_reasons(row, step, width, numbers)]
-    lines += _other_reasons(row, width, numbers)
-    if numbers:
-        lines += [plain(""), heading("Sources")]
-    for key, number in numbers.items():
-        lines += wrapped(_cited(number, key, sources), width, role="quiet", hang="    ")
-    return lines
-
-
-def _what(row: Row) -> str:
-    seeds = f"sow {row.seeds} seeds" if row.seeds and row.sowing is None else ""
-    station = f"at the {joined(list(row.stations))}" if row.stations else ""
-    return "; ".join(part for part in (row.crop, row.variety, station, seeds) if part)
-
-
-def _step_line(step: Step) -> Line:
-    name = step.says or IN_WORDS[step.name]
-    if step.window is None:
-        return (Span(f"{name:<{_STEP_WIDE}} ", "name"), Span("no date", "warn"))
-    day = long_day(step.window.best)
-    spans = [Span(f"{name:<{_STEP_WIDE}} ", "name"), Span(f"{day}  {step.is_}", _ROLES[step.is_])]
-    if step.missed is not None:
-        spans.append(Span(f"  was {window_in_words(step.missed)}", "quiet"))
-    elif step.is_ != "happened" and step.window.days:
-        first, last = short_day(step.window.earliest), short_day(step.window.latest)
-        fits = "" if step.name == "emerge" else " will do"
-        spans.append(Span(f"  {first} to {last}{fits}", "quiet"))
-    return tuple(spans)
-
-
-def _reasons(row: Row, step: Step, width: int, numbers: dict[str, int]) -> Iterator[Line]:
-    for reason in row.reasons:
-        if reason.step == step.name:
-            cited = _marks(reason.sources, numbers)
-            yield from wrapped(f"{reason.text}{cited}", width, indent="    ", hang="")
-
-
-def _other_reasons(row: Row, width: int, numbers: dict[str, int]) -> Iterator[Line]:
-    """Reasons of steps that this row does not have."""
-    dated = {step.name for step in row.steps}
-    for reason in row.reasons:
-        if reason.step not in dated:
-            text = f"{IN_WORDS[reason.step]}: {reason.text}{_marks(reason.sources, numbers)}"
-            yield plain("")
-            yield from wrapped(text, width)
-
-
-def _marks(sources: tuple[str, ...], numbers: dict[str, int]) -> str:
-    marks = sorted(numbers.setdefault(key, len(numbers) + 1) for key in sources)
-    return f" [{', '.join(map(str, marks))}]" if marks else ""
-
-
-def _cited(number: int, key: str, sources: Mapping[str, Source]) -> str:
-    source = sources.get(key)
-    return f"[{number}] {source.text}" if source else f"[{number}] {key}"
-
 
 # At 80 columns: a name, then a column a step. Gaps are two cells.
 _NAME = 17
@@ -104,7 +23,6 @@ _NAME_BESIDE_SEEDS = 15
 _SEEDS = 5
 _SPAN = 13
 _DAY = 6
-_HAPPENED = "✓"
 _PASSED = ">"
 _LATER: tuple[tuple[StepName, str], ...] = (
     ("emerge", "up"),
@@ -193,7 +111,7 @@ def _signs(rows: list[Row]) -> Iterator[Line]:
     """What the signs behind dates mean, where there are any."""
     steps = [step for row in rows for step in row.steps]
     if any(step.is_ == "happened" for step in steps):
-        yield (Span(f"  {_HAPPENED} done; later dates follow from it", "quiet"),)
+        yield (Span(f"  {HAPPENED} done; later dates follow from it", "quiet"),)
     if any(step.missed for step in steps):
         text = (
             "overdue: later dates are worked out from today (the reasons name the day it was due)"
@@ -250,7 +168,7 @@ def _day(row: Row, name: StepName) -> Span:
     window = row.window(name)
     happened = _has_happened(row, name)
     text = fitted(short_day(window.best) if window else "-", _DAY)
-    sign = _HAPPENED if happened else _PASSED if step and step.missed else " "
+    sign = HAPPENED if happened else _PASSED if step and step.missed else " "
     return Span(f"{text}{sign} ", "happened" if happened else "plain")
 
 

@@ -26,6 +26,7 @@ from seedstart.tracking.whereabouts import Group
 from seedstart.units import Units
 
 _WHERE, _PLANTS, _SINCE = 29, 8, 12
+_WIDE = 60  # in less, a table keeps its first columns
 _SOWING, _SEEDS, _UP, _HALF = 24, 7, 13, 15
 
 
@@ -133,8 +134,9 @@ def _answer(page: LotPage, width: int) -> list[Line]:
 
 
 def _where(stands: Sequence[Stands], width: int) -> list[Line]:
-    head = f"{'Where they stand':<{_WHERE}}{'plants':<{_PLANTS}}{'since':<{_SINCE}}next"
-    lines: list[Line] = [(Span(head, "quiet"),)]
+    head = f"{'Where they stand':<{_WHERE}}{'plants':<{_PLANTS}}"
+    head += f"{'since':<{_SINCE}}next" if width >= _WIDE else ""
+    lines: list[Line] = [(Span(head.rstrip(), "quiet"),)]
     for one in stands:
         group = one.group
         place = group.station or "nowhere that was named"
@@ -143,17 +145,20 @@ def _where(stands: Sequence[Stands], width: int) -> list[Line]:
             place += f", {tray if tray.casefold().startswith('tray') else f'tray {tray}'}"
         plants = f"{group.plants} up" if group.plants else "seed"
         since = short_day(one.since) if one.since else ""
-        cells = f"{fitted(plants, _PLANTS)}{since:<{_SINCE}}"
+        cells = (
+            f"{fitted(plants, _PLANTS)}{since:<{_SINCE}}{one.next}" if width >= _WIDE else plants
+        )
         lines.append((
             Span(fitted(f"  {place}", _WHERE), "name"),
-            Span(fitted(f"{cells}{one.next}", max(width - _WHERE, 1)).rstrip()),
+            Span(fitted(cells, max(width - _WHERE, 1)).rstrip()),
         ))  # fmt: skip
     return lines
 
 
 def _sowings(page: LotPage, width: int) -> list[Line]:
     head = f"{'Sowings':<{_SOWING}}{'seeds':<{_SEEDS}}{'up':<{_UP}}{'half up by':<{_HALF}}"
-    lines: list[Line] = [(Span(f"{head}90 in 100 up by", "quiet"),)]
+    head = f"{head}90 in 100 up by" if width >= _WIDE else fitted(head, width).rstrip(" …")
+    lines: list[Line] = [(Span(head, "quiet"),)]
     for one in page.sowed:
         sowing = one.standing
         name = f"  {fitted(sowing.name, _SOWING - 10)} {short_day(sowing.at.date())}"

@@ -1,7 +1,7 @@
 """Stations as lines: one each for the list, and the whole of one."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 from itertools import groupby
 from typing import Final
 
@@ -24,7 +24,7 @@ from seedstart.planning.space.room_by_week import Load, Uncounted
 from seedstart.planning.space.stations_now import CropLimits, StandsThere, StationView
 from seedstart.text import joined, plural
 from seedstart.tracking.whereabouts import containers_of
-from seedstart.units import Units, f_from_c, show_temperature
+from seedstart.units import Units
 
 _MOST_NAMES = 5
 _BAR = 30
@@ -153,81 +153,9 @@ def _clash(clash: Clash) -> str:
     )
 
 
-_NAME, _NOW, _WEEK, _FULL = 15, 8, 12, 7
 _TRAY, _SOWING, _CROP, _STATE = 11, 20, 16, 22
-# A reading older than this is not "now": common practice, no source.
-_STILL_NOW: Final = timedelta(days=1)
+_NARROW, _NARROW_TRAY, _NARROW_SOWING = 60, 8, 14
 _CURVE_LINES: Final = 12
-
-
-def station_head(width: int = 80) -> Line:
-    """What stands in the columns."""
-    head = f"  {'station':<{_NAME}} {'now':<{_NOW}} {'last week':<{_WEEK}} "
-    return (Span(f"{head}{fitted('what stands there', _room(width))} {'full':>{_FULL}}", "quiet"),)
-
-
-def _room(width: int) -> int:
-    """Columns for what stands there."""
-    return max(width - _NAME - _NOW - _WEEK - _FULL - 6, 12)
-
-
-def station_line(
-    view: StationView, now: datetime, units: Units = "metric", width: int = 80
-) -> Line:
-    """One station: how warm now and over the week, what stands there, how full now."""
-    mark, role = _mark(view)
-    full, full_role = _full(view)
-    return (
-        Span(f"{mark} ", role),
-        Span(f"{fitted(view.name, _NAME)} ", "name"),
-        Span(f"{fitted(_now(view, now, units), _NOW)} ", role),
-        Span(f"{fitted(_range(view, units), _WEEK)} ", "quiet"),
-        Span(f"{fitted(_stands(view, _room(width)), _room(width))} "),
-        Span(f"{full:>{_FULL}}", full_role),
-    )
-
-
-def _mark(view: StationView) -> tuple[str, Role]:
-    return ("!", "warn") if view.outside else (" ", "plain")
-
-
-def _now(view: StationView, now: datetime, units: Units) -> str:
-    warm = view.warm
-    if warm.last_at is None or warm.last_c is None or now - warm.last_at > _STILL_NOW:
-        return "–"
-    return f"{'air ' if warm.of == 'air' else ''}{show_temperature(warm.last_c, units)}"
-
-
-def _range(view: StationView, units: Units) -> str:
-    if not view.warm.c:
-        return ""
-    ends = (min(view.warm.c), max(view.warm.c))
-    low, high = (f"{f_from_c(one) if units == 'us' else one:.1f}" for one in ends)
-    return f"{low} to {high}"
-
-
-def _stands(view: StationView, room: int) -> str:
-    """As much as there is room for: trays and sowings, plants, how many are not up yet."""
-    if not view.stands:
-        return "nothing"
-    trays = [plural(view.trays, "tray")] if view.trays else []
-    plants = sum(one.standing for one in view.stands)
-    waiting = sum(not one.up for one in view.stands)
-    parts = [*trays, plural(len(view.stands), "sowing")]
-    parts += [plural(plants, "plant")] if plants else []
-    parts += [f"{waiting} not up"] if waiting else []
-    while len(parts) > 1 and len(", ".join(parts)) > room:
-        parts.pop()
-    return ", ".join(parts)
-
-
-def _full(view: StationView) -> tuple[str, Role]:
-    """How full it is now."""
-    share = view.share
-    if share is None or not view.stands:
-        return "", "plain"
-    over = share > 1
-    return f"{'! ' if over else ''}{100 * share:.0f} %", "warn" if over else "plain"
 
 
 def station_sheet(
@@ -278,12 +206,14 @@ def stands_lines(view: StationView, width: int = 80) -> list[Line]:
 def _tray_lines(tray: str | None, those: list[StandsThere], width: int) -> Iterator[Line]:
     """A tray with one sowing takes one line."""
     head = tray or "in no tray"
-    left = width - 2 - _TRAY - 1 - _SOWING - 1
+    wide = width >= _NARROW
+    tray_wide, name_wide = (_TRAY, _SOWING) if wide else (_NARROW_TRAY, _NARROW_SOWING)
+    left = width - 2 - tray_wide - 1 - name_wide - 1
     crop = _CROP if left - _CROP - 1 >= _STATE else 0  # the name of a lot mostly says it
     for number, one in enumerate(those):
         yield (
-            Span(f"  {fitted(head if number == 0 else '', _TRAY)} ", "quiet"),
-            Span(f"{fitted(one.name, _SOWING)} ", "name"),
+            Span(f"  {fitted(head if number == 0 else '', tray_wide)} ", "quiet"),
+            Span(f"{fitted(one.name, name_wide)} ", "name"),
             Span(f"{fitted(one.crop, crop)} " if crop else "", "quiet"),
             Span(fitted(_state(one), max(left - crop, 10)).rstrip()),
         )

@@ -1,23 +1,23 @@
 """The sowing calendar as bars: weeks or days across, a line a row.
 
-A letter stands at the best day of each step, a capital once the step has happened. Around sowing,
-setting out and the step that comes next lie the days that would do as well, as far as the
-neighbouring letters. The windows of the other steps follow from these and would fill every bar.
+Each step is its letter and its day, a capital once it has happened; with days across it is
+spelled out. Two steps so near that their days would meet: the earlier loses its day. Behind the
+last step lie the days that would do as well for setting out.
 """
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import date, timedelta
 from itertools import pairwise
 from typing import Final, Literal, NamedTuple
 
-from seedstart.days import MONTHS, monday_of, short_day
+from seedstart.days import MONTHS, WEEKDAYS, monday_of, short_day
 from seedstart.drawing.lines import Line, Role, Span, fitted, joined_spans, plain, wrapped
-from seedstart.planning.calendar.row import IN_WORDS, Happening, Row, StepName, row_key
+from seedstart.planning.calendar.row import Happening, Row, Step, StepName, row_key
 
 Zoom = Literal["weeks", "days"]
-# Whole weeks are laid out, so that a Monday always begins a column. Two columns a week show a
-# spring of 29 weeks in 80; its first is Monday to Thursday.
-_COLUMNS_A_WEEK: Final[dict[Zoom, int]] = {"weeks": 2, "days": 7}
+# Whole weeks are laid out, so that a Monday always begins a column. Three columns a week hold a
+# letter and its day, and show 20 weeks in 80; with two a day stand 30 days.
+_COLUMNS_A_WEEK: Final[dict[Zoom, int]] = {"weeks": 3, "days": 14}
 TODAY: Final = "│"
 FROST: Final = "┊"
 POINTER: Final = "▾"
@@ -31,7 +31,7 @@ class Stretch(NamedTuple):
     Attributes:
         monday: The first day shown.
         columns: How many columns it takes.
-        zoom: What a column is: half a week, or a day.
+        zoom: Whether weeks stand across, or days.
         today: The day to mark.
         frost: The frost date to mark; None where the season has none.
     """
@@ -53,6 +53,10 @@ class Stretch(NamedTuple):
         """Where a day lies; below 0 or from `columns` on where it is out of sight."""
         return (day - self.monday).days * _COLUMNS_A_WEEK[self.zoom] // 7
 
+    def holds(self, day: date) -> bool:
+        """Whether a day is in sight."""
+        return 0 <= self.column(day) < self.columns
+
     @property
     def weeks(self) -> int:
         """Whole weeks in sight: how far a page scrolls."""
@@ -71,6 +75,11 @@ class Stretch(NamedTuple):
         count = -(-self.columns // _COLUMNS_A_WEEK[self.zoom])
         return [self.monday + timedelta(weeks=number) for number in range(count)]
 
+    def days(self) -> list[date]:
+        """The days in sight."""
+        days = (self.monday + timedelta(days=number) for number in range(self.weeks * 7 + 7))
+        return [day for day in days if self.holds(day)]
+
 
 class _Label(NamedTuple):
     at: int
@@ -82,43 +91,58 @@ class _Label(NamedTuple):
         return self.at + len(self.text)
 
 
-def ruler(stretch: Stretch, gutter: int) -> list[Line]:
-    """Three lines: months (or the dates of Mondays), ISO weeks, and where today and the frost lie.
+def ruler(stretch: Stretch, gutter: int, work_days: Collection[str] = ()) -> list[Line]:
+    """Three lines: months, then Mondays and where today and the frost lie; or days.
 
     Args:
         stretch: What is shown.
         gutter: Columns to the left of it, for the lines' own names.
+        work_days: Weekdays (`wed`) on which one works: their letters are capitals.
     """
-    heads = _months(stretch) if stretch.zoom == "weeks" else _dates(stretch)
-    prefix = "" if stretch.zoom == "weeks" else "W"
-    weeks = [
-        _Label(stretch.column(monday), f"{prefix}{monday.isocalendar().week:02d}")
-        for monday in stretch.mondays()
+    months = _line("", gutter, _placed(_months(stretch), stretch.columns))
+    if stretch.zoom == "weeks":
+        mondays = [_Label(stretch.column(one), str(one.day)) for one in stretch.mondays()]
+        return [
+            months,
+            _line("weeks from Monday", gutter, _placed(mondays, stretch.columns, gap=0)),
+            _line("", gutter, _placed(_pointers(stretch), stretch.columns, gap=0)),
+        ]
+    letters = [
+        _Label(stretch.column(day), _weekday(day, work_days), _role(stretch, day))
+        for day in stretch.days()
     ]
+    numbers = [
+        _Label(stretch.column(day), str(day.day), _role(stretch, day)) for day in stretch.days()
+    ]
+    named = "work days capital" if work_days else ""
     return [
-        _line(str(stretch.monday.year), gutter, _placed(heads, stretch.columns)),
-        _line("ISO week", gutter, _placed(weeks, stretch.columns)),
-        _line("", gutter, _placed(_pointers(stretch), stretch.columns, gap=0)),
+        months,
+        _line(named, gutter, _placed(letters, stretch.columns, gap=0)),
+        _line("", gutter, _placed(numbers, stretch.columns, gap=0)),
     ]
+
+
+def _weekday(day: date, work_days: Collection[str]) -> str:
+    name = WEEKDAYS[day.weekday()]
+    return name[0].upper() if name in work_days else name[0]
+
+
+def _role(stretch: Stretch, day: date) -> Role:
+    return "today" if day == stretch.today else "frost" if day == stretch.frost else "quiet"
 
 
 def _months(stretch: Stretch) -> list[_Label]:
-    """A head where each month begins; January says its year."""
-    first = stretch.monday
-    labels = [_Label(0, MONTHS[first.month - 1].title())]
-    number = 12 * first.year + first.month  # months since year 0: the one after the first
-    while stretch.column(start := date(number // 12, number % 12 + 1, 1)) < stretch.columns:
-        name = MONTHS[start.month - 1].title()
-        text = f"{name} {start.year}" if start.month == 1 else name
-        labels.append(_Label(stretch.column(start), text))
-        number += 1
+    """A head over the first Monday (or day) of each month; January says its year."""
+    firsts = stretch.mondays() if stretch.zoom == "weeks" else stretch.days()
+    labels = [_Label(0, MONTHS[firsts[0].month - 1].title())]
+    for before, day in pairwise(firsts):
+        if day.month != before.month:
+            name = MONTHS[day.month - 1].title()
+            text = f"{name} {day.year}" if day.month == 1 else name
+            labels.append(_Label(stretch.column(day), text))
     if len(labels) > 1 and labels[1].at <= len(labels[0].text):
         del labels[0]  # the month that ends has no room for its name
     return labels
-
-
-def _dates(stretch: Stretch) -> list[_Label]:
-    return [_Label(stretch.column(monday), short_day(monday)) for monday in stretch.mondays()]
 
 
 def _pointers(stretch: Stretch) -> list[_Label]:
@@ -134,8 +158,8 @@ def _pointers(stretch: Stretch) -> list[_Label]:
     both = ", ".join(mark.text for mark in marks)
     point, columns = _pointer, stretch.columns
     ways = [
-        [point(first, first.text, columns), point(last, last.text, columns)],
         [point(first, first.text, columns, left=True), point(last, last.text, columns)],
+        [point(first, first.text, columns), point(last, last.text, columns)],
         [point(first, first.text, columns, left=True), point(last, last.text, columns, left=True)],
         [point(first, "", columns), point(last, both, columns)],
         [point(first, both, columns, left=True), point(last, "", columns)],
@@ -150,7 +174,8 @@ def _pointers(stretch: Stretch) -> list[_Label]:
 def _mark(stretch: Stretch, day: date, name: Literal["today", "frost"]) -> _Label:
     """A day to point at; all that lies out of sight on one side lies in one place."""
     at = min(max(stretch.column(day), -1), stretch.columns)
-    return _Label(at, f"{name} {short_day(day)}", name)
+    said = name if name == "today" and stretch.holds(day) else f"{name} {short_day(day)}"
+    return _Label(at, said, name)
 
 
 def _pointer(mark: _Label, text: str, columns: int, *, left: bool = False) -> _Label:
@@ -161,7 +186,7 @@ def _pointer(mark: _Label, text: str, columns: int, *, left: bool = False) -> _L
         said = f"{text} {BEYOND}".lstrip()
         return _Label(columns - len(said), said, mark.role)
     if left and text:
-        return _Label(mark.at - len(text) - 1, f"{text} {POINTER}", mark.role)
+        return _Label(mark.at - len(text), f"{text}{POINTER}", mark.role)
     return _Label(mark.at, f"{POINTER} {text}".rstrip(), mark.role)
 
 
@@ -200,12 +225,23 @@ LETTERS: Final[dict[StepName, str]] = {
     "harden": "h",
     "set_out": "o",
 }
-_WITH_WINDOW: Final[frozenset[StepName]] = frozenset({"sow", "set_out"})
+# With days across a step is spelled out, as far as the next one leaves room.
+_SPELLED: Final[dict[StepName, str]] = {
+    "treat": "treat",
+    "sow": "sow",
+    "emerge": "up",
+    "prick_out": "prick out",
+    "pot_on": "pot on",
+    "harden": "harden",
+    "set_out": "out",
+}
+_DONE: Final = "T treated S sown U up P pricked out B potted H hardened O out"
 SEVERAL: Final = "+"
-# Inside a step's window, and between two windows. What happened has a day, no window.
-_WINDOW: Final[dict[Happening, str]] = {"planned": "░", "expected": "═", "happened": "━"}
-_BETWEEN: Final[dict[Happening, str]] = {"planned": "·", "expected": "─", "happened": "━"}
-_MARKS = 3  # a warning, and what lies out of sight to the left and to the right
+OVERDUE: Final = "!"
+# What stands between two steps: what was, what is to come, what is not sown yet.
+_WAS, _TO_COME, _NOT_SOWN = "━", "─", "·"
+_ANY_OF_THESE: Final = "═"
+_MARKS: Final = 2  # a warning and a blank, before the name
 
 
 def week_bars(
@@ -224,7 +260,7 @@ def week_bars(
         today: The day to mark.
         frost: The frost date to mark; None where there is none.
         width: Columns to use, 40 or more.
-        zoom: Half a week a column, or a day.
+        zoom: Whether weeks stand across, or days.
     """
     stretch = stretch_for(width, first_day, today, frost, zoom)
     lines = ruler_lines(stretch, width)
@@ -236,58 +272,50 @@ def stretch_for(
     width: int, first_day: date, today: date, frost: date | None, zoom: Zoom = "weeks"
 ) -> Stretch:
     """The days that fit beside the names; a screen scrolls by giving another first day."""
-    columns = width - _name_width(width) - _MARKS
-    return Stretch.of(first_day, columns, zoom, today, frost)
+    return Stretch.of(first_day, width - _gutter(width), zoom, today, frost)
 
 
-def ruler_lines(stretch: Stretch, width: int) -> list[Line]:
+def ruler_lines(stretch: Stretch, width: int, work_days: Collection[str] = ()) -> list[Line]:
     """The head of the drawing, three lines."""
-    return ruler(stretch, _name_width(width) + _MARKS - 1)
+    return ruler(stretch, _gutter(width), work_days)
 
 
 def bar_line(row: Row, stretch: Stretch, width: int) -> Line:
-    """One row: its name, `!` where something speaks against a date, and its bar.
+    """One row: `!` where something speaks against a date, its name and its bar.
 
     A row without dates says why instead.
     """
+    mark = Span("! ", "warn") if row.warnings or row.problem else Span("  ")
     name = Span(fitted(row_key(row), _name_width(width)), "name")
     steps = _places(row, stretch)
     if not steps:
         text = row.problem or "no date"
-        return (name, Span("! ", "warn"), Span(fitted(text, stretch.columns + 1), "quiet"))
+        return (mark, name, Span(fitted(text, stretch.columns), "quiet"))
     # The upright lines run through the bars, else they are lost in a full calendar.
-    bar = _fills(steps) | stretch.marks() | _letters(steps)
+    bar = _fills(steps, stretch) | stretch.marks() | _labels(steps, stretch)
     cells = [bar.get(column, Span(" ")) for column in range(stretch.columns)]
-    left = Span(BEFORE if min(step.first for step in steps) < 0 else " ", "quiet")
-    beyond = max(step.last for step in steps) >= stretch.columns
-    right = Span(BEYOND if beyond else " ", "quiet")
-    mark = Span("!", "warn") if row.warnings or row.problem else Span(" ")
-    return joined_spans([name, mark, left, *cells, right])
+    if min(step.first for step in steps) < 0:
+        cells[0] = Span(BEFORE, "quiet")
+    if max(step.last for step in steps) >= stretch.columns:
+        cells[-1] = Span(BEYOND, "quiet")
+    return joined_spans([mark, name, *cells])
 
 
 def legend_lines(width: int) -> list[Line]:
     """What the signs mean."""
-    letters = ", ".join(f"{letter} {IN_WORDS[name]}" for name, letter in LETTERS.items())
     text = (
-        f"{letters}: the best day of each step; a capital is done. "
-        f"Planned {_BETWEEN['planned']} with {_WINDOW['planned']} its range; "
-        f"expected {_BETWEEN['expected']} with {_WINDOW['expected']}; "
-        f"done {_BETWEEN['happened']}. {SEVERAL} several steps, "
-        f"{TODAY} today, {FROST} last frost."
+        f"{_DONE}; small: to come, {OVERDUE} overdue, {SEVERAL} several.  {_WAS} was  "
+        f"{_TO_COME} to come  {_NOT_SOWN} not sown  {_ANY_OF_THESE} any of these days  "
+        f"{TODAY} today  {FROST} last frost"
     )
     return wrapped(text, width, role="quiet", hang="")
 
 
-def short_legend() -> str:
-    """The signs in two short lines, for a screen that has other things to show."""
-    short = dict(IN_WORDS) | {"treat": "treat", "harden": "harden"}
-    letters = "  ".join(f"{letter} {short[name]}" for name, letter in LETTERS.items())
-    fills = (
-        f"{_BETWEEN['planned']}{_WINDOW['planned']} planned  "
-        f"{_BETWEEN['expected']}{_WINDOW['expected']} expected  {_BETWEEN['happened']} done"
-    )
-    marks = f"{SEVERAL} several  {TODAY} today  {FROST} last frost"
-    return f"{letters}  CAPITAL done\n{fills}  {marks}"
+def short_legend(zoom: Zoom) -> Line:
+    """The letters, or what is left out, in one line."""
+    if zoom == "days":
+        return (Span("capitals: done; lots with nothing in these weeks are left out", "quiet"),)
+    return (Span(f"{_DONE}; small to come", "quiet"),)
 
 
 def first_day_of(rows: Iterable[Row]) -> date | None:
@@ -296,75 +324,105 @@ def first_day_of(rows: Iterable[Row]) -> date | None:
     return min(days, default=None)
 
 
+def moves_within(row: Row, stretch: Stretch) -> bool:
+    """Whether a step of a row falls into what is shown."""
+    return any(step.window and stretch.holds(step.window.best) for step in row.steps)
+
+
 def _name_width(width: int) -> int:
     return min(24, max(10, width // 5 + 1))
 
 
-class _Place(NamedTuple):
-    """A step in columns: where its window begins, where its letter stands, where it ends."""
+def _gutter(width: int) -> int:
+    return _name_width(width) + _MARKS
 
-    letter: str
+
+class _Place(NamedTuple):
+    """A step in columns: where its window begins, where its label stands, where it ends."""
+
     is_: Happening
     first: int
     at: int
     last: int
+    said: str
+    short: str
+    role: Role
 
 
 def _places(row: Row, stretch: Stretch) -> list[_Place]:
     """The dated steps in order of time. What happened has a day and no window."""
-    places: list[_Place] = []
-    for step in row.steps:
-        if step.window is None:
-            continue
-        letter, (first, at, last) = LETTERS[step.name], map(stretch.column, step.window)
-        if step.is_ == "happened":
-            letter = letter.upper()
-        is_next = step.is_ != "happened" and all(place.is_ == "happened" for place in places)
-        if not is_next and (step.is_ == "happened" or step.name not in _WITH_WINDOW):
-            first = last = at
-        places.append(_Place(letter, step.is_, first, at, last))
-    return _apart(sorted(places, key=lambda place: place.at), stretch.zoom)
+    dated = [step for step in row.steps if step.window is not None]
+    next_ = next((step for step in dated if step.is_ != "happened"), None)
+    places = [_place(row, step, stretch, is_next=step is next_) for step in dated]
+    return sorted(places, key=lambda place: place.at)
 
 
-def _apart(places: list[_Place], zoom: Zoom) -> list[_Place]:
-    """Letters that meet in one half week stand side by side; sowing keeps its place.
+def _place(row: Row, step: Step, stretch: Stretch, *, is_next: bool) -> _Place:
+    window = step.window
+    if window is None:  # what has no date is not placed
+        raise ValueError(step.name)
+    first, at, last = map(stretch.column, window)
+    if step.is_ == "happened" or step.name not in {"sow", "set_out"}:
+        first = last = at
+    elif step.name == "set_out":
+        first = at
+    role: Role = "expected" if step.is_ == "planned" else step.is_
+    overdue = step.missed is not None and step.is_ != "happened"
+    short = LETTERS[step.name].upper() if step.is_ == "happened" else LETTERS[step.name]
+    said = f"{short}{OVERDUE if overdue else window.best.day}"
+    if stretch.zoom == "days":
+        said = _spelled(row, step, is_next=is_next)
+    return _Place(step.is_, first, at, last, said, short, "warn" if overdue else role)
 
-    No letter moves by more than its neighbouring half week, and none where a column is a day.
-    """
-    room = 1 if zoom == "weeks" else 0
-    apart = list(places)
-    sown = next((n for n, place in enumerate(apart) if place.letter in "sS"), 0)
-    for n in range(sown + 1, len(apart)):
-        at = apart[n].at
-        apart[n] = apart[n]._replace(at=min(at + room, max(at, apart[n - 1].at + 1)))
-    for n in range(sown - 1, -1, -1):
-        at = apart[n].at
-        apart[n] = apart[n]._replace(at=max(at - room, min(at, apart[n + 1].at - 1)))
-    return apart
+
+def _spelled(row: Row, step: Step, *, is_next: bool) -> str:
+    """`SOWN`, `sow 36, to 17`, `up`, `out, any day to 18 May`."""
+    word = _SPELLED[step.name]
+    if step.is_ == "happened" or step.window is None:
+        return word.upper()
+    if step.name == "sow" and row.seeds:
+        word = f"sow {row.seeds}"
+    last = step.window.latest
+    if step.name == "set_out" and last > step.window.best:
+        return f"{word}, any day to {short_day(last)}"
+    if is_next and last > step.window.best:
+        return f"{word}, to {last.day}"
+    return word
 
 
-def _letters(steps: list[_Place]) -> dict[int, Span]:
+def _labels(steps: list[_Place], stretch: Stretch) -> dict[int, Span]:
+    """Letters and days by column; a day that would meet the next letter is left out."""
     cells: dict[int, Span] = {}
-    for step in steps:
-        cells[step.at] = Span(SEVERAL if step.at in cells else step.letter, step.is_)
+    ends = [place.at for place in steps[1:]] + [stretch.columns]
+    for place, end in zip(steps, ends, strict=True):
+        if place.at in cells:
+            cells[place.at] = Span(SEVERAL, place.role)
+            continue
+        if place.at < 0:
+            continue
+        room = max(end - place.at, 1)
+        said = place.said if stretch.zoom == "days" or len(place.said) <= room else place.short
+        for number, sign in enumerate(said[:room].rstrip()):
+            cells[place.at + number] = Span(sign, place.role)
     return cells
 
 
-def _fills(steps: list[_Place]) -> dict[int, Span]:
-    """What stands before, between and after the letters, by column."""
+def _fills(steps: list[_Place], stretch: Stretch) -> dict[int, Span]:
+    """What stands before, between and after the labels, by column."""
     first, last = steps[0], steps[-1]
-    cells = {column: _window(first) for column in range(first.first, first.at)}
+    today = stretch.column(stretch.today)
+    cells = {column: Span(_NOT_SOWN, "quiet") for column in range(first.first, first.at)}
     for before, after in pairwise(steps):
         for column in range(before.at + 1, after.at):
-            cells[column] = _fill(column, before, after)
-    return cells | {column: _window(last) for column in range(last.at + 1, last.last + 1)}
+            cells[column] = _fill(after, was=column < today)
+    for column in range(last.at + 1, last.last + 1):
+        cells[column] = Span(_ANY_OF_THESE, last.role)
+    return cells
 
 
-def _fill(column: int, before: _Place, after: _Place) -> Span:
-    if column <= before.last:
-        return _window(before)
-    return _window(after) if column >= after.first else Span(_BETWEEN[after.is_], after.is_)
-
-
-def _window(step: _Place) -> Span:
-    return Span(_WINDOW[step.is_], step.is_)
+def _fill(after: _Place, *, was: bool) -> Span:
+    if after.is_ == "planned":
+        return Span(_NOT_SOWN, "quiet")
+    if after.is_ == "happened" or was:
+        return Span(_WAS, "happened")
+    return Span(_TO_COME, "expected")

@@ -1,5 +1,6 @@
 """The list of acts: found by words, the most used first, and the form that it opens."""
 
+import re
 from collections import Counter
 from pathlib import Path
 from typing import Any
@@ -58,6 +59,24 @@ def test_acts_that_fit_what_was_looked_at_come_before_the_others() -> None:
         ("lot", "new lot"),
         ("station", "new station"),
         ("HARD", "harden off"),
+        ("watering", "water"),
+        ("dry", "water"),
+        ("bring in", "harden off"),
+        ("feeding", "feed"),
+        ("repot", "pot on"),
+        ("spilt", "lose"),
+        ("tip", "lose"),
+        ("fell", "lose"),
+        ("knocked over", "lose"),
+        ("label", "relabel"),
+        ("fridge", "stratify"),
+        ("sprayed", "note"),
+        ("price", "note"),
+        ("thin", "thin"),
+        ("germinated", "count"),
+        ("gave", "give away"),
+        ("take lid off", "uncover"),
+        ("sash", "harden off"),
     ],
 )
 def test_an_act_is_found_by_the_words_of_the_trade(wanted: str, first: str) -> None:
@@ -122,3 +141,13 @@ async def test_the_whole_list_fits_a_small_terminal_by_scrolling(season: OpenSea
         assert chooser.listed.item is chooser.listed.items[-1]
         assert "Enter choose" in host.said()
         assert "new season" in host.said()
+
+
+async def test_beside_the_list_stands_the_form_with_what_is_known(season: OpenSeason) -> None:
+    async with Host().run_test(size=SIZE) as pilot:
+        host = await choosing(pilot, season, ("tray", "tray 5"))
+        await typed(pilot, "wat")
+        assert "Water: a whole station, a tray or a sowing" in host.text()
+        assert re.search(r"│ What +tray 5 ", host.text())
+        await typed(pilot, "<tab>")  # in, as Enter does
+        assert isinstance(host.screen, EntryForm)

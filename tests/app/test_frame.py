@@ -33,7 +33,9 @@ from seedstart.app.frame import APP_KEYS, app_keys_that_fit, keys_line
 from seedstart.app.pages import PAGES, Palette
 from seedstart.app.screens.fault_screens import FaultScreen
 from seedstart.app.screens.season_screen import SeasonScreen, ToRecord
+from seedstart.app.screens.text_screens import HelpScreen
 from seedstart.app.styles import Ground
+from seedstart.drawing.lines import as_text
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
 from seedstart.season.journal.entries import BLANK, Entry, Noted
@@ -83,7 +85,7 @@ async def test_a_page_keeps_its_place_while_another_is_looked_at(folder: Path) -
 async def test_help_names_every_key_of_the_app(folder: Path) -> None:
     async with running(folder) as (app, pilot):
         await pilot.press("question_mark")
-        told = text(app)
+        told = "\n".join(as_text(line) for line in shown(app, HelpScreen)._lines(78))
         for binding in SeedstartApp.BINDINGS:
             assert isinstance(binding, Binding)
             key = binding.key.split(",")[0].replace("question_mark", "?")
@@ -428,3 +430,16 @@ async def test_readings_that_come_while_it_is_open_are_taken_in(folder: Path) ->
         assert screen.version == before + 1
         app.catch_up()
         assert screen.version == before + 1
+
+
+async def test_the_keys_page_begins_with_those_of_the_line_one_came_from(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("question_mark")
+        assert rows(app)[0].strip() == "Keys"
+        assert rows(app)[1].startswith(" On the line you came from")
+        assert rows(app)[2].split()[:2] == ["Space", "lifted"]
+        await pilot.press("escape", "c", "question_mark")
+        assert "Enter         why" in rows(app)[2]
+        assert "On the calendar" in text(app)
+        await pilot.press("end")
+        assert "┊ last frost" in text(app)

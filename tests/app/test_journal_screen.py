@@ -20,7 +20,8 @@ def folder(tmp_path: Path) -> Path:
 
 
 def listed(app: App[Any]) -> list[str]:
-    return [line for line in rows(app)[2:] if line.strip()]
+    """The acts, without the headings of their days."""
+    return [line for line in rows(app)[2:] if line[4:9].replace(":", "").isdigit()]
 
 
 def standing(app: Any, sowing: str) -> int:
@@ -41,17 +42,18 @@ async def test_an_earlier_act_is_taken_back_whole_and_restored(
         assert "noted: gnats" in listed(app)[0]
         assert "watered tray 14 (+1)" in listed(app)[1]
         before = len(journal_lines(folder))
-        await pilot.press("down", "t")
+        await pilot.press("down", "enter", "enter")
         told = " ".join(text(app).split())
         assert "Taken back: watered tray 14 (Fri 10 Apr 2026, 12:00) and 1 more" in told
         struck = [json.loads(line) for line in journal_lines(folder)[before:]]
         assert [one["kind"] for one in struck] == ["struck"] * 2
         assert len({one["act"] for one in struck}) == 1
-        assert listed(app)[1][1:].startswith("x ")
-        assert "taken back: watered tray 14 (+1)" in listed(app)[1]
+        assert listed(app)[1][1:].startswith("— ")
+        assert "watered tray 14 (+1)" in listed(app)[1]
+        assert "taken back" in listed(app)[1]
         assert "noted: gnats" in listed(app)[0]
-        assert not listed(app)[0][1:].startswith("x ")
-        await pilot.press("t")
+        assert not listed(app)[0][1:].startswith("— ")
+        await pilot.press("enter", "enter")
         assert "Restored: watered tray 14" in text(app)
         assert "taken back" not in listed(app)[1]
 
@@ -60,7 +62,7 @@ async def test_u_restores_what_was_just_taken_back_there(folder: Path) -> None:
     async with running(folder) as (app, pilot):
         app.record([Noted(**BLANK, text="dry")])
         app.record([Noted(**BLANK, text="gnats")])
-        await pilot.press("j", "down", "t", "u")
+        await pilot.press("j", "down", "enter", "enter", "u")
         assert "Restored: noted: dry" in text(app)
         await pilot.press("u")
         assert "Taken back: noted: gnats" in text(app)
@@ -75,9 +77,9 @@ async def test_a_count_taken_back_brings_back_the_counts_that_it_struck(folder: 
         better = Counted(**BLANK, sowing="leek-giant", standing=before - 1)
         app.record([Struck(**BLANK, entry=high), better])
         assert standing(app, "leek-giant") == before - 1
-        await pilot.press("j", "t")
+        await pilot.press("j", "enter", "enter")
         assert standing(app, "leek-giant") == 99
-        await pilot.press("t")
+        await pilot.press("enter", "enter")
         assert standing(app, "leek-giant") == before - 1
 
 
@@ -85,8 +87,8 @@ async def test_what_another_did_can_be_taken_back_and_shows_as_theirs(folder: Pa
     OpenSeason(folder, "tablet", None).record(Noted(**BLANK, text="from the tablet"))
     async with running(folder, on=None) as (app, pilot):
         await pilot.press("j")
-        assert "tablet   noted: from the tablet" in listed(app)[0]
-        await pilot.press("t")
+        assert "tablet  noted: from the tablet" in listed(app)[0]
+        await pilot.press("enter", "enter")
         assert json.loads(journal_lines(folder)[-1])["kind"] == "struck"
         assert app.opened is not None
         assert "Written by tablet; taken back" in text(app)
@@ -104,7 +106,7 @@ async def test_a_lot_has_its_journal_a_key_away(folder: Path) -> None:
         assert counts
         assert all(lot in line for line in counts)
         assert any("taken back" in line for line in counts)  # the sample season has a slip of 300
-        await pilot.press("t")
+        await pilot.press("enter", "enter")
         assert f"Taken back: counted {lot}" in text(app)
         await pilot.press("escape")
         assert shown(app, LotScreen).lot_name == lot
@@ -121,6 +123,32 @@ async def test_a_season_in_which_nothing_was_done_says_so(folder: Path) -> None:
     for file in (folder / "journal").glob("*.jsonl"):
         file.unlink()
     async with running(folder) as (app, pilot):
-        await pilot.press("j", "t")
+        await pilot.press("j", "enter", "enter")
         assert "Nothing written yet." in text(app)
         assert journal_lines(folder) == []
+
+
+async def test_acts_stand_under_their_days_and_tab_goes_to_the_next(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("j")
+        days = [row for row in rows(app) if row.rstrip("┃ ").endswith("entries")]
+        assert days[0].split()[:3] == ["Friday", "10", "April"]
+        assert days[1].split()[:3] == ["Thursday", "9", "April"]
+        await pilot.press("tab")
+        act = shown(app, JournalScreen).act
+        assert act is not None
+        assert act.first.at.day == 9
+        await pilot.press("shift+tab")
+        act = shown(app, JournalScreen).act
+        assert act is not None
+        assert act.first.at.day == 10
+
+
+async def test_esc_leaves_an_act_that_was_opened_as_it_is(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        before = journal_lines(folder)
+        await pilot.press("j", "enter")
+        assert "▸ Take it back" in text(app)
+        await pilot.press("escape")
+        assert "▸ Take it back" not in text(app)
+        assert journal_lines(folder) == before

@@ -217,6 +217,11 @@ async def test_a_click_moves_the_cursor_and_a_second_one_chooses() -> None:
         assert app.reversed_rows() == ["water tray 4"]
         await pilot.double_click(LineList, offset=(3, 2))
         assert app.chosen == ["c2"]
+        await pilot.click(LineList, offset=(3, 3))
+        await pilot.pause(0.6)  # far too long for a double click
+        assert app.chosen == ["c2"]
+        await pilot.click(LineList, offset=(3, 3))
+        assert app.chosen == ["c2", "c3"]
 
 
 async def test_a_click_in_a_scrolled_list_finds_the_row_under_it() -> None:

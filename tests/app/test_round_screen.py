@@ -38,7 +38,8 @@ def under_cursor(app: SeedstartApp) -> str:
 
 def slip_rows(app: SeedstartApp) -> list[str]:
     """What the slip says, without its bar."""
-    return [row.split("▐", 1)[1].rstrip("┃").strip() for row in rows(app) if "▐" in row]
+    left = (row[:78] if row[78:79] == "│" else row for row in rows(app))  # without the right half
+    return [row.split("▐", 1)[1].rstrip("┃ ").strip() for row in left if "▐" in row]
 
 
 async def go_to(app: SeedstartApp, pilot: Pilot[None], words: str) -> None:
@@ -385,5 +386,24 @@ async def test_more_seedlings_than_seeds_are_kept_and_told(folder: Path) -> None
 
 async def test_a_season_without_lots_says_how_to_get_some(tmp_path: Path) -> None:
     (tmp_path / "season.toml").write_text('timezone = "Europe/Vienna"\n', "utf-8")
-    async with running(tmp_path) as (app, _):
-        assert "No lots yet: n, then “new lot”" in text(app)
+    async with running(tmp_path) as (app, pilot):
+        assert "Nothing to walk past yet. Two things to say first:" in text(app)
+        assert "▌▸ where trays stand" in text(app)
+        assert "Enter begin" in text(app)
+        await pilot.press("enter")
+        assert "New station" in text(app)
+        await pilot.press("escape", "down", "enter")
+        assert "New lot" in text(app)
+
+
+async def test_no_click_ticks(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        before = mine(folder)
+        lines = shown(app, RoundScreen).lines
+        await go_to(app, pilot, "lift the cover")
+        at = (20, lines.cursor - lines.scroll_offset.y)
+        for _ in range(3):
+            await pilot.click("#lines", offset=at)
+            await pilot.pause()
+        assert mine(folder) == before
+        assert "A click writes nothing. Space does." in text(app)

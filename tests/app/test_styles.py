@@ -14,7 +14,7 @@ from app_bench import journal_lines, rows, running, sample, text
 from app_screens import SCREENS, SIZES, Screen, on_screen, text_of
 from seedstart.app.line_list import LineList
 from seedstart.app.styles import GROUNDS, INKS, PALETTES, THEMES, Ground, theme_name
-from seedstart.app.terminal import ground_in, ground_like, ground_of_terminal, has_few_signs
+from seedstart.app.terminal import GroundAsked, ground_in, ground_like, has_few_signs
 from seedstart.drawing.lines import cells_wide
 from seedstart.drawing.signs import ASCII, in_ascii
 
@@ -70,7 +70,7 @@ async def test_no_screen_draws_a_sign_that_has_no_ascii(
 
 async def test_plain_says_one_sentence_for_the_line_that_the_cursor_comes_to(folder: Path) -> None:
     async with running(folder, plain=True) as (app, pilot):
-        app.screen.query_one(LineList).action_first()
+        app.screen.query_one("#lines", LineList).action_first()
         await pilot.press("down", "down", "down", "down")
         screen = text(app)
         assert screen.isascii()
@@ -88,7 +88,7 @@ async def test_without_its_styles_every_line_of_the_round_says_what_state_it_is_
     folder: Path,
 ) -> None:
     async with running(folder, (120, 40)) as (app, _):
-        lines = app.screen.query_one(LineList)
+        lines = app.screen.query_one("#lines", LineList)
         for item in lines.items:
             if lines._selectable(item):
                 said = lines._said(item)
@@ -137,7 +137,9 @@ def test_a_terminal_is_asked_and_nothing_typed_meanwhile_is_lost(
     with open(its, "r+b", buffering=0) as both:  # noqa: PTH123 - a number, no path
         monkeypatch.setattr("sys.stdin", both)
         monkeypatch.setattr("sys.stdout", both)
-        assert ground_of_terminal({"TERM": "xterm"}) == (ground, typed)
+        asked_ground = GroundAsked({"TERM": "xterm"})
+        assert asked_ground.answer() == (ground, typed)
+        assert asked_ground.answer() == (None, "")  # once
     answering.join()
     os.close(ours)
 
@@ -145,7 +147,11 @@ def test_a_terminal_is_asked_and_nothing_typed_meanwhile_is_lost(
 def test_the_linux_console_has_few_signs_and_is_not_asked() -> None:
     assert has_few_signs({"TERM": "linux"})
     assert not has_few_signs({"TERM": "xterm"})
-    assert ground_of_terminal({"TERM": "linux"}) == (None, "")
+    assert GroundAsked({"TERM": "linux"}).answer() == (None, "")
+
+
+def test_what_the_environment_says_is_not_asked_again() -> None:
+    assert GroundAsked({"TERM": "xterm", "COLORFGBG": "0;15"}).answer() == ("light", "")
 
 
 async def test_a_ground_that_nobody_knows_stays_the_terminals_own(

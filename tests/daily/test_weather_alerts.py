@@ -111,6 +111,19 @@ def test_what_was_set_out_is_to_be_covered_before_a_frost(walk: MakeWalk) -> Non
     assert alert.level == "act_now"
 
 
+def test_a_cool_night_over_tender_plants_that_are_set_out_is_no_alert(walk: MakeWalk) -> None:
+    # University of Maryland and California: tender seedlings not out below 45 °F (7.2 °C); 50 °F
+    # is what they want.
+    found = standing(walk, "basil", "yard")
+    found.write(SetOut, "5-08", sowing="basil", plants=20)
+    forecast(found, "2027-05-11,9.0,19,,,,")
+    assert found.alerts("5-10 07:00", "cold night") == []
+    forecast(found, "2027-05-11,6.0,19,,,,")
+    assert cold(found).text == (
+        "basil is set out, and tonight has 6 °C: it wants nights of 10 °C or more"
+    )
+
+
 def test_an_alert_of_a_night_is_gone_with_the_night(walk: MakeWalk) -> None:
     found = standing(walk, "basil", "yard")
     forecast(found, "2027-05-11,3.0,14,,,,", "2027-05-12,12.0,18,,,,", "2027-05-13,12,18,,,,")

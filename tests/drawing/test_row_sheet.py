@@ -3,8 +3,8 @@
 from datetime import date
 
 from seasons import lot, season
-from seedstart.drawing.calendar_table import row_sheet_lines
 from seedstart.drawing.lines import as_text
+from seedstart.drawing.row_sheet import row_sheet_lines
 from seedstart.planning.calendar.season_rows import season_rows
 
 PLAN = season(

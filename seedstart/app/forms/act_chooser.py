@@ -17,7 +17,7 @@ from seedstart.app.forms.change_forms import (
     ChangeForm,
 )
 from seedstart.app.forms.finder import Finder
-from seedstart.app.forms.form_input import PlanAct
+from seedstart.app.forms.form_input import PlanAct, form_fields
 from seedstart.app.forms.form_screen import EntryForm, Form
 from seedstart.app.forms.form_services import Desk
 from seedstart.app.forms.new_season_form import SeasonForm
@@ -31,7 +31,7 @@ from seedstart.app.forms.plan_forms import (
     LotForm,
     StationForm,
 )
-from seedstart.drawing.lines import Line, Span
+from seedstart.drawing.lines import Line, Span, fitted, plain, wrapped
 from seedstart.season.journal.entries import Entry
 from seedstart.season.journal.entry import Subject
 from seedstart.text import clean, folded
@@ -60,7 +60,7 @@ ACTS: Final[tuple[AnyAct, ...]] = (
     NEW_SEASON,
 )
 _CHANGES: Final = (CHANGE_LOT, CHANGE_STATION, CHANGE_CONTAINER, CHANGE_TEST, CHANGE_SEASON)
-_NAME_WIDE: Final = 17
+_LABEL: Final = 15
 
 
 def act_named(name: str) -> AnyAct:
@@ -94,7 +94,7 @@ def words_of(act: AnyAct) -> str:
 
 
 def _act_line(act: AnyAct, _: int) -> Line:
-    return (Span(f"{act.name:<{_NAME_WIDE}}", "name"), Span(act.about))
+    return (Span(f"  {act.name}", "name"),)
 
 
 class Chooser(Finder[AnyAct]):
@@ -105,16 +105,34 @@ class Chooser(Finder[AnyAct]):
         subject: What the grower was looking at.
     """
 
-    PLACEHOLDER = "what was done or seen"
+    PLACEHOLDER = "what was done or seen, in your own words"
+    PREVIEWS = True
 
     def __init__(self, desk: Desk, subject: Subject | None = None) -> None:
         about = called(desk.look().about(subject))
         super().__init__(f"Write down: {about}" if about else "Write down", _act_line, words_of)
         self._all = in_order(desk.used(), subject)
+        self._known = desk.look().about(subject)
 
     def all(self) -> Sequence[AnyAct]:
         """The acts that fit what was looked at first."""
         return self._all
+
+    def preview(self, item: AnyAct, width: int) -> list[Line]:
+        """The form, as it would open: its fields with what is known of them already."""
+        name = f"{item.name[:1].upper()}{item.name[1:]}"
+        lines = [*wrapped(f"{name}: {item.about}", width, role="heading", hang=""), plain("")]
+        texts: dict[str, str] = {}
+        for field in form_fields(item) if isinstance(item, Act) else item.fields:
+            texts[field.key] = known = clean(field.default(self._known, texts))
+            if not field.rare:
+                said = Span(known) if known else Span(field.says, "quiet")
+                room = max(width - _LABEL, 8)
+                lines.append((
+                    Span(f"{field.label:<{_LABEL}}", "quiet"),
+                    Span(fitted(said.text, room).rstrip(), said.role),
+                ))  # fmt: skip
+        return lines
 
 
 def called(known: Known) -> str:

@@ -7,12 +7,12 @@ from typing import ClassVar, Generic, TypeVar
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical
+from textual.containers import Horizontal, Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from seedstart.app.forms.field_row import TypedInput
-from seedstart.app.frame import KeepsItsPlace
+from seedstart.app.frame import KeepsItsPlace, TextPane
 from seedstart.app.line_list import LineList
 from seedstart.drawing.lines import Line
 from seedstart.text import folded
@@ -60,8 +60,10 @@ class Finder(KeepsItsPlace[T], ModalScreen[T], Generic[T]):
     CSS_PATH = "forms.tcss"
     AUTO_FOCUS = "#wanted"
     PLACEHOLDER: ClassVar[str]
+    PREVIEWS: ClassVar[bool] = False
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "Leave", id="finder.leave"),
+        Binding("tab", "choose", "Choose", id="finder.choose", show=False),
         Binding("down", "move('down')", "Down", id="finder.down", show=False),
         Binding("up", "move('up')", "Up", id="finder.up", show=False),
         Binding("pagedown", "move('page_down')", "Page down", id="finder.pagedown", show=False),
@@ -86,12 +88,17 @@ class Finder(KeepsItsPlace[T], ModalScreen[T], Generic[T]):
         with Vertical(id="finder"):
             yield Static(self._title, id="title", markup=False)
             yield TypedInput(id="wanted", placeholder=self.PLACEHOLDER, compact=True)
-            yield self.listed
-            yield self._none
+            with Horizontal(id="found"):
+                yield self.listed
+                yield self._none
+                yield TextPane(id="preview")
             yield Static("Enter choose   ↑↓ move   Esc leave", id="keys", markup=False)
 
     def on_mount(self) -> None:
         """All of it."""
+        preview = self.query_one("#preview")
+        preview.can_focus = False
+        preview.set_class(self.PREVIEWS, "shown")
         self._show(self.all())
 
     @on(Input.Changed)
@@ -103,6 +110,18 @@ class Finder(KeepsItsPlace[T], ModalScreen[T], Generic[T]):
         self.listed.show(some)
         self.listed.action_first()
         self.listed.display, self._none.display = bool(some), not some
+
+    def preview(self, item: T, width: int) -> list[Line]:  # noqa: ARG002
+        """What choosing it would open, in short; only asked where `PREVIEWS` says so."""
+        return []
+
+    def on_line_list_highlighted(self, event: LineList.Highlighted[T]) -> None:
+        """What it opens stands beside the list."""
+        event.stop()
+        item = event.item
+        if self.PREVIEWS:
+            pane = self.query_one("#preview", TextPane)
+            pane.show_text(lambda width: self.preview(item, width), top=True)
 
     def action_move(self, way: str) -> None:
         """The cursor stays where it is typed; the list moves."""
@@ -117,6 +136,10 @@ class Finder(KeepsItsPlace[T], ModalScreen[T], Generic[T]):
     @on(Input.Submitted)
     def _entered(self, event: Input.Submitted) -> None:
         event.stop()
+        self.action_choose()
+
+    def action_choose(self) -> None:
+        """The one that is marked."""
         if self.listed.item is not None:
             self.dismiss(self.listed.item)
 

@@ -130,7 +130,7 @@ LOT: Final = PlanAct[Keys](
     ),
     make=_lot,
     asks="name",
-    also="packet seed add variety",
+    also="packet seed add variety buy bought",
 )  # fmt: skip
 
 

@@ -7,19 +7,31 @@ from typing import ClassVar, Final
 from msgspec import Struct
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import Static
 
 from seedstart.app.frame import Key, TextPane
 from seedstart.app.line_list import LineList
-from seedstart.app.screens.season_screen import SeasonScreen
+from seedstart.app.screens.empty_page import (
+    BEGINS,
+    FIRST_LOT,
+    MANY_LOTS,
+    SAYS_NO_LOTS,
+    EmptyPage,
+)
+from seedstart.app.screens.season_screen import LinesFor, SeasonScreen, is_plain
 from seedstart.crop_table.crop import Source
-from seedstart.drawing.calendar_table import row_sheet_lines
-from seedstart.drawing.lines import Line, plain
+from seedstart.drawing.lines import Line, Span, fitted, plain
+from seedstart.drawing.row_sheet import (
+    dates_in_words,
+    dates_lines,
+    row_beside_lines,
+    row_sheet_lines,
+)
 from seedstart.drawing.week_bars import (
     Stretch,
     Zoom,
     bar_line,
     first_day_of,
+    moves_within,
     ruler_lines,
     short_legend,
     stretch_for,
@@ -89,10 +101,12 @@ class RowScreen(SeasonScreen[RowState]):
         return row_sheet_lines(self.state.row, self.state.sources, min(width, 96))
 
 
-NO_LOTS: Final = "No lots yet. n, then “new lot”, adds the first packet of seed."
 # Today stands at most this far into the drawing when it comes up: what is ahead counts.
 _TODAY_AT: Final = 0.4
 _STEP_WEEKS: Final[dict[Zoom, int]] = {"weeks": 2, "days": 1}
+_ORDERS: Final = ("by the day to sow", "by what comes next", "by name")
+_DATED: Final = 2  # lines of the pane for dates in words
+_NAMED: Final = 18
 
 
 class CalendarState(Struct, frozen=True):
@@ -103,12 +117,14 @@ class CalendarState(Struct, frozen=True):
         today: The day to mark.
         frost: The frost date to mark.
         sources: What the reasons' source keys stand for.
+        work_days: Weekdays on which one works; none: every day.
     """
 
     rows: tuple[Row, ...]
     today: date
     frost: date | None
     sources: Mapping[str, Source]
+    work_days: tuple[str, ...] = ()
 
 
 class CalendarScreen(SeasonScreen[CalendarState]):
@@ -116,50 +132,64 @@ class CalendarScreen(SeasonScreen[CalendarState]):
 
     CSS_PATH = "calendar_screen.tcss"
     HEAD, PAGE = "Sowing calendar", "calendar"
-    KEYS = (
-        Key("Enter", "why", "screen.why"),
-        Key("← →", "earlier, later"),
-        Key("z", "weeks or days", "screen.zoom"),
-        Key("t", "today", "screen.today"),
-    )
+    HAS_HALF = True
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "scroll_weeks(-1)", "Earlier", id="calendar.earlier", show=False),
         Binding("right", "scroll_weeks(1)", "Later", id="calendar.later", show=False),
         Binding("shift+left,ctrl+left", "scroll_page(-1)", "A page earlier", show=False),
         Binding("shift+right,ctrl+right", "scroll_page(1)", "A page later", show=False),
-        Binding("z", "zoom", "Weeks or days", id="calendar.zoom", show=False),
-        Binding("t", "today", "Today", id="calendar.today", show=False),
+        Binding("z", "zoom('days')", "Closer", id="calendar.closer", show=False),
+        Binding("Z", "zoom('weeks')", "Wider", id="calendar.wider", show=False),
+        Binding("full_stop", "today", "Today", id="calendar.today", show=False),
+        Binding("o", "order", "Order", id="calendar.order", show=False),
     ]
+    KEYS = (
+        Key("Enter", "why", "screen.why"),
+        Key("z", "closer", "screen.zoom('days')"),
+        Key("← →", "along"),
+        Key(".", "today", "screen.today"),
+        Key("o", "order", "screen.order"),
+        Key("e", "change it", "app.change"),
+    )
+    _KEYS_BY_DAYS: ClassVar[tuple[Key, ...]] = (
+        KEYS[0],
+        Key("Z", "wider", "screen.zoom('weeks')"),
+        *KEYS[2:],
+    )
 
     def __init__(self) -> None:
         super().__init__()
         self.zoom: Zoom = "weeks"
         self.first_day: date | None = None  # None: where today stands well
+        self.order = 0  # of `_ORDERS`
 
     def body(self) -> ComposeResult:
-        """Ruler, bars, legend; where there is room, the reasons of the row under the cursor."""
+        """Ruler, bars, and the dates of the row under the cursor in words."""
         yield TextPane(id="ruler")
         yield LineList[Row](self._bar, key=row_key, id="bars")
-        yield Static(NO_LOTS, id="empty", markup=False)
-        yield Static(short_legend(), id="legend", markup=False)
-        yield TextPane(id="beside")
+        yield EmptyPage(SAYS_NO_LOTS, (FIRST_LOT,), MANY_LOTS)
+        yield TextPane(id="dates", classes="pane")
 
     def on_mount(self) -> None:
         """The bars take the keys."""
-        self.query_one("#ruler").can_focus = False
-        self.query_one("#empty").display = False
+        self.query_one("#ruler").can_focus = self.query_one("#dates").can_focus = False
         self.query_one("#bars").focus()
 
     def look(self, opened: OpenSeason) -> CalendarState:
         """The calendar as it is expected today."""
         plan = opened.plan
         frost = plan.frost.last if plan.frost else None
-        return CalendarState(opened.calendar(), opened.today, frost, plan.crops.sources)
+        return CalendarState(
+            opened.calendar(), opened.today, frost, plan.crops.sources, plan.work_days
+        )
 
     def show(self, state: CalendarState) -> None:
         """Draw it."""
-        self.bars.show(state.rows)
-        self.query_one("#empty").display = not state.rows
+        for name in ("#ruler", "#bars", "#dates"):
+            self.query_one(name).set_class(not state.rows, "-none")
+        self.query_one(EmptyPage).stand(instead_of=self.bars, on=not state.rows)
+        if not state.rows:
+            self.set_keys(BEGINS)
         self._draw()
 
     @property
@@ -173,12 +203,29 @@ class CalendarScreen(SeasonScreen[CalendarState]):
 
     def _draw(self) -> None:
         """Ruler and bars anew: the stretch is another."""
+        if self.state is None:
+            return
+        days = self.state.work_days
         self.query_one("#ruler", TextPane).show_text(
-            lambda width: ruler_lines(self._stretch(width), width)
+            lambda width: ruler_lines(self._stretch(width), width, days)
         )
+        self.bars.show(self._listed(self.state))
         self.bars.draw_again()
 
+    def _listed(self, state: CalendarState) -> tuple[Row, ...]:
+        """The rows in their order; with days across only those that something happens to."""
+        rows = state.rows
+        if self.zoom == "days" and self._width > 0:
+            stretch = self._stretch(self._width)
+            rows = tuple(row for row in rows if moves_within(row, stretch))
+        if self.order == 1:
+            return tuple(sorted(rows, key=_next_day))
+        return tuple(sorted(rows, key=row_key)) if self.order else rows
+
     def _bar(self, row: Row, width: int) -> Line:
+        if is_plain(self):
+            sign = Span("! " if row.warnings or row.problem else "  ")
+            return (sign, Span(f"{fitted(row_key(row), _NAMED)} "), Span(_joined(row)))
         return bar_line(row, self._stretch(width), width)
 
     def _stretch(self, width: int) -> Stretch:
@@ -190,6 +237,8 @@ class CalendarScreen(SeasonScreen[CalendarState]):
 
     def _usual_first_day(self, state: CalendarState, width: int) -> date:
         """The season's first day, or later, so that today is in sight with what is ahead."""
+        if self.zoom == "days":
+            return state.today
         trial = stretch_for(width, state.today, state.today, None, self.zoom)
         before = timedelta(weeks=int(trial.weeks * _TODAY_AT))
         begins = first_day_of(state.rows) or state.today
@@ -212,16 +261,25 @@ class CalendarScreen(SeasonScreen[CalendarState]):
     def _width(self) -> int:
         return self.bars.line_width
 
-    def action_zoom(self) -> None:
-        """Half a week a column, or a day."""
-        self.zoom = "days" if self.zoom == "weeks" else "weeks"
-        self.first_day = None
+    def action_zoom(self, zoom: Zoom) -> None:
+        """Weeks across, or days with each step spelled out."""
+        if zoom == self.zoom:
+            return
+        self.zoom, self.first_day = zoom, None
+        self.set_keys(self.KEYS if zoom == "weeks" else self._KEYS_BY_DAYS)
         self._draw()
+        self._say_dates()
 
     def action_today(self) -> None:
         """Back to where it began."""
         self.first_day = None
         self._draw()
+
+    def action_order(self) -> None:
+        """The next order of the rows."""
+        self.order = (self.order + 1) % len(_ORDERS)
+        self._draw()
+        self.say(f"Listed {_ORDERS[self.order]}.")
 
     def subject(self) -> Subject | None:
         """The sowing under the cursor, or its lot while it is not made."""
@@ -238,9 +296,36 @@ class CalendarScreen(SeasonScreen[CalendarState]):
         self.app.push_screen(RowScreen(row_key(event.item)))
 
     def on_line_list_highlighted(self, event: LineList.Highlighted[Row]) -> None:
-        """Where there is room, the reasons stand below the bars."""
+        """The dates of the row under the cursor, in words."""
         event.stop()
-        if self.state is not None:
-            row, sources = event.item, self.state.sources
-            beside = self.query_one("#beside", TextPane)
-            beside.show_text(lambda width: row_sheet_lines(row, sources, width), top=True)
+        self._say_dates()
+
+    def _say_dates(self) -> None:
+        row, zoom = self.bars.item, self.zoom
+        if row is not None:
+            self.query_one("#dates", TextPane).show_text(
+                lambda width: [*_filled(dates_lines(row, width)), short_legend(zoom)], top=True
+            )
+
+    def half(self, _: OpenSeason) -> LinesFor | None:
+        """The row under the cursor: its dates, why, and what that rests on."""
+        row, state = self.bars.item, self.state
+        if row is None or state is None:
+            return None
+        return lambda width: row_beside_lines(row, state.sources, width)
+
+
+def _next_day(row: Row) -> tuple[bool, date]:
+    """The day of what comes next; a row without one comes last."""
+    days = (step.window.best for step in row.steps if step.window and step.is_ != "happened")
+    day = next(days, None)
+    return day is None, day or date.max
+
+
+def _joined(row: Row) -> str:
+    return ", ".join(dates_in_words(row))
+
+
+def _filled(lines: list[Line]) -> list[Line]:
+    """So many lines that what comes under them stays where it is."""
+    return [*lines[:_DATED], *[plain("")] * (_DATED - len(lines))]

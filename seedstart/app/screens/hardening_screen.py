@@ -28,8 +28,8 @@ from seedstart.season.journal.entries import Entry
 from seedstart.season.journal.entry import Subject
 from seedstart.units import Units
 
-# What `held` says where no forecast gave the reason; the command line says the same.
-_NO_REASON = "not said"
+# What `held` says where no forecast gave the reason.
+_NO_REASON = "no reason given"
 
 
 class HardeningState(Struct, frozen=True):

@@ -1,6 +1,6 @@
 """One lot: what to do about it first, its counts as bars, where its plants stand, its figures."""
 
-from typing import ClassVar, Final, Protocol, cast
+from typing import ClassVar, Final
 
 from msgspec import Struct, structs
 from textual.app import ComposeResult
@@ -10,7 +10,7 @@ from seedstart.app.frame import HeadLine, Key, TextPane
 from seedstart.app.screens.compare_screen import put_beside
 from seedstart.app.screens.journal_screen import LotJournalScreen
 from seedstart.app.screens.lot_figures_screen import LotFiguresScreen
-from seedstart.app.screens.season_screen import SeasonScreen
+from seedstart.app.screens.season_screen import SeasonScreen, is_plain
 from seedstart.drawing.lines import Line, plain
 from seedstart.drawing.lot_page import LotPage, Sowed, Stands, lot_page_lines
 from seedstart.drawing.lots_list import in_sight, next_of
@@ -32,12 +32,6 @@ _BARS_HIGH: Final = 14
 _MOST_COLUMNS: Final = 78
 
 
-class _MayBePlain(Protocol):
-    """The part of the app that a lot's page knows."""
-
-    plain: bool
-
-
 class LotState(Struct, frozen=True):
     """What the screen draws of a lot.
 
@@ -50,6 +44,31 @@ class LotState(Struct, frozen=True):
     page: LotPage | None
     drawn: tuple[Prospect, ...] = ()
     lots: tuple[Lot, ...] = ()
+
+
+def look_at_lot(name: str, opened: OpenSeason) -> LotState:
+    """A lot as it is now."""
+    plan, records = opened.plan, opened.records()
+    lot = plan.lots_by_name.get(name)
+    if lot is None:
+        return LotState(None)
+    rows = tuple(row for row in opened.calendar() if row.lot == lot.name)
+    figure = figure_of(lot, plan, records)
+    prospects = opened.prospects()
+    warnings = [said for row in rows for said in (row.problem, *row.warnings) if said]
+    page = LotPage(
+        lot=lot,
+        figure=figure,
+        drawn=None,
+        to_sow=next_of(rows, opened.today),
+        stands=_stands(lot, rows, opened),
+        sowed=tuple(_sowed(one, figure, opened) for one in _sowings_and_plants(lot, opened)),
+        warnings=tuple(dict.fromkeys(warnings)),
+        cautions=plan.crops.crops[lot.crop].cautions,
+        units=plan.units,
+    )
+    drawn = tuple(map(prospects.drawn, _in_order(figure)))
+    return LotState(page, drawn, plan.lots)
 
 
 class LotScreen(SeasonScreen[LotState]):
@@ -98,27 +117,7 @@ class LotScreen(SeasonScreen[LotState]):
 
     def look(self, opened: OpenSeason) -> LotState:
         """The lot as it is now."""
-        plan, records = opened.plan, opened.records()
-        lot = plan.lots_by_name.get(self.lot_name)
-        if lot is None:
-            return LotState(None)
-        rows = tuple(row for row in opened.calendar() if row.lot == lot.name)
-        figure = figure_of(lot, plan, records)
-        prospects = opened.prospects()
-        warnings = [said for row in rows for said in (row.problem, *row.warnings) if said]
-        page = LotPage(
-            lot=lot,
-            figure=figure,
-            drawn=None,
-            to_sow=next_of(rows, opened.today),
-            stands=_stands(lot, rows, opened),
-            sowed=tuple(_sowed(one, figure, opened) for one in _sowings_and_plants(lot, opened)),
-            warnings=tuple(dict.fromkeys(warnings)),
-            cautions=plan.crops.crops[lot.crop].cautions,
-            units=plan.units,
-        )
-        drawn = tuple(map(prospects.drawn, _in_order(figure)))
-        return LotState(page, drawn, plan.lots)
+        return look_at_lot(self.lot_name, opened)
 
     def show(self, state: LotState) -> None:
         """Draw it."""
@@ -163,11 +162,17 @@ class LotScreen(SeasonScreen[LotState]):
         if self.state is None or self.state.page is None:
             return [plain(f"{self.lot_name} is no longer among the lots.")]
         height = _BARS_HIGH if self.has_class("-high") else _BARS
-        if cast("_MayBePlain", self.app).plain:
+        if is_plain(self):
             height = 0
-        drawn = self.state.drawn[self.at] if self.state.drawn else None
-        page = structs.replace(self.state.page, drawn=drawn)
-        return lot_page_lines(page, min(width, _MOST_COLUMNS), height)
+        return page_lines(self.state, self.at, width, height)
+
+
+def page_lines(state: LotState, at: int, width: int, height: int = _BARS) -> list[Line]:
+    """The page of a lot that there is; `at` says which of its sowings is drawn."""
+    if state.page is None:
+        return []
+    page = structs.replace(state.page, drawn=state.drawn[at] if state.drawn else None)
+    return lot_page_lines(page, min(width, _MOST_COLUMNS), height)
 
 
 def _what(lot: Lot) -> str:

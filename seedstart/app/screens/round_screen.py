@@ -14,6 +14,8 @@ from seedstart.acts.known import Known
 from seedstart.acts.sentences import confirmed
 from seedstart.app.frame import HeadLine, TextPane
 from seedstart.app.line_list import LineList
+from seedstart.app.screens.empty_page import BEGINS, FIRST_LOT, FIRST_STATION, EmptyPage
+from seedstart.app.screens.round_half import beside
 from seedstart.app.screens.round_items import (
     CountRow,
     Item,
@@ -33,7 +35,7 @@ from seedstart.app.screens.round_slips import (
     takes_a_number,
     takes_words,
 )
-from seedstart.app.screens.season_screen import CatchesUp, SeasonScreen, ToRecord
+from seedstart.app.screens.season_screen import CatchesUp, LinesFor, SeasonScreen, ToRecord
 from seedstart.app.text_slip import TextSlip
 from seedstart.daily.answers import answer, seen, seen_in_words
 from seedstart.daily.check import FELT, Alert, Check, Round
@@ -51,6 +53,13 @@ _HELD_S: Final = 0.06
 _NO_TRUE_LEAF: Final = "put off: no true leaf yet"
 
 
+_FIRST: Final = "Nothing to walk past yet. Two things to say first:"
+_THEN: Final = (
+    "Then the round shows each morning what to feel, count, sow and move, and this page is empty "
+    "only when there is nothing to do."
+)
+
+
 class RoundState(Struct, frozen=True):
     """A round, what an answer to it may name, and whether there are any lots."""
 
@@ -60,10 +69,17 @@ class RoundState(Struct, frozen=True):
     warmth: Mapping[str, str] = {}
 
 
+def _ticks(check: Check) -> bool:
+    """Whether Enter on it has nothing to open, and ticks."""
+    opens = check.parts or is_group_of_counts(check) or takes_words(check)
+    return not opens and not check.done
+
+
 class RoundScreen(SeasonScreen[RoundState]):
     """What a walk past the stations meets today. Draws a `RoundState`; records nothing itself."""
 
     CSS_PATH = "round_screen.tcss"
+    HAS_HALF = True
     HEAD, PAGE = "The round", "round"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("space", "tick", "Tick", id="round.tick", show=False),
@@ -90,7 +106,8 @@ class RoundScreen(SeasonScreen[RoundState]):
         yield LineList[Item](
             self._line, selectable=may_choose, key=key_of, spoken=self._spoken, id="lines"
         )
-        yield TextPane(id="reason")
+        yield EmptyPage(_FIRST, (FIRST_STATION, FIRST_LOT), _THEN)
+        yield TextPane(id="reason", classes="pane")
 
     def on_mount(self) -> None:
         """The lines take the keys."""
@@ -106,6 +123,10 @@ class RoundScreen(SeasonScreen[RoundState]):
         """The round as it stands."""
         return RoundState(opened.round(), opened.known(), bool(opened.plan.lots))
 
+    def half(self, opened: OpenSeason) -> LinesFor | None:
+        """The sowing or the tray of the line under the cursor."""
+        return beside(self.lines.item, opened)
+
     def show(self, state: RoundState) -> None:
         """Draw it; the cursor begins at the first check that is to be done."""
         first = not self.lines.items
@@ -120,6 +141,12 @@ class RoundScreen(SeasonScreen[RoundState]):
             self._to_first_open()
         if self.lines.item is None:  # else the list says so when another comes under the cursor
             self._tell()
+        is_empty = not state.has_lots and not self.lines.items
+        for name in ("#lines", "#reason"):
+            self.query_one(name).set_class(is_empty, "-none")
+        self.query_one(EmptyPage).stand(instead_of=self.lines, on=is_empty)
+        if is_empty:
+            self.set_keys(BEGINS)
 
     def _list(self, state: RoundState) -> None:
         standings = state.known.records.standings
@@ -163,13 +190,19 @@ class RoundScreen(SeasonScreen[RoundState]):
         self._show_pane()
 
     def say(self, text: str, *, warn: bool = False) -> None:
-        """In the second row of the pane, till the next key; where that is too short, in both."""
-        if self.is_mounted and (text, warn) != self._said:
+        """In the second row of the pane, till the next key; where that is too short, in both.
+
+        Where the right half stands in its place, at the foot.
+        """
+        if self.is_mounted and not self.query_one("#reason").display:
+            super().say(text, warn=warn)
+        elif self.is_mounted and (text, warn) != self._said:
             self._said = (text, warn)
             self._show_pane()
 
     def unsay(self) -> None:
         """A key was pressed: what was said has been read."""
+        super().unsay()
         if self._said[0]:
             self.say("")
 
@@ -188,9 +221,6 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def _nothing(self, width: int) -> list[Line]:
         """What is said where no line can be chosen."""
-        if self.state is not None and not self.state.has_lots:
-            text = "No lots yet: n, then “new lot”; “new station” for where they stand."
-            return wrapped(text, width)
         return wrapped("Nothing to do today.", width)
 
     def _to_first_open(self) -> None:
@@ -300,7 +330,11 @@ class RoundScreen(SeasonScreen[RoundState]):
     def on_line_list_chosen(self, event: LineList.Chosen[Item]) -> None:
         """Enter: opens what holds more, or the slip; where nothing is to be typed, it ticks."""
         event.stop()
-        self.action_open()
+        check = self.check
+        if event.clicked and check is not None and _ticks(check):
+            self.say("A click writes nothing. Space does.")
+        else:
+            self.action_open()
 
     def action_open(self) -> None:
         """What the line holds: more lines, the slip in which it is answered, what to do."""

@@ -28,19 +28,21 @@ What the grower does is posted and nothing has happened yet: `self.post_message(
 a line at the foot until the next key. What is typed on a line is a slip: `app/text_slip.py`.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any, ClassVar, Final, Generic, Protocol, TypeVar, cast
 
 from msgspec import Struct
 from textual.app import ComposeResult
-from textual.containers import Vertical
+from textual.containers import Horizontal, Vertical
 from textual.message import Message
+from textual.screen import Screen
 from textual.widgets import Static
 
-from seedstart.app.frame import FaultLine, Foot, HeadLine, KeepsItsPlace, Key
+from seedstart.app.frame import FaultLine, Foot, HeadLine, KeepsItsPlace, Key, TextPane
 from seedstart.app.line_list import LineList
+from seedstart.drawing.lines import Line
 from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
 from seedstart.season.journal.entries import Entry
@@ -57,7 +59,7 @@ __all__ = [
 ]
 
 S = TypeVar("S")
-WIDE_COLUMNS: Final = 110
+WIDE_COLUMNS: Final = 118
 HIGH_ROWS: Final = 34
 
 
@@ -90,6 +92,15 @@ def frame_of(opened: OpenSeason) -> Frame:
         *opened.weather_folder.problems,
     )
     return Frame(plan.title, today, last, faults)
+
+
+# The lines of a text for a width in cells.
+LinesFor = Callable[[int], Sequence[Line]]
+
+
+def is_plain(screen: Screen[Any]) -> bool:
+    """Whether nothing is to be drawn, and all is to be said."""
+    return screen.app.has_class("-plain")
 
 
 @dataclass
@@ -147,6 +158,7 @@ class _HandsOut(Protocol):
     """The part of the app that a screen knows."""
 
     def hand_out(self, asked: "SeasonScreen[Any] | None" = None) -> None: ...
+    def show_half(self, screen: "SeasonScreen[Any]") -> None: ...
 
 
 class FittedScreen(KeepsItsPlace[None]):
@@ -175,8 +187,10 @@ class SeasonScreen(FittedScreen, Generic[S]):
     HEAD: ClassVar[str] = ""
     PAGE: ClassVar[str] = ""  # its name in `app.PAGES`; empty for one that is opened from another
     KEYS: ClassVar[tuple[Key, ...]] = ()
+    HAS_HALF: ClassVar[bool] = False  # a right half, where it is wide enough
 
     state: S | None = None
+    _half_asked: bool = False
     _keys_now: tuple[Key, ...] = ()
     version: int = 0  # of the season, as it was when `look` was last called
 
@@ -187,6 +201,10 @@ class SeasonScreen(FittedScreen, Generic[S]):
     def show(self, state: S) -> None:
         """Draw it."""
         raise NotImplementedError
+
+    def half(self, opened: OpenSeason) -> "LinesFor | None":  # noqa: ARG002
+        """What the right half shows: what Enter would open for the line under the cursor."""
+        return None
 
     def subject(self) -> Subject | None:
         """What the cursor is on, for the form of what is written down next."""
@@ -204,6 +222,7 @@ class SeasonScreen(FittedScreen, Generic[S]):
         if state is not self.state:
             self.state = state
             self.show(state)
+            self._ask_for_half()
 
     def on_screen_resume(self) -> None:
         """In sight again, or for the first time: it may have missed something."""
@@ -213,17 +232,38 @@ class SeasonScreen(FittedScreen, Generic[S]):
         """Head, what is wrong in the plan, the screen's own widgets, foot."""
         yield HeadLine(self.head)
         yield FaultLine()
-        with Vertical(id="body"):
-            yield from self.body()
+        with Horizontal(id="halves"):
+            with Vertical(id="body"):
+                yield from self.body()
+            if self.HAS_HALF:
+                self.add_class("-halved")
+                half = TextPane(id="half")
+                half.can_focus = False
+                yield half
         yield Static("", id="sentence", markup=False)
         self._keys_now = self.KEYS
         yield Foot(self.KEYS, self.PAGE)
 
     def on_line_list_highlighted(self, event: LineList.Highlighted[Any]) -> None:
         """Another line under the cursor: said as a sentence, where that is wanted."""
-        sentence = self.query_one("#sentence", Static)
-        if sentence.display:
-            sentence.update(event.lines.sentence())
+        if is_plain(self):
+            self.query_one("#sentence", Static).update(event.lines.sentence())
+        self._ask_for_half()
+
+    def on_resize(self) -> None:
+        """Wider than before, it may have a right half now."""
+        self._ask_for_half()
+
+    def _ask_for_half(self) -> None:
+        """The right half is worked out once the line itself is drawn."""
+        if self.HAS_HALF and not self._half_asked:
+            self._half_asked = True
+            self.call_after_refresh(self._show_half)
+
+    def _show_half(self) -> None:
+        self._half_asked = False
+        if self.is_current and self.query_one("#half").display:
+            cast("_HandsOut", self.app).show_half(self)
 
     @property
     def head(self) -> str:
@@ -233,6 +273,11 @@ class SeasonScreen(FittedScreen, Generic[S]):
     def body(self) -> ComposeResult:
         """The screen's own widgets."""
         raise NotImplementedError
+
+    @property
+    def keys_now(self) -> tuple[Key, ...]:
+        """What works where one is, as the foot lists it."""
+        return self._keys_now
 
     def set_keys(self, keys: tuple[Key, ...]) -> None:
         """Other keys at the foot: what works depends on where one is."""

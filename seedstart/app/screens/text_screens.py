@@ -1,6 +1,6 @@
 """Why a check or an alert is there: every reason, its numbers, and where they come from."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from datetime import date
 from pathlib import Path
@@ -8,6 +8,7 @@ from typing import ClassVar, Final
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
+from textual.widgets import Static
 
 from seedstart.app.frame import Foot, Key, TextPane
 from seedstart.app.screens.season_screen import FittedScreen, SeasonScreen
@@ -26,7 +27,7 @@ _EVERYWHERE: Final = (
     ("y", "the season: frost date, and what another risk would move"),
     ("e", "change the lot or station here; elsewhere the frost date"),
     ("u", "take back what you did last; again restores it"),
-    ("j", "journal: t takes back, or restores, anything done before"),
+    ("j", "journal: Enter takes back, or restores, anything done before"),
     ("↑ ↓ PgUp PgDn", "up and down; Home and End to the ends"),
     ("Enter, Esc", "open what the cursor is on; back again"),
     ("f", "what is wrong in the season's files, if anything"),
@@ -67,47 +68,67 @@ _FORMS: Final = (
 )
 _CALENDAR: Final = (
     ("← →", "earlier, later; with Shift a whole page"),
-    ("z", "a column is half a week, or a day"),
-    ("t", "back to today"),
+    ("z Z", "closer: days, each step spelled out; wider: weeks"),
+    (". o", "back to today; another order"),
+)
+
+
+# What is listed, and the page it belongs to; that of the page one came from stands first.
+_SECTIONS: Final = (
+    ("", "Everywhere", _EVERYWHERE),
+    ("round", "On the round", _ROUND),
+    ("calendar", "On the calendar", _CALENDAR),
+    ("lots", "Lots and stations", _LISTS),
+    ("hardening", "Hardening off", _HARDENING),
+    ("stations", "Light of a station", _LIGHT),
+    ("trials", "Tests and trials", _TRIALS),
+    ("", "In a form", _FORMS),
+)
+_SIGNS: Final = (
+    "· to do  ✓ done  ! look  ▸ opens  ▾ open  — taken back  ▌ cursor  ▐ a slip",
+    "━ was  ─ to come  · not sown  ═ any of these days  │ today  ┊ last frost",
 )
 
 
 class HelpScreen(FittedScreen):
-    """What every key does."""
+    """What every key does: those of the line one came from first, then those of its page.
+
+    Args:
+        page: The page one came from; empty for another screen.
+        keys: What works on its line now.
+    """
 
     CSS_PATH = "help_screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,enter,question_mark", "app.pop_screen", "Back", show=False, priority=True)
     ]
 
+    def __init__(self, page: str = "", keys: Sequence[Key] = ()) -> None:
+        super().__init__()
+        self._page, self._keys = page, tuple(keys)
+
     def compose(self) -> ComposeResult:
         """The keys."""
+        yield Static("Keys", id="title", markup=False)
         yield TextPane(id="help")
         yield Foot([Key("Esc", "back", "app.pop_screen"), Key("↑ ↓", "scroll")], None)
 
     def on_mount(self) -> None:
         """Show them."""
-        self.query_one(TextPane).show_text(_lines)
+        self.query_one(TextPane).show_text(self._lines)
 
-
-def _lines(width: int) -> list[Line]:
-    lines: list[Line] = []
-    for head, keys in (
-        ("Everywhere", _EVERYWHERE),
-        ("On the round", _ROUND),
-        ("Hardening off", _HARDENING),
-        ("On the calendar", _CALENDAR),
-        ("Lots and stations", _LISTS),
-        ("Light of a station", _LIGHT),
-        ("Tests and trials", _TRIALS),
-        ("In a form", _FORMS),
-    ):
-        lines.append(heading(head))
-        for key, does in keys:
-            lines.append((Span(f"  {key:<14}", "today"), Span(does)))
-        lines.append(plain(""))
-    told = "The mouse works too: click a key at the foot, double-click a line."
-    return [*lines, *wrapped(told, width, role="quiet", hang="")]
+    def _lines(self, width: int) -> list[Line]:
+        now = tuple((key.key, key.label) for key in self._keys)
+        sections = [("", "On the line you came from", now)] if now else []
+        sections += sorted(_SECTIONS, key=lambda one: not (one[0] and one[0] == self._page))
+        lines: list[Line] = []
+        for _, head, keys in sections:
+            lines.append(heading(head))
+            lines += [(Span(f"  {key:<14}", "today"), Span(does)) for key, does in keys]
+            lines.append(plain(""))
+        lines += [heading("Signs"), *(plain(f"  {signs}") for signs in _SIGNS), plain("")]
+        told = "The mouse: a click moves the cursor, a second opens; foot keys can be clicked."
+        return [*lines, *wrapped(told, width, role="quiet", hang="")]
 
 
 QUITS: Final = frozenset({"q", "ctrl+q"})

@@ -135,12 +135,16 @@ def cold_over_set_out(scene: Scene) -> Iterator[Alert]:
         crop = scene.crop(one)
         if crop is None:
             continue
-        stands = limits_for(crop).hardened_night
-        if not (cold < stands.value or (is_tender(crop) and cold <= FREEZING.value)):
+        stands, tender = limits_for(crop).hardened_night, is_tender(crop)
+        # What is tender wants warmer nights than those that harm it: a cool one is no alert.
+        harmed_below = limits_for(crop).day_held.value if tender else stands.value
+        if cold >= harmed_below and not (tender and cold <= FREEZING.value):
             continue
         name = scene.asked(one).name
-        dies = is_tender(crop) and cold <= FREEZING.value
+        dies = tender and cold <= FREEZING.value
         stood = f"hardened it stands {stands_in_words(stands.value, scene.season.units)}"
+        if tender:
+            stood = f"it wants nights of {degrees(stands.value, scene.season.units)} or more"
         why = f"a frost kills {crop.name}" if dies else stood
         yield Alert(
             key=f"cold night out {name} {scene.today.isoformat()}",
@@ -158,12 +162,15 @@ def cold_over_set_out(scene: Scene) -> Iterator[Alert]:
 
 
 def _stays_out_tonight(one: Standing, scene: Scene) -> bool:
-    """Whether its step of hardening off has the night out, or it was written down so."""
+    """Whether it was written down so, or the step that has the night out is barred from it.
+
+    Where the line of the round has it out, no alert calls it in.
+    """
     found = scene.hardening.get(one.id)
     if found is None:
         return False
     written = found.course.written
-    return written.night if written is not None else found.course.step.night
+    return written.night if written is not None else found.cold_tonight
 
 
 def _chilled(sowings: Sequence[Standing], scene: Scene) -> list[_Chilled]:
