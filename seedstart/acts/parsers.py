@@ -165,8 +165,10 @@ def parse_plants(text: str) -> PlantsMeasured:
             dead += part.casefold() == "x"
             continue
         match = re.fullmatch(rf"{label}{number}/{number}(?:/(\d{{1,3}}))?", part)
-        if not match or float(match[2]) <= 0 or float(match[3]) <= 0:
+        if not match:
             raise ValueError(_SAY_PLANTS)
+        if float(match[2]) <= 0 or float(match[3]) <= 0:
+            raise ValueError(f"height and stem above 0 mm, not {part}; x for a dead plant")
         found.append(
             Plant(
                 height_mm=float(match[2]),
