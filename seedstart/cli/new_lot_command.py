@@ -88,7 +88,7 @@ def new_lot(
     preview: bool,
     **keys: object,
 ) -> None:
-    """Add one lot by its options, or many from a CSV; your comments and order are kept.
+    """Add one lot, or many from a CSV.
 
     Your comments and order are kept.
 
