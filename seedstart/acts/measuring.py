@@ -29,6 +29,10 @@ from seedstart.units import Units
 # Seedlings are so much higher in cm than thick in mm, or nearly so: tomatoes 3 to 4 (Kubota et al.
 # 2017). Far outside it somebody mixed up cm and mm. Common practice, no source.
 _LEAST_QUOTIENT, _MOST_QUOTIENT = 0.25, 15.0
+# Thicker no seedling's stem is that is measured so: common practice, no source.
+_THICKEST_MM = 10.0
+_HEIGHTS_IN_CM, _STEMS_IN_CM = "heights in cm", "stems in cm"
+_STEMS_WITHOUT_POINT = "stems without their point"
 
 
 def _measured_in_words(entry: Measured, _: Units) -> str:
@@ -66,11 +70,12 @@ def likelier(plants: Sequence[Plant]) -> list[Meant]:
     stems = ten_times_off([one.diameter_mm for one in plants])
     if any(heights) or any(stems):
         return [Meant(high, thick) for high, thick in zip(heights, stems, strict=True)]
-    quotient = _quotient_of(plants)
-    if quotient < _LEAST_QUOTIENT:
+    wrong = _wrong_unit(plants)
+    if wrong == _HEIGHTS_IN_CM:
         return [Meant(height_mm=one.height_mm * 10) for one in plants]
-    if quotient > _MOST_QUOTIENT:
-        return [Meant(diameter_mm=one.diameter_mm * 10) for one in plants]
+    if wrong:
+        factor = 10 if wrong == _STEMS_IN_CM else 0.1
+        return [Meant(diameter_mm=round(one.diameter_mm * factor, 4)) for one in plants]
     return [Meant()] * len(plants)
 
 
@@ -90,6 +95,17 @@ def as_likely_meant(text: str) -> str:
         return f"{high}/{thick}"
 
     return re.sub(r"([\d.]+)\s*/\s*([\d.]+)(?=[\s,;/]|$)", put_right, text)
+
+
+def _wrong_unit(plants: Sequence[Plant]) -> str:
+    """What was typed in another unit, where all plants are ten times off; empty where none is."""
+    quotient = _quotient_of(plants)
+    if quotient > _MOST_QUOTIENT:
+        return _STEMS_IN_CM
+    if quotient >= _LEAST_QUOTIENT:
+        return ""
+    thick = middle_of([one.diameter_mm for one in plants]) > _THICKEST_MM
+    return _STEMS_WITHOUT_POINT if thick else _HEIGHTS_IN_CM
 
 
 def _quotient_of(plants: Sequence[Plant]) -> float:
@@ -113,9 +129,8 @@ def _ten_times_off(sheet: Sheet) -> None:
                 )
     if not plants:
         return
-    quotient = _quotient_of(plants)
-    if not _LEAST_QUOTIENT <= quotient <= _MOST_QUOTIENT:
-        wrong = "heights in cm" if quotient < _LEAST_QUOTIENT else "stems in cm"
+    if wrong := _wrong_unit(plants):
+        quotient = _quotient_of(plants)
         sheet.ask(
             "plants",
             f"Height in cm over stem in mm is {quotient:.2g}, ten times off what seedlings have: "

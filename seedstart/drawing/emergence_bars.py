@@ -72,6 +72,24 @@ def emergence_bars(found: Prospect, width: int = 80, height: int = 10) -> list[L
     return [*lines, (Span(_day_labels(found.zero.date(), scale, gutter, columns), "quiet"),)]
 
 
+def bars_in_words(found: Prospect, width: int) -> list[Line]:
+    """The same without a drawing: what each count found, and what is likely by when."""
+    if found.zero is None or not (found.counts or found.coming):
+        return emergence_bars(found, width)
+    first = found.zero.date()
+    ups = [
+        f"{short_day(first + timedelta(days=_day_of(found, day)))} {up}" for day, up in found.counts
+    ]
+    of = f" of {found.seeds} sown" if found.seeds else ""
+    lines = wrapped(f"Up{of}: {', '.join(ups) or 'not counted yet'}.", width, hang="")
+    if found.is_open and found.total is not None:
+        low, best, high = (round(one) for one in found.total)
+        by = found.nine_in_ten
+        when = f", nine in ten of them by {short_day(by.best)}" if by is not None else ""
+        lines += wrapped(f"Likely {best} in all ({low} to {high}){when}.", width, hang="")
+    return lines
+
+
 def signs_in_words(found: Prospect, width: int) -> list[Line]:
     """What the signs of the drawing mean."""
     signs = ["█ counted"] if found.counts else []

@@ -145,6 +145,8 @@ def verdict_in_words(light: StationLight) -> str:
         said += f" No more than {need.longest_hours:g} h of light a day."
     if light.mean_mol < need.low_mol:
         said += " Expect them to stretch."
+    if light.height_mm is not None and light.height_mm < CLOSEST_MM:
+        said += f" The lamps are nearer than {CLOSEST_MM / 10:g} cm to the leaves: lift them."
     return said
 
 

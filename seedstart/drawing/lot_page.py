@@ -8,7 +8,7 @@ from msgspec import Struct
 from seedstart.acts.sentences import entry_in_words
 from seedstart.crop_table.crop import Caution
 from seedstart.days import Window, short_day
-from seedstart.drawing.emergence_bars import emergence_bars
+from seedstart.drawing.emergence_bars import bars_in_words, emergence_bars
 from seedstart.drawing.lines import Line, Role, Span, fitted, plain, wrapped
 from seedstart.drawing.lots_table import (
     apart_in_words,
@@ -94,11 +94,12 @@ def lot_page_lines(page: LotPage, width: int, height: int) -> list[Line]:
     Args:
         page: What it tells.
         width: Columns.
-        height: Lines of the drawing.
+        height: Lines of the drawing; 0 for its figures in words.
     """
     lines = _answer(page, width)
     if page.drawn is not None:
-        lines += [plain(""), *emergence_bars(page.drawn, width, height)]
+        bars = emergence_bars(page.drawn, width, height) if height else []
+        lines += [plain(""), *(bars or bars_in_words(page.drawn, width))]
     if page.stands:
         lines += [plain(""), *_where(page.stands, width)]
     if page.drawn is not None and page.drawn.is_open and page.drawn.assumed:

@@ -25,6 +25,7 @@ _SIGNS: Final = {
     "░": ":",  # likely band
     "┃": "|",  # an interval; the scroll bar
     "╲": "\\",  # a fitted line
+    "╱": "/",  # one that rises
     "‹": "<",  # begun before what is in sight
     "›": ">",  # goes on after it
     "●": "o",  # a count in a curve

@@ -202,6 +202,8 @@ async def test_plants_stand_in_columns_as_they_are_typed_and_enter_goes_to_the_n
     [
         ("41/2.5 38/2.4 43/2.5 390/2.4", "A height of 390 mm?", "41/2.5 38/2.4 43/2.5 39/2.4"),
         ("4.1/2.5 3.8/2.4", "were heights in cm typed?", "41/2.5 38/2.4"),
+        ("41/25 38/24", "were stems without their point typed?", "41/2.5 38/2.4"),
+        ("41/0 38/2.4", "Height and stem above 0 mm, not 41/0", ""),
         ("41/.25 38/.24", "height/stem", ""),  # no figure before the point: no number
         ("41/0.25 38/0.24", "were stems in cm typed?", "41/2.5 38/2.4"),
     ],

@@ -6,7 +6,7 @@ from msgspec import structs
 
 from notebook import moment
 from seedstart.days import Window
-from seedstart.drawing.emergence_bars import emergence_bars, signs_in_words
+from seedstart.drawing.emergence_bars import bars_in_words, emergence_bars, signs_in_words
 from seedstart.drawing.lines import as_text, cells_wide
 from seedstart.drawing.measured_curves import outlook_lines
 from seedstart.growing.coming_up import coming_up
@@ -83,6 +83,15 @@ def test_past_the_last_count_stand_the_likely_number_and_its_band() -> None:
     assert rows[24].endswith("▄▄▄ ░░░░░░░░░░░░")
     closed = structs.replace(OPEN, is_open=False)
     assert not set("░") & set("".join(drawn(closed)))
+
+
+def test_in_words_each_count_has_its_day_and_what_is_likely_its_interval() -> None:
+    words = " ".join(as_text(line) for line in bars_in_words(OPEN, 78))
+    # Days 8 and 12 after 1 March; the interval is the drawing's, nine in ten by its 14 March.
+    assert words == (
+        "Up of 40 sown: 9 Mar 4, 13 Mar 22. "
+        "Likely 27 in all (23 to 33), nine in ten of them by 14 Mar."
+    )
 
 
 def test_every_height_and_width_is_kept_to() -> None:

@@ -11,6 +11,7 @@ from msgspec import structs
 
 from notebook import Notebook, moment
 from seasons import lot, season
+from seedstart.drawing.light_sheet import verdict_in_words
 from seedstart.growing.light.over_shelf import Emitter, Patch, ppfd_umol
 from seedstart.planning.light.lamp_distance import distance_at, growth_at
 from seedstart.planning.light.light_options import LightOption, light_options
@@ -52,6 +53,14 @@ def test_a_shelf_planned_from_its_packet_is_as_bright_as_integration_has_it() ->
     assert light.ppfd.evenness == pytest.approx(0.4467, abs=2e-3)
     assert light.ppfd.landing == pytest.approx(0.4572, abs=2e-3)
     assert light.dose.mean == pytest.approx(101.5973 * 16 * 0.0036, rel=3e-3)
+
+
+def test_lamps_that_nearly_touch_the_leaves_are_to_be_lifted() -> None:
+    def said(mm: float) -> str:
+        return verdict_in_words(lit(shelf(structs.replace(STRIP, height_mm=mm))))
+
+    assert "nearer than 8 cm" in said(70)  # 8 cm: common practice, no source
+    assert "nearer" not in said(80)
 
 
 def test_what_is_not_said_is_asked_for_and_nothing_is_reckoned() -> None:

@@ -10,7 +10,7 @@ from seedstart.app.frame import HeadLine, Key, TextPane
 from seedstart.app.screens.compare_screen import put_beside
 from seedstart.app.screens.journal_screen import LotJournalScreen
 from seedstart.app.screens.lot_figures_screen import LotFiguresScreen
-from seedstart.app.screens.season_screen import SeasonScreen
+from seedstart.app.screens.season_screen import SeasonScreen, is_plain
 from seedstart.drawing.lines import Line, plain
 from seedstart.drawing.lot_page import LotPage, Sowed, Stands, lot_page_lines
 from seedstart.drawing.lots_list import in_sight, next_of
@@ -162,6 +162,8 @@ class LotScreen(SeasonScreen[LotState]):
         if self.state is None or self.state.page is None:
             return [plain(f"{self.lot_name} is no longer among the lots.")]
         height = _BARS_HIGH if self.has_class("-high") else _BARS
+        if is_plain(self):
+            height = 0
         return page_lines(self.state, self.at, width, height)
 
 
