@@ -65,7 +65,7 @@ def test_a_recorded_command_writes_its_lines(
     assert lines_of(tmp_path) == one["writes"], result.stderr
     if not one["writes"]:
         assert result.exit_code == 2
-        at = "Usage" if one["at"] == "usage" else one["at"]
+        at = "seedstart log " if one["at"] == "usage" else one["at"]
         assert result.stderr.startswith(at)
 
 
