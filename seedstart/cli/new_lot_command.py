@@ -158,7 +158,10 @@ def _keys(name: str | None, donor: str | None, keys: dict[str, object]) -> dict[
 
 def _no_keys_beside(name: str | None, donor: str | None, keys: dict[str, object]) -> None:
     if name or donor or any(keys.values()):
-        hint = "--from FILE.csv reads complete lots. A name and other options are for one lot; who gave it: --donor."
+        hint = (
+            "--from FILE.csv reads complete lots. A name and other options are for one lot; who "
+            "gave it: --donor."
+        )
         raise BadInputError([Problem(file="new lot", hint=hint)])
 
 
