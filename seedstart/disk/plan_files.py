@@ -363,8 +363,8 @@ class PlanInForce:
         if edited is not None:
             ours = edited.file == LOTS_FILE
             kept = {key: value for key, value in read.tables.items() if (key == "lot") != ours}
-            said = parse_toml(edited.after, edited.file).values
-            read = Files(self._dated_as(read.season, edited.plan), kept | said)
+            edited_keys = parse_toml(edited.after, edited.file).values
+            read = Files(self._dated_as(read.season, edited.plan), kept | edited_keys)
         if not planned:
             return Plan(read.season, [], read)
         return Plan(*with_planned(read.season, read.tables.get("lot", []), planned), read)

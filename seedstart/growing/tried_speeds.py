@@ -64,13 +64,13 @@ def share_up(half: float, way: float, slope: float) -> float:
 
 
 def tried_speeds(
-    speed: Speed, told: "Told", shares: Sequence[tuple[float, Belief]]
+    speed: Speed, observed: "Observed", shares: Sequence[tuple[float, Belief]]
 ) -> list["Tried"]:
     """The speeds of the grid, laid finer where the belief lies until enough of them matter.
 
     How many more each lets come is worked out for those of the last grid alone.
     """
-    seen, lates = _Seen(told, speed.slope), _Lates(told, shares)
+    seen, lates = _Seen(observed, speed.slope), _Lates(observed, shares)
     low, high, points = -_FAR, _FAR, _COARSE
     for _ in range(_PASSES):
         grid = _grid(speed, low, high, points)
@@ -78,7 +78,7 @@ def tried_speeds(
         found = [one + lates.log_chance(late) for _, one, late in tried]
         least = max(found) - _MATTERS
         matter = [place for place, one in enumerate(found) if one > least]
-        if speed.sd <= 0 or (points == _FINE and len(matter) >= _ENOUGH) or told.way <= 0:
+        if speed.sd <= 0 or (points == _FINE and len(matter) >= _ENOUGH) or observed.way <= 0:
             break
         step = (high - low) / (points - 1)
         low, high, points = low + (matter[0] - 1) * step, low + (matter[-1] + 1) * step, _FINE
@@ -88,7 +88,7 @@ def tried_speeds(
     ]
 
 
-class Told(NamedTuple):
+class Observed(NamedTuple):
     """What was seen, as the likelihood needs it: logarithms of the way, and how many came between.
 
     `came` has of each stretch its two ends (the first may be -inf) and how many came in it.
@@ -103,7 +103,7 @@ class Told(NamedTuple):
     way: float
 
 
-def told_of(seeds: int, looks: Sequence[Look], dug: Sequence[DugUp]) -> Told:
+def observed_in(seeds: int, looks: Sequence[Look], dug: Sequence[DugUp]) -> Observed:
     """What was seen, put in order.
 
     Raises:
@@ -120,7 +120,7 @@ def told_of(seeds: int, looks: Sequence[Look], dug: Sequence[DugUp]) -> Told:
     )
     came = tuple(one for one in ends if one[2] > 0)
     dug_at = tuple((_log(one.way), one.sound) for one in dug if one.sound)
-    return Told(up, missing, sound, soft, came, dug_at, looks[-1].way if looks else 0.0)
+    return Observed(up, missing, sound, soft, came, dug_at, looks[-1].way if looks else 0.0)
 
 
 def _log(way: float) -> float:
@@ -162,11 +162,11 @@ class _Seen:
     thirty speeds of a grid one sum over the points is left.
     """
 
-    def __init__(self, told: Told, slope: float) -> None:
-        self._slope, self._told, self._last = slope, told, _log(told.way)
+    def __init__(self, observed: Observed, slope: float) -> None:
+        self._slope, self._observed, self._last = slope, observed, _log(observed.way)
         self._always, self._steep = 0.0, 0.0
         points: dict[float, int] = {}
-        for begins, ends, came in told.came:
+        for begins, ends, came in observed.came:
             if begins > -inf:
                 narrow = -expm1(slope * (begins - ends))
                 self._always += came * (log(max(narrow, LEAST)) - slope * begins)
@@ -185,7 +185,7 @@ class _Seen:
         for point, came in self._points:
             e = here - point
             seen -= came * (log1p(exp(e)) if e < _LARGE else e)
-        for then, sound in self._told.dug_at:
+        for then, sound in self._observed.dug_at:
             seen += sound * log(max(self._late(at, then), LEAST))
         return seen
 
@@ -201,11 +201,11 @@ class _Seen:
 class _Lates:
     """How many of the missing are alive and late, by all beliefs of the share together."""
 
-    def __init__(self, told: Told, shares: Sequence[tuple[float, Belief]]) -> None:
-        self._missing = told.missing
-        self._each = [_Late(told, belief, weight) for weight, belief in shares]
+    def __init__(self, observed: Observed, shares: Sequence[tuple[float, Belief]]) -> None:
+        self._missing = observed.missing
+        self._each = [_Late(observed, belief, weight) for weight, belief in shares]
         self._where_all_are: list[float] | None = None
-        if told.missing <= _FEW:
+        if observed.missing <= _FEW:
             logs = [one.log_chances() for one in self._each]
             self._scale = max(max(row) for row in logs)
             rows = [[exp(one - self._scale) for one in row] for row in logs]
@@ -250,13 +250,13 @@ def _ways_of(missing: int) -> tuple[float, ...]:
 class _Late:
     """The same for one belief: chances in proportion to C(m, J) late^J B(a + J, b + m - J)."""
 
-    def __init__(self, told: Told, belief: Belief, weight: float) -> None:
+    def __init__(self, observed: Observed, belief: Belief, weight: float) -> None:
         a, b = belief
-        self._missing = told.missing
-        self._a, self._b = a + told.up + told.sound, b + told.soft
-        seeds = told.up + told.sound + told.soft + told.missing
+        self._missing = observed.missing
+        self._a, self._b = a + observed.up + observed.sound, b + observed.soft
+        seeds = observed.up + observed.sound + observed.soft + observed.missing
         self._weight = weight + lgamma(a + b) - lgamma(a) - lgamma(b) - lgamma(a + b + seeds)
-        self._weight += lgamma(told.missing + 1)
+        self._weight += lgamma(observed.missing + 1)
 
     def log_chance(self, number: int) -> float:
         """Logarithm of the chance of so many, where all are late."""

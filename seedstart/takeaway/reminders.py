@@ -79,7 +79,7 @@ def _of_row(row: Row, season: Season, begun: set[str], today: date) -> Iterator[
             key=f"{first_name}/{row.number}/{step.name}",
             kind=kind,
             day=max(step.window.best, today),
-            says=_says(row, step),
+            says=_task(row, step),
             more=_more(row, step),
         )
 
@@ -90,7 +90,7 @@ def _is_under_way(row: Row, begun: set[str]) -> bool:
     return name is not None and any(one == name or one.startswith(f"{name}.") for one in begun)
 
 
-def _says(row: Row, step: Step) -> str:
+def _task(row: Row, step: Step) -> str:
     name = row_key(row)
     if step.name == "treat":
         return f"{name}: {step.says}" if step.says else f"treat the seed of {name}"
@@ -122,14 +122,14 @@ def _of_hardening(one: Hardening, today: date) -> Iterator[Reminder]:
     for ahead in days_to_come(one.course, one.ahead, today):
         step = ahead.step
         night = ", the night too" if step.night else ""
-        says = f"put {one.name} out: {step.hours:g} h in {_LIGHT[step.light]}{night}"
+        task = f"put {one.name} out: {step.hours:g} h in {_LIGHT[step.light]}{night}"
         if ahead.counts == "held":
-            says = f"keep {one.name} in"
+            task = f"keep {one.name} in"
         yield Reminder(
             key=f"{one.id}/hardening/{ahead.day.isoformat()}",
             kind="hardening",
             day=ahead.day,
-            says=says,
+            says=task,
             more=" ".join(filter(None, (f"Step {ahead.number} of {one.of}.", ahead.why))),
         )
 

@@ -46,13 +46,13 @@ class _Heirs:
         self.sowings = sowings
         self.done: dict[str, Standing] = {}
 
-    def heir(self, one: Standing, asked_by: frozenset[str] = frozenset()) -> Standing:
+    def heir(self, one: Standing, descendants: frozenset[str] = frozenset()) -> Standing:
         """A sowing with its mother's lot, trial and place; sowings that made each other stay."""
-        if one.from_seed or one.id in asked_by:
+        if one.from_seed or one.id in descendants:
             return one
         if one.id not in self.done:
             known = [self.sowings[mother] for mother in one.mothers if mother in self.sowings]
-            heirs = [self.heir(mother, asked_by | {one.id}) for mother in known]
+            heirs = [self.heir(mother, descendants | {one.id}) for mother in known]
             self.done[one.id] = inherit(one, heirs)
         return self.done[one.id]
 
@@ -88,16 +88,16 @@ def _with_trays(
     standings: Iterable[Standing], places: Mapping[Subject, Place]
 ) -> dict[Subject, Place]:
     """The places, and trays that only sowings name; trays with what sowings say of their place."""
-    told: defaultdict[str, list[Begun]] = defaultdict(list)
+    of_trays: defaultdict[str, list[Begun]] = defaultdict(list)
     for one in standings:
         for stay in one.stays:
             kind, name = stay.where
             if kind == "tray":
-                said = told[name]
+                begun_there = of_trays[name]
                 if stay.station is not None:
-                    said.append((("station", stay.station), stay.since, None))
+                    begun_there.append((("station", stay.station), stay.since, None))
     found = dict(places)
-    for name, begun in sorted(told.items()):
+    for name, begun in sorted(of_trays.items()):
         subject: Subject = ("tray", name)
         tray = places.get(subject) or Place(subject=subject)
         found[subject] = tray
@@ -109,10 +109,10 @@ def _with_trays(
     return found
 
 
-def _of_places(told: tuple[Stay, ...]) -> tuple[Stay, ...]:
+def _of_places(with_repeats: tuple[Stay, ...]) -> tuple[Stay, ...]:
     """Stays at one station after another; what says again where a tray stands begins no new one."""
     begun: list[Begun] = []
-    for stay in told:
+    for stay in with_repeats:
         if not begun or begun[-1][0] != stay.where:
             begun.append((stay.where, stay.since, None))
     return stays(begun)

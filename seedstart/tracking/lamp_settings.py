@@ -20,12 +20,12 @@ class LampsSince(NamedTuple):
     Attributes:
         since: None from the beginning.
         lamps: As they are set.
-        height_said: When their height over the leaves was last said; None for the plan's.
+        height_set: When their height over the leaves was last set; None for the plan's.
     """
 
     since: datetime | None
     lamps: tuple[Lamp, ...]
-    height_said: datetime | None = None
+    height_set: datetime | None = None
 
 
 def lamps_since(station: Station, settings: Iterable[Adjusted]) -> tuple[LampsSince, ...]:
@@ -37,7 +37,7 @@ def lamps_since(station: Station, settings: Iterable[Adjusted]) -> tuple[LampsSi
     """
     found = [LampsSince(None, station.lamps)]
     for one in settings:
-        said = {
+        set_values = {
             key: value
             for key, value in (
                 ("hours", one.lamp_hours),
@@ -46,9 +46,9 @@ def lamps_since(station: Station, settings: Iterable[Adjusted]) -> tuple[LampsSi
             )
             if value is not None
         }
-        if said and station.lamps:
-            lamps = tuple(structs.replace(lamp, **said) for lamp in found[-1].lamps)
-            height = one.at if "height_mm" in said else found[-1].height_said
+        if set_values and station.lamps:
+            lamps = tuple(structs.replace(lamp, **set_values) for lamp in found[-1].lamps)
+            height = one.at if "height_mm" in set_values else found[-1].height_set
             found.append(LampsSince(one.at, lamps, height))
     return tuple(found)
 

@@ -281,7 +281,7 @@ def expectations(
     """
     found = [Expectation(None, planned, "plan", planned, "plan")]
     for setting in settings:
-        after = _after(found[-1], setting, _said(setting, units), thermostat_holds_it)
+        after = _after(found[-1], setting, _set_by_grower(setting, units), thermostat_holds_it)
         if _holds(after) != _holds(found[-1]):
             found.append(after)
     return tuple(found)
@@ -292,7 +292,10 @@ def _holds(one: Expectation) -> tuple[object, ...]:
 
 
 def _after(
-    before: Expectation, setting: Adjusted, said: Temperatures | None, thermostat_holds_it: bool
+    before: Expectation,
+    setting: Adjusted,
+    set_medium: Temperatures | None,
+    thermostat_holds_it: bool,
 ) -> Expectation:
     now = before
     set_to = setting.thermostat_c if thermostat_holds_it else None
@@ -304,14 +307,14 @@ def _after(
         if set_to is not None or not now.heated:
             now = now._replace(medium=now.with_heat, why=now.heat_why)
         now = now._replace(heated=True)
-    if said is not None:
-        now = now._replace(medium=said, why="said")
+    if set_medium is not None:
+        now = now._replace(medium=set_medium, why="said")
         if now.heated:
-            now = now._replace(with_heat=said, heat_why="said")
+            now = now._replace(with_heat=set_medium, heat_why="said")
     return now._replace(since=setting.at)
 
 
-def _said(setting: Adjusted, units: Units) -> Temperatures | None:
+def _set_by_grower(setting: Adjusted, units: Units) -> Temperatures | None:
     if setting.expected is None:
         return None
     try:

@@ -186,18 +186,18 @@ class StationWarmth:
                 f"Read by hand only at the {self.name}, last {degrees} on {last}: that holds for "
                 f"a day, or till the next reading; otherwise {stands_in}."
             )
-        anew = self.measured.at_s[-1] < self._settings[-1][0]
-        why = "its setting was changed since" if anew else "less than a day was measured"
+        changed = self.measured.at_s[-1] < self._settings[-1][0]
+        why = "its setting was changed since" if changed else "less than a day was measured"
         return (
             f"By the warmth measured at the {self.name} until {last}; {why}, so after that "
             f"{stands_in}."
         )
 
     def _not_measured(self, stands_in: str) -> str:
-        says = f"Nothing was measured at the {self.name}: {stands_in}."
+        text = f"Nothing was measured at the {self.name}: {stands_in}."
         if self.name is None:
-            says = f"Nobody wrote down where it is: {stands_in}."
-        return f"{says} Only its air was measured, not the medium." if self.air_measured else says
+            text = f"Nobody wrote down where it is: {stands_in}."
+        return f"{text} Only its air was measured, not the medium." if self.air_measured else text
 
 
 def _mean(times: Mapping[float, int], of: Mapping[float, float]) -> float:

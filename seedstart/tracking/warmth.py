@@ -247,9 +247,9 @@ class Warmth:
             goes_on = known is not None and station.goes_on_from is known.station.mark
             rates = known.per_day if known is not None and goes_on else ()
             per_day = station.per_day(emerging.curve, emerging.tray_setting, rates)
-            says = station.in_words(emerging.tray_setting, self._units, self._zone)
+            sentence = station.in_words(emerging.tray_setting, self._units, self._zone)
             begun = known.begun(station, per_day) if known else None
-            known = _ForCrop(station, per_day, station.course.gathered(per_day, begun), says)
+            known = _ForCrop(station, per_day, station.course.gathered(per_day, begun), sentence)
             self._for_crops[key] = known
         return known
 

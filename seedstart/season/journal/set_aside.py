@@ -43,12 +43,12 @@ class SetAside:
 
     def add(self, line: bytes, error: Exception, number: int) -> None:
         """A line that is no entry, as `not_an_entry` takes it."""
-        said = _MERGED if line.startswith(_MERGE_MARKS) else str(error)
-        count, problem = self._alike.get(said, (0, None))
+        reason = _MERGED if line.startswith(_MERGE_MARKS) else str(error)
+        count, problem = self._alike.get(reason, (0, None))
         if problem is None or count < _WORDED:  # to word each of a million would take a minute
             problem = not_an_entry(line, error, self._file, number)
             self._found.add(problem)
-        self._alike[said] = count + 1, problem
+        self._alike[reason] = count + 1, problem
 
     def add_empty(self, line: bytes, number: int) -> None:
         """A line of nothing but empty bytes."""

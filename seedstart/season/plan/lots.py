@@ -104,7 +104,7 @@ class LotReader:
         self._form = one_of(get_args(Form))
         self._container = text if known.containers is None else one_of(known.containers)
         self._depth_m = between(
-            quantity(lambda said, units: parse_length(said, units, bare="mm"), known.units),
+            quantity(lambda typed, units: parse_length(typed, units, bare="mm"), known.units),
             0,
             0.1,
             "a depth up to 10 cm, e.g. 12 mm or 0.5 in",

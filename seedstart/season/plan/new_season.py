@@ -202,12 +202,12 @@ def _test(one: LotTest) -> dict[str, Any]:
 
 def _season_text(head: Mapping[str, Any], frost: Frost | None, old: Mapping[str, Any]) -> bytes:
     parts = [lines(head), _FROST_HELP + (_frost_text(frost) if frost else _FROST_EXAMPLE)]
-    for kind, told, example in (
+    for kind, comment, example in (
         ("station", _STATIONS_HELP, _STATION_EXAMPLE),
         ("container", _CONTAINERS_HELP, _CONTAINER_EXAMPLE),
     ):
         places = [block(kind, keys) for keys in old.get(kind, [])]
-        parts.append("\n".join([told, *(places or [example])]))
+        parts.append("\n".join([comment, *(places or [example])]))
     parts += [block("tray", keys) for keys in old.get("tray", [])]
     return "\n".join(parts).encode()
 
@@ -270,10 +270,8 @@ def frost_wished(wishes: Wishes, typed: Typed, prefix: str = "--") -> Frost | No
         )
         typed.refuse(Problem(file=f"{prefix}risk", hint=hint))
     risk = typed.read(f"{prefix}risk", wishes.risk, parse_risk)
-    said_none = (wishes.tender_risk or "none").strip().lower() == "none"
-    trust = (
-        None if said_none else typed.read(f"{prefix}tender-risk", wishes.tender_risk, parse_risk)
-    )
+    no_risk = (wishes.tender_risk or "none").strip().lower() == "none"
+    trust = None if no_risk else typed.read(f"{prefix}tender-risk", wishes.tender_risk, parse_risk)
     return Frost(last=last, risk_percent=risk or 50, tender_risk_percent=trust)
 
 

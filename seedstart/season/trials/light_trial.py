@@ -171,12 +171,12 @@ def write_trial(trial: TrialPlan) -> bytes:
         "trays": trial.trays, "plants": trial.plants, "measure_on": list(trial.measure_on),
         "lies_on": trial.lies_on, "seed": trial.seed,
     }  # fmt: skip
-    said = {"trays": "a level", "plants": "a tray", "measure_on": "days after half emergence",
+    meanings = {"trays": "a level", "plants": "a tray", "measure_on": "days after half emergence",
             "seed": "of the draw of places"}  # fmt: skip
     if trial.of_light:
-        said["levels"] = "mol a day at the leaf"
+        meanings["levels"] = "mol a day at the leaf"
     lines = [
-        f"{key} = {inline(value)}{f'  # {said[key]}' if key in said else ''}"
+        f"{key} = {inline(value)}{f'  # {meanings[key]}' if key in meanings else ''}"
         for key, value in keys.items()
     ]
     places = "".join(f"  {inline(_place_keys(one))},\n" for one in trial.places)

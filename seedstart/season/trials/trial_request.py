@@ -15,7 +15,7 @@ USUAL = {"kind": LIGHT, "trays": "2", "plants": "8", "measure_on": "21", "seed":
 _MOST = {"trays": 100, "plants": 1000, "seed": 10**9}
 
 
-class Asked(NamedTuple):
+class TrialRequest(NamedTuple):
     """A trial without its places.
 
     Attributes:
@@ -29,7 +29,7 @@ class Asked(NamedTuple):
     wanted_percent: float | None
 
 
-def read_asked(
+def read_request(
     typed: Typed,
     name: str,
     texts: Mapping[str, str],
@@ -38,7 +38,7 @@ def read_asked(
     plan: Season,
     taken: Sequence[str] = (),
     called: Callable[[str], str] = str,
-) -> Asked:
+) -> TrialRequest:
     """Read it, with everything that is wrong in it.
 
     Args:
@@ -54,7 +54,7 @@ def read_asked(
     Raises:
         BadInputError: Everything wrong in it.
     """
-    said = {**USUAL, **{key: text for key, text in texts.items() if text}}
+    filled = {**USUAL, **{key: text for key, text in texts.items() if text}}
     wrong = wrong_trial_name(name, taken, file=called("name"))
     if wrong is not None:
         typed.refuse(wrong)
@@ -69,25 +69,25 @@ def read_asked(
     for key, what, found in (("lots", "lot", lots), ("stations", "station", stations)):
         if not found:
             typed.refuse(Problem(file=called(key), hint=f"It is missing: a {what}."))
-    if "levels" not in said:
+    if "levels" not in filled:
         hint = "It is missing: the levels, e.g. 3, 4.5, 6, 8, 10."
         typed.refuse(Problem(file=called("levels"), hint=hint))
     levels = typed.read(
-        called("levels"), said.get("levels"), lambda text: _levels(text, said["kind"])
+        called("levels"), filled.get("levels"), lambda text: _levels(text, filled["kind"])
     )
     numbers = {
-        key: typed.read(called(key), said[key], whole(0 if key == "seed" else 1, most))
+        key: typed.read(called(key), filled[key], whole(0 if key == "seed" else 1, most))
         for key, most in _MOST.items()
     }
-    days = typed.read(called("measure_on"), said["measure_on"], _days)
-    wanted = typed.read(called("difference"), said.get("difference"), _percent)
+    days = typed.read(called("measure_on"), filled["measure_on"], _days)
+    wanted = typed.read(called("difference"), filled.get("difference"), _percent)
     typed.done()
     trial = TrialPlan(
-        name=name, kind=said["kind"], lots=tuple(one for one in found_lots if one),
+        name=name, kind=filled["kind"], lots=tuple(one for one in found_lots if one),
         levels=levels or (), trays=numbers["trays"] or 1, plants=numbers["plants"] or 1,
         measure_on=days or (), seed=numbers["seed"] or 0,
     )  # fmt: skip
-    return Asked(trial, tuple(one for one in found_stations if one), wanted)
+    return TrialRequest(trial, tuple(one for one in found_stations if one), wanted)
 
 
 def _levels(text: str, kind: str) -> tuple[float | str, ...]:

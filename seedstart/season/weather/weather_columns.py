@@ -56,24 +56,24 @@ def answers_for(data: bytes, file: str, known: Known) -> Answers:
     return known.get(header_of(data, file), Answers()) if known else Answers()
 
 
-def with_answers(old: bytes, data: bytes, file: str, said: Answers) -> bytes:
+def with_answers(old: bytes, data: bytes, file: str, answers: Answers) -> bytes:
     """`columns.toml` with what was said of a file added at its end.
 
     Args:
         old: What stands there.
         data: The weather file.
         file: Its name.
-        said: What was said of it.
+        answers: What was said of it.
 
     Raises:
         BadInputError: The file is no table, or has no header to know it by.
     """
     keys: dict[str, Any] = {
         "header": header_of(data, file),
-        "unit": said.unit,
-        "station": said.station,
-        "order": said.order,
-        "columns": said.columns or None,
+        "unit": answers.unit,
+        "station": answers.station,
+        "order": answers.order,
+        "columns": answers.columns or None,
     }
     head = old.rstrip() + b"\n\n" if old.strip() else b""
     return head + block("layout", keys).encode()
