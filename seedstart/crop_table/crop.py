@@ -1,6 +1,6 @@
 """A crop as the handbooks know it: figures with their range, their sources and their basis.
 
-These structs are the keys of `crops/*.toml`; docs/formats.md tells a grower the same.
+These structs are the keys of `crops/*.toml`; docs/formats.md is the grower's version.
 """
 
 from collections.abc import Iterator, Mapping
@@ -100,7 +100,7 @@ class Treat(Struct, frozen=True, forbid_unknown_fields=True):
 
     Attributes:
         what: The act.
-        need: Only what is *needed* moves dates; `some do` is told and no more.
+        need: Only what is *needed* moves dates; `some do` is only mentioned.
         hours: How long, for a soak.
         days: How long, for cold (stratify).
         c: At what temperature, °C.

@@ -56,7 +56,7 @@ class JournalFiles:
             return NewLines(self._taken(found.files))
         if not self.unread:
             found = self._look({})
-        if self.unread:  # what is read anew is read whole, or later
+        if self.unread:  # what is read again is read whole, or later
             return NewLines(())
         self._marks = {}
         return NewLines(self._taken(found.files), all_over=True)
@@ -236,7 +236,7 @@ class ReadingsFolder:
         nothing is new, that series is the same object as before.
 
         Args:
-            present: The present name of a station, from one that it bears or bore; None keeps it.
+            present: The present name of a station, from one that it has or had; None keeps it.
         """
         self._joined = self._of_all(self._files, present)
         return self._joined.readings

@@ -54,7 +54,7 @@ def read(path: Path) -> bytes:
 
 
 def size_of(path: Path) -> int:
-    """How many bytes a file has; 0 where it cannot be told: whoever reads it is told why."""
+    """How many bytes a file has; 0 where it is not known: reading it says why."""
     try:
         return path.stat().st_size
     except OSError:

@@ -72,7 +72,7 @@ def _is_left(entry: "os.DirEntry[str]") -> bool:
 def _is_gone(process: int) -> bool:
     """Whether a process has ended; where that cannot be asked without harm, it has not.
 
-    A number is given out again: what bears ours was there before we began to write.
+    A process number is used again: a file with ours was there before we began to write.
     """
     if process == os.getpid():
         return True

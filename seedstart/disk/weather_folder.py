@@ -123,7 +123,7 @@ class WeatherFolder:
 
 
 def _stamp_of(path: Path) -> _Stamp:
-    """Size and time of a file; noughts where it cannot be told: whoever reads it is told why."""
+    """Size and time of a file; zeros where they are not known: reading it says why."""
     try:
         seen = path.stat()
     except OSError:

@@ -54,7 +54,7 @@ _HARDLY_ANY: Final = 0.05
 
 
 def hardly_any_late(missing: int, looks: Sequence[Look], slope: float) -> bool:
-    """Whether it is plain from the looks alone, and soon told, that no more come.
+    """Whether the looks alone show, and quickly, that no more come.
 
     Half of it is taken to have come as late as the looks allow: at the first that found half of
     those now up, or where half would be had nine in ten come at the first that found these.

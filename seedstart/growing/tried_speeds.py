@@ -24,7 +24,7 @@ HIGHEST: Final = 690.0  # exp of more overflows
 # Of so few missing seeds every number is reckoned with: no chance of theirs is too small for it.
 _FEW: Final = 40
 _LARGE: Final = 40.0  # from here on log(1 + exp(x)) is x
-# A speed this much less likely than the best (as a logarithm) tells nothing.
+# A speed this much less likely than the best (as a logarithm) adds nothing.
 _MATTERS: Final = 9.0
 _ROOT_2_PI: Final = sqrt(2 * pi)
 

@@ -28,7 +28,7 @@ class Edition(Struct, frozen=True):
     """What an export is of.
 
     Attributes:
-        season: What tells this season from others in the same calendar.
+        season: What marks off this season from others in the same calendar.
         title: For the reader.
         revision: Never falls while the season goes on: the SEQUENCE of what is new or has changed.
         stamp: When its state came about, in UTC.

@@ -190,7 +190,7 @@ def _astray(records: Records) -> Iterator[Doubt]:
 def _unknown_lots(journal: Journal, records: Records, season: Season) -> Iterator[Doubt]:
     names = tuple(one.name for one in season.lots)
     hint = f"Not listed in {LOTS_FILE}: add it, or put it under `was` of the lot it is now."
-    # What a `planned` says of a lot is told where plans are.
+    # What a `planned` says of a lot is reported where plans are.
     entries = (entry for entry in _in_force(journal) if not isinstance(entry, Planned))
     for lot, entry in _unlisted(entries, "lot", records.called.lots):
         yield Doubt(_about("lot", lot, names, hint, _LOTS), entry.id)

@@ -217,7 +217,7 @@ def _ahead(open_: Iterable[Standing], up: int, seeds: int) -> list[Differing]:
 def half_that_was_seen(found: Iterable[Newly]) -> float | None:
     """Days until half of those that came were up, where a look within three days before shows it.
 
-    What the first look found all up may have been so for long: that tells no half-time. Counts of
+    What the first look found all up may have been so for long: that gives no half-time. Counts of
     one moment are one look.
     """
     every = look_by_look(found)

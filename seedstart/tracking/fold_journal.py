@@ -74,7 +74,7 @@ class _Refold:
         self.begun: dict[str, tuple[str, Fold]] = {}
         # By a name that several writers gave, each to one sowing, and none else wrote: whose it is.
         self.apart: dict[str, Mapping[str, str]] = {}
-        self.folded: set[str] = set()  # sowings and places that were looked at anew
+        self.folded: set[str] = set()  # sowings and places that were folded again
         self.placed: set[Subject] = set()
         self.names = sorted(name for kind, name in touched if kind == "sowing")
         self.naming = dict(old.folds.naming)
@@ -144,7 +144,7 @@ class _Refold:
             self.apart[name] = {maker.by: maker.id for maker in made}
 
     def _renamed(self) -> set[str]:
-        """Names that other sowings bear than before."""
+        """Names that belong to other sowings than before."""
         before, after = self.old.identity.borne, self.identity.borne
         if before is after:
             return set()

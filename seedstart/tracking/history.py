@@ -119,7 +119,7 @@ def acts_of(
 
     Args:
         records: What happened; what is later than their last day is left out.
-        journal: What they were made from; what was taken back is told too.
+        journal: What they were made from; what was taken back is listed too.
         lot: Of this lot, its sowings and their daughters alone.
         most: So many at most.
     """

@@ -1,6 +1,6 @@
 """Which sowing a line means: names in lines → the entries that made the sowings.
 
-A sowing is known by the id of the entry that made it; names are for people. docs/tracking.md tells
+A sowing is known by the id of the entry that made it; names are for people. docs/tracking.md gives
 the rules.
 """
 
@@ -23,7 +23,7 @@ NAMING: Final = frozenset(
 
 
 class Bearer(NamedTuple):
-    """A sowing that bears or bore a name.
+    """A sowing that has or had a name.
 
     Attributes:
         sowing: The sowing.
@@ -39,12 +39,12 @@ class Bearer(NamedTuple):
 
 
 class Identity(Struct, frozen=True, dict=True):
-    """The sowings that there are, and who bears or bore which name.
+    """The sowings that there are, and which has or had which name.
 
     Attributes:
         made: By its id, the entry that made a sowing.
-        borne: By the folded name without `#…`, those that bear or bore it.
-        names: By sowing, the names that it bears or bore, as written.
+        borne: By the folded name without `#…`, those that have or had it.
+        names: By sowing, the names that it has or had, as written.
         relabelled: By the id of a relabelling, the sowing that it is about.
     """
 
@@ -55,7 +55,7 @@ class Identity(Struct, frozen=True, dict=True):
 
     @cached_property
     def names_borne(self) -> frozenset[str]:
-        """All names that sowings bear or bore, as written."""
+        """All names that sowings have or had, as written."""
         return frozenset(name for names in self.names.values() for name in names)
 
     def bearers(self, name: str) -> tuple[Bearer, ...]:
@@ -77,7 +77,7 @@ class Identity(Struct, frozen=True, dict=True):
         Args:
             name: The name in the line.
             by: The line's writer.
-            line: The line's id: ids tell in which order lines were written.
+            line: The line's id: ids sort in the order in which lines were written.
         """
         bearers = [one for one in self.bearers(name) if one.sowing != line]  # none is of itself
         own = [one for one in bearers if one.by == by]

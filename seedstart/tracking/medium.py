@@ -47,8 +47,8 @@ class MeasuredC(NamedTuple):
     next_s: float = inf
     by_hand: frozenset[float] = frozenset()
 
-    def set_anew(self, changes: Iterable[float]) -> "MeasuredC":
-        """The same where a station was set anew: what was read by hand before holds no longer."""
+    def after_changes(self, changes: Iterable[float]) -> "MeasuredC":
+        """The readings after changes of setting: what was read by hand before holds no longer."""
         if not self.by_hand:
             return self
         ended = set[float]()

@@ -61,14 +61,14 @@ class Folds(Struct, frozen=True):
 
 
 class Records(Struct, frozen=True, kw_only=True, dict=True):
-    """What happened in a season. `recording.records` makes them, `refold` makes them anew.
+    """What happened in a season. `fold_journal.records` makes them, its `refold` updates them.
 
     Attributes:
         standings: Sowings, by the id of the entry that made each, in order of making.
         places: Trays and stations of which anything was said, by kind and present name.
         treatments: What was done to seed, by the id of its entry.
         astray: Entries that are about no sowing, or about one of several, by the name in them.
-        identity: Who bears and bore which name.
+        identity: Which sowing has or had which name.
         links: What belongs together.
         called: Present names of what the season's files list.
         fridges: Stations of that kind: in them no seed is waited for.
@@ -89,7 +89,7 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
 
     @property
     def names_borne(self) -> frozenset[str]:
-        """All names that sowings bear or bore, as written."""
+        """All names that sowings have or had, as written."""
         return self.identity.names_borne
 
     def name_in_line(self, sowing: str) -> str:

@@ -1,4 +1,4 @@
-"""The entries of one sowing → what is known of it. docs/tracking.md tells the rules."""
+"""The entries of one sowing → what is known of it. docs/tracking.md gives the rules."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime

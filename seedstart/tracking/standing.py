@@ -1,6 +1,6 @@
 """What is known of one sowing: what it is, where it stood, what came up, what left.
 
-Nothing here knows a crop, a forecast or today. docs/tracking.md tells the rules.
+Nothing here knows a crop, a forecast or today. docs/tracking.md gives the rules.
 """
 
 from collections.abc import Iterator
@@ -147,7 +147,7 @@ class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
         inferred_by: By the number of the count from 0, plants taken for dead at it.
         standing: How many stand now; an estimate after a sample.
         left: By reason, how many are gone.
-        emerged: Came up, all told, never less than was once seen; 0 for plants from elsewhere.
+        emerged: Came up in all, never less than was once seen; 0 for plants from elsewhere.
         estimate: Of all that came up, after a sample; None after a full count.
         ended: How the seeds of a test ended.
         inferred: Plants missing at a count of a later day that no `lost` has explained yet.

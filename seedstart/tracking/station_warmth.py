@@ -91,7 +91,7 @@ class StationWarmth:
             before: What was known of it before the last of these readings came.
         """
         since = [one.since.timestamp() if one.since else -inf for one in expected]
-        measured = measured.set_anew(since)
+        measured = measured.after_changes(since)
         self.name, self.measured, self.expected = name, measured, expected
         self.air_measured = air_measured
         if before is not None and not measured.goes_on_from(before.measured):
@@ -233,7 +233,7 @@ def _fell_since(measured: MeasuredC, begin: int, end: int, low_c: float) -> tupl
         end: The one after the last.
         low_c: So cold it no longer heats.
     """
-    if begin == end or min(measured.c[begin:end]) > low_c:  # as nearly always: soon told
+    if begin == end or min(measured.c[begin:end]) > low_c:  # as nearly always: a quick answer
         return begin, False
     place, now_low = end, False
     while place > begin:

@@ -1,4 +1,4 @@
-"""Names that a grower types for what a season holds → the names that a line is to bear."""
+"""Names that a grower types for what a season holds → the names that a line is to have."""
 
 from datetime import datetime
 
@@ -59,7 +59,7 @@ def _was_alive(one: Standing, at: datetime | None) -> bool:
 
 
 def tray_named(records: Records, name: str) -> str | None:
-    """A tray of which something was said, by the name it bears; None for a new one."""
+    """A tray of which something was said, by its name; None for a new one."""
     wanted = folded(clean(name))
     trays = (place for kind, place in records.places if kind == "tray")
     known = next((tray for tray in trays if folded(tray) == wanted), None)

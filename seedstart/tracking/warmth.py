@@ -3,7 +3,7 @@
 Progress is the time integral of the rate of emergence over the soil temperature that was measured,
 by loggers and by hand; 1 is the expected emergence. A tray's readings go before its station's.
 Where nothing was measured, what is expected of the station stands in, and what a date rests on is
-said. docs/tracking.md tells the rules.
+said. docs/tracking.md gives the rules.
 """
 
 from collections.abc import Collection, Mapping, Sequence
@@ -327,7 +327,7 @@ class _ForCrop(NamedTuple):
         changes = (one.since.timestamp() for one in station.expected if one.since)
         # What is measured beside it knows better than a reading of yesterday.
         tray = tray._replace(by_hand=frozenset()) if station.measured.at_s else tray
-        tray = tray.set_anew(changes)
+        tray = tray.after_changes(changes)
         course = station.course.over(tray, list(runs(tray.at_s, by_hand=tray.by_hand)))
         more = course.c[len(self.station.course.c) :]
         return course.gathered([*self.per_day, *map(emerging.curve.rate, more)])

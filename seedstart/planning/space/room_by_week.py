@@ -220,7 +220,7 @@ def _from_now(group: Group, row: Row, lot: Lot, season: Season, so_far: SoFar) -
 
 
 def _here_today(group: Group, today: date) -> Iterator[Stand]:
-    """What is in no row takes its room as long as it is there: how long, nobody can tell."""
+    """Room taken by what is in no row: as long as it is there, since nobody knows how long."""
     if group.container is not None:
         first = _Stage(
             today, "seedlings", group.station, group.container, group.cells, group.tray, here=True

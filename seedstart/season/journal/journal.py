@@ -150,7 +150,7 @@ class Journal:
         return tuple(sorted(together, key=_ID))
 
     def _forget_what_comes_again(self, files: Iterable[Lines]) -> None:
-        """A last line may have been half written when it was read: it is told anew, or mended."""
+        """Drop the faults of last lines: read half written perhaps, they are read again."""
         firsts = {lines.file: lines.first_line for lines in files}
         self.set_aside = [
             one

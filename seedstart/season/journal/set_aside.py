@@ -14,7 +14,7 @@ _MERGE_MARKS: Final = (b"<<<<<<<", b"=======", b">>>>>>>", b"|||||||")
 _MERGED: Final = "a mark of a merge"
 _LONGEST_SHOWN: Final = 60
 _MOST_CLEANED: Final = 1000
-_WORDED: Final = 5  # as many as are told
+_WORDED: Final = 5  # so many are worded
 _AT: Final = re.compile(r" - at `\$([^`]*)`$")
 _MISSING: Final = re.compile(r"Object missing required field `(\w+)`")
 _EXPECTED: Final = re.compile(
@@ -34,7 +34,7 @@ _BOUNDS: Final = {">=": "{} or more", ">": "more than {}", "<=": "{} or less", "
 
 
 class SetAside:
-    """What is set aside of a stretch of lines, each kind told a few times and then counted."""
+    """What is set aside of a stretch of lines, each kind worded a few times and then counted."""
 
     def __init__(self, file: str) -> None:
         self._file = file

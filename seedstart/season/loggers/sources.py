@@ -70,7 +70,7 @@ class Question(Struct, frozen=True, kw_only=True):
 
 
 LEFT_OUT: Final = "none"
-# With more the column that should tell sensors apart tells something else.
+# With more, the column that should distinguish sensors holds something else.
 _MOST_SOURCES: Final = 500
 
 

@@ -1,4 +1,4 @@
-"""When a logger's rows were taken: day and month told apart, wall clocks placed in the world."""
+"""When a logger's rows were taken: day and month distinguished, wall clocks placed in the world."""
 
 from datetime import datetime
 from typing import TYPE_CHECKING, Final, NamedTuple

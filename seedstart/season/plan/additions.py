@@ -1,4 +1,4 @@
-"""What comes into the plan, checked and added; lots with what was set anew since."""
+"""What comes into the plan, checked and added; lots with the changes of plan since."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Final
@@ -131,7 +131,7 @@ def check_station(
     Args:
         keys: Keys of a `[[station]]` and their values, text or typed.
         season: Where it comes into.
-        trays: Names that trays bear in the journal: stations and trays share their names.
+        trays: Names that trays have in the journal: stations and trays share their names.
         file: What the grower calls the place where they were typed.
 
     Raises:
@@ -202,10 +202,10 @@ def add_station(old: bytes, keys: Mapping[str, Any]) -> bytes:
 def with_planned(
     season: Season, tables_of_file: Iterable[Mapping[str, Any]], planned: Iterable[Planned]
 ) -> tuple[Season, list[Problem]]:
-    """A season whose lots hold what was planned anew.
+    """A season whose lots hold the changes of plan in the journal.
 
     A `planned` holds while the file still says what it said then; edited by hand, the file wins,
-    and that is told.
+    and that is reported.
 
     Args:
         season: As its files have it.

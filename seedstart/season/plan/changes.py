@@ -41,10 +41,10 @@ def change(
     Args:
         old: Its file as it is.
         kind: What it is.
-        name: Its name, or one that it bore.
+        name: Its name, or one that it had.
         texts: What was typed, by key; nothing typed takes the key out. Those of a lamp are its own.
         season: The plan that the files hold.
-        trays: Names that trays bear in the journal.
+        trays: Names that trays have in the journal.
 
     Raises:
         BadInputError: Everything that is wrong in what was typed, or why the file stays.
@@ -77,7 +77,7 @@ def check_changed(
         table: What its file holds of it.
         texts: What was typed, by key; nothing typed takes the key out.
         season: The plan that the files hold.
-        trays: Names that trays bear in the journal.
+        trays: Names that trays have in the journal.
         file: What the grower calls the place where it was typed.
         to: Another name for it.
 
@@ -118,7 +118,7 @@ def rename(
     By that its journal stays with it, and what names it in the plan still means it.
 
     Raises:
-        BadInputError: There is none of that name, or nothing may bear the new one.
+        BadInputError: There is none of that name, or nothing may have the new one.
     """
     number, table = _found(old, kind, name, season, f"rename {kind}")
     check_changed(kind, table, {}, season, trays, file=f"rename {kind}", to=to)
@@ -226,7 +226,7 @@ def texts_of(kind: Kind, table: Mapping[str, Any]) -> dict[str, str]:
 
 
 def keys_of(kind: Kind) -> Sequence[str]:
-    """The keys of which each may be typed anew."""
+    """The keys that may be changed."""
     if kind == "lot":
         return [key for key in LOT_KEYS if key not in {"name", "tests", "was"}]
     if kind == "station":

@@ -54,7 +54,7 @@ class Table:
 
     Attributes:
         path: Keys and numbers (from 0) that lead to it.
-        whose: The name of what it describes, once known: the faults bear it.
+        whose: The name of what it describes, once known: the faults name it.
         faults: Where all tables of a file put theirs.
     """
 

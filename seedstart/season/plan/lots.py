@@ -95,7 +95,7 @@ def read_lots(data: bytes, known: Known, file: str) -> tuple[tuple[Lot, ...], li
 class LotReader:
     """Reads lots one by one; what it looked up for one it knows for the next.
 
-    What was written before may call a crop by its genus; who types one anew is asked which.
+    What was written before may call a crop by its genus; who types one again is asked which.
     """
 
     def __init__(self, known: Known, *, written_before: bool = False) -> None:

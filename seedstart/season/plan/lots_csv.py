@@ -95,7 +95,7 @@ _NO_COLUMN: Final = frozenset({"tests"})  # a table of its own: it stands in lot
 _KEYS: Final = tuple(key for key in LOT_KEYS if key not in _NO_COLUMN)
 _NEAR: Final = 0.8  # "varity" is variety; "state" is not station
 
-FoundBy = Literal["told", "key", "other word", "near"]
+FoundBy = Literal["mapped", "key", "other word", "near"]
 
 
 class Column(Struct, frozen=True):
@@ -104,7 +104,7 @@ class Column(Struct, frozen=True):
     Attributes:
         head: As it stands in the file.
         key: A key of lots.toml.
-        by: How it was found: told by the grower, the key itself, another word for it, or
+        by: How it was found: mapped by the grower, the key itself, another word for it, or
             a word near to it.
         unit: The unit of a bare number, from the head.
     """
@@ -123,7 +123,7 @@ def map_columns(
     Args:
         heads: The first row.
         mapping: Heads and the keys that the grower says they hold; an empty key leaves the
-            column out. What is told is not looked for in other columns.
+            column out. What is mapped is not looked for in other columns.
         file: The file's name, for messages.
     """
     problems = list(_wrong_mapping(heads, mapping, file))
@@ -173,7 +173,7 @@ def _mapped(head: str, key: str, usual: tuple[str, str]) -> Column | None:
     """A column as the grower mapped it; its unit only where the head means the same key."""
     if not key:
         return None
-    return Column(head, key, "told", usual[1] if usual[0] == key else _UNITS_OF_KEYS.get(key, ""))
+    return Column(head, key, "mapped", usual[1] if usual[0] == key else _UNITS_OF_KEYS.get(key, ""))
 
 
 _LISTS: Final = frozenset({"sow", "was"})
@@ -322,7 +322,7 @@ def _value(content: str, column: Column, order: str) -> object:
 
 
 def _day(content: str, order: str) -> date | str:
-    """A day; in a list also 31/03/2027, which has but one reading, or one in the order told."""
+    """A day; in a list also 31/03/2027, which has but one reading, or one in the given order."""
     try:
         return parse_day(content)
     except ValueError:

@@ -271,8 +271,10 @@ def frost_wished(wishes: Wishes, typed: Typed, prefix: str = "--") -> Frost | No
         typed.refuse(Problem(file=f"{prefix}risk", hint=hint))
     risk = typed.read(f"{prefix}risk", wishes.risk, parse_risk)
     no_risk = (wishes.tender_risk or "none").strip().lower() == "none"
-    trust = None if no_risk else typed.read(f"{prefix}tender-risk", wishes.tender_risk, parse_risk)
-    return Frost(last=last, risk_percent=risk or 50, tender_risk_percent=trust)
+    tender_risk = (
+        None if no_risk else typed.read(f"{prefix}tender-risk", wishes.tender_risk, parse_risk)
+    )
+    return Frost(last=last, risk_percent=risk or 50, tender_risk_percent=tender_risk)
 
 
 def parse_units(text: str) -> Units:

@@ -66,7 +66,7 @@ SHIPPED: Final = (
 
 
 def with_shipped(own: Sequence[Container]) -> tuple[Container, ...]:
-    """A season's own containers, then the shipped ones that it does not name anew."""
+    """A season's own containers, then the shipped ones whose names it does not use."""
     named = {folded(container.name) for container in own}
     return (*own, *(one for one in SHIPPED if folded(one.name) not in named))
 

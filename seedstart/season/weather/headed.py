@@ -180,7 +180,7 @@ def element_of(name: str) -> Element | None:
 
 
 def hours_in(name: str) -> int:
-    """Over how many hours an amount is, as its header says; nought where it does not."""
+    """Over how many hours an amount is, as its header says; zero where it does not."""
     found = _PERIOD.search(name.casefold())
     return int(found[1]) if found else 0
 

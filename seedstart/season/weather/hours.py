@@ -78,7 +78,7 @@ def read_hours(sheet: Sheet, own: tzinfo | None, zone: tzinfo | None, progress: 
         sheet: The table; its day is read from the date of a time.
         own: The zone of times without an offset, where the file states one; else the season's.
         zone: Of the season; without one a day is what the times themselves call so.
-        progress: Told the rows read so far.
+        progress: Called with the rows read so far.
 
     Raises:
         BadInputError: A time without an offset is left out by the zone's change of clocks.

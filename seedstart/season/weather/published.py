@@ -111,7 +111,7 @@ def _environment_canada(heads: Heads) -> Layout:
 
 
 def _meteostat(heads: Heads) -> Layout:
-    """Daily CSV of Meteostat: a station's year a file; its source column tells model from gauge."""
+    """Daily CSV of Meteostat: a file a station and year; a source column marks what is modelled."""
     day = DayCells((heads["year"], heads["month"], heads["day"]), day_in_three)
     columns = _present(heads, [
         ("tmin", Column("tmin_c", 0)), ("tmax", Column("tmax_c", 0)),

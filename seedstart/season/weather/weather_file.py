@@ -73,7 +73,7 @@ class ReadOptions(NamedTuple):
     Attributes:
         wanted: Elements to read beside the minimum.
         zone: Of the season, in whose days hours are folded; without one as their times say.
-        progress: Told the rows read so far of a long file.
+        progress: Called with the rows read so far of a long file.
     """
 
     wanted: Collection[Element] = _ALL
