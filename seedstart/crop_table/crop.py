@@ -220,13 +220,13 @@ class Crop(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, eq=Fal
 
 def label_words(crop: Crop) -> str:
     """What belongs on the label beside the name: `poisonous, not a pea to eat`; often nothing."""
-    return ", ".join(one.label or one.text.rstrip(".") for one in crop.cautions)
+    return ", ".join(caution.label or caution.text.rstrip(".") for caution in crop.cautions)
 
 
-def caution_in_words(one: Caution) -> str:
+def caution_in_words(caution: Caution) -> str:
     """A caution whole, with how far to trust it."""
-    marked = BASIS_IN_WORDS[one.basis]
-    return f"{one.text.rstrip('.')} ({marked})." if marked else f"{one.text.rstrip('.')}."
+    marked = BASIS_IN_WORDS[caution.basis]
+    return f"{caution.text.rstrip('.')} ({marked})." if marked else f"{caution.text.rstrip('.')}."
 
 
 class Source(Struct, frozen=True, forbid_unknown_fields=True):

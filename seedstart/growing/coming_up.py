@@ -67,7 +67,7 @@ def hardly_any_late(missing: int, looks: Sequence[Look], slope: float) -> bool:
     up = looks[-1].up if looks else 0
     if up < _FEWEST_UP:
         return False
-    half, nine = (next(one.way for one in looks if one.up >= up * part) for part in (0.5, 0.9))
+    half, nine = (next(look.way for look in looks if look.up >= up * part) for part in (0.5, 0.9))
     late_half = max(half, nine / 9 ** (1 / slope))
     return missing * (1 - share_up(late_half, looks[-1].way, slope)) < _HARDLY_ANY
 
@@ -255,7 +255,7 @@ def coming_up(
     """
     observed = observed_in(seeds, looks, dug)
     parts = ((1 - may_be_wrong - may_be_dead, _tame(belief)), (may_be_wrong, _ANYTHING))
-    shares = [(log(weight), one) for weight, one in parts if weight > 0]
+    shares = [(log(weight), part) for weight, part in parts if weight > 0]
     tried = tried_speeds(speed, observed, shares)
     dead = may_be_dead if not observed.up and not observed.sound else 0.0
     return _put_together(tried, dead, observed, speed.slope)
@@ -270,8 +270,8 @@ def _put_together(
     tried: Sequence[Tried], may_be_dead: float, observed: Observed, slope: float
 ) -> ComingUp:
     """The beliefs of all speeds as one."""
-    most = max(one.log_chance for one in tried)
-    alive = [exp(one.log_chance - most) for one in tried]
+    most = max(speed.log_chance for speed in tried)
+    alive = [exp(speed.log_chance - most) for speed in tried]
     whole = sum(alive)
     dead = exp(log(may_be_dead) - most) if may_be_dead and most > -HIGHEST else 0.0
     if may_be_dead and most <= -HIGHEST:
@@ -291,10 +291,10 @@ def _put_together(
     return ComingUp(
         observed.up,
         tuple(chances),
-        tuple(one.half for one in tried),
+        tuple(speed.half for speed in tried),
         tuple(weight / sum(alive) for weight in alive),
         tuple(more),
-        tuple(one.now for one in tried),
+        tuple(speed.now for speed in tried),
         slope,
         observed.way,
     )

@@ -243,8 +243,8 @@ def judge_day(weather: DayWeather, limits: Limits) -> tuple[Counts | None, tuple
         `out`, `half` (out, and the day counts half) or `held`; None where nothing holds the plants
         in and the day's temperature is not known. Then what speaks against it, the worst first.
     """
-    met = sorted(_met(weather, limits), key=lambda one: one.counts != "held")
-    if any(one.counts == "held" for one in met):
+    met = sorted(_met(weather, limits), key=lambda limit: limit.counts != "held")
+    if any(limit.counts == "held" for limit in met):
         return "held", tuple(met)
     if weather.tmax_c is None:
         return None, tuple(met)

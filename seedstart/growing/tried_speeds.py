@@ -75,16 +75,16 @@ def tried_speeds(
     for _ in range(_PASSES):
         grid = _grid(speed, low, high, points)
         tried = [(at, prior + seen.log_chance(at), seen.late(at)) for at, prior in grid]
-        found = [one + lates.log_chance(late) for _, one, late in tried]
+        found = [weight + lates.log_chance(late) for _, weight, late in tried]
         least = max(found) - _MATTERS
-        matter = [place for place, one in enumerate(found) if one > least]
+        matter = [place for place, weight in enumerate(found) if weight > least]
         if speed.sd <= 0 or (points == _FINE and len(matter) >= _ENOUGH) or observed.way <= 0:
             break
         step = (high - low) / (points - 1)
         low, high, points = low + (matter[0] - 1) * step, low + (matter[-1] + 1) * step, _FINE
     return [
-        Tried(exp(at), whole, 1 - late, lates.sums(late, one))
-        for (at, one, late), whole in zip(tried, found, strict=True)
+        Tried(exp(at), whole, 1 - late, lates.sums(late, weight))
+        for (at, weight, late), whole in zip(tried, found, strict=True)
     ]
 
 
@@ -110,7 +110,7 @@ def observed_in(seeds: int, looks: Sequence[Look], dug: Sequence[DugUp]) -> Obse
         ValueError: More came up and were dug up than were sown.
     """
     up = looks[-1].up if looks else 0
-    sound, soft = sum(one.sound for one in dug), sum(one.soft for one in dug)
+    sound, soft = sum(digging.sound for digging in dug), sum(digging.soft for digging in dug)
     missing = seeds - up - sound - soft
     if missing < 0:
         raise ValueError(f"{seeds} seeds sown; got {up} up and {sound + soft} dug up")
@@ -119,7 +119,7 @@ def observed_in(seeds: int, looks: Sequence[Look], dug: Sequence[DugUp]) -> Obse
         for before, look in pairwise((Look(0.0, 0), *looks))
     )
     came = tuple(one for one in ends if one[2] > 0)
-    dug_at = tuple((_log(one.way), one.sound) for one in dug if one.sound)
+    dug_at = tuple((_log(digging.way), digging.sound) for digging in dug if digging.sound)
     return Observed(up, missing, sound, soft, came, dug_at, looks[-1].way if looks else 0.0)
 
 
@@ -134,7 +134,7 @@ def _grid(speed: Speed, low: float, high: float, points: int) -> list[tuple[floa
         return [(middle, 0.0)]
     step = (high - low) / (points - 1)
     every, whole = [low + place * step for place in range(points)], log(step / _ROOT_2_PI)
-    return [(middle + speed.sd * one, whole - one * one / 2) for one in every]
+    return [(middle + speed.sd * z, whole - z * z / 2) for z in every]
 
 
 class Tried(NamedTuple):
@@ -206,7 +206,7 @@ class _Lates:
         self._each = [_Late(observed, belief, weight) for weight, belief in shares]
         self._where_all_are: list[float] | None = None
         if observed.missing <= _FEW:
-            logs = [one.log_chances() for one in self._each]
+            logs = [late.log_chances() for late in self._each]
             self._scale = max(max(row) for row in logs)
             rows = [[exp(one - self._scale) for one in row] for row in logs]
             self._where_all_are = [sum(column) for column in zip(*rows, strict=True)]

@@ -62,11 +62,11 @@ class Identity(Struct, frozen=True, dict=True):
         """Those that a name in a line fits, `#` and the end of an id in it or not."""
         borne = self.borne.get(without_id(name), ())
         whole = folded(name)
-        fitting = tuple(one for one in borne if one.name == whole)
+        fitting = tuple(bearer for bearer in borne if bearer.name == whole)
         if fitting or "#" not in name:
             return fitting
         end = name.rpartition("#")[2].strip().casefold()
-        return tuple(one for one in borne if end and one.sowing.endswith(end))
+        return tuple(bearer for bearer in borne if end and bearer.sowing.endswith(end))
 
     def find(self, name: str, by: str, line: str) -> str | None:
         """The sowing that a line means; None where no sowing or more than one fits.
@@ -79,15 +79,16 @@ class Identity(Struct, frozen=True, dict=True):
             by: The line's writer.
             line: The line's id: ids sort in the order in which lines were written.
         """
-        bearers = [one for one in self.bearers(name) if one.sowing != line]  # none is of itself
-        own = [one for one in bearers if one.by == by]
+        # none is of itself
+        bearers = [bearer for bearer in self.bearers(name) if bearer.sowing != line]
+        own = [bearer for bearer in bearers if bearer.by == by]
         for fitting in (
             bearers,
-            [one for one in own if one.given <= line],
+            [bearer for bearer in own if bearer.given <= line],
             own,
-            [one for one in bearers if one.given <= line],
+            [bearer for bearer in bearers if bearer.given <= line],
         ):
-            meant = {one.sowing for one in fitting}
+            meant = {bearer.sowing for bearer in fitting}
             if len(meant) == 1:
                 return meant.pop()
             if meant and fitting is not bearers:
@@ -107,7 +108,7 @@ def parted(
     identity: Identity, name: str, entries: Iterable[Entry]
 ) -> dict[str | None, list[Entry]]:
     """Entries that call a sowing by one name, by the sowing that they mean; None of no one."""
-    newest = max((one.given for one in identity.borne.get(without_id(name), ())), default="")
+    newest = max((bearer.given for bearer in identity.borne.get(without_id(name), ())), default="")
     parts: defaultdict[str | None, list[Entry]] = defaultdict(list)
     # Who called one sowing so, and no other, means it whenever it was written.
     always = {by: parts[sowing].append for by, sowing in called_so_by(identity, name).items()}
@@ -128,8 +129,8 @@ def parted(
 def called_so_by(identity: Identity, name: str) -> dict[str, str]:
     """By the writer, the sowing that a writer called so, of those who called but one so."""
     called: defaultdict[str, set[str]] = defaultdict(set)
-    for one in identity.bearers(name):
-        called[one.by].add(one.sowing)
+    for bearer in identity.bearers(name):
+        called[bearer.by].add(bearer.sowing)
     return {by: sowings.pop() for by, sowings in called.items() if len(sowings) == 1}
 
 

@@ -287,8 +287,8 @@ def expectations(
     return tuple(found)
 
 
-def _holds(one: Expectation) -> tuple[object, ...]:
-    return one.medium, one.with_heat, one.heated
+def _holds(expectation: Expectation) -> tuple[object, ...]:
+    return expectation.medium, expectation.with_heat, expectation.heated
 
 
 def _after(

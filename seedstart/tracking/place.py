@@ -103,7 +103,7 @@ Begun = tuple[Subject, datetime, str | None]
 
 def stays(begun: Iterable[Begun]) -> tuple[Stay, ...]:
     """Stays that each last until the next begins; of two of one moment the later listed holds."""
-    in_order = sorted(begun, key=lambda one: one[1])
+    in_order = sorted(begun, key=lambda stay: stay[1])
     ends: list[datetime | None] = [since for _, since, _ in in_order[1:]]
     return tuple(
         Stay(where, since, until, station)

@@ -231,7 +231,9 @@ class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
     @property
     def unsettled(self) -> tuple[Disagreement, ...]:
         """Those of which one count has to be wrong: fewer by the later one, and nobody left."""
-        return tuple(one for one in self.disagreements if not one.may_be_growth)
+        return tuple(
+            disagreement for disagreement in self.disagreements if not disagreement.may_be_growth
+        )
 
     @property
     def cells_up(self) -> int | None:
@@ -294,7 +296,9 @@ class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
     @property
     def seeds_with_a_chance(self) -> int | None:
         """Seeds sown, less the sound ones that were dug up: nobody knows what of those came."""
-        return None if self.seeds is None else self.seeds - sum(one.sound for one in self.dug)
+        return (
+            None if self.seeds is None else self.seeds - sum(digging.sound for digging in self.dug)
+        )
 
     @property
     def more_than_sown(self) -> bool:

@@ -90,7 +90,9 @@ class StationWarmth:
             heats: Whether a mat or thermostat holds the medium there.
             before: What was known of it before the last of these readings came.
         """
-        since = [one.since.timestamp() if one.since else -inf for one in expected]
+        since = [
+            expectation.since.timestamp() if expectation.since else -inf for expectation in expected
+        ]
         measured = measured.after_changes(since)
         self.name, self.measured, self.expected = name, measured, expected
         self.air_measured = air_measured
@@ -219,9 +221,9 @@ class _Gapless:
         return self._before_s[run] + self._at_s[place] - self._at_s[self._first[run]]
 
 
-def _low_c(one: Expectation, *, heats: bool) -> float:
+def _low_c(expectation: Expectation, *, heats: bool) -> float:
     """What a heated medium that is read so cold is taken to be: no longer heated, °C."""
-    return one.medium.mean_c - NO_LONGER_HEATS_C if heats and one.medium else -inf
+    return expectation.medium.mean_c - NO_LONGER_HEATS_C if heats and expectation.medium else -inf
 
 
 def _fell_since(measured: MeasuredC, begin: int, end: int, low_c: float) -> tuple[int, bool]:

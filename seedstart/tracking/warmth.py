@@ -214,9 +214,9 @@ class Warmth:
         series = self._readings.get((name or "", "soil_c"))
         air = (name or "", "air_c") in self._readings
         if known is None or not known.holds(place, now_s, series, air_logged=air):
-            air_read = any(one.quantity == "air_c" for one in place.readings)
+            air_read = any(reading.quantity == "air_c" for reading in place.readings)
             found = measured(series, place.readings, now_s)
-            settings = [one for one in place.settings if one.at.timestamp() <= now_s]
+            settings = [setting for setting in place.settings if setting.at.timestamp() <= now_s]
             expected = expectations(
                 self._planned.get(name or ""),
                 settings,
@@ -284,7 +284,7 @@ class _Known(NamedTuple):
         if now_s == self.now_s:
             return True
         first, last = sorted((self.now_s, now_s))
-        later = [one.at.timestamp() for one in self.settings]
+        later = [setting.at.timestamp() for setting in self.settings]
         if now_s >= self.now_s:
             later.append(self.station.measured.next_s)
         elif self.station.measured.at_s:
@@ -324,7 +324,9 @@ class _ForCrop(NamedTuple):
     def over(self, tray: MeasuredC, emerging: Emerging) -> Gathered:
         """What the crop gathers where a tray's own readings go before the station's."""
         station = self.station
-        changes = (one.since.timestamp() for one in station.expected if one.since)
+        changes = (
+            expectation.since.timestamp() for expectation in station.expected if expectation.since
+        )
         # What is measured beside it knows better than a reading of yesterday.
         tray = tray._replace(by_hand=frozenset()) if station.measured.at_s else tray
         tray = tray.after_changes(changes)

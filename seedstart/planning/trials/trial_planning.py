@@ -94,8 +94,8 @@ def plan_request(
 ) -> Planned:
     """The same of what was asked for, under the lamps of the season as they are set now."""
     lights = [
-        light_at(plan.stations_by_name[one], plan, records, today, logged=logged)
-        for one in request.stations
+        light_at(plan.stations_by_name[station], plan, records, today, logged=logged)
+        for station in request.stations
     ]
     return plan_trial(request.trial, lights, request.wanted_percent)
 

@@ -163,8 +163,8 @@ def understand(
         readings=count,
         repeated=repeated,
         missing=_missing(rows),
-        first=min((one.at for one in shown), default=None),
-        last=max((one.at for one in shown), default=None),
+        first=min((reading.at for reading in shown), default=None),
+        last=max((reading.at for reading in shown), default=None),
         questions=(*taken.questions, *open_),
         problems=tuple(gathered([*_garbled(rows, file), *taken.problems])),
         shown=shown,
@@ -260,7 +260,7 @@ def _shown(read: "_Read", sources: Sequence[Source], zone: str) -> tuple[Shown, 
             at = datetime.fromtimestamp(float(read.at_s[row]), place)
             line = int(read.rows.line[row])
             shown.append(Shown(line, at, source.station, source.quantity, round(value, _DECIMALS)))
-    return tuple(sorted(shown, key=lambda one: (one.at, one.line)))
+    return tuple(sorted(shown, key=lambda reading: (reading.at, reading.line)))
 
 
 def _garbled(rows: Rows, file: str) -> list[Problem]:

@@ -104,7 +104,7 @@ def _typed(kind: Kind, texts: TypedTexts) -> tuple[dict[str, object], dict[str, 
 def _names(table: Mapping[str, Any], to: str) -> dict[str, Any]:
     """Its name and former names under another name."""
     present = str(table["name"])
-    was = [one for one in table.get("was", []) if folded(str(one)) != folded(to)]
+    was = [name for name in table.get("was", []) if folded(str(name)) != folded(to)]
     if folded(present) != folded(to):
         was.append(present)
     return {"name": to, "was": was or None}
@@ -176,7 +176,7 @@ def change_season(old: bytes, texts: TypedTexts) -> bytes:
     if text := texts.get("last"):
         frost["last"] = parse_day(text)
     if text := texts.get("record"):
-        files = [one.strip() for one in text.split(",")]
+        files = [part.strip() for part in text.split(",")]
         frost["record"] = files if files[1:] else text.strip()
     new = set_keys(old, SEASON_FILE, (), top)
     return set_keys(new, SEASON_FILE, ("frost",), frost) if frost else new
@@ -221,7 +221,7 @@ def texts_of(kind: Kind, table: Mapping[str, Any]) -> dict[str, str]:
     return {
         key: ", ".join(map(str, value)) if isinstance(value, list) else str(value)
         for key, value in {**_without(table, "lamps"), **lamp}.items()
-        if not isinstance(value, list) or not any(isinstance(one, dict) for one in value)
+        if not isinstance(value, list) or not any(isinstance(part, dict) for part in value)
     }
 
 
@@ -242,7 +242,7 @@ def _value(kind: Kind, key: str, text: str | None) -> object:
     if not text:
         return None
     if key == "sow":
-        return [day.strip() for day in text.split(",")]
+        return [part.strip() for part in text.split(",")]
     return lot_value(key, text) if kind == "lot" else number_value(text, key)
 
 
@@ -292,13 +292,15 @@ def _check(
     """Read it as its file would be read, among all others."""
     if kind == "lot":
         present = Names(season.lots).find(name)
-        others = tuple(one for one in season.lots if one.name != present)
+        others = tuple(lot for lot in season.lots if lot.name != present)
         rest = structs.replace(season, lots=others)
         check_lots([table], rest, file=file, written_before=not crop_typed)
     elif kind == "station":
         present = Names(season.stations).find(name)
-        left = tuple(one for one in season.stations if one.name != present)
+        left = tuple(station for station in season.stations if station.name != present)
         check_station(table, structs.replace(season, stations=left), trays, file=file)
     else:
-        own = tuple(one for one in season.containers if folded(one.name) != folded(name))
+        own = tuple(
+            container for container in season.containers if folded(container.name) != folded(name)
+        )
         check_container(table, structs.replace(season, containers=own), file=file)

@@ -136,7 +136,7 @@ class LotReader:
             depth_mm=None if depth_m is None else round(depth_m * 1000, 3),
             form=form,
             germination_percent=table.take("germination", percent, None),
-            tests=tuple(_test(one) for one in table.tables("tests", TESTS_WRITTEN)),
+            tests=tuple(_test(test) for test in table.tables("tests", TESTS_WRITTEN)),
             harvested=table.take("harvested", harvested, None),
             have=table.take("have", seed_amount, None),
             source=table.take("from", text, ""),

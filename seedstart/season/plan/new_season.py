@@ -190,14 +190,14 @@ def _carried(
     if amount is not None:
         kept["have"] = str(amount)
     if tests:
-        kept["tests"] = [_test(one) for one in sorted(tests, key=lambda one: one.on)]
+        kept["tests"] = [_test(test) for test in sorted(tests, key=lambda test: test.on)]
     return kept
 
 
-def _test(one: LotTest) -> dict[str, Any]:
+def _test(test: LotTest) -> dict[str, Any]:
     """A test as it stands in lots.toml."""
-    where = {"where": one.where} if one.where else {}
-    return {"on": one.on, "seeds": one.seeds, "up": one.up} | where
+    where = {"where": test.where} if test.where else {}
+    return {"on": test.on, "seeds": test.seeds, "up": test.up} | where
 
 
 def _season_text(head: Mapping[str, Any], frost: Frost | None, old: Mapping[str, Any]) -> bytes:

@@ -199,7 +199,9 @@ def _inserted(text: str, layout: Layout, at: Path, new: Mapping[str, object]) ->
     end = max((one.end for one in own), default=begins or 0)
     keys = [pair.key for path, pair in layout.pairs.items() if path[:-1] == at and pair in own]
     indent = _indent(text, keys[-1]) if keys else ""
-    return _as_lines(text, _line(text, end)[1] if own or at else 0, [indent + one for one in lines])
+    return _as_lines(
+        text, _line(text, end)[1] if own or at else 0, [indent + line for line in lines]
+    )
 
 
 def _as_lines(text: str, at: int, lines: list[str]) -> _Edit:
@@ -213,7 +215,7 @@ def _new_table(text: str, layout: Layout, at: Path, lines: list[str]) -> _Edit:
     name = ".".join(str(part) for part in at)
     dotted = [pair.end for path, pair in layout.pairs.items() if path[: len(at)] == at]
     if dotted:
-        return _as_lines(text, _line(text, max(dotted))[1], [f"{name}.{one}" for one in lines])
+        return _as_lines(text, _line(text, max(dotted))[1], [f"{name}.{line}" for line in lines])
     gap = [""] if text.strip() else []
     return _as_lines(text, len(text), [*gap, f"[{name}]", *lines])
 

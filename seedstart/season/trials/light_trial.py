@@ -94,8 +94,8 @@ def _trial(table: Table, name: str, season: Season) -> TrialPlan:
         seed=table.take("seed", whole(0, 10**9), 0),
     )
     places = [
-        _place(one, trial, lots, stations, season.units)
-        for one in table.tables("places", "places = [{ … }]")
+        _place(place, trial, lots, stations, season.units)
+        for place in table.tables("places", "places = [{ … }]")
     ]
     table.close()
     return TrialPlan(**{**_keys(trial), "places": tuple(places)})
@@ -158,8 +158,8 @@ def _one_of_levels(trial: TrialPlan) -> Any:  # noqa: ANN401 - a reader
         for level in trial.levels:
             if level == found:
                 return level
-        raise RefusedError(allowed=tuple(f"{one:g}" if isinstance(one, float) else one
-                                         for one in trial.levels))  # fmt: skip
+        raise RefusedError(allowed=tuple(f"{level:g}" if isinstance(level, float) else level
+                                         for level in trial.levels))  # fmt: skip
 
     return read
 
@@ -179,18 +179,18 @@ def write_trial(trial: TrialPlan) -> bytes:
         f"{key} = {inline(value)}{f'  # {meanings[key]}' if key in meanings else ''}"
         for key, value in keys.items()
     ]
-    places = "".join(f"  {inline(_place_keys(one))},\n" for one in trial.places)
+    places = "".join(f"  {inline(_place_keys(place))},\n" for place in trial.places)
     return "\n".join([*lines, f"places = [\n{places}]\n"]).encode()
 
 
-def _place_keys(one: TrialPlace) -> Mapping[str, object]:
+def _place_keys(place: TrialPlace) -> Mapping[str, object]:
     def length(mm: float | None) -> str | None:
         return None if mm is None else f"{mm / 10:g} cm"
 
     return {
-        "tray": one.tray, "level": one.level, "lot": one.lot, "station": one.station,
-        "height": length(one.height_mm), "from_left": length(one.from_left_mm),
-        "from_front": length(one.from_front_mm),
+        "tray": place.tray, "level": place.level, "lot": place.lot, "station": place.station,
+        "height": length(place.height_mm), "from_left": length(place.from_left_mm),
+        "from_front": length(place.from_front_mm),
     }  # fmt: skip
 
 

@@ -60,11 +60,11 @@ def read_request(
         typed.refuse(wrong)
     known_lots, known_stations = Names(plan.lots), Names(plan.stations)
     found_lots = [
-        typed.take(find_name(one, known_lots, file=called("lots"), lists="lots")) for one in lots
+        typed.take(find_name(lot, known_lots, file=called("lots"), lists="lots")) for lot in lots
     ]
     found_stations = [
-        typed.take(find_name(one, known_stations, file=called("stations"), lists="season.toml"))
-        for one in stations
+        typed.take(find_name(station, known_stations, file=called("stations"), lists="season.toml"))
+        for station in stations
     ]
     for key, what, found in (("lots", "lot", lots), ("stations", "station", stations)):
         if not found:
@@ -83,11 +83,11 @@ def read_request(
     wanted = typed.read(called("difference"), filled.get("difference"), _percent)
     typed.done()
     trial = TrialPlan(
-        name=name, kind=filled["kind"], lots=tuple(one for one in found_lots if one),
+        name=name, kind=filled["kind"], lots=tuple(lot for lot in found_lots if lot),
         levels=levels or (), trays=numbers["trays"] or 1, plants=numbers["plants"] or 1,
         measure_on=days or (), seed=numbers["seed"] or 0,
     )  # fmt: skip
-    return TrialRequest(trial, tuple(one for one in found_stations if one), wanted)
+    return TrialRequest(trial, tuple(station for station in found_stations if station), wanted)
 
 
 def _levels(text: str, kind: str) -> tuple[float | str, ...]:

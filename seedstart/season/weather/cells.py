@@ -168,7 +168,7 @@ def read_sheet(sheet: Sheet, progress: ReportRows = report_nothing) -> Days:
     """The days of a sheet; lines that cannot be read are named and cost themselves alone."""
     problems: list[Problem] = []
     days = _days_of(sheet, problems, progress)
-    tmin = next((one for one in sheet.columns if one.element == "tmin_c"), None)
+    tmin = next((column for column in sheet.columns if column.element == "tmin_c"), None)
     found = _Minima({}, set(), set(), 0, 0, 0)
     if tmin is not None:
         found = _read_minima(sheet, tmin, days, problems)
@@ -189,7 +189,7 @@ def read_sheet(sheet: Sheet, progress: ReportRows = report_nothing) -> Days:
         flagged=found.flagged,
         twice=found.twice,
         notes=sheet.notes,
-        problems=tuple(gathered(sorted(problems, key=lambda one: one.line or 0))),
+        problems=tuple(gathered(sorted(problems, key=lambda problem: problem.line or 0))),
     )
 
 

@@ -270,7 +270,7 @@ def _day_reader(cells: Sequence[str], answers: Answers, file: str) -> Callable[[
 def _order(cells: Sequence[str], answer: str | None) -> str | None:
     if answer in {"dmy", "mdy"}:
         return answer
-    pairs = [match for one in cells if (match := re.match(r"\s*(\d{1,2})([./-])(\d{1,2})", one))]
+    pairs = [match for cell in cells if (match := re.match(r"\s*(\d{1,2})([./-])(\d{1,2})", cell))]
     if any(int(match[1]) > 12 for match in pairs) or (pairs and pairs[0][2] == "."):
         return "dmy"
     return "mdy" if any(int(match[3]) > 12 for match in pairs) else None

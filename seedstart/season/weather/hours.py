@@ -124,7 +124,7 @@ def _hours(
     """When each row is of; None where that cannot be read."""
     cells = sheet.grid.column(sheet.day.places[0])
     moments = [_moment(cell, sheet.day.read) for cell in cells]
-    walls = [one.replace(tzinfo=None) for one in moments if one is not None]
+    walls = [stamp.replace(tzinfo=None) for stamp in moments if stamp is not None]
     places = range(len(cells))
     backwards = bool(walls) and walls[0] > walls[-1]
     hours: list[_Hour | None] = [None] * len(cells)

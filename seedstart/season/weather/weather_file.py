@@ -271,7 +271,9 @@ def _laid_out(table: _Table, file: str, answers: Answers, options: ReadOptions) 
         raise BadInputError([Problem(file=file, key="unit", allowed=("C", "F"), hint=hint)])
     stations = _of_one_station(table.grid, layout, answers.station, file)
     kept = tuple(
-        one for one in layout.columns if one.element == "tmin_c" or one.element in options.wanted
+        column
+        for column in layout.columns
+        if column.element == "tmin_c" or column.element in options.wanted
     )
     if not kept:
         raise BadInputError([nothing_found(file)])
@@ -333,6 +335,6 @@ def _of_one_station(grid: Grid, layout: Layout, station: str | None, file: str) 
 
 
 def _some_values(grid: Grid, columns: Sequence[Column]) -> list[str]:
-    place = next((one.place for one in columns if one.element == "tmin_c"), None)
+    place = next((column.place for column in columns if column.element == "tmin_c"), None)
     cells = grid.column(place)[:20] if place is not None else []
     return [cell.strip() for cell in cells if cell.strip()][:4]

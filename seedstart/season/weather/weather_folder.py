@@ -47,7 +47,7 @@ class WeatherFile(Struct, frozen=True):
     @property
     def last_day(self) -> int | None:
         """The last day of which it says anything, as its ordinal number."""
-        return max((max(one.days.days) for one in self.issues if one.days.days), default=None)
+        return max((max(issue.days.days) for issue in self.issues if issue.days.days), default=None)
 
 
 def is_forecast(name: str) -> bool:
@@ -72,7 +72,7 @@ def read_weather_file(
         issues = tuple(_issues(data, name, known, written, ReadOptions(zone=zone)))
     except BadInputError as error:
         return WeatherFile(name, (), error.problems)
-    problems = tuple(problem for one in issues for problem in one.days.problems)
+    problems = tuple(problem for issue in issues for problem in issue.days.problems)
     return WeatherFile(name, issues, problems)
 
 
