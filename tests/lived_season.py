@@ -22,7 +22,6 @@ from seedstart.open_season import OpenSeason
 from seedstart.problems import Problem
 from seedstart.season.journal.entries import (
     BLANK,
-    Checked,
     Dividing,
     Dug,
     Entry,
@@ -92,6 +91,7 @@ class Grower:
         self.nights_out, self._covered = set[str](), set[str]()
         self.told_of_mat = 0
         self._trays, self._again, self._told = 0, list[tuple[str, str]](), set[str]()
+        self._heeded = set[tuple[str, str]]()
         self._refused, self._lines, self._answers = list[str](), list[int](), list[int]()
         self._excluding, self._came_again = Counter[str](), Counter[str]()
 
@@ -186,11 +186,13 @@ class Grower:
     # Alerts
 
     def _heed(self, season: OpenSeason, day: date) -> None:
-        """Of every alert what it says first, and that it was seen."""
+        """Of every alert what it says first; once, as long as it says the same."""
         for alert in season.round().alerts:
             self._told.update(self._named(season, alert))
-            self._remedy(season, alert, day)
-            season.record(Checked(**BLANK, check=alert.key))
+            said = alert.key, alert.remedies[0]
+            if said not in self._heeded or alert.kind == "too early to set out":  # night by night
+                self._heeded.add(said)
+                self._remedy(season, alert, day)
 
     def _remedy(self, season: OpenSeason, alert: Alert, day: date) -> None:
         first, sowings = alert.remedies[0], self._named(season, alert)

@@ -23,6 +23,7 @@ from seedstart.season.journal.entries import (
     Dug,
     Entry,
     Struck,
+    Thinned,
 )
 from seedstart.text import folded, joined, plural
 from seedstart.tracking.sowings import how_it_ended
@@ -33,10 +34,16 @@ ON_SOWINGS: Final = ("sowing", "tray", "lot")
 # An act says why in the grower's words; these are offered.
 WHYS: Final = ("damping off", "slugs", "mice", "dried out", "rotted", "broken")
 EARLIER_WRONG: Final = "earlier wrong"
-_WRONG: Final = frozenset({EARLIER_WRONG, "wrong", "earlier was wrong", "miscounted"})
+PULLED_OUT: Final = "pulled out"
+_WRONG: Final = frozenset(
+    {EARLIER_WRONG, "wrong", "earlier was wrong", "the earlier count was wrong", "miscounted"}
+)
+_PULLED: Final = frozenset({PULLED_OUT, "pulled", "thinned"})
+_GONE_HOW: Final = f"died, eaten, {PULLED_OUT}, or {EARLIER_WRONG}"
 # In the round a count has only these behind it: a slip must not become a cause of death.
 _DIED: Final = frozenset({"died", "dead", "lost", "damped off", "damping off", "wilted"})
 _EATEN: Final = frozenset({"eaten", "slugs", "mice"})
+_GONE: Final = frozenset({"", *_DIED, *_EATEN, *_PULLED, *_WRONG})
 _LAST: Final = frozenset({"final", "last"})
 SAY_COUNT: Final = (
     "how many stand now, e.g. 18; = for the same as last time; 18 final for the last count"
@@ -88,6 +95,9 @@ def _what_happened(sheet: Sheet) -> None:
         if missing and another is None:
             _ask_what_happened(sheet, one, missing)
         return
+    if gone is not None and folded(gone) in _PULLED and missing and lost is None:
+        values["pulled"] = missing
+        return
     if gone is not None and not missing and not lost:
         sheet.say("gone", "None is missing.")
     elif lost is not None and lost < missing and another is None:
@@ -106,7 +116,12 @@ def _earlier_was_wrong(sheet: Sheet, one: Standing) -> None:
 
 
 def _ask_what_happened(sheet: Sheet, one: Standing, missing: int) -> None:
-    ways = ("died", "eaten", *([EARLIER_WRONG] if _too_high(one, one.standing - missing) else ()))
+    ways = (
+        "died",
+        "eaten",
+        PULLED_OUT,
+        *([EARLIER_WRONG] if _too_high(one, one.standing - missing) else ()),
+    )
     sheet.ask("gone", f"{one.standing} stood, {_are_missing(missing)}. What happened?", ways)
 
 
@@ -118,7 +133,10 @@ def _adds_up(sheet: Sheet) -> None:
         return
     if not values.get("final"):
         return
-    count = Counted(**BLANK, **{key: value for key, value in values.items() if key != "too_high"})
+    count = Counted(
+        **BLANK,
+        **{key: value for key, value in values.items() if key not in {"too_high", "pulled"}},
+    )
     ended, _ = how_it_ended((*one.counted, count), one.seeds)
     if ended is not None:
         return
@@ -138,8 +156,9 @@ def _are_missing(missing: int) -> str:
 
 def _counted(sheet: Sheet) -> Sequence[Entry]:
     values = dict(sheet.values)
-    high = values.pop("too_high", ())
-    return [*(Struck(**BLANK, entry=one) for one in high), Counted(**BLANK, **values)]
+    high, pulled = values.pop("too_high", ()), values.pop("pulled", 0)
+    thinned = [Thinned(**BLANK, sowing=values["sowing"], plants=pulled)] if pulled else []
+    return [*(Struck(**BLANK, entry=one) for one in high), *thinned, Counted(**BLANK, **values)]
 
 
 def _told_of_standing(known: Known, texts: Texts) -> str:
@@ -155,7 +174,7 @@ def _told_of_missing(known: Known, texts: Texts) -> str:
     one, typed = sowing_meant(known, texts), texts.get("standing", "").strip()
     if one is None or not typed.isdecimal() or int(typed) >= one.standing:
         return "only where fewer stand than last time"
-    return f"{one.standing - int(typed)} fewer than last time: died, eaten, or {EARLIER_WRONG}?"
+    return f"{one.standing - int(typed)} fewer than last time: {_GONE_HOW}?"
 
 
 def _count_in_short(typed: str, _: Known) -> Texts:
@@ -166,7 +185,7 @@ def _count_in_short(typed: str, _: Known) -> Texts:
     words = match[2].casefold().split() if match else []
     gone = " ".join(word for word in words if word not in _LAST)
     final = any(word in _LAST for word in words)
-    if match is None or not (match[1] or final) or gone not in {"", *_DIED, *_EATEN, *_WRONG}:
+    if match is None or not (match[1] or final) or gone not in _GONE:
         raise ValueError(SAY_COUNT)
     texts = {"standing": match[1] or "=", "gone": gone}
     return texts | ({"final": "yes"} if final else {})
@@ -238,8 +257,9 @@ COUNT: Final = Act(
             ways={"new": Way("{it} new", "New since the last count (removed as you count them).")},
         ),
         Field(
-            key="gone", label="If fewer", says="died, eaten, or earlier wrong", metavar="TEXT",
-            names=lambda _: ("died", "eaten", EARLIER_WRONG, *WHYS), told=_told_of_missing,
+            key="gone", label="If fewer", says=_GONE_HOW, metavar="TEXT",
+            names=lambda _: ("died", "eaten", PULLED_OUT, EARLIER_WRONG, *WHYS),
+            told=_told_of_missing,
             ways={"why": Way("{it}", "Why they died.", "TEXT")},
         ),
         yes_field("final", "Last count", "yes, if no more will come up"),

@@ -1,5 +1,6 @@
 """Acts that put things elsewhere: move, prick out, split, pot on, cover, uncover."""
 
+import re
 from collections.abc import Callable, Sequence
 from typing import Any, Final
 
@@ -118,12 +119,19 @@ MOVE: Final = Act(
 
 
 def _parts(text: str, sheet: Sheet) -> Values:
-    parts = parse_destinations(text)
+    parts = [(_called(where, sheet.known), count) for where, count in parse_destinations(text)]
     plants_leave(sheet, "into", sum(count for _, count in parts))
     for where, _ in parts:
         if Names(sheet.known.plan.stations).find(where) is None:
             sheet.tray(where)  # a new one needs a name that can be borne
     return {"parts": parts}
+
+
+def _called(where: str, known: Known) -> str:
+    """A bare number is a tray's: `40` is tray 40, unless something bears the number alone."""
+    if not where.isdecimal() or tray_named(known.records, where):
+        return where
+    return f"tray {where}"
 
 
 def _divided(sheet: Sheet) -> Sequence[Entry]:
@@ -211,7 +219,9 @@ def _confirm_cover(verb: str) -> Callable[[Sequence[Covered | Uncovered], Known]
 
 
 def _into_in_short(typed: str, _: Known) -> Texts:
-    return {"into": typed}
+    """`20 into 40`, `20 into 40 at upper shelf`."""
+    into, at, station = re.sub(r"\s+at\s+", "\0", typed, flags=re.IGNORECASE).partition("\0")
+    return {"into": into, **({"station": station} if at else {})}
 
 
 _DIVIDING: Final = (

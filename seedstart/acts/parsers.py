@@ -89,6 +89,7 @@ _SAY_PLANTS: Final = (
 _SAY_SEEDS: Final = "how many seeds: 24, about 100, or by mass, 2 g"
 _SAY_LEAVING: Final = "how many plants, e.g. 3; or how many are left, e.g. 12 left; or all"
 _SAY_INTO: Final = "how many and where to, e.g. 30 into tray 5, or tray 5:15, tray 6:15, sill:30"
+_EACH_INTO: Final = re.compile(r"(\d{1,9})\s*(?:plants?\s*)?(?:in)?to\s+([^:]+)", re.IGNORECASE)
 _SAY_STANDING: Final = "how many stand now, e.g. 18; or those that are new, e.g. 5 new"
 _SAY_TIME: Final = "a time, e.g. 12 h or 28 days"
 _LASTS: Final = re.compile(r"(\d{1,5}(?:[.,]\d{1,4})?)\s*(h|hours?|d|days?|w|weeks?)")
@@ -285,6 +286,8 @@ def parse_standing(text: str) -> Standing:
 def parse_destinations(text: str) -> list[tuple[str, int]]:
     """Places with the plants that each gets: `30 into tray 5`, `tray 5:15, tray 6:15, sill:30`.
 
+    Each may have its own sum: `20 into 40, 13 into 41`; behind a sum a bare number is a tray.
+
     Those without a number share what is left of a known sum evenly, the first ones one more.
 
     Args:
@@ -294,10 +297,13 @@ def parse_destinations(text: str) -> list[tuple[str, int]]:
         ValueError: Something else, or numbers that do not add up.
     """
     said, total = clean(text).strip(), None
+    each_said = [_EACH_INTO.fullmatch(part.strip()) for part in said.split(",")]
+    if len(each_said) > 1 and all(each_said):
+        return [(one[2].strip(), int(one[1])) for one in each_said if one and int(one[1])]
     summed = re.fullmatch(r"(?:(\d{1,9})\s*(?:plants?\s*)?(?:in)?to\s+)(.+)", said, re.IGNORECASE)
     if summed:
         total, said = int(summed[1]), summed[2]
-    places = [_destination(part.strip()) for part in said.split(",")]
+    places = [_destination(part.strip(), bare=total is not None) for part in said.split(",")]
     known = sum(number for _, number in places if number is not None)
     unsaid = sum(number is None for _, number in places)
     if total is None:
@@ -312,10 +318,10 @@ def parse_destinations(text: str) -> list[tuple[str, int]]:
     return [(where, next(shares) if number is None else number) for where, number in places]
 
 
-def _destination(part: str) -> tuple[str, int | None]:
+def _destination(part: str, *, bare: bool) -> tuple[str, int | None]:
     where, colon, number = part.rpartition(":")
     if not colon:
-        if not part or part.isdecimal():
+        if not part or (part.isdecimal() and not bare):
             raise ValueError(_SAY_INTO)
         return part, None
     digits = number.strip()

@@ -18,7 +18,7 @@ from textual.widgets import Static
 from seedstart.app.line_list import LineList
 from seedstart.app.slip import Key
 from seedstart.days import long_day, short_day
-from seedstart.drawing.lines import Line, cells_wide, fitted
+from seedstart.drawing.lines import Line, Span, cells_wide, fitted, plain
 from seedstart.problems import Problem, count_of
 from seedstart.text import plural
 
@@ -28,6 +28,7 @@ __all__ = [
     "HeadLine",
     "KeepsItsPlace",
     "Key",
+    "Pane",
     "TextPane",
     "TooSmall",
     "app_keys_that_fit",
@@ -80,6 +81,48 @@ class TextPane(LineList[Line]):
         """Break the lines anew where the width is another."""
         if self.scrollable_content_region.width != self._made_for:
             self._make()
+
+
+class Pane(TextPane):
+    """Two rows below a list: why the line under the cursor is there, and what was just said."""
+
+    ROWS: Final = 2
+    can_focus = False
+
+    def __init__(
+        self,
+        *,
+        id: str | None = None,  # noqa: A002 - Textual's own name
+        classes: str | None = None,
+    ) -> None:
+        super().__init__(id=id, classes=classes)
+        self._told: Callable[[int], Sequence[Line]] = lambda _: ()
+        self._words, self._warn = "", False
+
+    def tell(self, told: Callable[[int], Sequence[Line]]) -> None:
+        """Another line under the cursor.
+
+        Args:
+            told: What there is to say of it, for a width in cells.
+        """
+        self._told = told
+        self.show_text(self._both, top=True)
+
+    def say(self, text: str, *, warn: bool = False) -> None:
+        """In the second row; where that is too short, in both. Empty for no more."""
+        if (text, warn) != (self._words, self._warn):
+            self._words, self._warn = text, warn
+            self.show_text(self._both, top=True)
+
+    def _both(self, width: int) -> list[Line]:
+        said = textwrap.wrap(self._words, width, max_lines=self.ROWS, placeholder=" …")
+        words = [(Span(one, "warn" if self._warn else "good"),) for one in said]
+        room = self.ROWS - len(words)
+        told = list(self._told(width))
+        if room and len(told) > room:
+            text, role = told[room - 1][0]
+            told[room - 1] = (Span(f"{text[: width - 2]} …", role),)
+        return [*told[:room], *[plain("")] * (room - len(told)), *words]
 
 
 LEAST_COLUMNS: Final = 60

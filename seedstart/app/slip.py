@@ -3,10 +3,12 @@
 from collections.abc import Callable, Sequence
 from typing import Any, Final, Literal, NamedTuple
 
-from seedstart.drawing.lines import Line, wrapped
+from seedstart.drawing.lines import Line, Role, Span, wrapped
 
 CARET: Final = "▏"
 BAR: Final = "▐"
+# These say how it looks, or end the program; they mean the same everywhere.
+ANYWHERE: Final = frozenset({"ctrl+t", "ctrl+q", "ctrl+c"})
 # What a slip makes of a key: it is its own, Enter, Esc, or none of its business.
 Wish = Literal["stay", "write", "leave", "pass"]
 
@@ -118,3 +120,51 @@ class ChoiceSlip(Slip):
             role: Literal["plain", "expected"] = "expected" if sign.strip() else "plain"
             rows += wrapped(f"{sign}{choice}" if sign.strip() else f"  {choice}", width, "", role)
         return rows
+
+
+class MarkSlip(Slip):
+    """A line each, marked `x` or not: which of them an act is about.
+
+    Args:
+        names: What is listed, a line each.
+        marked: Which are marked at first.
+        says_of: What Enter would write, of the marks.
+        doing: What is going on, for the foot.
+    """
+
+    def __init__(
+        self,
+        names: Sequence[str],
+        marked: Sequence[bool],
+        says_of: Callable[[Sequence[bool]], str],
+        doing: str,
+    ) -> None:
+        self._names, self._says_of, self.says = tuple(names), says_of, doing
+        self.marked = list(marked)
+        self._at = 0
+        self.keys = (
+            Key("Enter", "write it"), Key("↑↓", "choose"), Key("Space", "x or not"),
+            Key("Esc", "leave it"),
+        )  # fmt: skip
+
+    def press(self, key: str, character: str | None) -> Wish:
+        """Space or x marks, Enter writes."""
+        if key in ANYWHERE:
+            return "pass"
+        if key in {"enter", "escape"}:
+            return "leave" if key == "escape" else "write" if any(self.marked) else "stay"
+        if key == "space" or character == "x":
+            self.marked[self._at] = not self.marked[self._at]
+        elif key in {"up", "down"}:
+            step = 1 if key == "down" else -1
+            self._at = min(max(self._at + step, 0), len(self._names) - 1)
+        return "stay"
+
+    def rows(self, width: int) -> list[Line]:
+        """The lines with their marks, the one that the keys are about pointed at; what it does."""
+        rows: list[Line] = []
+        for number, (name, marked) in enumerate(zip(self._names, self.marked, strict=True)):
+            sign = "▸" if number == self._at else " "
+            role: Role = "expected" if number == self._at else "plain" if marked else "quiet"
+            rows.append((Span(f"{sign} {'x' if marked else '·'} {name}", role),))
+        return [*rows, *wrapped(f"= {self._says_of(self.marked)}", width)]

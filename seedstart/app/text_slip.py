@@ -18,13 +18,11 @@ from typing import Any, Final
 
 from msgspec import Struct
 
-from seedstart.app.slip import CARET, Key, Slip, Wish
+from seedstart.app.slip import ANYWHERE, CARET, Key, Slip, Wish
 from seedstart.drawing.lines import Line, Span, cells_wide, plain, wrapped
 from seedstart.text import clean
 
 _LONGEST: Final = 1000
-# These say how it looks, or end the program; they mean the same everywhere.
-_ANYWHERE: Final = frozenset({"ctrl+t", "ctrl+q", "ctrl+c"})
 _TYPING: Final = "You are typing: letters and digits go into the slip, no other key works."
 
 
@@ -143,7 +141,7 @@ class TextSlip(Slip):
 
     def press(self, key: str, character: str | None) -> Wish:
         """Text is text; Tab takes what is proposed; ↑ ↓ go to another part."""
-        if key in _ANYWHERE:
+        if key in ANYWHERE:
             return "pass"
         if key in {"enter", "escape"}:
             return self._enter() if key == "enter" else "leave"

@@ -44,7 +44,9 @@ class RefusedError(ValueError):
         self.about, self.ways = about, ways
 
 
-def answer(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | Problem:
+def answer(
+    check: Check, typed: str, known: Known, more: Texts | None = None
+) -> tuple[Entry, ...] | Problem:
     """The entries that an answer writes, as drafts in one act.
 
     Nothing typed is a tick. Whatever a check asks for, `put off: moist, not needed`,
@@ -55,6 +57,7 @@ def answer(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | Proble
         check: The check, or a line that gathers several.
         typed: What stands in its field.
         known: What an answer may name, and what stands.
+        more: Texts of other fields of its act, which what was typed goes before.
     """
     text = clean(typed[:_LONGEST]).strip()
     try:
@@ -62,13 +65,34 @@ def answer(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | Proble
         if off is not None:
             return off
         return (
-            _of_parts(check, known) if check.parts and not text else _answered(check, text, known)
+            _of_parts(check, known)
+            if check.parts and not text
+            else _answered(check, text, known, more or {})
         )
     except RefusedError as refused:
         about, ways, found = refused.about, refused.ways, text[:80] or None
         return Problem(file=check.says, key=about, found=found, allowed=ways, hint=str(refused))
     except ValueError as error:
         return Problem(file=check.says, found=text[:80] or None, hint=str(error))
+
+
+def moved(check: Check, going: Sequence[str], known: Known) -> tuple[Entry, ...] | Problem:
+    """Some of the sowings of a tray go where its check says; all of them take the tray along.
+
+    Args:
+        check: It moves a tray, or sowings of it.
+        going: Names of its sowings.
+        known: What an answer may name, and what stands.
+    """
+    tick = check.tick
+    if tick is None or set(going) == {one.name for one in check.sowings}:
+        return answer(check, "", known)
+    station = tick.of[0]["station"]
+    of = tuple({"what": f"sowing:{name}", "station": station} for name in going)
+    try:
+        return tuple(_done(Doing("move", of), ({},) * len(of), known))
+    except RefusedError as refused:
+        return Problem(file=check.says, hint=str(refused))
 
 
 def corrected(check: Check, typed: str, known: Known) -> tuple[Entry, ...] | Problem:
@@ -98,11 +122,11 @@ def _of_parts(check: Check, known: Known) -> tuple[Entry, ...]:
     for part in check.parts:
         if not part.done:
             made = tuple(name for entry in entries if (name := makes(entry)))
-            entries += _answered(part, "", structs.replace(known, taken=made))
+            entries += _answered(part, "", structs.replace(known, taken=made), {})
     return tuple(entries)
 
 
-def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
+def _answered(check: Check, typed: str, known: Known, more: Texts) -> tuple[Entry, ...]:
     if not typed or (typed == "=" and check.what == "close" and check.tick is not None):
         if check.tick is None:
             raise RefusedError(_what_to_type(check, known))
@@ -120,7 +144,10 @@ def _answered(check: Check, typed: str, known: Known) -> tuple[Entry, ...]:
     texts = _apart(check, typed) if check.counts else (typed,) * len(check.typed.of)
     act = NAMED[check.typed.act]
     written = _done(
-        check.typed, [_in_short(act, text, known) for text in texts], known, named=several
+        check.typed,
+        [{**more, **_in_short(act, text, known)} for text in texts],
+        known,
+        named=several,
     )
     return _with_last_counts(check, check.typed, written, known)
 

@@ -85,6 +85,8 @@ class Asked(Struct, frozen=True):
         parted: Whether some of its plants went on elsewhere already: it is about the rest.
         closes: Whether its count ends when the last plant leaves: none is to be expected after it.
         last_on: The day of that count.
+        want: How many plants are wanted of its lot; None where nobody said.
+        then: The station that its lot goes to next; empty where none is planned.
     """
 
     id: str
@@ -94,6 +96,8 @@ class Asked(Struct, frozen=True):
     parted: bool = False
     closes: bool = False
     last_on: date | None = None
+    want: int | None = None
+    then: str = ""
 
 
 class Doing(Struct, frozen=True):

@@ -117,6 +117,34 @@ def _says(what: What, which: str, where: str, done: bool) -> str:
     return f"{_TOGETHER[what]} {which}{where}"
 
 
+# What cannot wait when nobody was there for days: water, then roots, then the days of sowing.
+# Common practice, no source.
+_FIRST_OF_ALL: Final[tuple[What, ...]] = ("water", "prick out", "sow")
+
+
+def first_of_all(checks: Iterable[Check]) -> tuple[tuple[Check, ...], tuple[Check, ...]]:
+    """After days away: what cannot wait, a line an act whatever the station; and the rest.
+
+    Args:
+        checks: The lines of a round.
+    """
+    lines = tuple(checks)
+    every = {what: [one for line in lines for one in line.parts or (line,) if one.what == what]
+             for what in _FIRST_OF_ALL}  # fmt: skip
+    several = {
+        what: parts
+        for what, parts in every.items()
+        if len(parts) > 1 and not all(part.done for part in parts)
+    }
+    first = tuple(
+        structs.replace(_one_line(tuple(parts)), key=f"{what} first")
+        if len(parts) > 1
+        else parts[0]
+        for what, parts in several.items()
+    )
+    return first, tuple(line for line in lines if line.what not in several)
+
+
 def _done_by(parts: Sequence[Check]) -> dict[str, Any]:
     """Who did all of them, and when the last; nobody while one of them is to be done."""
     who = [part.done_by for part in parts if part.done_by is not None]

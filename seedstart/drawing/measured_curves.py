@@ -12,12 +12,12 @@ from seedstart.drawing.curve import XY, Axis, Curves, Limit, Tick, curve_lines
 from seedstart.drawing.lines import Line, Span, fitted, heading, plain, wrapped
 from seedstart.drawing.lots_table import advice_lines
 from seedstart.planning.prospects.prospect import Prospect, percent, seen
-from seedstart.planning.space.stations_now import WEEK, ReadSeries, StationView
+from seedstart.planning.space.stations_now import WEEK, ReadSeries, StationView, Warm
 from seedstart.season.loggers.logger_file import Understood
 from seedstart.season.loggers.series import Readings, Series
 from seedstart.text import joined, plural
 from seedstart.tracking.medium import runs
-from seedstart.units import Units, f_from_c, show_temperature, show_temperatures
+from seedstart.units import Temperatures, Units, f_from_c, show_temperature, show_temperatures
 
 # Fewer looks than this say by when seedlings were up, but not when half of them were.
 _FEWEST_LOOKS: Final = 3
@@ -182,6 +182,28 @@ def _now(view: StationView, now: datetime, units: Units) -> str:
         low, high = (show_temperature(one, units) for one in (min(warm.c), max(warm.c)))
         parts.append(f"{low} to {high} in the last week")
     return f"{'; '.join([*parts, expected] if expected else parts)}."
+
+
+# A reading older than this says nothing of now. Common practice, no source.
+_OF_NOW: Final = timedelta(hours=24)
+
+
+def warm_in_words(
+    warm: Warm, expected: Temperatures | None, now: datetime, units: Units = "metric"
+) -> str:
+    """`17.1 °C in the medium, planned 24 °C`, for the heading of a station."""
+    planned = ""
+    if expected is not None:
+        planned = f"planned {show_temperature(expected.day_c, units)}"
+        if not expected.steady:
+            planned += f", {show_temperature(expected.night_c, units).partition(' ')[0]} by night"
+    if warm.last_at is None or warm.last_c is None:
+        return f"no reading; {planned}" if planned else "no reading"
+    last = f"{show_temperature(warm.last_c, units)} in the {warm.of}"
+    if now - warm.last_at > _OF_NOW:
+        last = f"no reading since {warm.last_at:%a} {warm.last_at.day}"
+        return f"{last}; {planned}" if planned else last
+    return f"{last}, {planned}" if planned else last
 
 
 def _moment(at: datetime, now: datetime) -> str:

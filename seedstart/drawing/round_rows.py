@@ -74,6 +74,14 @@ def more_row(more: More, width: int) -> Line:
     return row(OPENS, "alerts", text, "Enter opens", width, role="quiet")
 
 
+def told_row(text: str, aside: str, width: int, *, look: bool) -> Line:
+    """A line that only says something, across the columns."""
+    room = max(width - 2 - (cells_wide(aside) + 2 if aside else 0), 1)
+    sign: Role = "warn" if look else "plain"
+    end = Span(f"  {aside} " if aside else "", "quiet")
+    return (Span(f"{LOOK if look else ' '} ", sign), Span(fitted(text, room)), end)
+
+
 def alert_row(alert: Alert, width: int) -> Line:
     """What is wrong, in one line, and how soon to act; what to do opens under it."""
     label = alert.tray or alert.station or ""
@@ -86,18 +94,29 @@ def alert_row(alert: Alert, width: int) -> Line:
     )  # fmt: skip
 
 
-def check_row(check: Check, label: str, today: date, width: int, *, part: bool = False) -> Line:
+def check_row(
+    check: Check, label: str, today: date, width: int, *, part: bool = False, shown: bool = False
+) -> Line:
     """A check in one line; under a line that gathers several, one of those."""
     role: Role = "quiet" if check.done else "plain"
-    sign, text, aside = DONE if check.done else OPEN, check.says, _aside(check, today)
+    sign, text, aside = DONE if check.done else OPEN, _in_brief(check), _aside(check, today)
     if check.parts:
         label = _how_many(check)
-        text = text.replace(f"{label}: ", "", 1)
-        sign = sign if check.done else OPENS
+        text = text.replace(f"{label}: ", "", 1).replace(label, "them", 1)
+        sign = sign if check.done else OPENED if shown else OPENS
     if part:
         tray = f"{check.tray}: " if check.tray else ""
         text = f"{' ' * OF_A_PART}{tray}{text}"
     return row(sign, label, text, aside, width, role=role)
+
+
+def _in_brief(check: Check) -> str:
+    """What to do; of plants that are pricked out how many are up, and how many are wanted."""
+    if check.what != "prick out" or len(check.sowings) != 1 or check.done:
+        return check.says
+    (one,) = check.sowings
+    wanted = f", {one.want} wanted" if one.want is not None else ""
+    return f"{check.says.partition(' (')[0]}: {one.standing} up{wanted}"
 
 
 def _how_many(check: Check) -> str:

@@ -59,7 +59,7 @@ def risk_line(risk: RiskMoves, width: int, instead: str) -> Line:
     role: Role = "name" if risk.is_taken else "plain"
     share = f"{risk.risk_percent:>3g} in 100"
     return (
-        Span(f"  {sign} ", role),
+        Span(f"  {sign}", role),
         Span(f"{share:<16}", role),
         Span(f"{short_day(risk.wait_for):<12}", "frost"),
         Span(moves, "quiet" if risk.is_taken else "plain"),

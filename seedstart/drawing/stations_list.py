@@ -16,6 +16,7 @@ from seedstart.units import Units, f_from_c, show_temperature
 
 _NAME, _NOW, _WEEK, _LIGHT, _FULL = 12, 8, 18, 14, 4
 WEEKS: Final = 8
+_WIDE: Final = 72  # in less, the light goes: `i` shows it
 # A reading older than this is not "now": common practice, no source.
 _STILL_NOW: Final = timedelta(days=1)
 _STEPS: Final = "▁▂▃▄▅▆▇█"
@@ -67,14 +68,15 @@ def weeks_of(view: StationView, today: date) -> list[Load | None]:
     return [by_week.get(first + timedelta(weeks=number)) for number in range(WEEKS)]
 
 
-def station_head(now: datetime) -> Line:
+def station_head(now: datetime, width: int = 80) -> Line:
     """What stands in the columns."""
+    light = f"{'light at leaf':<{_LIGHT}} " if width >= _WIDE else ""
     first = now.date().isocalendar().week
     last = (now.date() + timedelta(weeks=WEEKS - 1)).isocalendar().week
     return (
         Span(
             f"  {'station':<{_NAME}} {'medium':<{_NOW}} {'this week':<{_WEEK}} "
-            f"{'light at leaf':<{_LIGHT}} {'full':>{_FULL}}  weeks {first}–{last}",
+            f"{light}{'full':>{_FULL}}  weeks {first}–{last}",
             "quiet",
         ),
     )
@@ -93,7 +95,7 @@ def station_line(line: StationLine, width: int = 80, *, plain: bool = False) -> 
         Span(f"{fitted(view.name, name)} ", "name"),
         Span(f"{fitted(_now(line), _NOW)} ", cold),
         *_week(line, plain=plain),
-        Span(f"{fitted(_light(line), _LIGHT)} ", light),
+        *([Span(f"{fitted(_light(line), _LIGHT)} ", light)] if width >= _WIDE else []),
         Span(f"{_full(view):>{_FULL}}  ", full),
         *([_most(line)] if plain else map(_load, weeks_of(view, line.now.date()))),
     )

@@ -3,13 +3,26 @@
 import errno
 import json
 import re
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
 from textual.pilot import Pilot
 
-from app_bench import DAY, LARGE, SMALL, journal_lines, page, rows, running, sample, shown, text
+from app_bench import (
+    DAY,
+    LARGE,
+    SMALL,
+    journal_lines,
+    key_event,
+    page,
+    rows,
+    running,
+    sample,
+    shown,
+    text,
+)
 from seedstart import disk
 from seedstart.app.app import SeedstartApp
 from seedstart.app.screens.round_screen import RoundScreen
@@ -119,7 +132,7 @@ async def test_a_lower_count_asks_and_a_letter_answers(folder: Path) -> None:
         assert "88 stood, 8 are missing" in text(app)
         assert slip_rows(app)[0] == "80▏"
         assert "d died   e eaten" in slip_rows(app)[2]
-        assert rows(app)[-2].startswith(" d e w what happened")
+        assert rows(app)[-2].startswith(" d e p w what happened")
         await pilot.press("e")
         (line,) = mine(folder)
         assert (line["standing"], line["lost"], line["why"]) == (80, 8, "eaten")
@@ -236,7 +249,7 @@ async def test_a_line_of_many_opens_and_one_key_ticks_them_all(folder: Path) -> 
     )  # fmt: skip
     async with running(folder, on=None) as (app, pilot):
         # Years later on the clock of this machine: everything is due, and lines are gathered.
-        await go_to(app, pilot, "trays; water what is dry")
+        await go_to(app, pilot, "feel them; water what is dry")
         before = len(shown(app, RoundScreen).lines.items)
         await pilot.press("enter")
         parts = len(shown(app, RoundScreen).lines.items) - before
@@ -258,11 +271,11 @@ async def test_the_parts_of_a_line_are_ticked_one_by_one_to_the_last(folder: Pat
         )
     )  # fmt: skip
     async with running(folder, on=None) as (app, pilot):
-        await go_to(app, pilot, "trays; water what is dry")
+        await go_to(app, pilot, "feel them; water what is dry")
         line = shown(app, RoundScreen).check
         assert line is not None
         await pilot.press("enter", "down", "space", "space")
-        done, more = text(app).count("✓              box"), f"2 of {len(line.parts)} done"
+        done, more = text(app).count("✓              "), f"2 of {len(line.parts)} done"
         assert (done, more in text(app)) == (2, True), "they keep their place in the line"
         await pilot.press(*["space"] * (len(line.parts) - 2))
         watered = [json.loads(one) for one in journal_lines(folder)][-len(line.parts) :]
@@ -407,3 +420,164 @@ async def test_no_click_ticks(folder: Path) -> None:
             await pilot.pause()
         assert mine(folder) == before
         assert "A click writes nothing. Space does." in text(app)
+
+
+async def test_pricking_out_has_its_likeliest_answer_filled_in(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await go_to(app, pilot, "prick out those of parsley-flat")
+        await pilot.press("enter")
+        assert slip_rows(app)[0] == "22 into 26▏"  # 20 are wanted, two to spare; 25 trays so far
+        assert "= 22 of 34 parsley-flat: tray 26 (22), new, on the lower shelf" in slip_rows(app)[1]
+        assert "next part: station, container, when" in rows(app)[-2]
+        await pilot.press("down", *"upp", "tab", "enter")
+        (line,) = mine(folder)
+        assert (line["plants"], line["tray"], line["station"]) == (22, "tray 26", "upper shelf")
+        assert "Pricked out 22 parsley-flat into tray 26, on the upper shelf" in text(app)
+
+
+async def test_plants_go_to_several_trays_by_their_bare_numbers(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await go_to(app, pilot, "prick out those of parsley-flat")
+        await typed(pilot, "20 into 40, 14 into 41 at upper shelf")
+        lines = [(one["plants"], one["tray"], one["station"]) for one in mine(folder)]
+        assert lines == [(20, "tray 40", "upper shelf"), (14, "tray 41", "upper shelf")]
+
+
+async def test_a_count_of_today_is_typed_again_as_one_act(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await go_to(app, pilot, "counted: lavender 19")
+        assert "0-9 count it again" in rows(app)[-2]
+        await typed(pilot, "21")
+        struck, count = mine(folder) or [json.loads(one) for one in journal_lines(folder)[-2:]]
+        assert (struck["kind"], count["kind"], count["standing"]) == ("struck", "counted", 21)
+        assert struck["act"] == count["act"]
+        assert app.opened is not None
+        assert app.opened.records().by_name_in_line("lavender").standing == 21  # type: ignore[union-attr]
+        await pilot.press("u")
+        assert app.opened.records().by_name_in_line("lavender").standing == 19  # type: ignore[union-attr]
+
+
+async def test_a_tray_of_six_is_counted_sowing_by_sowing(folder: Path) -> None:
+    async with running(folder, on=date(2026, 4, 11)) as (app, pilot):
+        await go_to(app, pilot, "its 6 sowings")
+        await pilot.press("enter")
+        assert under_cursor(app).startswith("·              aubergine")
+        await pilot.press("0", "enter")  # a look
+        assert under_cursor(app).startswith("·              basil-broad")
+        await pilot.press("equals_sign")
+        assert under_cursor(app).startswith("·              celeriac")
+        await pilot.press("3", "1")
+        assert re.search(r"celeriac +45 sown +last 33 +▐ 31▏", text(app))
+        assert "What happened?" in slip_rows(app)[1]
+        assert rows(app)[-2].startswith(" d e p w what happened")
+        await pilot.press("p")
+        lines = [json.loads(one) for one in journal_lines(folder)[-4:]]
+        assert [one["kind"] for one in lines] == ["counted", "counted", "thinned", "counted"]
+        assert [one.get("plants") for one in lines] == [None, None, 2, None]
+        assert lines[2]["act"] == lines[3]["act"]
+        assert under_cursor(app).startswith("·              parsley-flat")
+        assert re.search(r"✓ +celeriac +45 sown +31", text(app))
+        await pilot.press("u")
+        assert re.search(r"· +celeriac +45 sown +last 33", text(app))
+
+
+async def test_what_can_be_done_about_an_alert_opens_under_it(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("home", "down", "down", "enter")
+        assert "▸ Lift it" in slip_rows(app)
+        assert rows(app)[-2].startswith(" Enter do it, and write it")
+        await pilot.press("enter")
+        assert [one["kind"] for one in mine(folder)] == ["uncovered", "checked"]
+        assert "cover still on" not in text(app)
+        await pilot.press("u")
+        await pilot.press("home", "enter", "down", "enter")
+        note, seen = mine(folder)[-2:]
+        assert (note["kind"], note["station"], seen["kind"]) == ("noted", "heat mat", "checked")
+        assert "Unplug a mat" in note["text"].capitalize()
+
+
+async def test_a_space_held_down_ticks_once(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("down", "up")
+        for _ in range(5):
+            held = key_event("space")
+            held.time = pilot._pressed_at
+            pilot._pressed_at += 0.03
+            app.post_message(held)
+            await pilot.settled()
+        assert len(mine(folder)) == 1
+
+
+async def test_the_morning_of_10_april_takes_at_most_60_keys(folder: Path) -> None:
+    """All of it, digits and words too; what is to be pricked out is, with the answers filled in."""
+    async with running(folder) as (app, pilot):
+        keys, screen = 0, shown(app, RoundScreen)
+        for _ in range(60):
+            check = screen.check
+            if check is None or check.done:
+                break
+            if check.choices:
+                press = ["enter", *check.choices[0].text, "enter"]
+            elif check.counts and check.tick is None:
+                press = ["equals_sign"]
+            elif check.has_to_be_typed:
+                press = ["enter", "enter"]
+            else:
+                press = ["space"]
+            keys += len(press)
+            await pilot.press(*press)
+        assert screen.state is not None
+        assert [one.says for one in screen.state.round.checks if not one.done] == []
+        pricked = [one for one in mine(folder) if one["kind"] == "pricked_out"]
+        assert len(pricked) >= 2
+        assert keys <= 60
+
+
+async def test_a_moved_tray_leaves_two_on_the_mat(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await go_to(app, pilot, "move to the upper shelf")
+        await pilot.press("enter")
+        assert slip_rows(app)[:2] == ["▸ · aubergine, not up", "x basil-broad, 31 up"]
+        assert "= 4 of 6 go to the upper shelf; aubergine and pepper-long stay" in slip_rows(app)
+        await pilot.press("enter")
+        moved = mine(folder)
+        assert {one["kind"] for one in moved} == {"moved"}
+        assert {one["sowing"] for one in moved} == {
+            "basil-broad", "celeriac", "parsley-flat", "tomato-plum",
+        }  # fmt: skip
+        assert app.opened is not None
+        records = app.opened.records()
+        at = {name: records.station_of(records.by_name_in_line(name).id)  # type: ignore[union-attr]
+              for name in ("aubergine", "pepper-long", "celeriac")}  # fmt: skip
+        assert at == {"aubergine": "heat mat", "pepper-long": "heat mat", "celeriac": "upper shelf"}
+
+
+async def test_after_ten_days_away_what_cannot_wait_comes_first(folder: Path) -> None:
+    for path in (folder / "journal").glob("*.jsonl"):
+        lines = path.read_text("utf-8").splitlines(keepends=True)
+        kept = [line for line in lines if str(json.loads(line).get("at", "")) < "2026-04-11"]
+        path.write_text("".join(kept), "utf-8")
+    async with running(folder, on=date(2026, 4, 21)) as (app, pilot):
+        assert "! Nothing was written from Sat 11 Apr to Mon 20 Apr." in text(app)
+        assert "first, whatever the station" in text(app)
+        assert re.search(r"▸ \d+ trays +feel them; water what is dry", under_cursor(app))
+        before = len(journal_lines(folder))
+        await pilot.press("space")
+        watered = [json.loads(one) for one in journal_lines(folder)[before:]]
+        assert {one["kind"] for one in watered} == {"watered"}
+        assert len(watered) > 3
+        await pilot.press("home", "space")
+        assert "Nothing was written" not in text(app)
+        assert "first, whatever the station" in text(app)
+
+
+async def test_the_round_is_never_just_done_while_something_is_to_act_on_now(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        screen = shown(app, RoundScreen)
+        for _ in range(40):
+            if screen.check is None or screen.check.done:
+                break
+            await pilot.press("p")
+        assert "That is the round: 3 lines, " in text(app)
+        assert "Still to act on now: heat mat and north sill." in text(app)
+        assert rows(app)[0].endswith("3 of 3 done")

@@ -189,3 +189,10 @@ async def test_a_line_says_warmth_light_and_room_and_over_full_weeks_are_marked(
         assert shelf[1:].startswith("! ")
         assert shelf[2:].count("!") == len(too_full) == 4
         assert "lower shelf   219 % full from 6 Apr" in text(app)
+
+
+async def test_in_60_columns_the_room_stays_and_the_light_goes(folder: Path) -> None:
+    async with stations(folder, (60, 16)) as (app, _pilot):
+        (shelf,) = (line for line in listed(app, LIST) if "lower shelf" in line)
+        assert " 92 %  !!!!" in shelf
+        assert "mol" not in shelf

@@ -76,7 +76,9 @@ async def test_plain_says_one_sentence_for_the_line_that_the_cursor_comes_to(fol
         assert screen.isascii()
         assert not re.search("[-=_]{20}", screen)  # no rules
         said = " ".join(" ".join(rows(app)[-5:-2]).split())
-        assert said.startswith("heat mat 1 of ")  # its heading comes first
+        assert said.startswith(
+            "heat mat 17.1 C in the medium, planned 24 C 1 of "
+        )  # its heading comes first
         assert "done. done: tray M" in said
         assert re.search(r"; line 5 of \d+\.$", said)
         await pilot.press("down")

@@ -5,12 +5,12 @@ from typing import Final
 
 from seedstart.acts.act import Texts
 from seedstart.acts.read import NAMED
-from seedstart.app.screens.round_items import CountRow, Item, Row, is_group_of_counts
+from seedstart.app.screens.round_items import CountRow, Item, Row, Told, is_group_of_counts
 from seedstart.app.screens.round_slips import takes_a_number
 from seedstart.app.slip import Key
 from seedstart.daily.answers import seen_in_words
 from seedstart.daily.check import FELT, Alert, Check
-from seedstart.drawing.lines import Line, Span, wrapped
+from seedstart.drawing.lines import Line, wrapped
 from seedstart.drawing.round_lines import alert_text
 from seedstart.drawing.round_rows import More
 from seedstart.season.journal.entries import kind_in_lines
@@ -72,6 +72,8 @@ def keys_of(item: Item | None) -> tuple[Key, ...]:
         return ()
     if isinstance(item, More):
         return (Key("Enter", "fewer" if item.shown else "show them", "screen.open"),)
+    if isinstance(item, Told):
+        return (Key("Space", "put this away", "screen.tick"),)
     if isinstance(item, Alert):
         return (Key("Enter", "what to do", "screen.open"), Key("Space", "seen", "screen.tick"), WHY)
     if isinstance(item, Row | CountRow):
@@ -101,6 +103,8 @@ def _of_check(check: Check, *, in_a_table: bool) -> Iterator[Key]:
         yield _SAME
     if takes_a_number(check) and not is_group_of_counts(check):
         yield Key("0-9" if done or check.counts else "Enter", typed or "which is right")
+    elif check.what == "move to light" and len(check.sowings) > 1:
+        yield Key("Enter", "choose which go", "screen.open")
     elif check.typed is not None and not is_group_of_counts(check):
         yield Key("Enter", typed, "screen.open")
     yield Key("p", f"put off {usual_delay(check)}", "screen.put_off")
@@ -112,15 +116,17 @@ def usual_delay(check: Check) -> str:
     return "3 days" if check.what in {"prick out", "close"} else "a day"
 
 
-def pane_of(item: Item | None, width: int, rows: int) -> list[Line]:
-    """Why the line under the cursor is there, and what else; no more than fits."""
-    return _fitted(list(_said(item, width)), rows, width)
+def pane_of(item: Item, width: int) -> list[Line]:
+    """Why the line under the cursor is there, and what else."""
+    return list(_said(item, width))
 
 
-def _said(item: Item | None, width: int) -> Iterator[Line]:
+def _said(item: Item, width: int) -> Iterator[Line]:
     if isinstance(item, Alert):
         yield from wrapped(alert_text(item).removeprefix("! "), width, "", "plain", "")
         yield from wrapped(seen_in_words(item), width, "", "quiet", "")
+    elif isinstance(item, Told):
+        yield from wrapped("It comes again tomorrow only if nothing is written till then.", width)
     elif isinstance(item, More):
         yield from wrapped("Those that can wait. Enter lists them all.", width)
     elif isinstance(item, Row | CountRow):
@@ -128,10 +134,3 @@ def _said(item: Item | None, width: int) -> Iterator[Line]:
             basis = f" ({why.basis})" if why.basis else ""
             text = f"{why.text[:1].upper()}{why.text[1:]}{basis}"
             yield from wrapped(text, width, "", "quiet" if number else "plain", "")
-
-
-def _fitted(lines: list[Line], rows: int, width: int) -> list[Line]:
-    if len(lines) <= rows or not rows:
-        return lines[:rows]
-    text = "".join(span.text for span in lines[rows - 1])
-    return [*lines[: rows - 1], (Span(f"{text[: width - 2]} …", lines[rows - 1][0].role),)]

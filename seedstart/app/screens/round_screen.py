@@ -1,53 +1,55 @@
 """The round: home. One key ticks, what is typed lies on a slip, one key takes back."""
 
-import textwrap
-from collections.abc import Callable, Mapping
-from datetime import date, datetime
-from typing import ClassVar, Final, cast
+from collections.abc import Callable
+from datetime import date
+from typing import ClassVar, Final
 
-from msgspec import Struct, structs
+from msgspec import structs
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.events import Key as KeyPressed
 
-from seedstart.acts.known import Known
-from seedstart.acts.sentences import confirmed
-from seedstart.app.frame import HeadLine, TextPane
+from seedstart.app.frame import HeadLine, Pane
 from seedstart.app.line_list import LineList
 from seedstart.app.screens.empty_page import BEGINS, FIRST_LOT, FIRST_STATION, EmptyPage
+from seedstart.app.screens.round_answers import AnsweredRound
 from seedstart.app.screens.round_half import beside
 from seedstart.app.screens.round_items import (
     CountRow,
+    DaysAway,
     Item,
     Listed,
+    RoundState,
     Row,
+    Told,
+    WarmthBeside,
     is_group_of_counts,
     is_open,
     key_of,
     line_of,
     may_choose,
+    next_open,
     subject_of,
 )
 from seedstart.app.screens.round_keys import done_in_words, keys_of, pane_of
 from seedstart.app.screens.round_slips import (
+    alert_slip,
+    move_slip,
     put_off_slip,
     slip_of,
     takes_a_number,
     takes_words,
 )
-from seedstart.app.screens.season_screen import CatchesUp, LinesFor, SeasonScreen, ToRecord
-from seedstart.app.text_slip import TextSlip
-from seedstart.daily.answers import answer, seen, seen_in_words
-from seedstart.daily.check import FELT, Alert, Check, Round
-from seedstart.daily.check_status import lines_and_parts, single_checks
-from seedstart.drawing.lines import Line, Span, wrapped
+from seedstart.app.screens.season_screen import LinesFor
+from seedstart.app.slip_lines import NOWHERE
+from seedstart.daily.answers import seen
+from seedstart.daily.check import FELT, Alert, Check
+from seedstart.daily.check_status import single_checks
+from seedstart.drawing.lines import Line, wrapped
 from seedstart.drawing.round_rows import More
 from seedstart.open_season import OpenSeason
-from seedstart.problems import Problem
-from seedstart.season.journal.entries import Entry
 from seedstart.season.journal.entry import Subject
 
-_PANE_ROWS: Final = 2
 # A key held down comes again within this time: it ticks once.
 _HELD_S: Final = 0.06
 _NO_TRUE_LEAF: Final = "put off: no true leaf yet"
@@ -60,22 +62,13 @@ _THEN: Final = (
 )
 
 
-class RoundState(Struct, frozen=True):
-    """A round, what an answer to it may name, and whether there are any lots."""
-
-    round: Round
-    known: Known
-    has_lots: bool = True
-    warmth: Mapping[str, str] = {}
-
-
 def _ticks(check: Check) -> bool:
     """Whether Enter on it has nothing to open, and ticks."""
     opens = check.parts or is_group_of_counts(check) or takes_words(check)
     return not opens and not check.done
 
 
-class RoundScreen(SeasonScreen[RoundState]):
+class RoundScreen(AnsweredRound):
     """What a walk past the stations meets today. Draws a `RoundState`; records nothing itself."""
 
     CSS_PATH = "round_screen.tcss"
@@ -94,11 +87,10 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def __init__(self) -> None:
         super().__init__()
-        self._listed = Listed()
+        self._listed, self._warmth = Listed(), WarmthBeside()
+        self._away = DaysAway()
         self._day: date | None = None
         self._told_of: Item | None = None
-        self._said: tuple[str, bool] = ("", False)
-        self._next: tuple[Item, ...] = ()  # the lines below the one that is answered
         self._space_at = 0.0  # when it came last, by the clock of events
 
     def body(self) -> ComposeResult:
@@ -107,21 +99,17 @@ class RoundScreen(SeasonScreen[RoundState]):
             self._line, selectable=may_choose, key=key_of, spoken=self._spoken, id="lines"
         )
         yield EmptyPage(_FIRST, (FIRST_STATION, FIRST_LOT), _THEN)
-        yield TextPane(id="reason", classes="pane")
+        yield Pane(id="reason", classes="pane")
 
     def on_mount(self) -> None:
         """The lines take the keys."""
-        self.query_one("#reason", TextPane).can_focus = False
         self.lines.focus()
-
-    @property
-    def lines(self) -> "LineList[Item]":
-        """The list."""
-        return self.query_one("#lines", LineList)
 
     def look(self, opened: OpenSeason) -> RoundState:
         """The round as it stands."""
-        return RoundState(opened.round(), opened.known(), bool(opened.plan.lots))
+        has_lots, warmth = bool(opened.plan.lots), self._warmth.of(opened)
+        away = self._away.of(opened)
+        return RoundState(opened.round(), opened.known(), has_lots, warmth, away)
 
     def half(self, opened: OpenSeason) -> LinesFor | None:
         """The sowing or the tray of the line under the cursor."""
@@ -149,10 +137,7 @@ class RoundScreen(SeasonScreen[RoundState]):
             self.set_keys(BEGINS)
 
     def _list(self, state: RoundState) -> None:
-        standings = state.known.records.standings
-        self.lines.show(
-            self._listed.items(state.round, state.warmth, lambda one: standings[one].seeds)
-        )
+        self.lines.show(self._listed.items(state))
 
     def _line(self, item: Item, width: int) -> Line:
         return line_of(item, self._day or date.min, width)
@@ -164,12 +149,6 @@ class RoundScreen(SeasonScreen[RoundState]):
         return self._line(item, width)
 
     # What the cursor is on
-
-    @property
-    def check(self) -> Check | None:
-        """The check under the cursor."""
-        item = self.lines.item
-        return item.check if isinstance(item, Row | CountRow) else None
 
     def subject(self) -> Subject | None:
         """What the line is about, for a form."""
@@ -187,7 +166,11 @@ class RoundScreen(SeasonScreen[RoundState]):
             return  # both a new list and the cursor in it ask for it
         self._told_of = item
         self.set_keys(keys_of(item))
-        self._show_pane()
+        self.query_one("#reason", Pane).tell(self._why)
+
+    def _why(self, width: int) -> list[Line]:
+        item = self.lines.item
+        return pane_of(item, width) if item is not None else self._nothing(width)
 
     def say(self, text: str, *, warn: bool = False) -> None:
         """In the second row of the pane, till the next key; where that is too short, in both.
@@ -196,28 +179,13 @@ class RoundScreen(SeasonScreen[RoundState]):
         """
         if self.is_mounted and not self.query_one("#reason").display:
             super().say(text, warn=warn)
-        elif self.is_mounted and (text, warn) != self._said:
-            self._said = (text, warn)
-            self._show_pane()
+        elif self.is_mounted:
+            self.query_one("#reason", Pane).say(text, warn=warn)
 
     def unsay(self) -> None:
         """A key was pressed: what was said has been read."""
         super().unsay()
-        if self._said[0]:
-            self.say("")
-
-    def _show_pane(self) -> None:
-        self.query_one("#reason", TextPane).show_text(self._pane, top=True)
-
-    def _pane(self, width: int) -> list[Line]:
-        text, warn = self._said
-        said = textwrap.wrap(text, width, max_lines=_PANE_ROWS, placeholder=" …")
-        lines: list[Line] = [(Span(one, "warn" if warn else "good"),) for one in said]
-        room = _PANE_ROWS - len(lines)
-        item = self.lines.item
-        told = pane_of(item, width, room) if item is not None else self._nothing(width)[:room]
-        told += [(Span(""),)] * (room - len(told))
-        return [*told, *lines]
+        self.say("")
 
     def _nothing(self, width: int) -> list[Line]:
         """What is said where no line can be chosen."""
@@ -225,27 +193,7 @@ class RoundScreen(SeasonScreen[RoundState]):
 
     def _to_first_open(self) -> None:
         """The cursor to the first check that is to be done; it stays if there is none."""
-        for at, item in enumerate(self.lines.items):
-            if is_open(item):
-                self.lines.cursor = at
-                return
-
-    def _go_on(self) -> None:
-        """To the next check that was to be done when this one was answered, wherever it is now."""
-        items, at = self.lines.items, self.lines.cursor
-        for old in self._next:
-            at += 1
-            if at >= len(items) or key_of(items[at]) != key_of(old):
-                break  # lines came or went: it may stand anywhere
-            if is_open(items[at]):
-                self.lines.cursor = at
-                return
-        rows = {key_of(item): at for at, item in enumerate(items) if is_open(item)}
-        found = next((rows[key] for key in map(key_of, self._next) if key in rows), None)
-        if found is None:
-            self._to_first_open()
-        else:
-            self.lines.cursor = found
+        self._go_to(next_open(self.lines.items, NOWHERE, ()))
 
     def action_next_station(self) -> None:
         """To the first line of the next station; from the last to the first."""
@@ -295,38 +243,6 @@ class RoundScreen(SeasonScreen[RoundState]):
             slip.paste(text)
             self.lines.lay_again()
 
-    def _reading(self, check: Check) -> Callable[[], tuple[Check, Known] | None]:
-        """The check as it is when a slip is read: another may have done it meanwhile."""
-
-        def look() -> tuple[Check, Known] | None:
-            if self.state is None:
-                return None
-            now = self.check
-            if now is not None and now.key == check.key:
-                return now, self.state.known
-            every = lines_and_parts(self.state.round.checks)
-            found = next((one for one in every if one.key == check.key), None)
-            return (found, self.state.known) if found is not None else None
-
-        return look
-
-    def on_line_list_written(self, event: LineList.Written[Item]) -> None:
-        """Enter in a slip: read once more with all that others wrote, then write it."""
-        event.stop()
-        slip, app = event.slip, cast("CatchesUp", self.app)
-        if not isinstance(slip, TextSlip):
-            return
-        app.catch_up()
-        app.hand_out(self)
-        if self.lines.slip is not slip:
-            self.say("That line is gone meanwhile: nothing was written.", warn=True)
-            return
-        if slip.read_again():
-            check = self.check
-            at = check.counted[0].at if check is not None and check.counted else None
-            self._ask_for(slip.understood.value, check, at)
-        self.lines.lay_again()
-
     def on_line_list_chosen(self, event: LineList.Chosen[Item]) -> None:
         """Enter: opens what holds more, or the slip; where nothing is to be typed, it ticks."""
         event.stop()
@@ -343,7 +259,7 @@ class RoundScreen(SeasonScreen[RoundState]):
             self._listed.all_alerts = not self._listed.all_alerts
             self._again()
         elif isinstance(item, Alert):
-            self.action_why()
+            self.lines.lay(alert_slip(item))
         elif check is None:
             return
         elif check.parts:
@@ -351,6 +267,8 @@ class RoundScreen(SeasonScreen[RoundState]):
             self._again()
         elif is_group_of_counts(check) and not isinstance(item, CountRow):
             self._open_group(check)
+        elif check.what == "move to light" and len(check.sowings) > 1 and not check.done:
+            self.lines.lay(move_slip(check))
         elif takes_words(check):
             self._type()
         elif check.done:
@@ -377,6 +295,9 @@ class RoundScreen(SeasonScreen[RoundState]):
         item, check = self.lines.item, self.check
         if isinstance(item, Alert):
             self._ask_for((seen(item),), item)
+        elif isinstance(item, Told):
+            self._listed.away_told = True
+            self._again()
         elif check is None or self.state is None:
             self.say("Space does nothing here. ↓ goes on.")
         elif check.done:
@@ -427,43 +348,6 @@ class RoundScreen(SeasonScreen[RoundState]):
             self.say(f"{else_says}{f' Space: {done}.' if done else ''}")
         else:
             self._answer(word)
-
-    def _answer(self, typed: str) -> None:
-        check, state = self.check, self.state
-        if check is None or state is None:
-            return
-        drafts = answer(check, typed, state.known)
-        if isinstance(drafts, Problem):
-            self.say(drafts.hint or str(drafts), warn=True)
-        else:
-            self._ask_for(drafts, check)
-
-    def _ask_for(
-        self, drafts: tuple[Entry, ...], of: Alert | Check | None, at: datetime | None = None
-    ) -> None:
-        self._next = self.lines.items[self.lines.cursor + 1 :]
-        self.post_message(ToRecord(self, drafts, at, of))
-
-    def recorded(self, entries: tuple[Entry, ...], asked: object) -> None:
-        """It is on the disk: the cursor goes on to the next that is to be done."""
-        self.lines.take_off()
-        self._go_on()
-        if self.state is None:
-            return
-        said = seen_in_words(asked) if isinstance(asked, Alert) else ""
-        said = said or confirmed(entries, self.state.known)
-        if all(not is_open(item) for item in self.lines.items):
-            said = f"{said} The round is done."
-        self.say(said)
-
-    def refused(self, problems: tuple[Problem, ...], asked: object) -> None:
-        """It is not: what was typed stays, and the line stays undone."""
-        slip = self.lines.slip
-        if isinstance(slip, TextSlip):
-            slip.refuse(" ".join(problem.hint or str(problem) for problem in problems))
-            self.lines.lay_again()
-        else:
-            super().refused(problems, asked)
 
     def action_why(self) -> None:
         """All the reasons with their numbers and sources, on a page of their own."""

@@ -51,6 +51,7 @@ from seedstart.season.journal.entry import Subject
 __all__ = [
     "FittedScreen",
     "Frame",
+    "HandsOut",
     "Key",
     "SeasonScreen",
     "StrikeAct",
@@ -146,19 +147,17 @@ class WriteOut(Message):
     remark: str = ""
 
 
-class CatchesUp(Protocol):
-    """The part of the app that a screen asks before it has written what stands in a slip."""
-
-    def catch_up(self) -> None: ...
-
-    def hand_out(self, asked: "SeasonScreen[Any] | None" = None) -> None: ...
-
-
-class _HandsOut(Protocol):
+class HandsOut(Protocol):
     """The part of the app that a screen knows."""
 
-    def hand_out(self, asked: "SeasonScreen[Any] | None" = None) -> None: ...
-    def show_half(self, screen: "SeasonScreen[Any]") -> None: ...
+    def catch_up(self) -> None:
+        """Take in what others wrote."""
+
+    def hand_out(self, asked: "SeasonScreen[Any] | None" = None) -> None:
+        """Give the screens in sight the season as it is now; `asked` even while it is held."""
+
+    def show_half(self, screen: "SeasonScreen[Any]") -> None:
+        """Show beside its list what Enter would open."""
 
 
 class FittedScreen(KeepsItsPlace[None]):
@@ -226,7 +225,7 @@ class SeasonScreen(FittedScreen, Generic[S]):
 
     def on_screen_resume(self) -> None:
         """In sight again, or for the first time: it may have missed something."""
-        cast("_HandsOut", self.app).hand_out()
+        cast("HandsOut", self.app).hand_out()
 
     def compose(self) -> ComposeResult:
         """Head, what is wrong in the plan, the screen's own widgets, foot."""
@@ -263,7 +262,7 @@ class SeasonScreen(FittedScreen, Generic[S]):
     def _show_half(self) -> None:
         self._half_asked = False
         if self.is_current and self.query_one("#half").display:
-            cast("_HandsOut", self.app).show_half(self)
+            cast("HandsOut", self.app).show_half(self)
 
     @property
     def head(self) -> str:
@@ -308,7 +307,7 @@ class SeasonScreen(FittedScreen, Generic[S]):
         """The slip is gone: what waited for it is shown."""
         event.stop()
         self._show_keys()
-        cast("_HandsOut", self.app).hand_out()
+        cast("HandsOut", self.app).hand_out()
 
     def take_frame(self, frame: Frame) -> None:
         """Called by the app with what head and foot show."""

@@ -111,7 +111,9 @@ class StationsScreen(SeasonScreen[StationsState]):
     def show(self, state: StationsState) -> None:
         """Draw it."""
         self.stations.show(state.lines)
-        self.query_one("#columns", TextPane).show_text(lambda _: [station_head(state.now)])
+        self.query_one("#columns", TextPane).show_text(
+            lambda width: [station_head(state.now, width)]
+        )
         for name in ("#columns", "#stations", "#warmth", "#room"):
             self.query_one(name).set_class(not state.lines, "-none")
         self.query_one(EmptyPage).stand(instead_of=self.stations, on=not state.lines)

@@ -16,7 +16,7 @@ from seedstart.acts.sentences import confirmed, would_write
 from seedstart.app.frame import TextPane
 from seedstart.app.line_list import LineList
 from seedstart.app.screens.plants_slip import PlantsSlip
-from seedstart.app.screens.season_screen import CatchesUp, SeasonScreen, ToRecord
+from seedstart.app.screens.season_screen import HandsOut, SeasonScreen, ToRecord
 from seedstart.app.slip import Key
 from seedstart.app.text_slip import Part, TextSlip, Understood
 from seedstart.drawing.lines import Line, plain, wrapped
@@ -235,7 +235,7 @@ class TrialScreen(SeasonScreen[TrialState]):
     def on_line_list_written(self, event: LineList.Written[TrialTray]) -> None:
         """Enter in a slip: read once more with all that others wrote, then write it."""
         event.stop()
-        slip, app = event.slip, cast("CatchesUp", self.app)
+        slip, app = event.slip, cast("HandsOut", self.app)
         app.catch_up()
         app.hand_out(self)
         if not isinstance(slip, TextSlip) or self.trays.slip is not slip:

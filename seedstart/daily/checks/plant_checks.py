@@ -95,7 +95,9 @@ def waits_for_pricking(one: Standing, scene: Scene) -> bool:
 
 def leaving(one: Standing, scene: Scene, *, with_medium: bool = False) -> Asked:
     """A sowing that plants are to leave; the last of them ends its count where none will follow."""
-    asked = scene.asked(one)
+    asked, lot = scene.asked(one), scene.lot(one)
+    if lot is not None:
+        asked = structs.replace(asked, want=lot.want, then=lot.then or "")
     if not one.from_seed or one.closed is not None:
         return asked
     with_medium = with_medium and one.last_act("pricked_out") is None

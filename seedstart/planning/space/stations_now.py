@@ -167,6 +167,19 @@ def station_views(
     return (*views, *_unlisted(season, records, there))
 
 
+def warm_now(
+    season: Season, records: Records, readings: Readings, now: datetime
+) -> dict[str, tuple[Warm, Temperatures | None]]:
+    """How warm each station is, and what is expected of it; arguments as of `station_views`."""
+    return {
+        station.name: (
+            _warm(station.name, records, readings, now),
+            _expected(season, records, number, season.units),
+        )
+        for number, station in enumerate(season.stations)
+    }
+
+
 def _by_station(groups: Iterable[Group]) -> dict[str | None, list[Group]]:
     found: defaultdict[str | None, list[Group]] = defaultdict(list)
     for group in groups:
