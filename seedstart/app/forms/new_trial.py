@@ -68,12 +68,14 @@ TRIAL: Final = PlanAct[TrialRequest](
             key="measure_on", label="Measure on",
             says=f"days after half emergence; {USUAL['measure_on']} if you leave it out",
         ),
+        Field(key="begin", label="Begins", says="the day of sowing; at once if you leave it out"),
         Field(
             key="difference", label="Difference", says="in height it is to show, in percent: 15"
         ),
         Field(
             key="kind", label="Kind", says="light if you leave it out; else the treatment in a word"
         ),
+        Field(key="title", label="Title", says="what it is to find out, in your words"),
         Field(key="seed", label="Seed", says="of the draw of places: the same draws the same"),
     ),
     make=_request,

@@ -1,6 +1,6 @@
 """The trays of a trial: where each stands in its course, its plants, the light that it got."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, datetime
 from types import MappingProxyType
 from typing import Final, Literal
@@ -103,6 +103,28 @@ def _sown(trial: TrialPlan, records: Records) -> dict[str, Standing]:
             if tray is not None:
                 found[folded(tray)] = standing
     return found
+
+
+def to_sow(trial: TrialPlan, records: Records, today: date) -> Iterator[TrialPlace]:
+    """The trays of a trial that are to be sown by now, in the order of the plan.
+
+    Once some of it was measured none is: it would never be compared at their age.
+    """
+    if trial.begin is not None and trial.begin > today:
+        return
+    sown = _sown(trial, records)
+    if not any(standing.measured for standing in sown.values()):
+        yield from (place for place in trial.places if folded(place.tray) not in sown)
+
+
+def sown_so(place: TrialPlace, trial: TrialPlan) -> Mapping[str, str]:
+    """How the act of sowing names a tray of a trial, by its fields."""
+    texts = {
+        "lot": place.lot, "seeds": f"{trial.seeds}", "tray": place.tray, "purpose": "trial",
+        "station": place.station, "trial": trial.name,
+    }  # fmt: skip
+    on = {"lies_on": trial.lies_on} if trial.lies_on in {"paper", "sand", "agar"} else {}
+    return texts | on
 
 
 def half_up(standing: Standing) -> datetime | None:

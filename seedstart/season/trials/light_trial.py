@@ -12,6 +12,7 @@ from seedstart.season.plan.toml_text import parse_toml
 from seedstart.season.plan.typed_values import (
     RefusedError,
     between,
+    day,
     full_text,
     number,
     quantity,
@@ -92,6 +93,8 @@ def _trial(table: Table, name: str, season: Season) -> TrialPlan:
         measure_on=table.take_list("measure_on", whole(1, 365)),
         lies_on=table.take("lies_on", text, "medium"),
         seed=table.take("seed", whole(0, 10**9), 0),
+        begin=table.take("begin", day, None),
+        title=table.take("title", full_text, ""),
     )
     places = [
         _place(place, trial, lots, stations, season.units)
@@ -166,13 +169,15 @@ def _one_of_levels(trial: TrialPlan) -> Any:  # noqa: ANN401 - a reader
 
 def write_trial(trial: TrialPlan) -> bytes:
     """The file of a trial, a place a line: written once, and yours from then on."""
+    if_given = {"title": trial.title or None, "begin": trial.begin}
     keys: dict[str, object] = {
+        **{key: value for key, value in if_given.items() if value is not None},
         "kind": trial.kind, "lots": list(trial.lots), "levels": list(trial.levels),
         "trays": trial.trays, "plants": trial.plants, "measure_on": list(trial.measure_on),
         "lies_on": trial.lies_on, "seed": trial.seed,
     }  # fmt: skip
     meanings = {"trays": "a level", "plants": "a tray", "measure_on": "days after half emergence",
-            "seed": "of the draw of places"}  # fmt: skip
+                "seed": "of the draw of places", "begin": "sown on this day"}  # fmt: skip
     if trial.of_light:
         meanings["levels"] = "mol a day at the leaf"
     lines = [

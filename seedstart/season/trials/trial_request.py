@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
+from seedstart.days import parse_day
 from seedstart.problems import Problem, Typed
 from seedstart.season.plan.names import Names, find_name
 from seedstart.season.plan.season_file import Season
@@ -44,7 +45,8 @@ def read_request(
     Args:
         typed: Keeps what is wrong.
         name: What the trial is called.
-        texts: `levels`, `kind`, `trays`, `plants`, `measure_on`, `difference`, `seed`.
+        texts: `levels`, `kind`, `trays`, `plants`, `measure_on`, `difference`, `seed`,
+            `begin`, `title`.
         lots: The varieties.
         stations: Where its trays are to stand.
         plan: The season.
@@ -80,12 +82,14 @@ def read_request(
         for key, most in _MOST.items()
     }
     days = typed.read(called("measure_on"), filled["measure_on"], _days)
+    begin = typed.read(called("begin"), filled.get("begin"), parse_day)
     wanted = typed.read(called("difference"), filled.get("difference"), _percent)
     typed.done()
     trial = TrialPlan(
         name=name, kind=filled["kind"], lots=tuple(lot for lot in found_lots if lot),
         levels=levels or (), trays=numbers["trays"] or 1, plants=numbers["plants"] or 1,
         measure_on=days or (), seed=numbers["seed"] or 0,
+        begin=begin, title=filled.get("title", ""),
     )  # fmt: skip
     return TrialRequest(trial, tuple(station for station in found_stations if station), wanted)
 
