@@ -1,11 +1,12 @@
 """Seed to be sown."""
 
 from collections.abc import Iterator
+from typing import Final
 
 from msgspec import structs
 
 from seedstart.crop_table.crop import BASIS_IN_WORDS, label_words
-from seedstart.daily.check import Check, Doing, Why
+from seedstart.daily.check import PRACTICE, Check, Doing, Together, Why
 from seedstart.daily.round_context import Scene
 from seedstart.days import short_day
 from seedstart.planning.calendar.row import (
@@ -17,9 +18,13 @@ from seedstart.planning.calendar.row import (
     when_in_words,
 )
 from seedstart.planning.lots.seed_tests import to_begin
+from seedstart.planning.trials.trial_trays import sown_so, to_sow
 from seedstart.season.trials.planned_test import PlannedTest
+from seedstart.season.trials.trial_plan import TrialPlace
 from seedstart.text import plural
-from seedstart.units import show_temperatures
+from seedstart.units import show_length, show_temperatures
+
+_SPARE: Final = "half as many again as are measured, for some do not come up"
 
 
 def sow(scene: Scene) -> Iterator[Check]:
@@ -77,6 +82,33 @@ def begin_tests(scene: Scene) -> Iterator[Check]:
             due=due,
             tick=Doing("sow", every),
         )
+
+
+def sow_trials(scene: Scene) -> Iterator[Check]:
+    """Trays of a trial that were not sown yet: those of a station in one line."""
+    for trial in scene.season.trials:
+        for place in to_sow(trial, scene.records, scene.today):
+            sowing = Doing("sow", (sown_so(place, trial),))
+            yield Check(
+                key=f"sow trial {trial.name} {place.tray}",
+                what="sow",
+                says=f"sow {plural(trial.seeds, 'seed')} of {place.lot} in {place.tray} for the "
+                f"trial {trial.name}{_under_lamps(place, scene)}",
+                why=(Why("planned", f"trials/{trial.name}.toml"), Why(_SPARE, PRACTICE)),
+                subject=("tray", place.tray),
+                station=place.station,
+                tray=place.tray,
+                due=trial.begin or scene.today,
+                tick=sowing,
+                typed=sowing,
+                together=Together(f"trial {trial.name}", f"sow the trial {trial.name}: {{}}"),
+            )
+
+
+def _under_lamps(place: TrialPlace, scene: Scene) -> str:
+    if place.height_mm is None:
+        return ""
+    return f", {show_length(place.height_mm / 1000, scene.season.units)} under the lamps"
 
 
 def _why_of_test(test: PlannedTest, fridge: str | None, scene: Scene) -> tuple[Why, ...]:
