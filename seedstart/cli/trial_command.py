@@ -19,12 +19,12 @@ from seedstart.drawing.trial_picture import NEEDS, Format, trial_picture
 from seedstart.drawing.trial_sheet import place_lines, planned_lines, result_lines, title
 from seedstart.growing.plateau import Fit, Response
 from seedstart.open_season import OpenSeason
-from seedstart.planning.trials.trial_planning import plan_asked
+from seedstart.planning.trials.trial_planning import plan_request
 from seedstart.planning.trials.trial_result import TrialResult, trial_result
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.plan.typed_values import whole
 from seedstart.season.trials.trial_plan import TRIALS_FOLDER, TrialPlan
-from seedstart.season.trials.trial_request import USUAL, read_asked
+from seedstart.season.trials.trial_request import USUAL, read_request
 from seedstart.takeaway.trial_table import TRIAL_HEAD, trial_rows
 from seedstart.text import folded, plural
 
@@ -69,18 +69,18 @@ def new(
     preview: bool,
     **said: str,
 ) -> None:
-    """Plan a trial: places drawn by lot, each tray's distance from its lamps, what it can show.
+    """Plan a trial. It draws places at random, and says each tray's distance and what it can show.
 
     Example: seedstart trial new cabbage-light --lot cabbage --levels "3, 4.5, 6, 8, 10" --station
     "upper shelf" --difference 15
     """
     opened = open_for(folder)
     taken = disk.names_in(opened.folder / TRIALS_FOLDER, ".toml")
-    asked = read_asked(
+    request = read_request(
         Typed(), name, said, lots, stations, opened.plan,
         [one.removesuffix(".toml") for one in taken], _option,
     )  # fmt: skip
-    planned = plan_asked(asked, opened.plan, opened.records(), opened.today, opened.readings())
+    planned = plan_request(request, opened.plan, opened.records(), opened.today, opened.readings())
     show(planned_lines(planned, opened.plan.units, width()))
     if preview:
         tell("Nothing is written.")

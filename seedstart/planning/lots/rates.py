@@ -112,7 +112,7 @@ def germination_of_lot(
         if losses.speak
         else "common practice, no source"
     )
-    trays = [(one.up, one.seeds) for one in own.of.trays]
+    trays = [(tray.up, tray.seeds) for tray in own.of.trays]
     return Germination(
         belief=expects.belief,
         share=expects.belief.mean,
