@@ -13,7 +13,7 @@ from time import perf_counter
 import pandas as pd
 
 from seedstart.growing.frost_record import frost_record
-from seedstart.season.weather.weather_file import Asked, read_weather
+from seedstart.season.weather.weather_file import ReadOptions, read_weather
 
 LIMIT = 6
 
@@ -31,7 +31,7 @@ def invented_record(elements: bool) -> bytes:
 
 
 def answered(data: bytes) -> None:
-    days = read_weather(data, "record.csv", asked=Asked(wanted=()))
+    days = read_weather(data, "record.csv", options=ReadOptions(wanted=()))
     found = frost_record(days.minima)
     assert found.risk is not None
     assert found.risk.seasons == 100

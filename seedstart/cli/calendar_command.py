@@ -10,8 +10,8 @@ from seedstart.cli.printing import show, show_csv, show_json, width
 from seedstart.crop_table.crop import Source
 from seedstart.days import Window, parse_day
 from seedstart.drawing.calendar_table import calendar_lines
+from seedstart.planning.calendar.frost_dates import FrostDates
 from seedstart.planning.calendar.row import SOW_OUTDOORS, STEP_NAMES, Row, Step
-from seedstart.planning.calendar.sowing_request import FrostDates
 from seedstart.problems import Problem, Typed
 from seedstart.units import Units
 
@@ -179,12 +179,20 @@ def calendar(
         show(week_bars(rows, start, day, given, width()))
     else:
         sentence = frost.sentence() if frost else _NO_FROST
+        if last_frost is not None and frost:
+            sentence += _of_typed(frost, risk)
         in_full = "In full: `seedstart crops NAME`."
         show(
             calendar_lines(
                 rows, sentence, width=width(), why=why, sources=dated.sources, in_full=in_full
             )
         )
+
+
+def _of_typed(frost: FrostDates, risk: str | None) -> str:
+    """What a date that was typed may mean besides, and that it has passed."""
+    said = "" if risk else " If it is a date that is safe nine years in ten, add --risk safe."
+    return f"{said} That day has passed." if frost.given < clock.today() else said
 
 
 def _refuse(typed: Typed, **options: object) -> None:

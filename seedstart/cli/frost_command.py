@@ -22,7 +22,7 @@ from seedstart.season.weather.weather_days import Days
 from seedstart.season.weather.weather_file import (
     SCREENED_BY,
     Answers,
-    Asked,
+    ReadOptions,
     read_files,
 )
 from seedstart.text import joined
@@ -145,7 +145,7 @@ def _read(files: Sequence[Path], said: Answers) -> Days:
         refuse_too_large(str(path), disk.size_of(path))
         data[str(path)] = disk.read(path)
     with rows_told(*data.values()) as told:
-        return read_files(data, dict.fromkeys(data, said), Asked(SCREENED_BY, told=told))
+        return read_files(data, dict.fromkeys(data, said), ReadOptions(SCREENED_BY, progress=told))
 
 
 def _answered(days: Days, threshold_c: float, years: tuple[int, int] | None) -> FrostRecord:

@@ -1,5 +1,7 @@
 """`seedstart trial`: trials planned, and what came out of them."""
 
+import shlex
+from collections import Counter
 from math import isfinite
 from pathlib import Path
 
@@ -10,20 +12,21 @@ from seedstart import disk
 from seedstart.cli.printing import show, show_csv, show_json, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
+from seedstart.days import short_day
 from seedstart.disk.plan_changes import write_trial_file
 from seedstart.drawing.lines import plain
 from seedstart.drawing.trial_picture import NEEDS, Format, trial_picture
 from seedstart.drawing.trial_sheet import place_lines, planned_lines, result_lines, title
 from seedstart.growing.plateau import Fit, Response
 from seedstart.open_season import OpenSeason
-from seedstart.planning.trials.trial_planning import plan_asked
+from seedstart.planning.trials.trial_planning import plan_request
 from seedstart.planning.trials.trial_result import TrialResult, trial_result
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.plan.typed_values import whole
-from seedstart.season.trials.trial_plan import TRIALS_FOLDER
-from seedstart.season.trials.trial_request import USUAL, read_asked
+from seedstart.season.trials.trial_plan import TRIALS_FOLDER, TrialPlan
+from seedstart.season.trials.trial_request import USUAL, read_request
 from seedstart.takeaway.trial_table import TRIAL_HEAD, trial_rows
-from seedstart.text import folded
+from seedstart.text import folded, plural
 
 
 @click.group()
@@ -55,6 +58,8 @@ def trial() -> None:
 @click.option(
     "--seed", default=USUAL["seed"], metavar="N", help="Of the draw: the same draws the same."
 )
+@click.option("--begin", metavar="DATE", help="When it is to be sown; at once if left out.")
+@click.option("--title", metavar="TEXT", help="What it is to find out, in your words.")
 @click.option("--preview", is_flag=True, help="Show it, and write nothing.")
 def new(
     folder: str | None,
@@ -64,28 +69,46 @@ def new(
     preview: bool,
     **said: str,
 ) -> None:
-    """Plan a trial: places drawn by lot, each tray's distance from its lamps, what it can show.
+    """Plan a trial. It draws places at random, and says each tray's distance and what it can show.
 
     Example: seedstart trial new cabbage-light --lot cabbage --levels "3, 4.5, 6, 8, 10" --station
     "upper shelf" --difference 15
     """
     opened = open_for(folder)
     taken = disk.names_in(opened.folder / TRIALS_FOLDER, ".toml")
-    asked = read_asked(
+    request = read_request(
         Typed(), name, said, lots, stations, opened.plan,
         [one.removesuffix(".toml") for one in taken], _option,
     )  # fmt: skip
-    planned = plan_asked(asked, opened.plan, opened.records(), opened.today, opened.readings())
+    planned = plan_request(request, opened.plan, opened.records(), opened.today, opened.readings())
     show(planned_lines(planned, opened.plan.units, width()))
     if preview:
         tell("Nothing is written.")
         return
     tell(f"Written: {write_trial_file(opened.folder, planned.trial).file}.")
-    first = planned.trial.places[0]
-    tell(
-        f"Sow each tray so: seedstart log sown {first.lot} {asked.trial.plants} --tray "
-        f"{first.tray} --station '{first.station}' --purpose trial --trial {name}"
-    )
+    for text in _how_to_sow(planned.trial):
+        tell(text)
+
+
+def _how_to_sow(trial: TrialPlan) -> list[str]:
+    """The first tray's command and how many more there are; a station's trays in one."""
+    first, more = trial.places[0], len(trial.places) - 1
+    when = f"On {short_day(trial.begin)}" if trial.begin else "From today"
+    typed = (
+        "seedstart", "log", "sown", first.lot, f"{trial.seeds}", "--tray", first.tray, "--station",
+        first.station, "--purpose", "trial", "--trial", trial.name,
+    )  # fmt: skip
+    each = f"{plural(more + 1, 'tray')}, {plural(trial.seeds, 'seed')} each"
+    said = [
+        f"{when} `seedstart round` asks to sow {each}.",
+        f"{first.tray} by itself: {shlex.join(typed)}",
+    ]
+    at = Counter(one.station for one in trial.places)
+    keys = [f"sow trial {trial.name} at {station}" for station, trays in at.items() if trays > 1]
+    if keys:
+        ticks = "; ".join(shlex.join(("seedstart", "round", "--tick", key)) for key in keys)
+        said.append(f"And {plural(more, 'tray')} more. All of a station: {ticks}")
+    return said
 
 
 def _option(key: str) -> str:

@@ -18,7 +18,7 @@ from seedstart.season.weather.weather_columns import with_answers
 from seedstart.season.weather.weather_days import COLUMNS_FILE, WEATHER_FOLDER
 from seedstart.season.weather.weather_file import (
     Answers,
-    Asked,
+    ReadOptions,
     read_issues,
     read_weather,
 )
@@ -72,7 +72,7 @@ def add(
     order: str | None,
     columns: tuple[str, ...],
 ) -> None:
-    """Take a file of weather into the season; what you say of it is remembered.
+    """Take a file of weather into the season. What you say of it is remembered.
 
     The next file with the same header is read the same way. The file itself is kept as it is.
 
@@ -85,11 +85,11 @@ def add(
     refuse_too_large(str(file), disk.size_of(file))
     data = disk.read(file)
     with rows_told(data) as told:
-        asked = Asked(zone=season.zone, told=told)
+        options = ReadOptions(zone=season.zone, progress=told)
         if forecast or is_forecast(file.name):
-            issues = [days for _, days in read_issues(data, file.name, said, asked)]
+            issues = [days for _, days in read_issues(data, file.name, said, options)]
         else:
-            issues = [read_weather(data, file.name, said, asked)]
+            issues = [read_weather(data, file.name, said, options)]
     into = season.folder / WEATHER_FOLDER
     if said != Answers():
         _remember(into / COLUMNS_FILE, data, file.name, said)

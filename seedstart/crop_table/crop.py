@@ -1,6 +1,6 @@
 """A crop as the handbooks know it: figures with their range, their sources and their basis.
 
-These structs are the keys of `crops/*.toml`; docs/formats.md tells a grower the same.
+These structs are the keys of `crops/*.toml`; docs/formats.md is the grower's version.
 """
 
 from collections.abc import Iterator, Mapping
@@ -100,7 +100,7 @@ class Treat(Struct, frozen=True, forbid_unknown_fields=True):
 
     Attributes:
         what: The act.
-        need: Only what is *needed* moves dates; `some do` is told and no more.
+        need: Only what is *needed* moves dates; `some do` is only mentioned.
         hours: How long, for a soak.
         days: How long, for cold (stratify).
         c: At what temperature, °C.
@@ -220,13 +220,13 @@ class Crop(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, eq=Fal
 
 def label_words(crop: Crop) -> str:
     """What belongs on the label beside the name: `poisonous, not a pea to eat`; often nothing."""
-    return ", ".join(one.label or one.text.rstrip(".") for one in crop.cautions)
+    return ", ".join(caution.label or caution.text.rstrip(".") for caution in crop.cautions)
 
 
-def caution_in_words(one: Caution) -> str:
+def caution_in_words(caution: Caution) -> str:
     """A caution whole, with how far to trust it."""
-    marked = BASIS_IN_WORDS[one.basis]
-    return f"{one.text.rstrip('.')} ({marked})." if marked else f"{one.text.rstrip('.')}."
+    marked = BASIS_IN_WORDS[caution.basis]
+    return f"{caution.text.rstrip('.')} ({marked})." if marked else f"{caution.text.rstrip('.')}."
 
 
 class Source(Struct, frozen=True, forbid_unknown_fields=True):

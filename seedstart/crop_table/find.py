@@ -13,7 +13,7 @@ LISTED_BY = "crops"
 _OF_YOUR_OWN: Final = (
     "One that is not there goes into a file of your own, in crops/ of your season."
 )
-# Names of a whole genus, or of two plants: asked which, where a grower types them anew. Seasons of
+# Names of a whole genus, or of two plants: asked which, where a grower types one again. Seasons of
 # version 0.1.0 may hold them, and mean what that version took them for.
 _SEVERAL: Final[dict[str, str]] = {
     "amaranth": "gomphrena",

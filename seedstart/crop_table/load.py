@@ -70,10 +70,10 @@ def _table_inside(kind: object) -> type[Struct] | None:
     return None
 
 
-def _fault(value: object, kind: object, file: str, key: str, said: str) -> Problem:
+def _fault(value: object, kind: object, file: str, key: str, reason: str) -> Problem:
     allowed = _allowed(kind)
     found = value if isinstance(value, str) else _shown(value)
-    hint = "" if allowed else f"{said}."
+    hint = "" if allowed else f"{reason}."
     return Problem(file=file, key=key, found=found, allowed=allowed, hint=hint)
 
 
@@ -224,10 +224,10 @@ class CropTable:
 
     def _read_own(self, file: str, data: bytes, problems: list[Problem]) -> Crop | None:
         """A season's own crop: a new one, or keys that change some of a shipped one."""
-        said = _with_own_figures(_parsed(file, data, problems), self.sources)
-        changed = self._shipped.get(str(said.get("name")))
+        own = _with_own_figures(_parsed(file, data, problems), self.sources)
+        changed = self._shipped.get(str(own.get("name")))
         below = _parsed(changed.file, self._files[changed.file], problems) if changed else {}
-        return _checked(below | said, file, self.sources, problems)
+        return _checked(below | own, file, self.sources, problems)
 
 
 def load_crops(shipped: Mapping[str, bytes], own: Mapping[str, bytes] | None = None) -> CropTable:
@@ -268,12 +268,12 @@ def _head(file: str, data: bytes, problems: list[Problem]) -> _Head | None:
             return _Head(msgspec.json.decode(name[1], type=str), others, file)
     except msgspec.DecodeError:
         pass
-    said = _parsed(file, data, problems)
+    values = _parsed(file, data, problems)
     try:
-        return msgspec.convert({"also": (), **said, "file": file}, _Head)
+        return msgspec.convert({"also": (), **values, "file": file}, _Head)
     except msgspec.ValidationError:
-        if said:
-            problems += faults_of(said, Crop, file)
+        if values:
+            problems += faults_of(values, Crop, file)
         return None
 
 

@@ -61,7 +61,7 @@ class Written(NamedTuple):
     remarks: tuple[str, ...] = ()
 
 
-# All that this run has written: whoever ends early tells what stands all the same.
+# All that this run has written: whoever ends early can say what was written.
 _RUN: Final[list[Written]] = []
 
 
@@ -189,7 +189,7 @@ def locked(path: Path, flags: int) -> Iterator[Held]:
 
 
 def is_at(file: int, path: Path) -> bool:
-    """Whether an open file is the one that bears this name now."""
+    """Whether an open file is the one that has this name now."""
     try:
         return os.path.samestat(os.fstat(file), path.stat())
     except FileNotFoundError:

@@ -51,12 +51,12 @@ class JournalFiles:
         found = self._look(self._marks)
         if not found.was_seen:
             return NewLines(())
-        news = [one for one in found.files.values() if one is not None]
-        if not any(one.all_over for one in news) and self._marks.keys() <= found.files.keys():
+        news = [file for file in found.files.values() if file is not None]
+        if not any(new.all_over for new in news) and self._marks.keys() <= found.files.keys():
             return NewLines(self._taken(found.files))
         if not self.unread:
             found = self._look({})
-        if self.unread:  # what is read anew is read whole, or later
+        if self.unread:  # what is read again is read whole, or later
             return NewLines(())
         self._marks = {}
         return NewLines(self._taken(found.files), all_over=True)
@@ -76,15 +76,15 @@ class JournalFiles:
 
     def _taken(self, grown: Mapping[str, Grown | None]) -> tuple[Lines, ...]:
         lines = []
-        for name, one in grown.items():
-            if one is None:
+        for name, grown_file in grown.items():
+            if grown_file is None:
                 continue
             # A last line without its end counts when a season is opened: an editor may have
             # stripped it. It comes again with the next line, and repeats change nothing.
-            data = one.data if name in self._marks else one.data + one.tail
-            self._marks[name] = one.mark
+            data = grown_file.data if name in self._marks else grown_file.data + grown_file.tail
+            self._marks[name] = grown_file.mark
             if data:
-                lines.append(Lines(f"{JOURNAL_FOLDER}/{name}", data, one.first_line))
+                lines.append(Lines(f"{JOURNAL_FOLDER}/{name}", data, grown_file.first_line))
         return tuple(lines)
 
 
@@ -219,14 +219,14 @@ class ReadingsFolder:
     @property
     def problems(self) -> list[Problem]:
         """What could not be read, and what in the files is no reading."""
-        found = (problem for one in self._files.values() for problem in one.shown.problems)
+        found = (problem for file in self._files.values() for problem in file.shown.problems)
         return [*self.unread, *found]
 
     @property
     def count(self) -> int:
         """How many readings the files hold, as far as they were read."""
         return sum(
-            len(one) for file in self._files.values() for one in file.shown.readings.values()
+            len(series) for file in self._files.values() for series in file.shown.readings.values()
         )
 
     def joined(self, present: Callable[[str], str | None]) -> Readings:
@@ -236,7 +236,7 @@ class ReadingsFolder:
         nothing is new, that series is the same object as before.
 
         Args:
-            present: The present name of a station, from one that it bears or bore; None keeps it.
+            present: The present name of a station, from one that it has or had; None keeps it.
         """
         self._joined = self._of_all(self._files, present)
         return self._joined.readings

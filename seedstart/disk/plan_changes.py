@@ -59,7 +59,7 @@ def append_station(folder: Path, keys: Mapping[str, Any], trays: Iterable[str] =
     Args:
         folder: The season's.
         keys: Keys and values of the station.
-        trays: Names that trays bear in the journal.
+        trays: Names that trays have in the journal.
 
     Returns:
         What was added, so that it can be taken off.

@@ -210,7 +210,7 @@ def plan_stamps(folder: Path) -> Stamps:
     for inner in ("crops", TRIALS_FOLDER):
         try:
             names += [f"{inner}/{name}" for name in names_in(folder / inner, ".toml")]
-        except BadInputError:  # whoever reads it is told
+        except BadInputError:  # reported to whoever reads it
             continue
     return file_stamps(folder, names)
 
@@ -257,8 +257,8 @@ class Plan(NamedTuple):
     """A plan that is in force, or is to be.
 
     Attributes:
-        season: Its files, and what was planned anew.
-        overruled: What was planned anew and is not in force.
+        season: Its files, with the changes of plan in the journal.
+        overruled: Changes of plan that are not in force.
         files: What it was made of.
     """
 
@@ -337,13 +337,13 @@ class PlanInForce:
             return ()
         try:
             return file_stamps(self._folder, (*record_files(self._folder, season), _COLUMNS))
-        except BadInputError:  # whoever reads them is told
+        except BadInputError:  # reported to whoever reads them
             return ()
 
     def to_be(
         self, journal: Journal, until: date | None = None, edited: Edited | None = None
     ) -> Plan:
-        """The plan as the files say now, with what was planned anew.
+        """The plan as the files have it now, with the changes of plan in the journal.
 
         Args:
             journal: What has it.
@@ -363,8 +363,8 @@ class PlanInForce:
         if edited is not None:
             ours = edited.file == LOTS_FILE
             kept = {key: value for key, value in read.tables.items() if (key == "lot") != ours}
-            said = parse_toml(edited.after, edited.file).values
-            read = Files(self._dated_as(read.season, edited.plan), kept | said)
+            edited_keys = parse_toml(edited.after, edited.file).values
+            read = Files(self._dated_as(read.season, edited.plan), kept | edited_keys)
         if not planned:
             return Plan(read.season, [], read)
         return Plan(*with_planned(read.season, read.tables.get("lot", []), planned), read)

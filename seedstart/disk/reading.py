@@ -54,7 +54,7 @@ def read(path: Path) -> bytes:
 
 
 def size_of(path: Path) -> int:
-    """How many bytes a file has; 0 where it cannot be told: whoever reads it is told why."""
+    """How many bytes a file has; 0 where it is not known: reading it says why."""
     try:
         return path.stat().st_size
     except OSError:
@@ -75,12 +75,12 @@ def names_in(folder: Path, suffix: str) -> tuple[str, ...]:
         BadInputError: It is there and cannot be looked into.
     """
     try:
-        names = [one.name for one in folder.iterdir()]
+        names = [path.name for path in folder.iterdir()]
     except FileNotFoundError:
         return ()
     except OSError as error:
         raise BadInputError([Problem(file=str(folder), hint=_why(error))]) from None
-    return tuple(sorted(one for one in names if one.endswith(suffix) and one[0] != "."))
+    return tuple(sorted(name for name in names if name.endswith(suffix) and name[0] != "."))
 
 
 def refuse_unless_there(folder: Path) -> None:

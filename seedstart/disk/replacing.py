@@ -38,7 +38,7 @@ def left_in(folder: Path) -> tuple[Path, ...]:
     """What runs that are over have left half-made in a folder; nothing where it cannot be seen."""
     try:
         with os.scandir(folder) as entries:
-            return tuple(sorted(Path(one.path) for one in entries if _is_left(one)))
+            return tuple(sorted(Path(entry.path) for entry in entries if _is_left(entry)))
     except OSError:
         return ()
 
@@ -66,13 +66,15 @@ def _is_left(entry: "os.DirEntry[str]") -> bool:
     named = (_FOLDER if is_folder else _FILE).fullmatch(entry.name)
     if named is None or not _is_gone(int(named[1])):
         return False
-    return not is_folder or _OF_A_SEASON.issuperset(one.name for one in Path(entry.path).iterdir())
+    return not is_folder or _OF_A_SEASON.issuperset(
+        path.name for path in Path(entry.path).iterdir()
+    )
 
 
 def _is_gone(process: int) -> bool:
     """Whether a process has ended; where that cannot be asked without harm, it has not.
 
-    A number is given out again: what bears ours was there before we began to write.
+    A process number is used again: a file with ours was there before we began to write.
     """
     if process == os.getpid():
         return True
@@ -153,7 +155,7 @@ def _is_there(path: Path, mine: os.stat_result, error: BaseException) -> bool:
         raise PerhapsRecorded(path, error) from None
 
 
-def exchange(one: Path, other: Path) -> bool:
+def exchange(path: Path, other: Path) -> bool:
     """Let two files change places in one call; False where system or drive cannot do it."""
     if sys.platform != "linux":
         return False
@@ -162,7 +164,7 @@ def exchange(one: Path, other: Path) -> bool:
     call = getattr(ctypes.CDLL(None), "renameat2", None)
     if call is None:
         return False
-    done: int = call(_AT_FDCWD, os.fsencode(one), _AT_FDCWD, os.fsencode(other), _EXCHANGE)
+    done: int = call(_AT_FDCWD, os.fsencode(path), _AT_FDCWD, os.fsencode(other), _EXCHANGE)
     return done == 0
 
 

@@ -58,12 +58,12 @@ class WeatherFolder:
     @property
     def files(self) -> "tuple[WeatherFile, ...]":
         """The files as they were read last, in order of name."""
-        return tuple(one.file for one in self._files.values())
+        return tuple(read.file for read in self._files.values())
 
     @property
     def problems(self) -> list[Problem]:
         """What could not be read."""
-        return [*self._problems, *(each for one in self.files for each in one.problems)]
+        return [*self._problems, *(each for file in self.files for each in file.problems)]
 
     def read_on(self, zone: tzinfo) -> bool:
         """Read what is new or was changed; whether anything was.
@@ -91,7 +91,7 @@ class WeatherFolder:
             if known is None or columns_changed or zone_changed or stamp != known.stamp:
                 known = _Read(stamp, self._read(path, f"{WEATHER_FOLDER}/{name}", stamp))
             files[name] = known
-        same = files.keys() == before.keys() and all(files[one] is before[one] for one in files)
+        same = files.keys() == before.keys() and all(files[name] is before[name] for name in files)
         changed = not same or tuple(problems) != self._problems
         self._files, self._problems = files, tuple(problems)
         return changed
@@ -123,7 +123,7 @@ class WeatherFolder:
 
 
 def _stamp_of(path: Path) -> _Stamp:
-    """Size and time of a file; noughts where it cannot be told: whoever reads it is told why."""
+    """Size and time of a file; zeros where they are not known: reading it says why."""
     try:
         seen = path.stat()
     except OSError:

@@ -192,7 +192,7 @@ def _last_byte(file: int, end: int) -> bytes:
 
 
 def _name_new(new: Path, path: Path) -> None:
-    """Give a written file its name, unless there is one that bears it."""
+    """Give a written file its name, unless another file has it."""
     try:
         path.hardlink_to(new)
     except FileExistsError:

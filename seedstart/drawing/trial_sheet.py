@@ -56,8 +56,10 @@ def level_in_words(level: float | str, trial: TrialPlan) -> str:
 def title(trial: TrialPlan) -> str:
     """`Trial cabbage-light: 5 levels × 2 trays × 8 plants of cabbage-early`."""
     size = f"{plural(len(trial.levels), 'level')} × {plural(trial.trays, 'tray')}"
+    why = f". {trial.title}" if trial.title else ""
     return (
-        f"Trial {trial.name}: {size} × {plural(trial.plants, 'plant')} of {joined([*trial.lots])}"
+        f"Trial {trial.name}: {size} × {plural(trial.plants, 'plant')} of "
+        f"{joined([*trial.lots])}{why}"
     )
 
 

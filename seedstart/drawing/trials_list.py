@@ -74,9 +74,10 @@ def trial_head(trial: TrialPlan, width: int) -> list[Line]:
     size = f"{plural(len(trial.levels), 'level')} × {plural(trial.trays, 'tray')}"
     days = joined([f"{day}" for day in trial.measure_on])
     on = f" Measured {days} days after half emergence." if trial.measure_on else ""
+    why = f"{trial.title} " if trial.title else ""
     said = (
-        f"{size} × {plural(trial.plants, 'plant')} of {joined([*trial.lots])}, places drawn by "
-        f"lot.{on}"
+        f"{why}{size} × {plural(trial.plants, 'plant')} of {joined([*trial.lots])}, "
+        f"places drawn by lot.{on}"
     )
     return wrapped(said, width, hang="")
 

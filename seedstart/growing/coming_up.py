@@ -23,11 +23,11 @@ from seedstart.growing.tried_speeds import (
     SMALL,
     DugUp,
     Look,
+    Observed,
     Speed,
-    Told,
     Tried,
+    observed_in,
     share_up,
-    told_of,
     tried_speeds,
 )
 
@@ -54,7 +54,7 @@ _HARDLY_ANY: Final = 0.05
 
 
 def hardly_any_late(missing: int, looks: Sequence[Look], slope: float) -> bool:
-    """Whether it is plain from the looks alone, and soon told, that no more come.
+    """Whether the looks alone show, and quickly, that no more come.
 
     Half of it is taken to have come as late as the looks allow: at the first that found half of
     those now up, or where half would be had nine in ten come at the first that found these.
@@ -67,7 +67,7 @@ def hardly_any_late(missing: int, looks: Sequence[Look], slope: float) -> bool:
     up = looks[-1].up if looks else 0
     if up < _FEWEST_UP:
         return False
-    half, nine = (next(one.way for one in looks if one.up >= up * part) for part in (0.5, 0.9))
+    half, nine = (next(look.way for look in looks if look.up >= up * part) for part in (0.5, 0.9))
     late_half = max(half, nine / 9 ** (1 / slope))
     return missing * (1 - share_up(late_half, looks[-1].way, slope)) < _HARDLY_ANY
 
@@ -253,12 +253,12 @@ def coming_up(
     Raises:
         ValueError: More came up and were dug up than were sown.
     """
-    told = told_of(seeds, looks, dug)
+    observed = observed_in(seeds, looks, dug)
     parts = ((1 - may_be_wrong - may_be_dead, _tame(belief)), (may_be_wrong, _ANYTHING))
-    shares = [(log(weight), one) for weight, one in parts if weight > 0]
-    tried = tried_speeds(speed, told, shares)
-    dead = may_be_dead if not told.up and not told.sound else 0.0
-    return _put_together(tried, dead, told, speed.slope)
+    shares = [(log(weight), part) for weight, part in parts if weight > 0]
+    tried = tried_speeds(speed, observed, shares)
+    dead = may_be_dead if not observed.up and not observed.sound else 0.0
+    return _put_together(tried, dead, observed, speed.slope)
 
 
 def _tame(belief: Belief) -> Belief:
@@ -266,15 +266,17 @@ def _tame(belief: Belief) -> Belief:
     return Belief(max(belief.a, 1.0), max(belief.b, 1.0))
 
 
-def _put_together(tried: Sequence[Tried], may_be_dead: float, told: Told, slope: float) -> ComingUp:
+def _put_together(
+    tried: Sequence[Tried], may_be_dead: float, observed: Observed, slope: float
+) -> ComingUp:
     """The beliefs of all speeds as one."""
-    most = max(one.log_chance for one in tried)
-    alive = [exp(one.log_chance - most) for one in tried]
+    most = max(speed.log_chance for speed in tried)
+    alive = [exp(speed.log_chance - most) for speed in tried]
     whole = sum(alive)
     dead = exp(log(may_be_dead) - most) if may_be_dead and most > -HIGHEST else 0.0
     if may_be_dead and most <= -HIGHEST:
         whole, dead = 0.0, 1.0
-    chances = [0.0] * (told.missing + 1)
+    chances = [0.0] * (observed.missing + 1)
     chances[0] = dead / (whole + dead)
     lives, more = whole / (whole + dead), []
     for one, weight in zip(tried, alive, strict=True):
@@ -287,12 +289,12 @@ def _put_together(tried: Sequence[Tried], may_be_dead: float, told: Told, slope:
                 mean += part * number
         more.append(mean / (weight / whole) if weight > LEAST and lives else 0.0)
     return ComingUp(
-        told.up,
+        observed.up,
         tuple(chances),
-        tuple(one.half for one in tried),
+        tuple(speed.half for speed in tried),
         tuple(weight / sum(alive) for weight in alive),
         tuple(more),
-        tuple(one.now for one in tried),
+        tuple(speed.now for speed in tried),
         slope,
-        told.way,
+        observed.way,
     )

@@ -12,7 +12,7 @@ from typing import Final, Literal
 
 from msgspec import Struct
 
-from seedstart.growing.minima import Minima
+from seedstart.growing.minima_screen import Minima
 
 # Between 13 and 19 days lie between the dates of 50 % and 10 % at six places whose published
 # tables print both (median 17); NWS Wilmington's four stations have 12.8 to 15.3 days of standard
@@ -258,11 +258,11 @@ class FrostRisk(Struct, frozen=True, dict=True):
 
 def frost_risk(years: Sequence[FrostYear], *, south: bool = False) -> FrostRisk | None:
     """The spread of the last frost over the seasons that count; None where none does."""
-    counted = [one for one in years if one.counts]
+    counted = [year for year in years if year.counts]
     if not counted:
         return None
     return FrostRisk(
-        days=tuple(day_number(one.day, south=south) for one in counted if one.day is not None),
+        days=tuple(day_number(year.day, south=south) for year in counted if year.day is not None),
         seasons=len(counted),
         first_year=counted[0].year,
         last_year=counted[-1].year,
@@ -299,7 +299,7 @@ def trend_of(years: Sequence[FrostYear], *, south: bool = False) -> Trend | None
         Interval of the slope by Student's t with n - 2 degrees of freedom.
     """
     found = [
-        (one.year, day_number(one.day, south=south)) for one in years if one.counts and one.day
+        (year.year, day_number(year.day, south=south)) for year in years if year.counts and year.day
     ]
     n = len(found)
     if n < 10:

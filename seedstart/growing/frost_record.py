@@ -7,7 +7,7 @@ from typing import Final
 from msgspec import Struct
 
 from seedstart.growing.frost import FrostRisk, FrostYear, Trend, frost_risk, frost_years, trend_of
-from seedstart.growing.minima import Aside, Minima, is_southern, screened
+from seedstart.growing.minima_screen import Aside, Minima, is_southern, screened
 
 # Climate normals rest on thirty years (WMO-No. 1203).
 NORMAL_YEARS: Final = 30
@@ -50,7 +50,7 @@ class FrostRecord(Struct, frozen=True, dict=True):
     @property
     def left_out(self) -> tuple[FrostYear, ...]:
         """Seasons of which too much is missing."""
-        return tuple(one for one in self.springs if not one.counts)
+        return tuple(spring for spring in self.springs if not spring.counts)
 
     @property
     def season_days(self) -> tuple[int, ...]:
@@ -59,9 +59,9 @@ class FrostRecord(Struct, frozen=True, dict=True):
         later = 1 if self.south else 0
         first = {one.year - later: one.day for one in self.autumns if one.counts}
         return tuple(sorted(
-            (autumn - one.day).days
-            for one in self.springs
-            if one.counts and one.day and (autumn := first.get(one.year))
+            (autumn - spring.day).days
+            for spring in self.springs
+            if spring.counts and spring.day and (autumn := first.get(spring.year))
         ))  # fmt: skip
 
 
@@ -85,7 +85,7 @@ def frost_record(
     autumns = frost_years(kept, threshold_tenths, "autumn", south=south)
     if years is not None:
         low, high = years
-        springs = tuple(one for one in springs if low <= one.year <= high)
-        autumns = tuple(one for one in autumns if low <= one.year <= high)
+        springs = tuple(spring for spring in springs if low <= spring.year <= high)
+        autumns = tuple(autumn for autumn in autumns if low <= autumn.year <= high)
     days = len(kept.tenths) + len(kept.below_zero) + len(kept.above_zero)
     return FrostRecord(threshold_tenths, south, springs, autumns, aside, days)

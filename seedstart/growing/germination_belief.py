@@ -11,7 +11,7 @@ from typing import Final, NamedTuple
 
 # Old seed: a fifth less of it comes up for each year past its seed life, and the figure is half as
 # sure, but never less sure than a test of three seeds makes it. That old seed is sown thicker is
-# common practice; no source says by how much. Beyond three years only a test tells.
+# common practice; no source says by how much. Beyond three years only a test shows it.
 LEFT_A_YEAR_PAST: Final = 0.8
 MOST_YEARS_PAST: Final = 3.0
 _LEAST_SURE_AGED: Final = 5.0

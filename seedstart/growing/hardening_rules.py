@@ -96,7 +96,7 @@ class Limit(Struct, frozen=True):
 
 
 class Limits(Struct, frozen=True):
-    """What a crop bears while it is hardened off.
+    """What a crop withstands while it is hardened off.
 
     Attributes:
         day_counts: By day it has to be as warm as this for the day to count whole, °C.
@@ -214,7 +214,7 @@ def steps(days: int) -> tuple[Step, ...]:
 def limits_of(
     hardiness: Hardiness, unhardened: Limit | None = None, hardened: Limit | None = None
 ) -> Limits:
-    """What plants of a hardiness bear.
+    """What plants of a hardiness withstand.
 
     Args:
         hardiness: Their class.
@@ -237,14 +237,14 @@ def judge_day(weather: DayWeather, limits: Limits) -> tuple[Counts | None, tuple
 
     Args:
         weather: The day's.
-        limits: What the crop bears.
+        limits: What the crop withstands.
 
     Returns:
         `out`, `half` (out, and the day counts half) or `held`; None where nothing holds the plants
         in and the day's temperature is not known. Then what speaks against it, the worst first.
     """
-    met = sorted(_met(weather, limits), key=lambda one: one.counts != "held")
-    if any(one.counts == "held" for one in met):
+    met = sorted(_met(weather, limits), key=lambda limit: limit.counts != "held")
+    if any(limit.counts == "held" for limit in met):
         return "held", tuple(met)
     if weather.tmax_c is None:
         return None, tuple(met)

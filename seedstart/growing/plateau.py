@@ -80,14 +80,14 @@ class Response(Struct, frozen=True):
 
     def of(self, model: Model) -> Fit:
         """One of the models."""
-        return next(one for one in self.fits if one.model == model)
+        return next(fit for fit in self.fits if fit.model == model)
 
     @property
     def plateau(self) -> Fit | None:
         """The plateau that is claimed; None where the data do not show one."""
         if self.why_none:
             return None
-        return next(one for one in self.fits if one.model in PLATEAUS)
+        return next(fit for fit in self.fits if fit.model in PLATEAUS)
 
 
 def fit_plateau(x: Sequence[float], y: Sequence[float], model: Model, level: float = 0.95) -> Fit:
@@ -230,18 +230,18 @@ def response(x: Sequence[float], y: Sequence[float], level: float = 0.95) -> Res
     fits = _simple(x, y)
     if len(x) >= 5 and len(set(x)) >= 3:
         fits += [fit_plateau(x, y, model, level) for model in PLATEAUS]
-    ranked = tuple(sorted(fits, key=lambda one: one.aicc))
+    ranked = tuple(sorted(fits, key=lambda fit: fit.aicc))
     return Response(ranked, _why_none(ranked, x))
 
 
 def _why_none(fits: Sequence[Fit], x: Sequence[float]) -> str:
     if len(set(x)) < 3:
         return "fewer than three levels"
-    plateau = next((one for one in fits if one.model in PLATEAUS), None)
+    plateau = next((fit for fit in fits if fit.model in PLATEAUS), None)
     if plateau is None or not isfinite(plateau.aicc):
         return "too few to fit it"
-    others = [one for one in fits if one.model not in PLATEAUS]
-    rival = min(others, key=lambda one: one.aicc)
+    others = [fit for fit in fits if fit.model not in PLATEAUS]
+    rival = min(others, key=lambda fit: fit.aicc)
     if plateau.aicc > rival.aicc - BETTER_BY:
         return (
             "no effect of the dose is shown"

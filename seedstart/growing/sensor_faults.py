@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     Codes = NDArray[np.uint8]
     Indices = NDArray[np.intp]
 
-# A mark is kept as its place in this tuple; nought is a good reading.
+# A mark is kept as its place in this tuple; zero is a good reading.
 MARKS: Final = ("", "range", "spike", "flat", "step", "power_on")
 RANGE, SPIKE, FLAT, STEP, POWER_ON = range(1, 6)
 
@@ -150,7 +150,7 @@ class _Sorted(NamedTuple):
 def _jumps(rows: _Sorted) -> tuple["Floats", "NDArray[np.bool_]"]:
     """Change from each reading to the next, and whether it is beyond the limit.
 
-    From one series to another the change is nought.
+    From one series to another the change is zero.
     """
     import numpy as np
 

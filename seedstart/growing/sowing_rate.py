@@ -17,7 +17,7 @@ MOST_SEEDS: Final = 1_000_000
 # ln 0.01 / ln 0.1 comes out a hair above 2, 0.9 + 0.09 a hair below 0.99: a seed too many.
 _HAIR: Final = 1e-12
 _HAIR_OF_EMPTY: Final = 1e-9
-# exp() of less is nought; what lies before the first seed with e^-80 is left out (10^-28 in all).
+# exp() of less is zero; what lies before the first seed with e^-80 is left out (10^-28 in all).
 _NO_UNDERFLOW: Final = -600.0
 _WORTH_COUNTING: Final = -80.0
 

@@ -67,7 +67,7 @@ def group_mean(values: Sequence[float], level: float = 0.95) -> GroupMean:
         return GroupMean(1, middle, middle, middle, 0.0)
     from scipy.special import stdtrit
 
-    spread = sqrt(sum((one - middle) ** 2 for one in values) / (len(values) - 1))
+    spread = sqrt(sum((value - middle) ** 2 for value in values) / (len(values) - 1))
     half = float(stdtrit(len(values) - 1, (1 + level) / 2)) * spread / sqrt(len(values))
     return GroupMean(len(values), middle, middle - half, middle + half, spread)
 
@@ -91,7 +91,9 @@ def pooled_means(groups: Sequence[Sequence[float]], level: float = 0.95) -> list
     from scipy.special import stdtrit
 
     squares = sum(
-        (one - middle) ** 2 for values, middle in zip(groups, means, strict=True) for one in values
+        (value - middle) ** 2
+        for values, middle in zip(groups, means, strict=True)
+        for value in values
     )
     spread = sqrt(squares / free)
     half = float(stdtrit(free, (1 + level) / 2)) * spread

@@ -24,7 +24,7 @@ HIGHEST: Final = 690.0  # exp of more overflows
 # Of so few missing seeds every number is reckoned with: no chance of theirs is too small for it.
 _FEW: Final = 40
 _LARGE: Final = 40.0  # from here on log(1 + exp(x)) is x
-# A speed this much less likely than the best (as a logarithm) tells nothing.
+# A speed this much less likely than the best (as a logarithm) adds nothing.
 _MATTERS: Final = 9.0
 _ROOT_2_PI: Final = sqrt(2 * pi)
 
@@ -64,31 +64,31 @@ def share_up(half: float, way: float, slope: float) -> float:
 
 
 def tried_speeds(
-    speed: Speed, told: "Told", shares: Sequence[tuple[float, Belief]]
+    speed: Speed, observed: "Observed", shares: Sequence[tuple[float, Belief]]
 ) -> list["Tried"]:
     """The speeds of the grid, laid finer where the belief lies until enough of them matter.
 
     How many more each lets come is worked out for those of the last grid alone.
     """
-    seen, lates = _Seen(told, speed.slope), _Lates(told, shares)
+    seen, lates = _Seen(observed, speed.slope), _Lates(observed, shares)
     low, high, points = -_FAR, _FAR, _COARSE
     for _ in range(_PASSES):
         grid = _grid(speed, low, high, points)
         tried = [(at, prior + seen.log_chance(at), seen.late(at)) for at, prior in grid]
-        found = [one + lates.log_chance(late) for _, one, late in tried]
+        found = [weight + lates.log_chance(late) for _, weight, late in tried]
         least = max(found) - _MATTERS
-        matter = [place for place, one in enumerate(found) if one > least]
-        if speed.sd <= 0 or (points == _FINE and len(matter) >= _ENOUGH) or told.way <= 0:
+        matter = [place for place, weight in enumerate(found) if weight > least]
+        if speed.sd <= 0 or (points == _FINE and len(matter) >= _ENOUGH) or observed.way <= 0:
             break
         step = (high - low) / (points - 1)
         low, high, points = low + (matter[0] - 1) * step, low + (matter[-1] + 1) * step, _FINE
     return [
-        Tried(exp(at), whole, 1 - late, lates.sums(late, one))
-        for (at, one, late), whole in zip(tried, found, strict=True)
+        Tried(exp(at), whole, 1 - late, lates.sums(late, weight))
+        for (at, weight, late), whole in zip(tried, found, strict=True)
     ]
 
 
-class Told(NamedTuple):
+class Observed(NamedTuple):
     """What was seen, as the likelihood needs it: logarithms of the way, and how many came between.
 
     `came` has of each stretch its two ends (the first may be -inf) and how many came in it.
@@ -103,14 +103,14 @@ class Told(NamedTuple):
     way: float
 
 
-def told_of(seeds: int, looks: Sequence[Look], dug: Sequence[DugUp]) -> Told:
+def observed_in(seeds: int, looks: Sequence[Look], dug: Sequence[DugUp]) -> Observed:
     """What was seen, put in order.
 
     Raises:
         ValueError: More came up and were dug up than were sown.
     """
     up = looks[-1].up if looks else 0
-    sound, soft = sum(one.sound for one in dug), sum(one.soft for one in dug)
+    sound, soft = sum(digging.sound for digging in dug), sum(digging.soft for digging in dug)
     missing = seeds - up - sound - soft
     if missing < 0:
         raise ValueError(f"{seeds} seeds sown; got {up} up and {sound + soft} dug up")
@@ -119,8 +119,8 @@ def told_of(seeds: int, looks: Sequence[Look], dug: Sequence[DugUp]) -> Told:
         for before, look in pairwise((Look(0.0, 0), *looks))
     )
     came = tuple(one for one in ends if one[2] > 0)
-    dug_at = tuple((_log(one.way), one.sound) for one in dug if one.sound)
-    return Told(up, missing, sound, soft, came, dug_at, looks[-1].way if looks else 0.0)
+    dug_at = tuple((_log(digging.way), digging.sound) for digging in dug if digging.sound)
+    return Observed(up, missing, sound, soft, came, dug_at, looks[-1].way if looks else 0.0)
 
 
 def _log(way: float) -> float:
@@ -134,7 +134,7 @@ def _grid(speed: Speed, low: float, high: float, points: int) -> list[tuple[floa
         return [(middle, 0.0)]
     step = (high - low) / (points - 1)
     every, whole = [low + place * step for place in range(points)], log(step / _ROOT_2_PI)
-    return [(middle + speed.sd * one, whole - one * one / 2) for one in every]
+    return [(middle + speed.sd * z, whole - z * z / 2) for z in every]
 
 
 class Tried(NamedTuple):
@@ -162,11 +162,11 @@ class _Seen:
     thirty speeds of a grid one sum over the points is left.
     """
 
-    def __init__(self, told: Told, slope: float) -> None:
-        self._slope, self._told, self._last = slope, told, _log(told.way)
+    def __init__(self, observed: Observed, slope: float) -> None:
+        self._slope, self._observed, self._last = slope, observed, _log(observed.way)
         self._always, self._steep = 0.0, 0.0
         points: dict[float, int] = {}
-        for begins, ends, came in told.came:
+        for begins, ends, came in observed.came:
             if begins > -inf:
                 narrow = -expm1(slope * (begins - ends))
                 self._always += came * (log(max(narrow, LEAST)) - slope * begins)
@@ -185,7 +185,7 @@ class _Seen:
         for point, came in self._points:
             e = here - point
             seen -= came * (log1p(exp(e)) if e < _LARGE else e)
-        for then, sound in self._told.dug_at:
+        for then, sound in self._observed.dug_at:
             seen += sound * log(max(self._late(at, then), LEAST))
         return seen
 
@@ -201,12 +201,12 @@ class _Seen:
 class _Lates:
     """How many of the missing are alive and late, by all beliefs of the share together."""
 
-    def __init__(self, told: Told, shares: Sequence[tuple[float, Belief]]) -> None:
-        self._missing = told.missing
-        self._each = [_Late(told, belief, weight) for weight, belief in shares]
+    def __init__(self, observed: Observed, shares: Sequence[tuple[float, Belief]]) -> None:
+        self._missing = observed.missing
+        self._each = [_Late(observed, belief, weight) for weight, belief in shares]
         self._where_all_are: list[float] | None = None
-        if told.missing <= _FEW:
-            logs = [one.log_chances() for one in self._each]
+        if observed.missing <= _FEW:
+            logs = [late.log_chances() for late in self._each]
             self._scale = max(max(row) for row in logs)
             rows = [[exp(one - self._scale) for one in row] for row in logs]
             self._where_all_are = [sum(column) for column in zip(*rows, strict=True)]
@@ -250,13 +250,13 @@ def _ways_of(missing: int) -> tuple[float, ...]:
 class _Late:
     """The same for one belief: chances in proportion to C(m, J) late^J B(a + J, b + m - J)."""
 
-    def __init__(self, told: Told, belief: Belief, weight: float) -> None:
+    def __init__(self, observed: Observed, belief: Belief, weight: float) -> None:
         a, b = belief
-        self._missing = told.missing
-        self._a, self._b = a + told.up + told.sound, b + told.soft
-        seeds = told.up + told.sound + told.soft + told.missing
+        self._missing = observed.missing
+        self._a, self._b = a + observed.up + observed.sound, b + observed.soft
+        seeds = observed.up + observed.sound + observed.soft + observed.missing
         self._weight = weight + lgamma(a + b) - lgamma(a) - lgamma(b) - lgamma(a + b + seeds)
-        self._weight += lgamma(told.missing + 1)
+        self._weight += lgamma(observed.missing + 1)
 
     def log_chance(self, number: int) -> float:
         """Logarithm of the chance of so many, where all are late."""

@@ -28,7 +28,7 @@ class Edition(Struct, frozen=True):
     """What an export is of.
 
     Attributes:
-        season: What tells this season from others in the same calendar.
+        season: What marks off this season from others in the same calendar.
         title: For the reader.
         revision: Never falls while the season goes on: the SEQUENCE of what is new or has changed.
         stamp: When its state came about, in UTC.
@@ -64,8 +64,8 @@ def calendar_file(
         BadInputError: The old file is no calendar of this program.
     """
     before = _events_of(old, file) if old.strip() else {}
-    events = [_event(one, edition, alarm) for one in reminders]
-    named = {str(one["UID"]) for one in events}
+    events = [_event(reminder, edition, alarm) for reminder in reminders]
+    named = {str(event["UID"]) for event in events}
     gone = [
         _cancelled(one, edition)
         for uid, one in before.items()
@@ -88,24 +88,24 @@ def _empty(edition: Edition) -> "Calendar":
     return calendar
 
 
-def _event(one: Reminder, edition: Edition, alarm: timedelta | None) -> "Event":
+def _event(reminder: Reminder, edition: Edition, alarm: timedelta | None) -> "Event":
     from icalendar import Alarm, Event
 
     event = Event()
-    event.add("UID", f"{uuid5(_SPACE, f'{edition.season}/{one.key}')}@seedstart")
+    event.add("UID", f"{uuid5(_SPACE, f'{edition.season}/{reminder.key}')}@seedstart")
     event.add("DTSTAMP", edition.stamp)
-    event.add("DTSTART", one.day)
-    event.add("DTEND", one.day + timedelta(days=1))  # all day: the end is not included
-    event.add("SUMMARY", clean(f"{one.says[:1].upper()}{one.says[1:]}"))
-    if one.more:
-        event.add("DESCRIPTION", clean(one.more))
-    event.add("CATEGORIES", [one.kind])
+    event.add("DTSTART", reminder.day)
+    event.add("DTEND", reminder.day + timedelta(days=1))  # all day: the end is not included
+    event.add("SUMMARY", clean(f"{reminder.says[:1].upper()}{reminder.says[1:]}"))
+    if reminder.more:
+        event.add("DESCRIPTION", clean(reminder.more))
+    event.add("CATEGORIES", [reminder.kind])
     event.add("TRANSP", "TRANSPARENT")  # the day is not taken up by it
     event.add("SEQUENCE", edition.revision)
     if alarm is not None:
         ring = Alarm()
         ring.add("ACTION", "DISPLAY")
-        ring.add("DESCRIPTION", clean(one.says))
+        ring.add("DESCRIPTION", clean(reminder.says))
         ring.add("TRIGGER", alarm)
         event.add_component(ring)
     return event
@@ -157,4 +157,4 @@ def _events_of(old: bytes, file: str) -> Mapping[str, "Event"]:
             raise BadInputError([Problem(file=file, hint=hint)])
     except ValueError:
         raise BadInputError([Problem(file=file, hint=hint)]) from None
-    return {str(one["UID"]): one for one in calendar.events}
+    return {str(event["UID"]): event for event in calendar.events}

@@ -59,11 +59,11 @@ def reminders(
     under_way = tuple(hardening)
     begun = {one.name for one in under_way}
     found = [
-        *(one for row in rows for one in _of_row(row, season, begun, today)),
-        *(one for each in under_way for one in _of_hardening(each, today)),
+        *(reminder for row in rows for reminder in _of_row(row, season, begun, today)),
+        *(reminder for each in under_way for reminder in _of_hardening(each, today)),
     ]
-    kept = (one for one in found if one.kind in wanted)
-    return tuple(sorted(kept, key=lambda one: (one.day, one.says, one.key)))
+    kept = (reminder for reminder in found if reminder.kind in wanted)
+    return tuple(sorted(kept, key=lambda reminder: (reminder.day, reminder.says, reminder.key)))
 
 
 def _of_row(row: Row, season: Season, begun: set[str], today: date) -> Iterator[Reminder]:
@@ -79,7 +79,7 @@ def _of_row(row: Row, season: Season, begun: set[str], today: date) -> Iterator[
             key=f"{first_name}/{row.number}/{step.name}",
             kind=kind,
             day=max(step.window.best, today),
-            says=_says(row, step),
+            says=_task(row, step),
             more=_more(row, step),
         )
 
@@ -90,7 +90,7 @@ def _is_under_way(row: Row, begun: set[str]) -> bool:
     return name is not None and any(one == name or one.startswith(f"{name}.") for one in begun)
 
 
-def _says(row: Row, step: Step) -> str:
+def _task(row: Row, step: Step) -> str:
     name = row_key(row)
     if step.name == "treat":
         return f"{name}: {step.says}" if step.says else f"treat the seed of {name}"
@@ -117,20 +117,20 @@ def _more(row: Row, step: Step) -> str:
     return " ".join(parts)
 
 
-def _of_hardening(one: Hardening, today: date) -> Iterator[Reminder]:
+def _of_hardening(plants: Hardening, today: date) -> Iterator[Reminder]:
     """Each day of hardening off that is left, with its hours, or with what keeps plants in."""
-    for ahead in days_to_come(one.course, one.ahead, today):
+    for ahead in days_to_come(plants.course, plants.ahead, today):
         step = ahead.step
         night = ", the night too" if step.night else ""
-        says = f"put {one.name} out: {step.hours:g} h in {_LIGHT[step.light]}{night}"
+        task = f"put {plants.name} out: {step.hours:g} h in {_LIGHT[step.light]}{night}"
         if ahead.counts == "held":
-            says = f"keep {one.name} in"
+            task = f"keep {plants.name} in"
         yield Reminder(
-            key=f"{one.id}/hardening/{ahead.day.isoformat()}",
+            key=f"{plants.id}/hardening/{ahead.day.isoformat()}",
             kind="hardening",
             day=ahead.day,
-            says=says,
-            more=" ".join(filter(None, (f"Step {ahead.number} of {one.of}.", ahead.why))),
+            says=task,
+            more=" ".join(filter(None, (f"Step {ahead.number} of {plants.of}.", ahead.why))),
         )
 
 

@@ -57,7 +57,7 @@ class Case(Struct, frozen=True, kw_only=True):
             return "nobody knows how warm it stood"
         if not self.found:
             return "nobody counted it"
-        if sum(one.up for one in self.found) > self.seeds:
+        if sum(look.up for look in self.found) > self.seeds:
             return "more came up than were sown"
         return ""
 
@@ -67,41 +67,41 @@ class Case(Struct, frozen=True, kw_only=True):
         return () if self.why_no_course else between_looks(self.found, self.seeds)
 
 
-def case_of(one: Standing, records: Records, *, clusters: bool) -> Case | None:
+def case_of(standing: Standing, records: Records, *, clusters: bool) -> Case | None:
     """A sowing as a case; None where its seeds were not counted, or it lies in the cold.
 
     Args:
-        one: The sowing.
+        standing: The sowing.
         records: What happened.
         clusters: One seed gives several seedlings.
     """
-    zero, seeds = records.day_zero(one.id), seeds_of(one, clusters=clusters)
-    if zero is None or not seeds or one.lot is None:
+    zero, seeds = records.day_zero(standing.id), seeds_of(standing, clusters=clusters)
+    if zero is None or not seeds or standing.lot is None:
         return None
-    where = records.station_of(one.id, one.at) if one.on == "medium" else one.on
+    where = records.station_of(standing.id, standing.at) if standing.on == "medium" else standing.on
     return Case(
-        id=one.id,
-        sowing=records.name_in_line(one.id),
-        lot=one.lot,
+        id=standing.id,
+        sowing=records.name_in_line(standing.id),
+        lot=standing.lot,
         zero=zero,
         station=where or "",
-        treated=_treated(one, records),
-        up=up_of(one, clusters=clusters),
+        treated=_treated(standing, records),
+        up=up_of(standing, clusters=clusters),
         seeds=seeds,
-        found=tuple(look_by_look(newly_up(one, records))),
-        is_test=one.purpose == "test",
+        found=tuple(look_by_look(newly_up(standing, records))),
+        is_test=standing.purpose == "test",
         clusters=clusters,
-        ended=one.ended,
-        is_open=one.closed is None,
+        ended=standing.ended,
+        is_open=standing.closed is None,
     )
 
 
-def _treated(one: Standing, records: Records) -> str:
+def _treated(standing: Standing, records: Records) -> str:
     """`soaked`, `soaked and stratified`."""
-    done = (records.treatments.get(each) for each in one.after)
+    done = (records.treatments.get(each) for each in standing.after)
     return " and ".join(dict.fromkeys(each.what for each in done if each is not None))
 
 
 def pooled(cases: Iterable[Case]) -> list[Between]:
     """The seeds of several cases together, by their looks."""
-    return [one for case in cases for one in case.between]
+    return [batch for case in cases for batch in case.between]

@@ -100,8 +100,8 @@ def odd_in(
             yield from _left_a_tray(one.id, before, now, at)
         if isinstance(entry, Dividing) and entry.tray is not None:
             those = before.sowings_in(("tray", entry.tray), at)
-            held = [found for one in those if (found := standing_at(before, one, at))]
-            names = [one.name for one in held if one.standing]
+            held = [found for sowing in those if (found := standing_at(before, sowing, at))]
+            names = [sowing.name for sowing in held if sowing.standing]
             if names:
                 yield f"{entry.tray} holds {', '.join(names)} too."
 
@@ -111,18 +111,18 @@ def _of_sowing(
     before: Records,
     now: Records,
     entry: Entry,
-    one: Standing,
+    standing: Standing,
     at: datetime | None,
 ) -> Iterator[str]:
     """What is odd of one sowing as it was at the moment, and in what was counted since."""
-    crop = season.crop_of(one.lot)
+    crop = season.crop_of(standing.lot)
     clusters = crop is not None and crop.seedlings_per_seed is not None
-    was, is_ = standing_at(before, one.id, at), standing_at(now, one.id, at)
+    was, is_ = standing_at(before, standing.id, at), standing_at(now, standing.id, at)
     if is_ is None:
         return
     yield from odd(entry, was, is_, clusters=clusters)
     if was is not None and _fewer(entry, was, is_) <= 0:
-        yield from _missing_later(before.standings[one.id], one)
+        yield from _missing_later(before.standings[standing.id], standing)
 
 
 def _left_a_tray(sowing: str, before: Records, now: Records, at: datetime | None) -> Iterator[str]:
@@ -131,7 +131,7 @@ def _left_a_tray(sowing: str, before: Records, now: Records, at: datetime | None
     is_ = now.spot(sowing, at)
     if was is None or was.tray is None or is_ is None or is_.tray is not None:
         return
-    stay = [now.standings[one].name for one in now.sowings_in(("tray", was.tray), at)]
+    stay = [now.standings[other].name for other in now.sowings_in(("tray", was.tray), at)]
     if stay:
         left = f"{now.standings[sowing].name} is in {was.tray} no more"
         yield f"{left}; {joined(stay)} {'stays' if len(stay) == 1 else 'stay'} in it."
@@ -173,10 +173,10 @@ def _astray(records: Records) -> Iterator[Doubt]:
     """Lines about a sowing that is not there, or about one of several."""
     for name, entries in records.astray.items():
         kept = f"{plural(len(entries), 'entry', 'entries')} about it, kept and passed over"
-        bearers = {one.sowing for one in records.identity.bearers(name)}
-        there = [one for one in records.standings if one in bearers]
+        bearers = {bearer.sowing for bearer in records.identity.bearers(name)}
+        there = [sowing for sowing in records.standings if sowing in bearers]
         if there:
-            choices = tuple(records.name_in_line(one) for one in there)
+            choices = tuple(records.name_in_line(sowing) for sowing in there)
             hint = (
                 f"Several sowings have that name; {kept}: write them down again, and take "
                 "these back."
@@ -188,16 +188,16 @@ def _astray(records: Records) -> Iterator[Doubt]:
 
 
 def _unknown_lots(journal: Journal, records: Records, season: Season) -> Iterator[Doubt]:
-    names = tuple(one.name for one in season.lots)
+    names = tuple(lot.name for lot in season.lots)
     hint = f"Not listed in {LOTS_FILE}: add it, or put it under `was` of the lot it is now."
-    # What a `planned` says of a lot is told where plans are.
+    # What a `planned` says of a lot is reported where plans are.
     entries = (entry for entry in _in_force(journal) if not isinstance(entry, Planned))
     for lot, entry in _unlisted(entries, "lot", records.called.lots):
         yield Doubt(_about("lot", lot, names, hint, _LOTS), entry.id)
 
 
 def _unknown_stations(journal: Journal, records: Records, season: Season) -> Iterator[Doubt]:
-    names = tuple(one.name for one in season.stations)
+    names = tuple(station.name for station in season.stations)
     hint = f"Not listed in {SEASON_FILE}: add it, or put it under `was` of the station it is now."
     for station, entry in _unlisted(_in_force(journal), "station", records.called.stations):
         yield Doubt(_about("station", station, names, hint, ""), entry.id)
@@ -219,8 +219,8 @@ def _empty_trays(records: Records) -> Iterator[Doubt]:
     """Trays that were cared for, and nothing was ever said to be in them: a slip of the pen."""
     used = {
         stay.where[1]
-        for one in records.standings.values()
-        for stay in one.stays
+        for standing in records.standings.values()
+        for stay in standing.stays
         if stay.where[0] == "tray"
     }
     hint = f"Nothing was ever in it. Is it another tray? Then put it under `was` in {SEASON_FILE}."
@@ -239,27 +239,27 @@ def _of_sowings(records: Records, season: Season) -> Iterator[Doubt]:
         for lot in season.lots
         if season.crops.crops[lot.crop].seedlings_per_seed is not None
     }
-    for one in records.standings.values():
-        name = records.name_in_line(one.id)
-        yield from (Doubt(problem, one.id) for problem in one.problems)
-        for disagreement in one.unsettled:
+    for standing in records.standings.values():
+        name = records.name_in_line(standing.id)
+        yield from (Doubt(problem, standing.id) for problem in standing.problems)
+        for disagreement in standing.unsettled:
             both = both_counts(disagreement)
             hint = f"{both}: which is right? Until one is taken back, the later one is used."
             yield Doubt(_of_one(name, hint), disagreement.later.entry.id)
-        if (early := _first_too_soon(one)) is not None:
+        if (early := _first_too_soon(standing)) is not None:
             hint = (
-                f"It was counted on {early.at.date()}, before it was sown on {one.at.date()}: "
+                f"It was counted on {early.at.date()}, before it was sown on {standing.at.date()}: "
                 "take the count back, or the sowing."
             )
             yield Doubt(_of_one(name, hint), early.id)
-        if one.inferred and one.alive:
-            yield Doubt(_of_one(name, _missing(one)), _fell_at(one))
-        if one.more_than_sown and one.lot not in several:
+        if standing.inferred and standing.alive:
+            yield Doubt(_of_one(name, _missing(standing)), _fell_at(standing))
+        if standing.more_than_sown and standing.lot not in several:
             hint = (
-                f"{one.emerged} came up and {one.seeds} seeds were sown: one is wrong. Until then "
-                "it gets no percentage."
+                f"{standing.emerged} came up and {standing.seeds} seeds were sown: one is wrong. "
+                "Until then it gets no percentage."
             )
-            yield Doubt(_of_one(name, hint), one.id)
+            yield Doubt(_of_one(name, hint), standing.id)
 
 
 def both_counts(disagreement: Disagreement) -> str:
@@ -272,17 +272,18 @@ def both_counts(disagreement: Disagreement) -> str:
     )
 
 
-def _missing(one: Standing) -> str:
-    are = "plant is" if one.inferred == 1 else "plants are"
+def _missing(standing: Standing) -> str:
+    are = "plant is" if standing.inferred == 1 else "plants are"
     return (
-        f"{one.inferred} {are} missing since an earlier count, and nobody said why. If they died, "
-        f"write down {one.inferred} lost; if the earlier count was wrong, take it back."
+        f"{standing.inferred} {are} missing since an earlier count, and nobody said why. "
+        f"If they died, write down {standing.inferred} lost; "
+        "if the earlier count was wrong, take it back."
     )
 
 
-def _fell_at(one: Standing) -> str:
-    falls = (count.entry.id for count in reversed(one.counts) if count.inferred)
-    return next(falls, one.id)
+def _fell_at(standing: Standing) -> str:
+    falls = (count.entry.id for count in reversed(standing.counts) if count.inferred)
+    return next(falls, standing.id)
 
 
 def _ahead(entries: Iterable[Entry], now: datetime) -> Iterator[Doubt]:

@@ -105,12 +105,12 @@ class LotFigure(Struct, frozen=True, kw_only=True):
     @property
     def final(self) -> bool:
         """Whether every tray of it is closed; every test where it has no tray."""
-        return bool(self.sowings) and all(one.closed is not None for one in self.grown)
+        return bool(self.sowings) and all(sowing.closed is not None for sowing in self.grown)
 
     @property
     def state(self) -> SowingState:
         """How far its sowings are together: waiting as long as one of them is."""
-        states = {one.state for one in self.sowings}
+        states = {sowing.state for sowing in self.sowings}
         if not states:
             return "to sow"
         if "waiting" in states or states == {"over"}:
@@ -125,14 +125,16 @@ class LotFigure(Struct, frozen=True, kw_only=True):
         tests_speak = self.of == "germinated" and self.grown != self.sowings
         if self.pooled_seeds and self.final and not tests_speak:
             return f"{self.pooled_up} of {self.pooled_seeds}"
-        known = [one for one in self.grown if one.seeds is not None]
+        known = [sowing for sowing in self.grown if sowing.seeds is not None]
         if self.clusters:
-            known = [one for one in known if one.cells_up is not None or not one.emerged]
+            known = [
+                sowing for sowing in known if sowing.cells_up is not None or not sowing.emerged
+            ]
         if not known:
-            up = sum(one.emerged for one in self.grown)
+            up = sum(sowing.emerged for sowing in self.grown)
             return f"{up} up, {'cells' if self.clusters else 'seeds'} not counted"
-        up = sum((one.cells_up or 0) if self.clusters else one.emerged for one in known)
-        sown = sum(seeds_of(one, clusters=self.clusters) for one in known)
+        up = sum((sowing.cells_up or 0) if self.clusters else sowing.emerged for sowing in known)
+        sown = sum(seeds_of(sowing, clusters=self.clusters) for sowing in known)
         return f"{up} of {sown}{'' if self.final else ' so far'}"
 
 
@@ -153,31 +155,35 @@ def lot_figure(
         clusters: One seed gives several seedlings.
     """
     judge = _why_not_clusters if clusters else _why_not
-    sowings = tuple(one for one in records.of_lot(lot) if one.from_seed)
-    tests = [one for one in sowings if one.purpose == "test" and one.ended is not None]
+    sowings = tuple(sowing for sowing in records.of_lot(lot) if sowing.from_seed)
+    tests = [sowing for sowing in sowings if sowing.purpose == "test" and sowing.ended is not None]
     grown = _trays(sowings) or sowings
-    counting = [one for one in (tests or grown) if not judge(one, unfair or {})]
+    counting = [sowing for sowing in (tests or grown) if not judge(sowing, unfair or {})]
     left_out = tuple(
-        LeftOut(records.name_in_line(one.id), why)
-        for one in sowings
+        LeftOut(records.name_in_line(sowing.id), why)
+        for sowing in sowings
         if (
-            why := judge(one, unfair or {})
-            or ("a tray; its tests count instead" if tests and one not in tests else "")
-            or ("a test" if not tests and one not in grown else "")
+            why := judge(sowing, unfair or {})
+            or ("a tray; its tests count instead" if tests and sowing not in tests else "")
+            or ("a test" if not tests and sowing not in grown else "")
         )
     )
-    found = [newly for one in counting or grown for newly in newly_up(one, records)]
-    counted = [_differing(one, clusters=clusters) for one in counting]
-    up, seeds = sum(one.up for one in counted), sum(one.of for one in counted)
-    open_ = [one for one in grown if one.closed is None and not one.topped_up and one.lot_sure]
+    found = [newly for sowing in counting or grown for newly in newly_up(sowing, records)]
+    counted = [_differing(sowing, clusters=clusters) for sowing in counting]
+    up, seeds = sum(sowing.up for sowing in counted), sum(sowing.of for sowing in counted)
+    open_ = [
+        sowing
+        for sowing in grown
+        if sowing.closed is None and not sowing.topped_up and sowing.lot_sure
+    ]
     ahead = [] if tests or not seeds or clusters else _ahead(open_, up, seeds)
-    pairs = [(one.up, one.of) for one in counted]
+    pairs = [(sowing.up, sowing.of) for sowing in counted]
     apart = ahead or (len(pairs) > 1 and _chance_of(pairs) < APART_P)
     return LotFigure(
         lot=lot,
         of="germinated" if tests else "emerged",
-        seeds_sown=sum(one.seeds or 0 for one in sowings),
-        emerged=sum(one.emerged for one in sowings),
+        seeds_sown=sum(sowing.seeds or 0 for sowing in sowings),
+        emerged=sum(sowing.emerged for sowing in sowings),
         pooled_up=up,
         pooled_seeds=seeds,
         interval=wilson(up, seeds, LEVEL) if seeds and not apart else None,
@@ -198,26 +204,26 @@ def _chance_of(counted: Sequence[tuple[int, int]]) -> float:
     return more_than_chance(counted)
 
 
-def _differing(one: Standing, *, clusters: bool) -> Differing:
-    up, of = up_of(one, clusters=clusters), seeds_of(one, clusters=clusters)
-    return Differing(one.name, up, of, one.closed is None)
+def _differing(standing: Standing, *, clusters: bool) -> Differing:
+    up, of = up_of(standing, clusters=clusters), seeds_of(standing, clusters=clusters)
+    return Differing(standing.name, up, of, standing.closed is None)
 
 
 def _ahead(open_: Iterable[Standing], up: int, seeds: int) -> list[Differing]:
     """Sowings still open of which more is up than chance would have it: they can only gain."""
-    found = [_differing(one, clusters=False) for one in open_ if one.estimate is None]
+    found = [_differing(sowing, clusters=False) for sowing in open_ if sowing.estimate is None]
     return [
-        one
-        for one in found
-        if one.of and up * one.of < one.up * seeds and one.up <= one.of
-        if _chance_of([(up, seeds), (one.up, one.of)]) < APART_P
+        sowing
+        for sowing in found
+        if sowing.of and up * sowing.of < sowing.up * seeds and sowing.up <= sowing.of
+        if _chance_of([(up, seeds), (sowing.up, sowing.of)]) < APART_P
     ]
 
 
 def half_that_was_seen(found: Iterable[Newly]) -> float | None:
     """Days until half of those that came were up, where a look within three days before shows it.
 
-    What the first look found all up may have been so for long: that tells no half-time. Counts of
+    What the first look found all up may have been so for long: that gives no half-time. Counts of
     one moment are one look.
     """
     every = look_by_look(found)
@@ -231,92 +237,92 @@ def half_that_was_seen(found: Iterable[Newly]) -> float | None:
 def look_by_look(found: Iterable[Newly]) -> list[Newly]:
     """Counts of one moment as one look, in order."""
     looks: dict[float, int] = {}
-    for one in found:
-        looks[one.day] = looks.get(one.day, 0) + one.up
+    for newly in found:
+        looks[newly.day] = looks.get(newly.day, 0) + newly.up
     return [Newly(day, up) for day, up in sorted(looks.items())]
 
 
 def _trays(sowings: Sequence[Standing]) -> tuple[Standing, ...]:
-    return tuple(one for one in sowings if one.purpose != "test")
+    return tuple(sowing for sowing in sowings if sowing.purpose != "test")
 
 
-def counts_in(one: Standing, unfair: str = "", *, clusters: bool) -> bool:
+def counts_in(standing: Standing, unfair: str = "", *, clusters: bool) -> bool:
     """Whether a sowing counts in its lot's figure: closed, counted, and with a fair chance."""
     judge = _why_not_clusters if clusters else _why_not
-    return not judge(one, {one.id: unfair} if unfair else {})
+    return not judge(standing, {standing.id: unfair} if unfair else {})
 
 
-def up_of(one: Standing, *, clusters: bool) -> int:
+def up_of(standing: Standing, *, clusters: bool) -> int:
     """What came up: normal seedlings of a test; of clusters, cells with at least one seedling."""
-    if one.ended is not None:
-        return one.ended.normal
-    return (one.cells_up or 0) if clusters else one.emerged
+    if standing.ended is not None:
+        return standing.ended.normal
+    return (standing.cells_up or 0) if clusters else standing.emerged
 
 
-def seeds_of(one: Standing, *, clusters: bool) -> int:
+def seeds_of(standing: Standing, *, clusters: bool) -> int:
     """What those that are up are part of: seeds; of clusters, cells where they were said."""
-    in_cells = one.cells if clusters and one.ended is None else None
-    return in_cells or one.seeds_with_a_chance or 0
+    in_cells = standing.cells if clusters and standing.ended is None else None
+    return in_cells or standing.seeds_with_a_chance or 0
 
 
-def _why_not(one: Standing, unfair: Mapping[str, str]) -> str:
+def _why_not(standing: Standing, unfair: Mapping[str, str]) -> str:
     """Why a sowing does not count; empty where it does."""
-    if why := _why_not_whatever_came(one):
+    if why := _why_not_whatever_came(standing):
         return why
-    return _why_impossible(one, clusters=False) or unfair.get(one.id, "")
+    return _why_impossible(standing, clusters=False) or unfair.get(standing.id, "")
 
 
-def _why_impossible(one: Standing, *, clusters: bool) -> str:
+def _why_impossible(standing: Standing, *, clusters: bool) -> str:
     """Why what came up is no share of its seeds: sound ones that were dug up are none of them."""
-    of = seeds_of(one, clusters=clusters)
-    if one.more_than_sown and not clusters:
+    of = seeds_of(standing, clusters=clusters)
+    if standing.more_than_sown and not clusters:
         return "more came up than were sown"
     if not of:
         return "all its seeds were dug up"
-    return "more came up than were left to" if up_of(one, clusters=clusters) > of else ""
+    return "more came up than were left to" if up_of(standing, clusters=clusters) > of else ""
 
 
-def _why_not_whatever_came(one: Standing) -> str:
+def _why_not_whatever_came(standing: Standing) -> str:
     """Why a sowing does not count, however many came up."""
-    if one.closed is None:
+    if standing.closed is None:
         return "still open"
-    if one.seeds is None:
+    if standing.seeds is None:
         return "its seeds were not counted"
-    if one.topped_up:
+    if standing.topped_up:
         return "seed was added to it"
-    if one.mixed_up:
+    if standing.mixed_up:
         return "mixed up with others"
-    if one.onto is not None:
+    if standing.onto is not None:
         return "added to another sowing"
-    if not one.lot_sure:
+    if not standing.lot_sure:
         return "its label is in doubt"
-    if one.estimate is not None:
+    if standing.estimate is not None:
         return "its last count was a sample"
     return ""
 
 
-def _why_not_clusters(one: Standing, unfair: Mapping[str, str]) -> str:
+def _why_not_clusters(standing: Standing, unfair: Mapping[str, str]) -> str:
     """The same where one seed gives several seedlings: more than sown is no wonder."""
-    if why := _why_not_whatever_came(one):
+    if why := _why_not_whatever_came(standing):
         return why
-    if one.ended is None:
-        if one.cells_up is None:
+    if standing.ended is None:
+        if standing.cells_up is None:
             return "one seed gives several seedlings: count cells or clusters instead"
-        if one.cells_up > seeds_of(one, clusters=True):
+        if standing.cells_up > seeds_of(standing, clusters=True):
             return "more cells were up than were sown"
-    return _why_impossible(one, clusters=True) or unfair.get(one.id, "")
+    return _why_impossible(standing, clusters=True) or unfair.get(standing.id, "")
 
 
-def newly_up(one: Standing, records: Records) -> Sequence[Newly]:
+def newly_up(standing: Standing, records: Records) -> Sequence[Newly]:
     """What each count found new, in days since day zero.
 
     Those that found nothing new are among them: half the seedlings came after the last of these.
     """
-    zero = records.day_zero(one.id)
+    zero = records.day_zero(standing.id)
     if zero is None:
         return []
     found, before = [], 0
-    for count in one.counts:
+    for count in standing.counts:
         days = (count.at - zero).total_seconds() / 86_400
         if days > 0:
             found.append(Newly(days, count.emerged - before))

@@ -60,7 +60,7 @@ def refold(old: Records, touched: Set[Subject], journal: Journal, season: Season
 
 def _nothing(season: Season, until: date | None) -> Records:
     """The records of a season in which nothing happened."""
-    fridges = frozenset(one.name for one in season.stations if one.kind == "fridge")
+    fridges = frozenset(station.name for station in season.stations if station.kind == "fridge")
     return Records(called=season.called, fridges=fridges, until=until)
 
 
@@ -74,7 +74,7 @@ class _Refold:
         self.begun: dict[str, tuple[str, Fold]] = {}
         # By a name that several writers gave, each to one sowing, and none else wrote: whose it is.
         self.apart: dict[str, Mapping[str, str]] = {}
-        self.folded: set[str] = set()  # sowings and places that were looked at anew
+        self.folded: set[str] = set()  # sowings and places that were folded again
         self.placed: set[Subject] = set()
         self.names = sorted(name for kind, name in touched if kind == "sowing")
         self.naming = dict(old.folds.naming)
@@ -92,7 +92,7 @@ class _Refold:
         return Records(
             standings=joined.standings,
             places=joined.places,
-            treatments={one.id: one for lot in treatments.values() for one in lot},
+            treatments={entry.id: entry for lot in treatments.values() for entry in lot},
             astray=self._astray(),
             identity=self.identity,
             links=joined.links,
@@ -144,7 +144,7 @@ class _Refold:
             self.apart[name] = {maker.by: maker.id for maker in made}
 
     def _renamed(self) -> set[str]:
-        """Names that other sowings bear than before."""
+        """Names that belong to other sowings than before."""
         before, after = self.old.identity.borne, self.identity.borne
         if before is after:
             return set()
@@ -158,7 +158,9 @@ class _Refold:
         borne = (self.old.identity.borne, self.identity.borne)
         found: dict[str, None] = {}
         for base in self.bases:
-            found |= dict.fromkeys(one.sowing for names in borne for one in names.get(base, ()))
+            found |= dict.fromkeys(
+                bearer.sowing for names in borne for bearer in names.get(base, ())
+            )
             for name in self.lines.get(base, ()):
                 found |= dict.fromkeys(entry.id for entry in self.naming.get(name, ()))
         return found
@@ -188,7 +190,7 @@ class _Refold:
         came: dict[str, int] = {}
         for mixed, into in mixtures:
             givers = (one for one in after.values() if one.mixed_into == mixed.id)
-            came[mixed.id] = sum(one.left.get("mixed_up", 0) for one in givers)
+            came[mixed.id] = sum(giver.left.get("mixed_up", 0) for giver in givers)
             if into is not None:
                 after[into] = self._fold(into, came)
 
@@ -231,7 +233,7 @@ class _Refold:
 
     def _only(self, name: str) -> str | None:
         """The sowing that all lines with a name mean, if they cannot but mean it."""
-        bearers = {one.sowing for one in self.identity.bearers(name)}
+        bearers = {bearer.sowing for bearer in self.identity.bearers(name)}
         if len(bearers) != 1 or "#" in name:
             return None
         (only,) = bearers
@@ -301,10 +303,10 @@ class _Refold:
             standings[sowing] = self._heir(folds.sowings[sowing])
         return Joined(standings, self._with_old_stays(folds), old.links)
 
-    def _heir(self, one: Standing) -> Standing:
+    def _heir(self, standing: Standing) -> Standing:
         old = self.old.standings
-        known = [old[mother] for mother in one.mothers if mother in old]
-        return one if one.from_seed else inherit(one, known)
+        known = [old[mother] for mother in standing.mothers if mother in old]
+        return standing if standing.from_seed else inherit(standing, known)
 
     def _with_old_stays(self, folds: Folds) -> dict[Subject, Place]:
         places = dict(self.old.places)

@@ -84,15 +84,19 @@ def standing_at(records: Records, sowing: str, at: datetime | None) -> Standing 
     if at < maker.at:
         return None
     own = (entry for entry in (maker, *now.counted, *now.acts, *now.dug) if entry.at <= at)
-    entries = sorted({one.id: one for one in own}.values(), key=lambda one: (one.at, one.id))
-    came = {one.id: _came(records, one) for one in entries if isinstance(one, MixedUp)}
+    entries = sorted(
+        {entry.id: entry for entry in own}.values(), key=lambda entry: (entry.at, entry.id)
+    )
+    came = {entry.id: _came(records, entry) for entry in entries if isinstance(entry, MixedUp)}
     return fold_sowing(sowing, entries, records.identity, records.called, came)
 
 
 def _came(records: Records, mixed: MixedUp) -> int:
     """How many plants a mixing up brought where they went on."""
-    givers = (one for one in records.standings.values() if one.mixed_into == mixed.id)
-    return sum(one.left.get("mixed_up", 0) for one in givers)
+    givers = (
+        standing for standing in records.standings.values() if standing.mixed_into == mixed.id
+    )
+    return sum(giver.left.get("mixed_up", 0) for giver in givers)
 
 
 class Act(Struct, frozen=True):
@@ -119,7 +123,7 @@ def acts_of(
 
     Args:
         records: What happened; what is later than their last day is left out.
-        journal: What they were made from; what was taken back is told too.
+        journal: What they were made from; what was taken back is listed too.
         lot: Of this lot, its sowings and their daughters alone.
         most: So many at most.
     """
@@ -141,9 +145,9 @@ def acts_of(
 
 def _of_lot(records: Records, journal: Journal, lot: str) -> Iterable[Entry]:
     """What names a lot, or is about a sowing of it or where that stood; struck ones too."""
-    sowings = {one.id for one in records.of_lot(lot)}
-    bases = {without_id(name) for one in sowings for name in records.identity.names[one]}
-    found = {entry.id: entry for one in sowings for entry in history(records, journal, one)}
+    sowings = {sowing.id for sowing in records.of_lot(lot)}
+    bases = {without_id(name) for sowing in sowings for name in records.identity.names[sowing]}
+    found = {entry.id: entry for sowing in sowings for entry in history(records, journal, sowing)}
     for (kind, name), entries in journal.of.items():
         if kind == "lot" and records.called.lot(name) == lot:
             found |= {entry.id: entry for entry in entries}
@@ -161,16 +165,16 @@ def _of_lot(records: Records, journal: Journal, lot: str) -> Iterable[Entry]:
 
 def is_taken_back(journal: Journal, act: Iterable[Entry]) -> bool:
     """Whether none of an act is in force; its own strikes do not count."""
-    return all(one.id in journal.struck for one in act if not isinstance(one, Struck))
+    return all(entry.id in journal.struck for entry in act if not isinstance(entry, Struck))
 
 
 def strikes_in_force(journal: Journal, act: Iterable[Entry]) -> tuple[str, ...]:
     """The ids of the strikes that keep an act taken back."""
     wanted = {entry.id for entry in act}
     return tuple(
-        one.id
-        for one in journal.by_id.values()
-        if isinstance(one, Struck) and one.entry in wanted and one.id not in journal.struck
+        entry.id
+        for entry in journal.by_id.values()
+        if isinstance(entry, Struck) and entry.entry in wanted and entry.id not in journal.struck
     )
 
 

@@ -1,6 +1,6 @@
 """Which sowing a line means: names in lines → the entries that made the sowings.
 
-A sowing is known by the id of the entry that made it; names are for people. docs/tracking.md tells
+A sowing is known by the id of the entry that made it; names are for people. docs/tracking.md gives
 the rules.
 """
 
@@ -23,7 +23,7 @@ NAMING: Final = frozenset(
 
 
 class Bearer(NamedTuple):
-    """A sowing that bears or bore a name.
+    """A sowing that has or had a name.
 
     Attributes:
         sowing: The sowing.
@@ -39,12 +39,12 @@ class Bearer(NamedTuple):
 
 
 class Identity(Struct, frozen=True, dict=True):
-    """The sowings that there are, and who bears or bore which name.
+    """The sowings that there are, and which has or had which name.
 
     Attributes:
         made: By its id, the entry that made a sowing.
-        borne: By the folded name without `#…`, those that bear or bore it.
-        names: By sowing, the names that it bears or bore, as written.
+        borne: By the folded name without `#…`, those that have or had it.
+        names: By sowing, the names that it has or had, as written.
         relabelled: By the id of a relabelling, the sowing that it is about.
     """
 
@@ -55,18 +55,18 @@ class Identity(Struct, frozen=True, dict=True):
 
     @cached_property
     def names_borne(self) -> frozenset[str]:
-        """All names that sowings bear or bore, as written."""
+        """All names that sowings have or had, as written."""
         return frozenset(name for names in self.names.values() for name in names)
 
     def bearers(self, name: str) -> tuple[Bearer, ...]:
         """Those that a name in a line fits, `#` and the end of an id in it or not."""
         borne = self.borne.get(without_id(name), ())
         whole = folded(name)
-        fitting = tuple(one for one in borne if one.name == whole)
+        fitting = tuple(bearer for bearer in borne if bearer.name == whole)
         if fitting or "#" not in name:
             return fitting
         end = name.rpartition("#")[2].strip().casefold()
-        return tuple(one for one in borne if end and one.sowing.endswith(end))
+        return tuple(bearer for bearer in borne if end and bearer.sowing.endswith(end))
 
     def find(self, name: str, by: str, line: str) -> str | None:
         """The sowing that a line means; None where no sowing or more than one fits.
@@ -77,17 +77,18 @@ class Identity(Struct, frozen=True, dict=True):
         Args:
             name: The name in the line.
             by: The line's writer.
-            line: The line's id: ids tell in which order lines were written.
+            line: The line's id: ids sort in the order in which lines were written.
         """
-        bearers = [one for one in self.bearers(name) if one.sowing != line]  # none is of itself
-        own = [one for one in bearers if one.by == by]
+        # none is of itself
+        bearers = [bearer for bearer in self.bearers(name) if bearer.sowing != line]
+        own = [bearer for bearer in bearers if bearer.by == by]
         for fitting in (
             bearers,
-            [one for one in own if one.given <= line],
+            [bearer for bearer in own if bearer.given <= line],
             own,
-            [one for one in bearers if one.given <= line],
+            [bearer for bearer in bearers if bearer.given <= line],
         ):
-            meant = {one.sowing for one in fitting}
+            meant = {bearer.sowing for bearer in fitting}
             if len(meant) == 1:
                 return meant.pop()
             if meant and fitting is not bearers:
@@ -107,7 +108,7 @@ def parted(
     identity: Identity, name: str, entries: Iterable[Entry]
 ) -> dict[str | None, list[Entry]]:
     """Entries that call a sowing by one name, by the sowing that they mean; None of no one."""
-    newest = max((one.given for one in identity.borne.get(without_id(name), ())), default="")
+    newest = max((bearer.given for bearer in identity.borne.get(without_id(name), ())), default="")
     parts: defaultdict[str | None, list[Entry]] = defaultdict(list)
     # Who called one sowing so, and no other, means it whenever it was written.
     always = {by: parts[sowing].append for by, sowing in called_so_by(identity, name).items()}
@@ -128,8 +129,8 @@ def parted(
 def called_so_by(identity: Identity, name: str) -> dict[str, str]:
     """By the writer, the sowing that a writer called so, of those who called but one so."""
     called: defaultdict[str, set[str]] = defaultdict(set)
-    for one in identity.bearers(name):
-        called[one.by].add(one.sowing)
+    for bearer in identity.bearers(name):
+        called[bearer.by].add(bearer.sowing)
     return {by: sowings.pop() for by, sowings in called.items() if len(sowings) == 1}
 
 

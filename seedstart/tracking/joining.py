@@ -23,8 +23,8 @@ class Joined(Struct, frozen=True):
 def join(sowings: Mapping[str, Standing], places: Mapping[Subject, Place]) -> Joined:
     """All of it, from what each one's own entries say."""
     heirs = _Heirs(sowings)
-    in_order = sorted(sowings.values(), key=lambda one: (one.at, one.id))
-    standings = {one.id: heirs.heir(one) for one in in_order}
+    in_order = sorted(sowings.values(), key=lambda standing: (standing.at, standing.id))
+    standings = {standing.id: heirs.heir(standing) for standing in in_order}
     joined = _with_trays(standings.values(), places)
     return Joined(standings, joined, Links.between(standings.values(), joined))
 
@@ -34,9 +34,9 @@ def leaves_others_alone(old: Standing | None, new: Standing | None) -> bool:
     return old is not None and new is not None and _bequeathed(old) == _bequeathed(new)
 
 
-def _bequeathed(one: Standing) -> tuple[object, ...]:
-    return (one.at, one.lot, one.lot_sure, one.purpose, one.trial, one.replicate, one.stays,
-            one.made_from, one.mixed_of)  # fmt: skip
+def _bequeathed(standing: Standing) -> tuple[object, ...]:
+    return (standing.at, standing.lot, standing.lot_sure, standing.purpose, standing.trial,
+            standing.replicate, standing.stays, standing.made_from, standing.mixed_of)  # fmt: skip
 
 
 class _Heirs:
@@ -46,58 +46,58 @@ class _Heirs:
         self.sowings = sowings
         self.done: dict[str, Standing] = {}
 
-    def heir(self, one: Standing, asked_by: frozenset[str] = frozenset()) -> Standing:
+    def heir(self, standing: Standing, descendants: frozenset[str] = frozenset()) -> Standing:
         """A sowing with its mother's lot, trial and place; sowings that made each other stay."""
-        if one.from_seed or one.id in asked_by:
-            return one
-        if one.id not in self.done:
-            known = [self.sowings[mother] for mother in one.mothers if mother in self.sowings]
-            heirs = [self.heir(mother, asked_by | {one.id}) for mother in known]
-            self.done[one.id] = inherit(one, heirs)
-        return self.done[one.id]
+        if standing.from_seed or standing.id in descendants:
+            return standing
+        if standing.id not in self.done:
+            known = [self.sowings[mother] for mother in standing.mothers if mother in self.sowings]
+            heirs = [self.heir(mother, descendants | {standing.id}) for mother in known]
+            self.done[standing.id] = inherit(standing, heirs)
+        return self.done[standing.id]
 
 
-def inherit(one: Standing, mothers: list[Standing]) -> Standing:
+def inherit(standing: Standing, mothers: list[Standing]) -> Standing:
     """A daughter with what she has from her mother, or from those that were mixed up into her."""
     if not mothers:
-        return one
+        return standing
     first = mothers[0]
     lots = {mother.lot for mother in mothers}
-    theirs = one.lot is None and len(lots) == 1
+    theirs = standing.lot is None and len(lots) == 1
     of_trial = first.purpose == "trial" and len(mothers) == 1
     return replace(
-        one,
-        lot=first.lot if theirs else one.lot,
-        lot_sure=all(mother.lot_sure for mother in mothers) if theirs else one.lot_sure,
-        purpose="trial" if of_trial else one.purpose,
-        trial=first.trial if of_trial else one.trial,
-        replicate=first.replicate if of_trial else one.replicate,
-        stays=_from_her_place(one, first),
+        standing,
+        lot=first.lot if theirs else standing.lot,
+        lot_sure=all(mother.lot_sure for mother in mothers) if theirs else standing.lot_sure,
+        purpose="trial" if of_trial else standing.purpose,
+        trial=first.trial if of_trial else standing.trial,
+        replicate=first.replicate if of_trial else standing.replicate,
+        stays=_from_her_place(standing, first),
     )
 
 
-def _from_her_place(one: Standing, mother: Standing) -> tuple[Stay, ...]:
-    begins = one.stays[0].since if one.stays else None
-    hers = mother.stay_at(one.at)
-    if hers is None or (begins is not None and begins <= one.at):
-        return one.stays
-    return (Stay(hers.where, one.at, begins), *one.stays)
+def _from_her_place(standing: Standing, mother: Standing) -> tuple[Stay, ...]:
+    begins = standing.stays[0].since if standing.stays else None
+    hers = mother.stay_at(standing.at)
+    if hers is None or (begins is not None and begins <= standing.at):
+        return standing.stays
+    return (Stay(hers.where, standing.at, begins), *standing.stays)
 
 
 def _with_trays(
     standings: Iterable[Standing], places: Mapping[Subject, Place]
 ) -> dict[Subject, Place]:
     """The places, and trays that only sowings name; trays with what sowings say of their place."""
-    told: defaultdict[str, list[Begun]] = defaultdict(list)
-    for one in standings:
-        for stay in one.stays:
+    of_trays: defaultdict[str, list[Begun]] = defaultdict(list)
+    for standing in standings:
+        for stay in standing.stays:
             kind, name = stay.where
             if kind == "tray":
-                said = told[name]
+                begun_there = of_trays[name]
                 if stay.station is not None:
-                    said.append((("station", stay.station), stay.since, None))
+                    begun_there.append((("station", stay.station), stay.since, None))
     found = dict(places)
-    for name, begun in sorted(told.items()):
+    for name, begun in sorted(of_trays.items()):
         subject: Subject = ("tray", name)
         tray = places.get(subject) or Place(subject=subject)
         found[subject] = tray
@@ -109,10 +109,10 @@ def _with_trays(
     return found
 
 
-def _of_places(told: tuple[Stay, ...]) -> tuple[Stay, ...]:
+def _of_places(with_repeats: tuple[Stay, ...]) -> tuple[Stay, ...]:
     """Stays at one station after another; what says again where a tray stands begins no new one."""
     begun: list[Begun] = []
-    for stay in told:
+    for stay in with_repeats:
         if not begun or begun[-1][0] != stay.where:
             begun.append((stay.where, stay.since, None))
     return stays(begun)

@@ -20,12 +20,12 @@ class LampsSince(NamedTuple):
     Attributes:
         since: None from the beginning.
         lamps: As they are set.
-        height_said: When their height over the leaves was last said; None for the plan's.
+        height_set: When their height over the leaves was last set; None for the plan's.
     """
 
     since: datetime | None
     lamps: tuple[Lamp, ...]
-    height_said: datetime | None = None
+    height_set: datetime | None = None
 
 
 def lamps_since(station: Station, settings: Iterable[Adjusted]) -> tuple[LampsSince, ...]:
@@ -36,20 +36,20 @@ def lamps_since(station: Station, settings: Iterable[Adjusted]) -> tuple[LampsSi
         settings: What was adjusted there, in order of (at, id).
     """
     found = [LampsSince(None, station.lamps)]
-    for one in settings:
-        said = {
+    for setting in settings:
+        set_values = {
             key: value
             for key, value in (
-                ("hours", one.lamp_hours),
-                ("height_mm", one.lamp_height_mm),
-                ("dimming_percent", one.lamp_percent),
+                ("hours", setting.lamp_hours),
+                ("height_mm", setting.lamp_height_mm),
+                ("dimming_percent", setting.lamp_percent),
             )
             if value is not None
         }
-        if said and station.lamps:
-            lamps = tuple(structs.replace(lamp, **said) for lamp in found[-1].lamps)
-            height = one.at if "height_mm" in said else found[-1].height_said
-            found.append(LampsSince(one.at, lamps, height))
+        if set_values and station.lamps:
+            lamps = tuple(structs.replace(lamp, **set_values) for lamp in found[-1].lamps)
+            height = setting.at if "height_mm" in set_values else found[-1].height_set
+            found.append(LampsSince(setting.at, lamps, height))
     return tuple(found)
 
 
@@ -57,14 +57,19 @@ def lamps_at(found: Sequence[LampsSince], at: datetime | None = None) -> LampsSi
     """How they were set at a moment; now, without one."""
     if at is None:
         return found[-1]
-    return next(one for one in reversed(found) if one.since is None or one.since <= at)
+    return next(
+        setting for setting in reversed(found) if setting.since is None or setting.since <= at
+    )
 
 
 def lamps_between(
     found: Sequence[LampsSince], since: datetime, until: datetime
 ) -> Iterator[tuple[float, LampsSince]]:
     """How they were set between two moments: days, and the setting that held for so long."""
-    begins = [since, *(one.since for one in found if one.since and since < one.since < until)]
+    begins = [
+        since,
+        *(setting.since for setting in found if setting.since and since < setting.since < until),
+    ]
     for begin, end in zip(begins, [*begins[1:], until], strict=True):
         days = (end - begin).total_seconds() / 86_400
         if days > 0:
@@ -86,14 +91,14 @@ def emitters(
         shelf: Over what they hang.
         height_mm: Over the leaves, of all of them, instead of their own.
     """
-    return [one for one, _ in _hung(lamps, shelf, height_mm)]
+    return [emitter for emitter, _ in _hung(lamps, shelf, height_mm)]
 
 
 def dosers(lamps: Iterable[Lamp], shelf: Patch, *, height_mm: float | None = None) -> list[Emitter]:
     """The same, giving mol a day instead of µmol a second: each lamp burns its own hours."""
     return [
-        one._replace(ppf_umol_s=one.ppf_umol_s * (lamp.hours or 0) * MOL_PER_UMOL_HOUR)
-        for one, lamp in _hung(lamps, shelf, height_mm)
+        emitter._replace(ppf_umol_s=emitter.ppf_umol_s * (lamp.hours or 0) * MOL_PER_UMOL_HOUR)
+        for emitter, lamp in _hung(lamps, shelf, height_mm)
     ]
 
 
@@ -111,5 +116,5 @@ def _hung(
         like = Emitter(lamp.kind, given, lamp.length_m, 0, 0, high / 1000, width)
         spacing = lamp.spacing_m or 0.0
         number = len(list(alike))
-        for one in hung(like, number, shelf, lines=lamp.lines, spacing_m=spacing):
-            yield one, lamp
+        for emitter in hung(like, number, shelf, lines=lamp.lines, spacing_m=spacing):
+            yield emitter, lamp

@@ -95,7 +95,7 @@ def logged_light(
         until: Later readings do not count.
     """
     every = (logged.get((station.name, quantity)) for quantity in sorted(LIGHT))
-    series = [one for one in every if one is not None]
+    series = [reading for reading in every if reading is not None]
     return [read for one in series if (read := _by_logger(one, found, until)) is not None]
 
 
@@ -122,7 +122,7 @@ def _while_lit(values: Sequence[float]) -> float:
     """The median of what is over half of the brightest; 0 of none."""
     ranked = sorted(values)
     most = ranked[int(_BRIGHTEST * (len(ranked) - 1))] if ranked else 0.0
-    return middle_of([one for one in ranked if one > most / 2]) if most > 0 else 0.0
+    return middle_of([value for value in ranked if value > most / 2]) if most > 0 else 0.0
 
 
 def scale_by_readings(
@@ -142,32 +142,32 @@ def scale_by_readings(
         readings: By hand, at the station, in order.
         logged: Its loggers' (`logged_light`); beside a window they say nothing of lamps.
     """
-    light = [one for one in readings if one.quantity in LIGHT and one.value > 0]
-    light = [one for one in light if one.at > light[-1].at - _TOGETHER] if light else []
+    light = [reading for reading in readings if reading.quantity in LIGHT and reading.value > 0]
+    light = [reading for reading in light if reading.at > light[-1].at - _TOGETHER] if light else []
     shelf, loggers = shelf_of(station), () if station.daylight_percent else logged
     ratios, errors, values, useless = [], [], [], ""
     if logged and not loggers:
         useless = "a logger beside a window reads daylight too"
-    for one in [*light, *loggers]:
-        lamps = lamps_at(found, one.at).lamps
-        read = ppfd_of(one, lamps)
+    for reading in [*light, *loggers]:
+        lamps = lamps_at(found, reading.at).lamps
+        read = ppfd_of(reading, lamps)
         if read is None or shelf is None or not lamps:
-            useless = useless or _why_useless(one)
+            useless = useless or _why_useless(reading)
             continue
         hanging = emitters(lamps, shelf)
         off = 0.0
-        if one.from_left_mm is not None and one.from_front_mm is not None:
-            model = ppfd_umol(hanging, one.from_left_mm / 1000, one.from_front_mm / 1000)
+        if reading.from_left_mm is not None and reading.from_front_mm is not None:
+            model = ppfd_umol(hanging, reading.from_left_mm / 1000, reading.from_front_mm / 1000)
         else:
             model, off = mean_over(hanging, shelf), _SPOT_UNKNOWN
         ratios.append((log(read[0] / model), off))
         errors.append(read[1])
-        values.append(one.value)
+        values.append(reading.value)
     if not ratios:
         return Scale(useless=useless)
-    last = max(one.at for one in [*light, *loggers])
+    last = max(reading.at for reading in [*light, *loggers])
     scale = _scaled(ratios, max(errors), values, last, useless)
-    return scale._replace(loggers=sum(one.by == LOGGER for one in loggers))
+    return scale._replace(loggers=sum(reading.by == LOGGER for reading in loggers))
 
 
 def _why_useless(reading: Read) -> str:

@@ -40,21 +40,21 @@ class Links(Struct, frozen=True, dict=True):
     @classmethod
     def between(cls, sowings: Iterable[Standing], places: Mapping[Subject, Place]) -> "Links":
         """Of sowings in order of making, and places."""
-        standings = {one.id: one for one in sowings}
+        standings = {standing.id: standing for standing in sowings}
         mothers = {
-            one.id: known
-            for one in standings.values()
-            if (known := tuple(mother for mother in one.mothers if mother in standings))
+            standing.id: known
+            for standing in standings.values()
+            if (known := tuple(mother for mother in standing.mothers if mother in standings))
         }
-        heads = {one: _head(one, standings, mothers) for one in standings}
+        heads = {sowing: _head(sowing, standings, mothers) for sowing in standings}
         lots = {one: lot for one, head in heads.items() if (lot := standings[head].lot)}
         return cls(
-            {one.id: one.stays for one in standings.values()},
+            {standing.id: standing.stays for standing in standings.values()},
             {name: place.stays for (kind, name), place in places.items() if kind == "tray"},
             mothers,
             heads,
             lots,
-            _grouped((one.at.date(), one.id) for one in standings.values()),
+            _grouped((standing.at.date(), standing.id) for standing in standings.values()),
         )
 
     @cached_property
@@ -71,7 +71,7 @@ class Links(Struct, frozen=True, dict=True):
     def daughters(self) -> dict[str, tuple[str, ...]]:
         """By a sowing, what was pricked out or split off from it, and what it was mixed into."""
         pairs = self.mothers.items()
-        return _grouped((mother, one) for one, mothers in pairs for mother in mothers)
+        return _grouped((mother, daughter) for daughter, mothers in pairs for mother in mothers)
 
     def descent(self, sowings: Iterable[str]) -> set[str]:
         """These and all that came from them."""
@@ -111,7 +111,7 @@ class Links(Struct, frozen=True, dict=True):
 
     def spot_at(self, sowing: str, at: datetime) -> Spot | None:
         """Where a sowing was at a moment; None before any place was named."""
-        return next((one for one in reversed(self.spots(sowing)) if one.since <= at), None)
+        return next((spot for spot in reversed(self.spots(sowing)) if spot.since <= at), None)
 
     def carrier(self, sowing: str) -> Subject:
         """What it is carried in: its tray, or it is carried by itself."""

@@ -47,8 +47,8 @@ class MeasuredC(NamedTuple):
     next_s: float = inf
     by_hand: frozenset[float] = frozenset()
 
-    def set_anew(self, changes: Iterable[float]) -> "MeasuredC":
-        """The same where a station was set anew: what was read by hand before holds no longer."""
+    def after_changes(self, changes: Iterable[float]) -> "MeasuredC":
+        """The readings after changes of setting: what was read by hand before holds no longer."""
         if not self.by_hand:
             return self
         ended = set[float]()
@@ -281,18 +281,21 @@ def expectations(
     """
     found = [Expectation(None, planned, "plan", planned, "plan")]
     for setting in settings:
-        after = _after(found[-1], setting, _said(setting, units), thermostat_holds_it)
+        after = _after(found[-1], setting, _set_by_grower(setting, units), thermostat_holds_it)
         if _holds(after) != _holds(found[-1]):
             found.append(after)
     return tuple(found)
 
 
-def _holds(one: Expectation) -> tuple[object, ...]:
-    return one.medium, one.with_heat, one.heated
+def _holds(expectation: Expectation) -> tuple[object, ...]:
+    return expectation.medium, expectation.with_heat, expectation.heated
 
 
 def _after(
-    before: Expectation, setting: Adjusted, said: Temperatures | None, thermostat_holds_it: bool
+    before: Expectation,
+    setting: Adjusted,
+    set_medium: Temperatures | None,
+    thermostat_holds_it: bool,
 ) -> Expectation:
     now = before
     set_to = setting.thermostat_c if thermostat_holds_it else None
@@ -304,14 +307,14 @@ def _after(
         if set_to is not None or not now.heated:
             now = now._replace(medium=now.with_heat, why=now.heat_why)
         now = now._replace(heated=True)
-    if said is not None:
-        now = now._replace(medium=said, why="said")
+    if set_medium is not None:
+        now = now._replace(medium=set_medium, why="said")
         if now.heated:
-            now = now._replace(with_heat=said, heat_why="said")
+            now = now._replace(with_heat=set_medium, heat_why="said")
     return now._replace(since=setting.at)
 
 
-def _said(setting: Adjusted, units: Units) -> Temperatures | None:
+def _set_by_grower(setting: Adjusted, units: Units) -> Temperatures | None:
     if setting.expected is None:
         return None
     try:

@@ -42,7 +42,7 @@ class OwnFactor(NamedTuple):
 
     @property
     def counted(self) -> float:
-        """The factor to count with: two decimals, so that the sums that are told come out."""
+        """The factor to count with: two decimals, so that the sums shown come out."""
         return round(self.factor, 2)
 
 

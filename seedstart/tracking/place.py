@@ -102,12 +102,12 @@ Begun = tuple[Subject, datetime, str | None]
 
 
 def stays(begun: Iterable[Begun]) -> tuple[Stay, ...]:
-    """Each lasts until the next begins; of two of one moment the later told holds."""
-    told = sorted(begun, key=lambda one: one[1])
-    ends: list[datetime | None] = [since for _, since, _ in told[1:]]
+    """Stays that each last until the next begins; of two of one moment the later listed holds."""
+    in_order = sorted(begun, key=lambda stay: stay[1])
+    ends: list[datetime | None] = [since for _, since, _ in in_order[1:]]
     return tuple(
         Stay(where, since, until, station)
-        for (where, since, station), until in zip(told, [*ends, None], strict=bool(told))
+        for (where, since, station), until in zip(in_order, [*ends, None], strict=bool(in_order))
         if since != until
     )
 

@@ -61,14 +61,14 @@ class Folds(Struct, frozen=True):
 
 
 class Records(Struct, frozen=True, kw_only=True, dict=True):
-    """What happened in a season. `recording.records` makes them, `refold` makes them anew.
+    """What happened in a season. `fold_journal.records` makes them, its `refold` updates them.
 
     Attributes:
         standings: Sowings, by the id of the entry that made each, in order of making.
         places: Trays and stations of which anything was said, by kind and present name.
         treatments: What was done to seed, by the id of its entry.
         astray: Entries that are about no sowing, or about one of several, by the name in them.
-        identity: Who bears and bore which name.
+        identity: Which sowing has or had which name.
         links: What belongs together.
         called: Present names of what the season's files list.
         fridges: Stations of that kind: in them no seed is waited for.
@@ -89,7 +89,7 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
 
     @property
     def names_borne(self) -> frozenset[str]:
-        """All names that sowings bear or bore, as written."""
+        """All names that sowings have or had, as written."""
         return self.identity.names_borne
 
     def name_in_line(self, sowing: str) -> str:
@@ -99,12 +99,12 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
             KeyError: No such sowing.
         """
         name = self.standings[sowing].name
-        bearers = {one.sowing for one in self.identity.bearers(name)}
+        bearers = {bearer.sowing for bearer in self.identity.bearers(name)}
         return name if len(bearers) < 2 else f"{name}#{sowing[-6:]}"
 
     def by_name_in_line(self, name: str) -> Standing | None:
         """The sowing that a line written now would mean; None where none or several fit."""
-        bearers = {one.sowing for one in self.identity.bearers(name)}
+        bearers = {bearer.sowing for bearer in self.identity.bearers(name)}
         return self.standings.get(bearers.pop()) if len(bearers) == 1 else None
 
     def of_lot(self, lot: str) -> tuple[Standing, ...]:
@@ -165,7 +165,7 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
     def trays_at(self, station: str, at: datetime | None = None) -> tuple[str, ...]:
         """The trays that stand at a station, by name."""
         trays = ((name, one) for (kind, name), one in self.places.items() if kind == "tray")
-        there = (name for name, one in trays if one.station_at(at) == station)
+        there = (name for name, tray in trays if tray.station_at(at) == station)
         return tuple(sorted(there, key=natural))
 
     def spots(self, sowing: str) -> tuple[Spot, ...]:
@@ -201,10 +201,10 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
     def stations_of(self, sowings: Iterable[Standing]) -> tuple[str, ...]:
         """The stations at which these stand now, that with most of the plants first."""
         plants: Counter[str] = Counter()
-        for one in sowings:
-            station = self.station_of(one.id)
+        for sowing in sowings:
+            station = self.station_of(sowing.id)
             if station is not None:
-                plants[station] += one.standing
+                plants[station] += sowing.standing
         return tuple(station for station, _ in plants.most_common())
 
     def last(self, sowing: str, care: Care) -> Entry | None:
@@ -246,12 +246,12 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
     def hours_out(self, sowing: str) -> dict[date, Out]:
         """What was said of each day of hardening off; the latest word on a day holds."""
         entries = sorted(self._all(sowing, "hardened"), key=_order)
-        return {one.at.date(): Out(one.at, one.hours, one.night) for one in entries}
+        return {entry.at.date(): Out(entry.at, entry.hours, entry.night) for entry in entries}
 
     def held_in(self, sowing: str) -> dict[date, KeptIn]:
         """The days on which it was kept in while it was hardened off, and why."""
         entries = sorted(self._all(sowing, "held"), key=_order)
-        return {one.at.date(): KeptIn(one.at, one.why) for one in entries}
+        return {entry.at.date(): KeptIn(entry.at, entry.why) for entry in entries}
 
     def day_zero(self, sowing: str) -> datetime | None:
         """From when its days count: sown, or taken out of the cold where that was later.

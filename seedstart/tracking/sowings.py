@@ -1,4 +1,4 @@
-"""The entries of one sowing → what is known of it. docs/tracking.md tells the rules."""
+"""The entries of one sowing → what is known of it. docs/tracking.md gives the rules."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
@@ -43,7 +43,7 @@ def how_it_ended(counts: Sequence[Counted], seeds: int | None) -> tuple[Ended | 
     given = [_ended(count) for count in counts if _is_judged(count)]
     if not given:
         return None, None
-    whole = next((one for one in reversed(given) if one.seeds == seeds), None)
+    whole = next((entry for entry in reversed(given) if entry.seeds == seeds), None)
     if whole is not None:
         return whole, None
     for sums in (_added(given), _added([*given, *_taken_away(counts)])):
@@ -66,7 +66,7 @@ def _taken_away(counts: Sequence[Counted]) -> list[Ended]:
 
 def _added(given: Sequence[Ended]) -> Ended:
     parts = ("normal", "abnormal", "hard", "fresh", "dead")
-    return Ended(*(sum(getattr(one, part) for one in given) for part in parts))
+    return Ended(*(sum(getattr(entry, part) for entry in given) for part in parts))
 
 
 def _is_judged(count: Counted) -> bool:
@@ -295,7 +295,7 @@ class Fold:
         closed = self.closed or self._all_gone()
         care: dict[str, Any] = {name: tuple(entries) for name, entries in self.care.items()}
         return Standing(
-            **self._said_at_making(identity),
+            **self._of_its_making(identity),
             id=maker.id,
             name=self.names[-1],
             made=meaning(maker).made or "sown",
@@ -331,7 +331,7 @@ class Fold:
         left = {why: plants for why, plants in sorted(self.tally.left.items()) if plants}
         return left | {"finished": self.tally.thrown} if self.tally.thrown else left
 
-    def _said_at_making(self, identity: Identity) -> dict[str, Any]:
+    def _of_its_making(self, identity: Identity) -> dict[str, Any]:
         maker, find = self.maker, identity.find
         if isinstance(maker, Sown):
             return {key: getattr(maker, key) for key in _SOWN_KEYS}
@@ -340,7 +340,7 @@ class Fold:
             return {"made_from": mother, "place": maker.place}
         names = maker.sowings if isinstance(maker, MixedUp) else ()
         found = (find(name, maker.by, maker.id) for name in names)
-        return {"mixed_of": tuple(dict.fromkeys(one for one in found if one))}
+        return {"mixed_of": tuple(dict.fromkeys(sowing for sowing in found if sowing))}
 
     def _ended(self) -> tuple[Ended | None, str | None]:
         if self.seed is None or self.seed.purpose == "plants":
@@ -357,7 +357,7 @@ class Fold:
         """None stands and none can come: plants are gone, seed all came or was dug up."""
         since = self.tally.empty_since
         seeds = self.seed.seeds if self.seed else 0
-        dug = sum(one.seeds for one in self.care["dug"])
+        dug = sum(digging.seeds for digging in self.care["dug"])
         if since is None or seeds is None or self.tally.total < seeds - dug:
             return None
         return None if self._cells_to_come() else Closing(since, "all gone")

@@ -1,6 +1,6 @@
 """What is known of one sowing: what it is, where it stood, what came up, what left.
 
-Nothing here knows a crop, a forecast or today. docs/tracking.md tells the rules.
+Nothing here knows a crop, a forecast or today. docs/tracking.md gives the rules.
 """
 
 from collections.abc import Iterator
@@ -147,7 +147,7 @@ class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
         inferred_by: By the number of the count from 0, plants taken for dead at it.
         standing: How many stand now; an estimate after a sample.
         left: By reason, how many are gone.
-        emerged: Came up, all told, never less than was once seen; 0 for plants from elsewhere.
+        emerged: Came up in all, never less than was once seen; 0 for plants from elsewhere.
         estimate: Of all that came up, after a sample; None after a full count.
         ended: How the seeds of a test ended.
         inferred: Plants missing at a count of a later day that no `lost` has explained yet.
@@ -231,7 +231,9 @@ class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
     @property
     def unsettled(self) -> tuple[Disagreement, ...]:
         """Those of which one count has to be wrong: fewer by the later one, and nobody left."""
-        return tuple(one for one in self.disagreements if not one.may_be_growth)
+        return tuple(
+            disagreement for disagreement in self.disagreements if not disagreement.may_be_growth
+        )
 
     @property
     def cells_up(self) -> int | None:
@@ -294,7 +296,9 @@ class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
     @property
     def seeds_with_a_chance(self) -> int | None:
         """Seeds sown, less the sound ones that were dug up: nobody knows what of those came."""
-        return None if self.seeds is None else self.seeds - sum(one.sound for one in self.dug)
+        return (
+            None if self.seeds is None else self.seeds - sum(digging.sound for digging in self.dug)
+        )
 
     @property
     def more_than_sown(self) -> bool:

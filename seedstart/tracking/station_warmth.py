@@ -90,8 +90,10 @@ class StationWarmth:
             heats: Whether a mat or thermostat holds the medium there.
             before: What was known of it before the last of these readings came.
         """
-        since = [one.since.timestamp() if one.since else -inf for one in expected]
-        measured = measured.set_anew(since)
+        since = [
+            expectation.since.timestamp() if expectation.since else -inf for expectation in expected
+        ]
+        measured = measured.after_changes(since)
         self.name, self.measured, self.expected = name, measured, expected
         self.air_measured = air_measured
         if before is not None and not measured.goes_on_from(before.measured):
@@ -186,18 +188,18 @@ class StationWarmth:
                 f"Read by hand only at the {self.name}, last {degrees} on {last}: that holds for "
                 f"a day, or till the next reading; otherwise {stands_in}."
             )
-        anew = self.measured.at_s[-1] < self._settings[-1][0]
-        why = "its setting was changed since" if anew else "less than a day was measured"
+        changed = self.measured.at_s[-1] < self._settings[-1][0]
+        why = "its setting was changed since" if changed else "less than a day was measured"
         return (
             f"By the warmth measured at the {self.name} until {last}; {why}, so after that "
             f"{stands_in}."
         )
 
     def _not_measured(self, stands_in: str) -> str:
-        says = f"Nothing was measured at the {self.name}: {stands_in}."
+        text = f"Nothing was measured at the {self.name}: {stands_in}."
         if self.name is None:
-            says = f"Nobody wrote down where it is: {stands_in}."
-        return f"{says} Only its air was measured, not the medium." if self.air_measured else says
+            text = f"Nobody wrote down where it is: {stands_in}."
+        return f"{text} Only its air was measured, not the medium." if self.air_measured else text
 
 
 def _mean(times: Mapping[float, int], of: Mapping[float, float]) -> float:
@@ -219,9 +221,9 @@ class _Gapless:
         return self._before_s[run] + self._at_s[place] - self._at_s[self._first[run]]
 
 
-def _low_c(one: Expectation, *, heats: bool) -> float:
+def _low_c(expectation: Expectation, *, heats: bool) -> float:
     """What a heated medium that is read so cold is taken to be: no longer heated, °C."""
-    return one.medium.mean_c - NO_LONGER_HEATS_C if heats and one.medium else -inf
+    return expectation.medium.mean_c - NO_LONGER_HEATS_C if heats and expectation.medium else -inf
 
 
 def _fell_since(measured: MeasuredC, begin: int, end: int, low_c: float) -> tuple[int, bool]:
@@ -233,7 +235,7 @@ def _fell_since(measured: MeasuredC, begin: int, end: int, low_c: float) -> tupl
         end: The one after the last.
         low_c: So cold it no longer heats.
     """
-    if begin == end or min(measured.c[begin:end]) > low_c:  # as nearly always: soon told
+    if begin == end or min(measured.c[begin:end]) > low_c:  # as nearly always: a quick answer
         return begin, False
     place, now_low = end, False
     while place > begin:

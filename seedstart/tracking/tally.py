@@ -49,7 +49,7 @@ class Tally:
     """
 
     __slots__ = (
-        "_fell_today", "_guessed", "_said_at", "empty_since", "gone", "inferred", "left", "stands",
+        "_fell_today", "_guessed", "_known_at", "empty_since", "gone", "inferred", "left", "stands",
         "thrown", "total",
     )  # fmt: skip
 
@@ -59,7 +59,7 @@ class Tally:
         self.gone = self.thrown = self.inferred = 0
         self.left: defaultdict[Why, int] = defaultdict(int)
         self.empty_since: datetime | None = None
-        self._said_at = at if plants else None  # when it was last said how many stand
+        self._known_at = at if plants else None  # when it was last said how many stand
         self._fell_today = 0  # by so many the last count lay below another of the same day
         self._guessed = False
 
@@ -84,27 +84,27 @@ class Tally:
         emerged, seen_, missing = into.emerged.append, into.seen.append, into.inferred
         wary = self._guessed or self.thrown
         stands, gone, total, inferred = self.stands, self.gone, self.total, self.inferred
-        said_at, fell_today = self._said_at, self._fell_today
+        known_at, fell_today = self._known_at, self._fell_today
         for entry in run:
             stood = entry.standing
             if wary or stood is None or entry.lost or entry.looked_at is not None or entry.final:
                 self.stands, self.total, self.inferred = stands, total, inferred
-                self._said_at, self._fell_today = said_at, fell_today
+                self._known_at, self._fell_today = known_at, fell_today
                 odd(entry)
                 wary = self._guessed or self.thrown
                 stands, gone, total, inferred = self.stands, self.gone, self.total, self.inferred
-                said_at, fell_today = self._said_at, self._fell_today
+                known_at, fell_today = self._known_at, self._fell_today
                 continue
             at = entry.at
             if stood < stands:
                 fell_today = stands - stood
-                if said_at is not None and at.date() > said_at.date():
+                if known_at is not None and at.date() > known_at.date():
                     missing[len(into.seen)] = fell_today
                     inferred += fell_today
                     fell_today = 0
             elif fell_today:
                 fell_today = 0
-            stands, said_at = stood, at
+            stands, known_at = stood, at
             seen = stood + gone
             if seen >= total:
                 total, inferred = seen, 0
@@ -117,7 +117,7 @@ class Tally:
             emerged(total)
             seen_(seen)
         self.stands, self.total, self.inferred = stands, total, inferred
-        self._said_at, self._fell_today = said_at, fell_today
+        self._known_at, self._fell_today = known_at, fell_today
 
     def stand(self, stood: int, at: datetime, estimate: int | None = None) -> int:
         """So many stand.
@@ -137,7 +137,7 @@ class Tally:
         elif self._fell_today:
             self._fell_today = 0
         self.stands = stands = stood if estimate is None else estimate
-        self._said_at = at
+        self._known_at = at
         if stands:
             self.empty_since = None
         elif self.empty_since is None:
@@ -151,10 +151,10 @@ class Tally:
 
     def _fall(self, stood: int, at: datetime, *, guess: bool) -> int:
         """How many are taken for dead at a count; keeps how many are missing since the morning."""
-        known = self._said_at is not None and not guess and not self._guessed
+        known = self._known_at is not None and not guess and not self._guessed
         fall = max(0, self.stands - stood) if known else 0
         self._fell_today, self._guessed = fall, guess
-        if fall and self._said_at is not None and at.date() > self._said_at.date():
+        if fall and self._known_at is not None and at.date() > self._known_at.date():
             self._fell_today = 0
             self.inferred += fall
             return fall
@@ -165,7 +165,7 @@ class Tally:
 
         What a count of this very moment found missing is meant too, on whatever day it was seen.
         """
-        of_today = self._fell_today if at == self._said_at else 0
+        of_today = self._fell_today if at == self._known_at else 0
         explained = min(plants, self.inferred + of_today)
         of_today = max(0, explained - self.inferred)
         self._fell_today -= of_today
@@ -197,7 +197,7 @@ class Tally:
         else:
             self.go(why, max(0, self.stands - left), at)
         self._has(left, at)
-        self._said_at = at
+        self._known_at = at
         self._fell_today, self._guessed = 0, False
         self.total = max(self.total, left + self.gone + self.thrown)
         self.inferred = min(self.inferred, self.total - left - self.gone - self.thrown)

@@ -162,7 +162,7 @@ class Course(NamedTuple):
         )
 
     def _holds_till(self, measured: MeasuredC, last: int) -> float:
-        """How long a run's last reading holds: one by hand for a day, or till it is set anew."""
+        """How long a run's last reading holds: one by hand a day, or until the setting changes."""
         at_s = measured.at_s[last]
         if at_s not in measured.by_hand:
             return at_s + SPEAKS_S

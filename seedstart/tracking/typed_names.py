@@ -1,4 +1,4 @@
-"""Names that a grower types for what a season holds → the names that a line is to bear."""
+"""Names that a grower types for what a season holds → the names that a line is to have."""
 
 from datetime import datetime
 
@@ -28,38 +28,46 @@ def find_sowing(
         The name for a line; or the problem, with the choices or the nearest names.
     """
     name = clean(typed).strip()
-    borne = {one.sowing for one in records.identity.bearers(name)}
-    by_name = [records.standings[one] for one in borne if one in records.standings]
+    borne = {bearer.sowing for bearer in records.identity.bearers(name)}
+    by_name = [records.standings[sowing] for sowing in borne if sowing in records.standings]
     fits = _narrowed(by_name, at) or _narrowed(_of_lot(records, name), at)
     if len(fits) == 1:
         return records.name_in_line(fits[0].id)
     if fits:
-        choices = tuple(sorted((records.name_in_line(one.id) for one in fits), key=natural))
+        choices = tuple(sorted((records.name_in_line(fit.id) for fit in fits), key=natural))
         hint = "More than one sowing fits: name one of them."
         return Problem(file=file, found=typed, allowed=choices, hint=hint)
-    alive = tuple(records.name_in_line(one.id) for one in records.standings.values() if one.alive)
+    alive = tuple(
+        records.name_in_line(standing.id)
+        for standing in records.standings.values()
+        if standing.alive
+    )
     hint = "" if alive else "Nothing has been sown yet."
     return Problem(file=file, found=typed, allowed=alive, hint=hint, listed_by="lots")
 
 
 def _of_lot(records: Records, name: str) -> list[Standing]:
     lot = records.called.lot(name)
-    return [one for one in records.standings.values() if folded(one.lot or "") == folded(lot)]
+    return [
+        standing
+        for standing in records.standings.values()
+        if folded(standing.lot or "") == folded(lot)
+    ]
 
 
 def _narrowed(fits: list[Standing], at: datetime | None) -> list[Standing]:
     """Those alive, where any is."""
-    return [one for one in fits if _was_alive(one, at)] or fits
+    return [fit for fit in fits if _was_alive(fit, at)] or fits
 
 
-def _was_alive(one: Standing, at: datetime | None) -> bool:
+def _was_alive(standing: Standing, at: datetime | None) -> bool:
     if at is None:
-        return one.alive
-    return one.at <= at and (one.over is None or at < one.over)
+        return standing.alive
+    return standing.at <= at and (standing.over is None or at < standing.over)
 
 
 def tray_named(records: Records, name: str) -> str | None:
-    """A tray of which something was said, by the name it bears; None for a new one."""
+    """A tray of which something was said, by its name; None for a new one."""
     wanted = folded(clean(name))
     trays = (place for kind, place in records.places if kind == "tray")
     known = next((tray for tray in trays if folded(tray) == wanted), None)
@@ -86,9 +94,9 @@ def daughter_names(records: Records, mother: str, count: int) -> list[str]:
 def open_treatments(records: Records, lot: str) -> list[Treated]:
     """The soaks and colds of a lot's seed that were begun and not ended, in order."""
     return [
-        one
-        for one in records.treatments.values()
-        if one.lot == lot and one.until is None and one.what != "scarified"
+        treatment
+        for treatment in records.treatments.values()
+        if treatment.lot == lot and treatment.until is None and treatment.what != "scarified"
     ]
 
 
@@ -96,9 +104,9 @@ def ended_treatments(records: Records, lot: str) -> list[Treated]:
     """What was done to a lot's seed, ended, and not sown yet: it belongs to the next sowing."""
     used = {entry for standing in records.standings.values() for entry in standing.after}
     return [
-        one
-        for one in records.treatments.values()
-        if one.lot == lot
-        and one.id not in used
-        and (one.until is not None or one.what == "scarified")
+        treatment
+        for treatment in records.treatments.values()
+        if treatment.lot == lot
+        and treatment.id not in used
+        and (treatment.until is not None or treatment.what == "scarified")
     ]

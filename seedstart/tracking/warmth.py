@@ -3,7 +3,7 @@
 Progress is the time integral of the rate of emergence over the soil temperature that was measured,
 by loggers and by hand; 1 is the expected emergence. A tray's readings go before its station's.
 Where nothing was measured, what is expected of the station stands in, and what a date rests on is
-said. docs/tracking.md tells the rules.
+said. docs/tracking.md gives the rules.
 """
 
 from collections.abc import Collection, Mapping, Sequence
@@ -214,9 +214,9 @@ class Warmth:
         series = self._readings.get((name or "", "soil_c"))
         air = (name or "", "air_c") in self._readings
         if known is None or not known.holds(place, now_s, series, air_logged=air):
-            air_read = any(one.quantity == "air_c" for one in place.readings)
+            air_read = any(reading.quantity == "air_c" for reading in place.readings)
             found = measured(series, place.readings, now_s)
-            settings = [one for one in place.settings if one.at.timestamp() <= now_s]
+            settings = [setting for setting in place.settings if setting.at.timestamp() <= now_s]
             expected = expectations(
                 self._planned.get(name or ""),
                 settings,
@@ -247,9 +247,9 @@ class Warmth:
             goes_on = known is not None and station.goes_on_from is known.station.mark
             rates = known.per_day if known is not None and goes_on else ()
             per_day = station.per_day(emerging.curve, emerging.tray_setting, rates)
-            says = station.in_words(emerging.tray_setting, self._units, self._zone)
+            sentence = station.in_words(emerging.tray_setting, self._units, self._zone)
             begun = known.begun(station, per_day) if known else None
-            known = _ForCrop(station, per_day, station.course.gathered(per_day, begun), says)
+            known = _ForCrop(station, per_day, station.course.gathered(per_day, begun), sentence)
             self._for_crops[key] = known
         return known
 
@@ -284,7 +284,7 @@ class _Known(NamedTuple):
         if now_s == self.now_s:
             return True
         first, last = sorted((self.now_s, now_s))
-        later = [one.at.timestamp() for one in self.settings]
+        later = [setting.at.timestamp() for setting in self.settings]
         if now_s >= self.now_s:
             later.append(self.station.measured.next_s)
         elif self.station.measured.at_s:
@@ -324,10 +324,12 @@ class _ForCrop(NamedTuple):
     def over(self, tray: MeasuredC, emerging: Emerging) -> Gathered:
         """What the crop gathers where a tray's own readings go before the station's."""
         station = self.station
-        changes = (one.since.timestamp() for one in station.expected if one.since)
+        changes = (
+            expectation.since.timestamp() for expectation in station.expected if expectation.since
+        )
         # What is measured beside it knows better than a reading of yesterday.
         tray = tray._replace(by_hand=frozenset()) if station.measured.at_s else tray
-        tray = tray.set_anew(changes)
+        tray = tray.after_changes(changes)
         course = station.course.over(tray, list(runs(tray.at_s, by_hand=tray.by_hand)))
         more = course.c[len(self.station.course.c) :]
         return course.gathered([*self.per_day, *map(emerging.curve.rate, more)])

@@ -78,42 +78,51 @@ def whereabouts(records: Records, season: Season) -> tuple[Group, ...]:
         records: What happened.
         season: For its containers and lots.
     """
-    known = {folded(one.name): one for one in season.containers}
+    known = {folded(container.name): container for container in season.containers}
     return tuple(
-        _group(one, records, season, known) for one in records.standings.values() if one.lives
+        _group(standing, records, season, known)
+        for standing in records.standings.values()
+        if standing.lives
     )
 
 
-def _group(one: Standing, records: Records, season: Season, known: dict[str, Container]) -> Group:
-    spot, lot = records.spot(one.id), season.lots_by_name.get(records.lot_of(one.id) or "")
-    container = _container(one, lot, records, season, known)
+def _group(
+    standing: Standing, records: Records, season: Season, known: dict[str, Container]
+) -> Group:
+    spot = records.spot(standing.id)
+    lot = season.lots_by_name.get(records.lot_of(standing.id) or "")
+    container = _container(standing, lot, records, season, known)
     return Group(
-        sowing=one.id,
-        name=records.name_in_line(one.id),
-        lot=records.lot_of(one.id),
+        sowing=standing.id,
+        name=records.name_in_line(standing.id),
+        lot=records.lot_of(standing.id),
         station=spot.station if spot else None,
         tray=spot.tray if spot else None,
         container=container,
-        said=one.container or "",
-        plants=one.standing,
-        cells=1 if container is not None and not container.cells else _cells(one, lot),
+        said=standing.container or "",
+        plants=standing.standing,
+        cells=1 if container is not None and not container.cells else _cells(standing, lot),
     )
 
 
 def _container(
-    one: Standing, lot: Lot | None, records: Records, season: Season, known: dict[str, Container]
+    standing: Standing,
+    lot: Lot | None,
+    records: Records,
+    season: Season,
+    known: dict[str, Container],
 ) -> Container | None:
-    if one.container is not None:
-        return known.get(folded(one.container))
-    if one.potted_since is not None:
+    if standing.container is not None:
+        return known.get(folded(standing.container))
+    if standing.potted_since is not None:
         return known[folded(POTTED_INTO)]
     sown_in = known.get(folded(lot.container if lot and lot.container else PRICKED_INTO))
-    if one.from_seed:
-        return sown_in if one.on == "medium" else None
-    if one.made == "pricked_out":
+    if standing.from_seed:
+        return sown_in if standing.on == "medium" else None
+    if standing.made == "pricked_out":
         return grown_in(sown_in, season)
     # Parted and mixed up as it stood.
-    before = records.lineage(one.id)[1:]
+    before = records.lineage(standing.id)[1:]
     return _container(before[0], lot, records, season, known) if before else sown_in
 
 
@@ -121,27 +130,31 @@ def grown_in(sown_in: Container | None, season: Season) -> Container | None:
     """What seedlings are pricked out into where nobody says so: cells as they were sown in."""
     if sown_in is not None and sown_in.cells > 0:
         return sown_in
-    return next((one for one in season.containers if one.name == PRICKED_INTO), sown_in)
+    return next(
+        (container for container in season.containers if container.name == PRICKED_INTO), sown_in
+    )
 
 
-def _cells(one: Standing, lot: Lot | None) -> int:
+def _cells(standing: Standing, lot: Lot | None) -> int:
     """What was sown fills its cells till plants leave it; plants fill as many as they are."""
-    if not one.from_seed or one.potted_since is not None:
-        cells = min(one.cells, one.standing) if one.cells else one.standing
+    if not standing.from_seed or standing.potted_since is not None:
+        cells = min(standing.cells, standing.standing) if standing.cells else standing.standing
         return max(cells, 1)
-    sown = one.cells or one.seeds or one.about or (lot.want if lot else None) or 1
-    return min(sown, one.standing) if one.standing and sum(one.left.values()) else sown
+    sown = standing.cells or standing.seeds or standing.about or (lot.want if lot else None) or 1
+    return (
+        min(sown, standing.standing) if standing.standing and sum(standing.left.values()) else sown
+    )
 
 
 def containers_of(held: Iterable[TakesRoom]) -> dict[Container, int]:
     """Trays and pots of each kind that hold this; a tray with a name is one, whoever is in it."""
     loose: defaultdict[Container, int] = defaultdict(int)
     named: defaultdict[str, defaultdict[Container, int]] = defaultdict(lambda: defaultdict(int))
-    for one in held:
-        if one.container is not None:
-            in_tray = one.tray is not None and one.container.cells != 1
-            cells = named[one.tray or ""] if in_tray else loose
-            cells[one.container] += one.cells
+    for item in held:
+        if item.container is not None:
+            in_tray = item.tray is not None and item.container.cells != 1
+            cells = named[item.tray or ""] if in_tray else loose
+            cells[item.container] += item.cells
     found: defaultdict[Container, int] = defaultdict(int)
     for kind, number in loose.items():
         found[kind] += _trays(kind, number)
@@ -174,11 +187,11 @@ def left_alone(groups: Iterable[Group], kind: str, name: str) -> str:
         kind: `lot` or `station`.
         name: Its present name.
     """
-    those = [one for one in groups if getattr(one, kind, None) == name]
+    those = [group for group in groups if getattr(group, kind, None) == name]
     if not those:
         return ""
-    trays = tuple(dict.fromkeys(one.tray for one in those if one.tray))
-    plants = sum(one.plants for one in those)
+    trays = tuple(dict.fromkeys(group.tray for group in those if group.tray))
+    plants = sum(group.plants for group in those)
     standing = f" with {plural(plants, 'plant')}" if plants else ", not up yet,"
     where = f" (in {', '.join(trays[:4])}{' …' if trays[4:] else ''})" if trays else ""
     sowings = plural(len(those), "sowing")

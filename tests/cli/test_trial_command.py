@@ -66,10 +66,22 @@ def test_a_trial_is_planned_drawn_by_lot_and_written_once(folder: Path) -> None:
     assert done.exit_code == 0, done.stderr
     assert done.stdout == shown.stdout
     assert "Written: trials/kale-light.toml." in done.stderr
+    told = done.stderr
+    assert "From today `seedstart round` asks to sow 10 trays, 12 seeds each." in told
+    assert "seedstart log sown kale-autumn 12 --tray T1 --station 'trial shelf'" in told
+    assert "And 9 trays more." in told
+    key = "sow trial kale-light at trial shelf"
+    assert f"seedstart round --tick '{key}'" in told
+    assert run("round", "--tick", key, "--season", str(folder)).exit_code == 0
+    assert "No plant of it has been measured yet." in run(*_shown("kale-light", folder)).stdout
     assert "T10" in (folder / "trials" / "kale-light.toml").read_text("utf-8")
     again = run(*args)
     assert again.exit_code == 2
     assert "There is a trial of this name." in again.stderr
+
+
+def _shown(name: str, folder: Path) -> tuple[str, ...]:
+    return "trial", "show", name, "--season", str(folder)
 
 
 def test_everything_wrong_with_a_trial_is_said_at_once(folder: Path) -> None:

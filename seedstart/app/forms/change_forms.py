@@ -15,7 +15,7 @@ from seedstart.app.forms.form_services import Desk, Meant
 from seedstart.app.forms.plan_forms import CONTAINER, LOT, STATION
 from seedstart.days import parse_day
 from seedstart.disk.plan_files import Edited
-from seedstart.planning.calendar.sowing_request import frost_dates
+from seedstart.planning.calendar.frost_dates import frost_dates
 from seedstart.planning.lots.seed_tests import begun_in_words
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.plan.changes import (

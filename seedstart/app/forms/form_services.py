@@ -28,7 +28,7 @@ from seedstart.disk.season_folder import make_season
 from seedstart.open_season import OpenSeason
 from seedstart.planning.calendar.moves import moves, moves_in_words
 from seedstart.planning.lots.learning import learn
-from seedstart.planning.trials.trial_planning import Planned, plan_asked
+from seedstart.planning.trials.trial_planning import Planned, plan_request
 from seedstart.problems import BadInputError, in_words
 from seedstart.season.journal.entries import Entry
 from seedstart.season.plan.changes import FILE_OF, Kind, change, change_season, drop, rename
@@ -36,7 +36,7 @@ from seedstart.season.plan.new_season import NewFiles
 from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Frost, Season
 from seedstart.season.plan.toml_blocks import Added
 from seedstart.season.trials.planned_tests import changed_test, path_of_test, test_value
-from seedstart.season.trials.trial_request import Asked
+from seedstart.season.trials.trial_request import TrialRequest
 
 Drafts = tuple[Entry, ...]
 _LOTS_RECKONED: Final = 100  # at every key: more would be felt
@@ -162,8 +162,8 @@ class Desk(Struct, frozen=True):
     change: Callable[[Meant], Edited | str]
     moved: Callable[[Meant], list[str]]
     plan_test: Callable[[str, dict[str, Any]], Edited | str]
-    draw_trial: Callable[[Asked], Planned]
-    plan_trial: Callable[[Asked], Edited | str]
+    draw_trial: Callable[[TrialRequest], Planned]
+    plan_trial: Callable[[TrialRequest], Edited | str]
     make_season: Callable[[Path, NewFiles], str | None]
     used: Callable[[], Counter[type[Entry]]] = Counter
     last: Callable[[], LastSeason] | None = None
@@ -224,12 +224,12 @@ def desk_of(
         meant = Meant("test", name, keys)
         return edit(meant, lambda: write_planned_test(opened.folder, name, keys))
 
-    def draw_trial(asked: Asked) -> Planned:
+    def draw_trial(request: TrialRequest) -> Planned:
         plan, records = opened.plan, opened.records()
-        return plan_asked(asked, plan, records, opened.today, opened.readings())
+        return plan_request(request, plan, records, opened.today, opened.readings())
 
-    def plan_trial(asked: Asked) -> Edited | str:
-        trial = draw_trial(asked).trial
+    def plan_trial(request: TrialRequest) -> Edited | str:
+        trial = draw_trial(request).trial
         return edit(Meant("trial", trial.name), lambda: write_trial_file(opened.folder, trial))
 
     return Desk(

@@ -11,19 +11,19 @@ from seedstart.app.forms.form_screen import Form
 from seedstart.app.forms.form_services import Desk
 from seedstart.disk.plan_files import Edited
 from seedstart.drawing.trial_sheet import planned_in_words
-from seedstart.season.trials.trial_request import USUAL, Asked, read_asked
+from seedstart.season.trials.trial_request import USUAL, TrialRequest, read_request
 
 _PARTED: Final = ("lots", "stations")
 
 
-def _asked(slip: Slip) -> Asked:
+def _request(slip: Slip) -> TrialRequest:
     texts = {one.key: slip.text(one.key) or "" for one in TRIAL.fields}
     lots, stations = (
         [part.strip() for part in texts[key].split(",") if part.strip()] for key in _PARTED
     )
     plan = slip.known.plan
     taken = [*(one.name for one in plan.trials), *(one.name for one in plan.tests)]
-    return read_asked(slip, slip.text("name") or "", texts, lots, stations, plan, taken)
+    return read_request(slip, slip.text("name") or "", texts, lots, stations, plan, taken)
 
 
 def _lots(known: Known) -> list[str]:
@@ -40,7 +40,7 @@ def _lit(known: Known) -> list[str]:
     return [one.name for one in every]
 
 
-TRIAL: Final = PlanAct[Asked](
+TRIAL: Final = PlanAct[TrialRequest](
     name="new trial",
     about="varieties × levels of light, or of any one treatment",
     fields=(
@@ -68,21 +68,23 @@ TRIAL: Final = PlanAct[Asked](
             key="measure_on", label="Measure on",
             says=f"days after half emergence; {USUAL['measure_on']} if you leave it out",
         ),
+        Field(key="begin", label="Begins", says="the day of sowing; at once if you leave it out"),
         Field(
             key="difference", label="Difference", says="in height it is to show, in percent: 15"
         ),
         Field(
             key="kind", label="Kind", says="light if you leave it out; else the treatment in a word"
         ),
+        Field(key="title", label="Title", says="what it is to find out, in your words"),
         Field(key="seed", label="Seed", says="of the draw of places: the same draws the same"),
     ),
-    make=_asked,
+    make=_request,
     asks="name",
     also="experiment dose light lamps height stretching treatment compare levels",
 )  # fmt: skip
 
 
-class TrialForm(Form[Asked, Edited]):
+class TrialForm(Form[TrialRequest, Edited]):
     """A new trial; dismissed with what became of its file."""
 
     def __init__(self, desk: Desk, given: Mapping[str, str] | None = None) -> None:
@@ -90,7 +92,7 @@ class TrialForm(Form[Asked, Edited]):
         self._catch_up, self._draw, self._plan = desk.catch_up, desk.draw_trial, desk.plan_trial
         self._edited: Edited | None = None
 
-    def fill(self, known: Known, texts: Texts) -> Filled[Asked]:
+    def fill(self, known: Known, texts: Texts) -> Filled[TrialRequest]:
         """Read what stands in the fields."""
         return fill(TRIAL, known, texts)
 
@@ -98,7 +100,7 @@ class TrialForm(Form[Asked, Edited]):
         """The season's files may have changed."""
         self._catch_up()
 
-    def hand_over(self, made: Asked, at: datetime | None) -> str | None:  # noqa: ARG002
+    def hand_over(self, made: TrialRequest, at: datetime | None) -> str | None:  # noqa: ARG002
         """Have it written."""
         found = self._plan(made)
         if isinstance(found, str):
@@ -106,12 +108,12 @@ class TrialForm(Form[Asked, Edited]):
         self._edited = found
         return None
 
-    def result(self, made: Asked, at: datetime | None) -> Edited:  # noqa: ARG002
+    def result(self, made: TrialRequest, at: datetime | None) -> Edited:  # noqa: ARG002
         """What became of the file."""
         if self._edited is None:
             raise RuntimeError("a form is left with a result once that is written")
         return self._edited
 
-    def would_say(self, made: Asked, at: datetime | None, known: Known) -> list[str]:  # noqa: ARG002
+    def would_say(self, made: TrialRequest, at: datetime | None, known: Known) -> list[str]:  # noqa: ARG002
         """How many trays, what it can show, and what it cannot give."""
         return planned_in_words(self._draw(made))

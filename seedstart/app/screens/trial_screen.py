@@ -22,7 +22,7 @@ from seedstart.app.text_slip import Part, TextSlip, Understood
 from seedstart.drawing.lines import Line, plain, wrapped
 from seedstart.drawing.trials_list import place_in_words, tray_line, trays_head, trial_head
 from seedstart.open_season import OpenSeason
-from seedstart.planning.trials.trial_trays import TrialTray, trial_trays
+from seedstart.planning.trials.trial_trays import TrialTray, sown_so, trial_trays
 from seedstart.problems import Problem
 from seedstart.season.journal.entries import Entry
 from seedstart.season.journal.entry import Subject
@@ -38,8 +38,6 @@ _MEASURED: Final = "{tray} was measured today. u takes your last act back; j has
 _NOT_UP: Final = "Nothing stands in {tray} yet: count it in the round once it is up."
 _BACK: Final = Key("Esc", "back", "app.pop_screen")
 _RESULT: Final = Key("w", "what it shows", "screen.result")
-# Some do not come up: so many times the plants wanted are sown. Common practice, no source.
-_SPARE: Final = 1.5
 
 
 class TrialState(Struct, frozen=True):
@@ -196,8 +194,7 @@ class TrialScreen(SeasonScreen[TrialState]):
         if tray.sowing:
             slip = PlantsSlip(lambda: self._sowing_in(name), name, state.trial.plants)
         else:
-            seeds = round(state.trial.plants * _SPARE)
-            part = Part("seeds", says="how many seeds", proposed=f"{seeds}")
+            part = Part("seeds", says="how many seeds", proposed=f"{state.trial.seeds}")
             slip = TextSlip(
                 (part,), lambda texts: self._sown(name, texts),
                 says=f"You are typing how many seeds go into {name}. Esc leaves it.",
@@ -221,12 +218,8 @@ class TrialScreen(SeasonScreen[TrialState]):
         tray, state = self._tray(name), self.state
         if tray is None or state is None or state.trial is None or tray.sowing:
             return Understood(refusal="Somebody sowed it meanwhile: nothing was written.")
-        place, trial = tray.place, state.trial
-        filled = read(SOW, state.known, {
-            "lot": place.lot, "seeds": texts["seeds"], "tray": place.tray, "purpose": "trial",
-            "station": place.station, "trial": trial.name,
-            **({"lies_on": trial.lies_on} if trial.lies_on in {"paper", "sand", "agar"} else {}),
-        })  # fmt: skip
+        so = sown_so(tray.place, state.trial)
+        filled = read(SOW, state.known, {**so, "seeds": texts["seeds"]})
         if filled.entries:
             return Understood(says=would_write(filled.entries, state.known), value=filled.entries)
         said = (one.hint or str(one) for one in filled.problems.values())

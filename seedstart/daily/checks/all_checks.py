@@ -19,7 +19,7 @@ from seedstart.daily.checks.lamp_checks import lamps_done, raise_lamps
 from seedstart.daily.checks.light_checks import to_the_light
 from seedstart.daily.checks.outdoor_checks import harden, set_out
 from seedstart.daily.checks.plant_checks import pot_on, prick_out, thin
-from seedstart.daily.checks.seed_checks import begin_tests, sow
+from seedstart.daily.checks.seed_checks import begin_tests, sow, sow_trials
 from seedstart.daily.checks.treatment_checks import (
     out_of_the_fridge,
     take_out,
@@ -237,6 +237,7 @@ OF_NO_TRAY: Final[tuple[Callable[[Scene], Iterator[Check]], ...]] = (
     sow,
     raise_lamps,
     begin_tests,
+    sow_trials,
     keep_moist,
 )
 

@@ -1,13 +1,14 @@
 """Seed to be sown."""
 
 from collections.abc import Iterator
+from typing import Final
 
 from msgspec import structs
 
 from seedstart.crop_table.crop import BASIS_IN_WORDS, label_words
-from seedstart.daily.check import Check, Doing, Why
+from seedstart.daily.check import PRACTICE, Check, Doing, Together, Why
 from seedstart.daily.round_context import Scene
-from seedstart.days import short_day
+from seedstart.days import Window, nearest_work_day, short_day
 from seedstart.planning.calendar.row import (
     SOW_OUTDOORS,
     Row,
@@ -17,9 +18,13 @@ from seedstart.planning.calendar.row import (
     when_in_words,
 )
 from seedstart.planning.lots.seed_tests import to_begin
+from seedstart.planning.trials.trial_trays import sown_so, to_sow
 from seedstart.season.trials.planned_test import PlannedTest
+from seedstart.season.trials.trial_plan import TrialPlace
 from seedstart.text import plural
-from seedstart.units import show_temperatures
+from seedstart.units import show_length, show_temperatures
+
+_SPARE: Final = "half as many again as are measured, for some do not come up"
 
 
 def sow(scene: Scene) -> Iterator[Check]:
@@ -28,7 +33,7 @@ def sow(scene: Scene) -> Iterator[Check]:
         step = row.step("sow")
         if row.lot is None or step is None or step.window is None:
             continue
-        if step.window.best > scene.today:
+        if step.window.best > scene.today and not _is_overdue(row, step, scene):
             continue
         every = "all " if row.few and row.few.all_there_are else ""
         seeds = f"{every}{plural(row.seeds, 'seed')} of " if row.seeds else ""
@@ -48,6 +53,18 @@ def sow(scene: Scene) -> Iterator[Check]:
             tick=sowing if row.seeds else None,
             typed=sowing,
         )
+
+
+def _is_overdue(row: Row, step: Step, scene: Scene) -> bool:
+    """Whether its day passed undone, and it waits for nothing but the next day of work.
+
+    It stays in sight on the days between, else a week may pass without a word of it.
+    """
+    season, today = scene.season, scene.today
+    if step.missed is None or step.missed.best >= today or row.step("treat") is not None:
+        return False
+    is_away = nearest_work_day(Window.on(today), (), season.away) is None
+    return not is_away and nearest_work_day(Window.on(today), season.work_days) is None
 
 
 def begin_tests(scene: Scene) -> Iterator[Check]:
@@ -77,6 +94,33 @@ def begin_tests(scene: Scene) -> Iterator[Check]:
             due=due,
             tick=Doing("sow", every),
         )
+
+
+def sow_trials(scene: Scene) -> Iterator[Check]:
+    """Trays of a trial that were not sown yet: those of a station in one line."""
+    for trial in scene.season.trials:
+        for place in to_sow(trial, scene.records, scene.today):
+            sowing = Doing("sow", (sown_so(place, trial),))
+            yield Check(
+                key=f"sow trial {trial.name} {place.tray}",
+                what="sow",
+                says=f"sow {plural(trial.seeds, 'seed')} of {place.lot} in {place.tray} for the "
+                f"trial {trial.name}{_under_lamps(place, scene)}",
+                why=(Why("planned", f"trials/{trial.name}.toml"), Why(_SPARE, PRACTICE)),
+                subject=("tray", place.tray),
+                station=place.station,
+                tray=place.tray,
+                due=trial.begin or scene.today,
+                tick=sowing,
+                typed=sowing,
+                together=Together(f"trial {trial.name}", f"sow the trial {trial.name}: {{}}"),
+            )
+
+
+def _under_lamps(place: TrialPlace, scene: Scene) -> str:
+    if place.height_mm is None:
+        return ""
+    return f", {show_length(place.height_mm / 1000, scene.season.units)} under the lamps"
 
 
 def _why_of_test(test: PlannedTest, fridge: str | None, scene: Scene) -> tuple[Why, ...]:

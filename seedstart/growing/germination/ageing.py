@@ -50,7 +50,7 @@ def ageing(first: tuple[date, int, int], second: tuple[date, int, int]) -> Agein
         first, second: Day, normal seedlings, seeds; in order of the days.
 
     Returns:
-        None where they tell none: one day, no less in the second, or all or none in either.
+        None where they give none: one day, no less in the second, or all or none in either.
     """
     (early, up_a, of_a), (late, up_b, of_b) = first, second
     days = (late - early).days

@@ -84,7 +84,9 @@ def fit_groups(
         Ritz, Pipper & Streibig 2013, Eur J Agron 45: 1-6; Onofri et al. 2011, Weed Res 51: 516-524
         (the model with a share that never comes), as later pages quote them.
     """
-    bound = [all_come or all(one.by < inf or not one.seeds for one in seen) for seen in groups]
+    bound = [
+        all_come or all(batch.by < inf or not batch.seeds for batch in seen) for seen in groups
+    ]
     for near in (_NEAR_BOUND, _AT_BOUND):
         likelihood = _Likelihood(groups, family, bound, one_middle=one_middle)
         found = likelihood.climb(near)
@@ -119,7 +121,7 @@ class _Likelihood:
         *,
         one_middle: bool,
     ) -> None:
-        self.groups = [[one for one in seen if one.seeds] for seen in groups]
+        self.groups = [[batch for batch in seen if batch.seeds] for seen in groups]
         self.family = family
         self.middle_at = [1 if one_middle else 1 + number for number in range(len(groups))]
         size = 1 + max(self.middle_at)
@@ -161,11 +163,11 @@ class _Likelihood:
     def _start(self) -> list[float]:
         values = [0.0] * self.size
         logs = [
-            [(log((max(one.after, one.by / 4) + one.by) / 2), one.seeds) for one in seen
-             if one.by < inf]
+            [(log((max(batch.after, batch.by / 4) + batch.by) / 2), batch.seeds) for batch in seen
+             if batch.by < inf]
             for seen in self.groups
         ]  # fmt: skip
-        pooled = [one for group in logs for one in group]
+        pooled = [batch for group in logs for batch in group]
         mean = _mean(pooled)
         spread = [(value - _mean(group)) ** 2 * seeds for group in logs for value, seeds in group]
         sd = max(sqrt(sum(spread) / sum(seeds for _, seeds in pooled)), 0.03)
@@ -177,7 +179,7 @@ class _Likelihood:
             values[self.middle_at[number]] = own - self.family.mean * scale
             at = self.share_at[number]
             if at is not None:
-                up, of = sum(seeds for _, seeds in logs[number]), sum(one.seeds for one in seen)
+                up, of = sum(seeds for _, seeds in logs[number]), sum(batch.seeds for batch in seen)
                 values[at] = log((up + 0.5) / (of - up + 0.5))
         return values
 
@@ -191,27 +193,27 @@ class _Likelihood:
             middle, share_at = values[self.middle_at[number]], self.share_at[number]
             share = 1.0 if share_at is None else 1 / (1 + exp(-values[share_at]))
             parts = [0, self.middle_at[number], *([] if share_at is None else [share_at])]
-            for one in seen:
-                chance, first, second = self._chance(one, middle, scale, share)
-                total += one.seeds * log(chance)
+            for batch in seen:
+                chance, first, second = self._chance(batch, middle, scale, share)
+                total += batch.seeds * log(chance)
                 for i, part in enumerate(parts):
-                    by_first = one.seeds * first[i] / chance
+                    by_first = batch.seeds * first[i] / chance
                     slope[part] += by_first
                     for j, other in enumerate(parts):
-                        bend = by_first * first[j] / chance - one.seeds * second[i][j] / chance
+                        bend = by_first * first[j] / chance - batch.seeds * second[i][j] / chance
                         curvature[part][other] += bend
         return total, slope, curvature
 
     def _chance(
-        self, one: Between, middle: float, scale: float, share: float
+        self, batch: Between, middle: float, scale: float, share: float
     ) -> tuple[float, tuple[float, ...], Matrix]:
         """The chance of one batch, with derivatives by log scale, middle and logit of the share."""
-        early = self._by(one.after, middle, scale)
-        if one.by == inf:  # 1 - share G(after)
+        early = self._by(batch.after, middle, scale)
+        if batch.by == inf:  # 1 - share G(after)
             came, sign, chance = early.up, -1.0, 1 - share + share * early.left
             slopes = early.slopes
         else:
-            late = self._by(one.by, middle, scale)
+            late = self._by(batch.by, middle, scale)
             came = late.up - early.up if early.up < 0.5 else early.left - late.left
             sign, chance = 1.0, share * came
             slopes = tuple(b - a for a, b in zip(early.slopes, late.slopes, strict=True))

@@ -22,16 +22,16 @@ def mean_time(found: Sequence[Newly]) -> float | None:
 
     Booked at the check: half an interval late on average.
     """
-    total = sum(one.up for one in found)
-    return sum(one.up * one.day for one in found) / total if total else None
+    total = sum(check.up for check in found)
+    return sum(check.up * check.day for check in found) / total if total else None
 
 
 def variance_of_time(found: Sequence[Newly]) -> float | None:
     """Variance of the time, sum n (t - mean)²/(N - 1), days² (Ranal et al. 2009)."""
-    mean, total = mean_time(found), sum(one.up for one in found)
+    mean, total = mean_time(found), sum(check.up for check in found)
     if mean is None or total < 2:
         return None
-    return sum(one.up * (one.day - mean) ** 2 for one in found) / (total - 1)
+    return sum(check.up * (check.day - mean) ** 2 for check in found) / (total - 1)
 
 
 def half_time(found: Sequence[Newly], *, coolbear: bool = False) -> float | None:
@@ -44,7 +44,7 @@ def half_time(found: Sequence[Newly], *, coolbear: bool = False) -> float | None
     Returns:
         None where nothing came up. The left end of the first interval is day 0, none up.
     """
-    total = sum(one.up for one in found)
+    total = sum(check.up for check in found)
     return _day_of(found, (total + 1) / 2 if coolbear else total / 2) if total else None
 
 
@@ -56,46 +56,46 @@ def half_of_sown(found: Sequence[Newly], seeds: int) -> float | None:
 def _day_of(found: Sequence[Newly], goal: float) -> float | None:
     """The day on which so many are up, on a straight line between checks."""
     up, day = 0, 0.0
-    for one in found:
-        if up + one.up >= goal and one.up:
-            return day + (goal - up) * (one.day - day) / one.up
-        up, day = up + one.up, one.day
+    for check in found:
+        if up + check.up >= goal and check.up:
+            return day + (goal - up) * (check.day - day) / check.up
+        up, day = up + check.up, check.day
     return None
 
 
 def maguire_speed(found: Sequence[Newly]) -> float:
     """Speed of germination, sum(n/t), seeds a day (Maguire 1962)."""
-    return sum(one.up / one.day for one in found if one.day > 0)
+    return sum(check.up / check.day for check in found if check.day > 0)
 
 
 def synchrony(found: Sequence[Newly]) -> float | None:
     """Share of pairs that came at the same check, 0 to 1; None with fewer than two."""
-    total = sum(one.up for one in found)
-    return sum(comb(one.up, 2) for one in found) / comb(total, 2) if total >= 2 else None
+    total = sum(check.up for check in found)
+    return sum(comb(check.up, 2) for check in found) / comb(total, 2) if total >= 2 else None
 
 
 def uncertainty_bits(found: Sequence[Newly]) -> float | None:
     """Spread over the checks, -sum f log2 f, bits (Labouriau & Valadares 1976)."""
-    total = sum(one.up for one in found)
-    shares = [one.up / total for one in found if one.up] if total else []
+    total = sum(check.up for check in found)
+    shares = [check.up / total for check in found if check.up] if total else []
     return sum(-share * log2(share) for share in shares) if shares else None
 
 
 def melville_index(found: Sequence[Newly], seeds: int) -> float:
     """Germination index, sum((last check - t) n) / seeds, days (Melville et al. 1980)."""
     last = found[-1].day if found else 0.0
-    return sum((last - one.day) * one.up for one in found) / seeds
+    return sum((last - check.day) * check.up for check in found) / seeds
 
 
 def timson_sum(found: Sequence[Newly], seeds: int) -> float:
     """Sum of the cumulative percentages at the checks (Timson 1965): of daily checks."""
-    return sum(100 * up / seeds for up in accumulate(one.up for one in found))
+    return sum(100 * up / seeds for up in accumulate(check.up for check in found))
 
 
 def peak_value(found: Sequence[Newly], seeds: int) -> float:
     """Highest cumulative percentage over its day, % a day (Czabator 1962)."""
-    every = zip(found, accumulate(one.up for one in found), strict=True)
-    return max((100 * up / seeds / one.day for one, up in every if one.day > 0), default=0.0)
+    every = zip(found, accumulate(check.up for check in found), strict=True)
+    return max((100 * up / seeds / check.day for check, up in every if check.day > 0), default=0.0)
 
 
 class Index(NamedTuple):
@@ -136,17 +136,17 @@ def indices_of(found: Sequence[Newly], seeds: int) -> tuple[Index, ...]:
 
 
 def _check(found: Sequence[Newly], seeds: int) -> None:
-    days = [0.0, *(one.day for one in found)]
+    days = [0.0, *(check.day for check in found)]
     if any(later <= day for day, later in pairwise(days)):
         raise ValueError(f"days that rise from above 0; got {days[1:]}")
-    up = sum(one.up for one in found)
-    if any(one.up < 0 for one in found) or seeds < 1 or up > seeds:
+    up = sum(check.up for check in found)
+    if any(check.up < 0 for check in found) or seeds < 1 or up > seeds:
         raise ValueError(f"0 or more up at each check, of {seeds} seeds at most; got {up}")
 
 
 def _of_how_many(found: Sequence[Newly], seeds: int) -> tuple[Index, ...]:
-    days = [one.day for one in found if one.up]
-    up = sum(one.up for one in found)
+    days = [check.day for check in found if check.up]
+    up = sum(check.up for check in found)
     first, last = (days[0], days[-1]) if days else (None, None)
     plain = "plain definition"
     return (
@@ -186,7 +186,7 @@ def _of_time(found: Sequence[Newly], seeds: int) -> tuple[Index, ...]:
 
 
 def _of_both(found: Sequence[Newly], seeds: int) -> tuple[Index, ...]:
-    up = sum(one.up for one in found)
+    up = sum(check.up for check in found)
     peak = peak_value(found, seeds)
     mean_daily = 100 * up / seeds / found[-1].day if found else 0.0
     czabator = "Czabator 1962, For Sci 8: 386-396"

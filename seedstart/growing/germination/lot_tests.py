@@ -62,11 +62,11 @@ def fisher(first: tuple[int, int], second: tuple[int, int]) -> Tested:
     (up_a, a), (up_b, b) = first, second
     up = up_a + up_b
     chances = [
-        exp(_ways(a, one) + _ways(b, up - one) - _ways(a + b, up))
-        for one in range(max(0, up - b), min(a, up) + 1)
+        exp(_ways(a, came) + _ways(b, up - came) - _ways(a + b, up))
+        for came in range(max(0, up - b), min(a, up) + 1)
     ]
     seen = chances[up_a - max(0, up - b)]
-    return Tested(None, min(1.0, sum(one for one in chances if one <= seen * (1 + _HAIR))))
+    return Tested(None, min(1.0, sum(chance for chance in chances if chance <= seen * (1 + _HAIR))))
 
 
 def _ways(of: int, up: int) -> float:
@@ -86,12 +86,12 @@ def chi_square(lots: Sequence[tuple[int, int]]) -> Tested:
         ValueError: Fewer than two, more up than seeds, or no seeds.
     """
     _check(lots)
-    up, of = sum(one for one, _ in lots), sum(seeds for _, seeds in lots)
+    up, of = sum(came for came, _ in lots), sum(seeds for _, seeds in lots)
     if up in (0, of):
         return Tested(0.0, 1.0)
     share = up / of
     statistic = sum(
-        (one - seeds * share) ** 2 / (seeds * share * (1 - share)) for one, seeds in lots
+        (came - seeds * share) ** 2 / (seeds * share * (1 - share)) for came, seeds in lots
     )
     return Tested(statistic, chi_square_tail(statistic, len(lots) - 1))
 
@@ -105,13 +105,13 @@ def log_rank(groups: Sequence[Sequence[Between]]) -> Tested:
     Returns:
         p is 1 where nothing came up.
     """
-    days = sorted({one.by for seen in groups for one in seen if one.by < inf and one.seeds})
+    days = sorted({batch.by for seen in groups for batch in seen if batch.by < inf and batch.seeds})
     size = len(groups)
     excess, covariance = [0.0] * size, [[0.0] * size for _ in range(size)]
     for day in days:
-        at_risk = [sum(one.seeds for one in seen if one.by >= day and _watched(one, day))
+        at_risk = [sum(batch.seeds for batch in seen if batch.by >= day and _watched(batch, day))
                    for seen in groups]  # fmt: skip
-        new = [sum(one.seeds for one in seen if one.by == day) for seen in groups]
+        new = [sum(batch.seeds for batch in seen if batch.by == day) for seen in groups]
         n, d = sum(at_risk), sum(new)
         for i in range(size):
             excess[i] += new[i] - d * at_risk[i] / n
@@ -122,9 +122,9 @@ def log_rank(groups: Sequence[Sequence[Between]]) -> Tested:
     return Tested(statistic, chi_square_tail(statistic, size - 1))
 
 
-def _watched(one: Between, day: float) -> bool:
+def _watched(batch: Between, day: float) -> bool:
     """Whether a batch was still looked at on a day: what is not up was, till its last look."""
-    return one.by < inf or one.after >= day
+    return batch.by < inf or batch.after >= day
 
 
 def _quadratic(values: Sequence[float], matrix: Sequence[Sequence[float]]) -> float:
@@ -149,10 +149,10 @@ def speed_test(first: Sequence[Between], second: Sequence[Between]) -> SpeedTest
         if isinstance(curves, NoFit):
             return curves
     fits = [(fit_groups([first, second], family), family) for family in FAMILIES]
-    some = [one for one in fits if one[0].converged]
+    some = [pair for pair in fits if pair[0].converged]
     if not some:
         return NoFit("no curve fits both")
-    apart, family = max(some, key=lambda one: one[0].log_likelihood)
+    apart, family = max(some, key=lambda pair: pair[0].log_likelihood)
     together = fit_groups([first, second], family, one_middle=True)
     statistic = max(0.0, 2 * (apart.log_likelihood - together.log_likelihood))
     days, se = _half_times_apart(apart, family.quantile(0.5))
@@ -178,9 +178,9 @@ def holm(ps: Sequence[float]) -> list[float]:
     """The p of many tests at once, each as it is after Holm (1979, Scand J Stat 6: 65-70)."""
     order = sorted(range(len(ps)), key=lambda one: ps[one])
     adjusted, highest = [0.0] * len(ps), 0.0
-    for rank, one in enumerate(order):
-        highest = max(highest, min(1.0, ps[one] * (len(ps) - rank)))
-        adjusted[one] = highest
+    for rank, place in enumerate(order):
+        highest = max(highest, min(1.0, ps[place] * (len(ps) - rank)))
+        adjusted[place] = highest
     return adjusted
 
 

@@ -49,7 +49,7 @@ def step_curve(seen: Sequence[Between]) -> tuple[Step, ...]:
         Turnbull 1976, JRSS B 38: 290-295: the self-consistent estimate, by expectation and
         maximisation.
     """
-    batches = [one for one in seen if one.seeds]
+    batches = [batch for batch in seen if batch.seeds]
     if not batches:
         raise ValueError("at least one seed")
     places = _innermost(batches)
@@ -69,7 +69,7 @@ def up_by(steps: Sequence[Step], day: float) -> float:
 
 def _innermost(batches: Sequence[Between]) -> list[tuple[float, float]]:
     """The stretches in which the curve can rise: from some `after` to the next `by`."""
-    ends = {(one.by, 0) for one in batches} | {(one.after, 1) for one in batches}
+    ends = {(batch.by, 0) for batch in batches} | {(batch.after, 1) for batch in batches}
     ordered = sorted(ends)
     return [
         (start, end)
@@ -83,9 +83,9 @@ def _self_consistent(
 ) -> list[float]:
     import numpy as np
 
-    seeds = np.array([one.seeds for one in batches], dtype=float)
+    seeds = np.array([batch.seeds for batch in batches], dtype=float)
     holds = np.array(
-        [[one.after <= after and by <= one.by for after, by in places] for one in batches],
+        [[batch.after <= after and by <= batch.by for after, by in places] for batch in batches],
         dtype=float,
     )
     rises = np.full(len(places), 1 / len(places))

@@ -141,8 +141,8 @@ def between_looks(found: Sequence[Newly], seeds: int) -> tuple[Between, ...]:
         found: The looks in order, those that found nothing new among them.
         seeds: Seeds sown.
     """
-    days = [0.0, *(one.day for one in found)]
-    up = sum(one.up for one in found)
+    days = [0.0, *(newly.day for newly in found)]
+    up = sum(newly.up for newly in found)
     batches = [Between(day, one.day, one.up) for day, one in zip(days, found, strict=False)]
     return (*batches, Between(days[-1], inf, seeds - up))
 
@@ -165,7 +165,7 @@ def time_curve(
     for family in families:
         fitted = fit_groups([seen], family)
         if fitted.converged and exp(fitted.scale_log) > _TOO_STEEP:
-            seeds = sum(one.seeds for one in seen)
+            seeds = sum(batch.seeds for batch in seen)
             curves.append(TimeCurve(family, fitted, seeds, 6 - 2 * fitted.log_likelihood))
     if not curves:
         return NoFit("no curve fits better than all the others: too little is known of the days")
@@ -173,8 +173,8 @@ def time_curve(
 
 
 def _why_none(seen: Sequence[Between]) -> str:
-    up = [one for one in seen if one.seeds and one.by < inf]
-    looks = {one.by for one in up}
+    up = [batch for batch in seen if batch.seeds and batch.by < inf]
+    looks = {batch.by for batch in up}
     if not up:
         return "none came up"
     if len(looks) == 1:

@@ -55,18 +55,18 @@ def tray_spread(lots: Sequence[Trays]) -> TraySpread:
         Maximum likelihood; checked against Crowder 1978, Appl Stat 27: 34-37 (its data).
     """
     every = [tray for trays in lots for tray in trays]
-    if any(not 0 <= up <= of or of < 1 for up, of in every) or all(len(one) < 2 for one in lots):
+    if any(not 0 <= up <= of or of < 1 for up, of in every) or all(len(lot) < 2 for lot in lots):
         raise ValueError(f"two trays of a lot, each 0 or more up of its seeds; got {lots}")
     ways = sum(log(comb(of, up)) for up, of in every)
     seen = [LotsSeen(trays) for trays in lots]
     strength = _best_strength(seen)
     of_coins = ways + sum(_binomial(trays) for trays in lots)
-    means = tuple(one.best_mean(strength) for one in seen)
+    means = tuple(batch.best_mean(strength) for batch in seen)
     reached = ways + sum(
         one.log_likelihood(mean, strength) for one, mean in zip(seen, means, strict=True)
     )
     if strength >= _COINS or reached <= of_coins:
-        shares = tuple(sum(up for up, _ in one) / sum(of for _, of in one) for one in lots)
+        shares = tuple(sum(up for up, _ in lot) / sum(of for _, of in lot) for lot in lots)
         return TraySpread(0.0, shares, of_coins, of_coins, 1.0)
     p = erfc(sqrt(reached - of_coins)) / 2  # half of the tail of 2 (reached - of_coins)
     return TraySpread(1 / (strength + 1), means, reached, of_coins, p)
@@ -99,7 +99,7 @@ def _best_strength(seen: Sequence[LotsSeen]) -> float:
     """Where the likelihood of all lots together is highest, by the sign of its slope."""
 
     def slope(strength: float) -> float:
-        return sum(one.slope_in_strength(strength) for one in seen)
+        return sum(batch.slope_in_strength(strength) for batch in seen)
 
     low, high = log(_ALL_OR_NOTHING), log(_COINS)
     if slope(_COINS) >= 0:

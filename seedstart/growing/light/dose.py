@@ -171,7 +171,7 @@ def mean_of_grid(values: Sequence[float], meter_error: float) -> GridMean:
     mean = sum(values) / len(values)
     of_places = 0.0
     if len(values) > 1 and mean:
-        spread = sum((one - mean) ** 2 for one in values) / (len(values) - 1)
+        spread = sum((value - mean) ** 2 for value in values) / (len(values) - 1)
         of_places = 2 * sqrt(spread / len(values)) / mean
     return GridMean(mean, hypot(meter_error, of_places), min(values), max(values), len(values))
 

@@ -75,10 +75,10 @@ def need_of_all(crops: Iterable[str]) -> LightNeed:
     Where ranges part (none do so far) the upper end gives way; without crops, any seedling's.
     """
     needs = [light_need(crop) for crop in crops] or [_GENERAL]
-    least = max(needs, key=lambda one: one.low_mol)
-    shortest = min(needs, key=lambda one: one.longest_hours)
-    high = max(min(one.high_mol for one in needs), least.low_mol)
-    mosts = [one.most_umol for one in needs if one.most_umol is not None]
+    least = max(needs, key=lambda need: need.low_mol)
+    shortest = min(needs, key=lambda need: need.longest_hours)
+    high = max(min(need.high_mol for need in needs), least.low_mol)
+    mosts = [need.most_umol for need in needs if need.most_umol is not None]
     return LightNeed(
         least.low_mol, high, least.range_source, shortest.longest_hours, shortest.hours_source,
         min(mosts, default=None), least.of,

@@ -201,7 +201,7 @@ def _spots(lamps: Sequence[Emitter], patch: Patch) -> set[tuple[float, float]]:
     n, m = (min(2 * round(one / step / 2), 4 * _FINE) for one in (length, width))
     xs = [x + length * i / n for i in range(n + 1)]  # an even number of steps: the middle is there
     ys = [y + width * j / m for j in range(m + 1)]
-    under = ((one.x_m, one.y_m) for one in lamps)
+    under = ((lamp.x_m, lamp.y_m) for lamp in lamps)
     return {(a, b) for a in xs for b in ys} | {
         (a, b) for a, b in under if x <= a <= x + length and y <= b <= y + width
     }

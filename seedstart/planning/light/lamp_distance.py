@@ -80,7 +80,7 @@ def distance_at(station: Station, records: Records, now: datetime) -> Distance |
     said = min((lamp.height_mm for lamp in set_now.lamps if lamp.height_mm), default=None)
     if said is None:
         return None
-    growth, since = growth_at(station.name, records), set_now.height_said
+    growth, since = growth_at(station.name, records), set_now.height_set
     if growth is None or growth.mm_a_day <= 0 or since is None:
         return Distance(said, since, growth)
     left = said - growth.mm_a_day * (now - since).total_seconds() / _DAY_S

@@ -181,7 +181,7 @@ def light_over(
         StationLight(
             station=station,
             lamps=now.lamps,
-            since=now.height_said,
+            since=now.height_set,
             shelf=shelf,
             scale=scale,
             error=scale.error if scale.number else _packet_error(now),

@@ -170,10 +170,10 @@ def compare(
         in_warmth: Count time as progress by each crop's curve; None for days.
     """
     gathered = [_gathered(lot, season, records) for lot in lots]
-    tests = all(any(case.is_test for case in one.cases) for one in gathered)
-    left_out = [left for one in gathered for left in one.left_out]
+    tests = all(any(case.is_test for case in of_lot.cases) for of_lot in gathered)
+    left_out = [left for of_lot in gathered for left in of_lot.left_out]
     cases: list[Case] = []
-    for case in (case for one in gathered for case in one.cases):
+    for case in (case for of_lot in gathered for case in of_lot.cases):
         if case.is_test == tests:
             cases.append(case)
         else:
@@ -232,9 +232,9 @@ def _gathered(lot: Lot, season: Season, records: Records) -> _Gathered:
     out = {one.sowing for one in left_out}
     cases = [
         case
-        for one in figure.sowings
-        if records.name_in_line(one.id) not in out
-        if (case := case_of(one, records, clusters=figure.clusters)) is not None
+        for sowing in figure.sowings
+        if records.name_in_line(sowing.id) not in out
+        if (case := case_of(sowing, records, clusters=figure.clusters)) is not None
     ]
     return _Gathered(cases, left_out)
 
@@ -253,12 +253,12 @@ def _by(cases: Iterable[Case], lots: Sequence[Lot], by: By) -> dict[str, list[Ca
 
 
 def _side(name: str, cases: Sequence[Case], seed: str) -> Side:
-    up, seeds = sum(one.up for one in cases), sum(one.seeds for one in cases)
-    trays = [(one.up, one.seeds) for one in cases]
+    up, seeds = sum(case.up for case in cases), sum(case.seeds for case in cases)
+    trays = [(case.up, case.seeds) for case in cases]
     seen = pooled(cases)
     curves = time_curve(seen) if seen else NoFit(cases[0].why_no_course)
-    alike = {one.seeds for one in cases} if all(one.is_test for one in cases) else set()
-    percents = [100 * one.up / one.seeds for one in cases]
+    alike = {case.seeds for case in cases} if all(case.is_test for case in cases) else set()
+    percents = [100 * case.up / case.seeds for case in cases]
     return Side(
         name=name,
         seed=seed,
@@ -275,24 +275,24 @@ def _side(name: str, cases: Sequence[Case], seed: str) -> Side:
 def _spread(sides: Sequence[Side]) -> TraySpread | None:
     if all(len(side.cases) < 2 for side in sides):
         return None
-    return tray_spread([[(one.up, one.seeds) for one in side.cases] for side in sides])
+    return tray_spread([[(case.up, case.seeds) for case in side.cases] for side in sides])
 
 
 def _pairs(sides: Sequence[Side], units: Collection[str]) -> tuple[Pair, ...]:
     pairs = [_pair(first, second, units) for first, second in combinations(sides, 2)]
-    how_many = holm([one.how_many.p for one in pairs])
-    tested = [one for one in pairs if isinstance(one.speed, SpeedTested)]
-    speeds = holm([one.speed.p for one in tested if isinstance(one.speed, SpeedTested)])
-    by_pair = {(one.first, one.second): p for one, p in zip(tested, speeds, strict=True)}
+    how_many = holm([pair.how_many.p for pair in pairs])
+    tested = [pair for pair in pairs if isinstance(pair.speed, SpeedTested)]
+    speeds = holm([pair.speed.p for pair in tested if isinstance(pair.speed, SpeedTested)])
+    by_pair = {(pair.first, pair.second): p for pair, p in zip(tested, speeds, strict=True)}
     return tuple(
-        structs.replace(one, how_many_p=p, speed_p=by_pair.get((one.first, one.second)))
-        for one, p in zip(pairs, how_many, strict=True)
+        structs.replace(pair, how_many_p=p, speed_p=by_pair.get((pair.first, pair.second)))
+        for pair, p in zip(pairs, how_many, strict=True)
     )
 
 
 def _pair(first: Side, second: Side, units: Collection[str]) -> Pair:
-    trays = [[(one.up, one.seeds) for one in side.cases] for side in (first, second)]
-    several = any(len(one) > 1 for one in trays)
+    trays = [[(case.up, case.seeds) for case in side.cases] for side in (first, second)]
+    several = any(len(tray) > 1 for tray in trays)
     differ = several and tray_spread(trays).p < APART_P
     how_many = (
         lots_apart(trays) if differ else fisher((first.up, first.seeds), (second.up, second.seeds))
@@ -324,5 +324,5 @@ def _speed(first: Side, second: Side, units: Collection[str]) -> SpeedTested | N
 
 def _looked_at_alike(first: Side, second: Side) -> bool:
     """Whether every tray was looked at on the same days since sowing."""
-    days = {tuple(round(one.day) for one in case.found) for case in (*first.cases, *second.cases)}
+    days = {tuple(round(look.day) for look in case.found) for case in (*first.cases, *second.cases)}
     return len(days) == 1 and days != {()}

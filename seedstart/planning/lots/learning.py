@@ -104,13 +104,18 @@ def learn(season: Season, records: Records, readings: Readings, now: datetime) -
     """
     warmth = warmth_of(season, readings)
     by_crop: dict[str, list[Standing]] = {}
-    for one in records.standings.values():
-        crop = season.crop_of(one.lot)
-        if crop is not None and one.from_seed and one.purpose != "test" and one.closed is not None:
-            by_crop.setdefault(crop.name, []).append(one)
+    for standing in records.standings.values():
+        crop = season.crop_of(standing.lot)
+        if (
+            crop is not None
+            and standing.from_seed
+            and standing.purpose != "test"
+            and standing.closed is not None
+        ):
+            by_crop.setdefault(crop.name, []).append(standing)
     fair = {
-        name: [one for one in sowings
-               if not no_fair_chance(one, season.crops.crops[name], season, records)]
+        name: [sowing for sowing in sowings
+               if not no_fair_chance(sowing, season.crops.crops[name], season, records)]
         for name, sowings in by_crop.items()
     }  # fmt: skip
     names = {lot.crop for lot in season.lots}
@@ -137,8 +142,8 @@ def _of_crop(
     emerging = emerging_of(crop)
     ratios = [
         ratio
-        for one in sowings
-        if (ratio := seen_ratio(one, records, warmth, emerging, now)) is not None
+        for sowing in sowings
+        if (ratio := seen_ratio(sowing, records, warmth, emerging, now)) is not None
     ]
     first = TRAYS_OVER_TABLE if emerging.clock == "table" else 1.0
     factor = own_factor(ratios, first) if ratios else None
@@ -177,8 +182,8 @@ def _whose(crop: Crop) -> str:
 
 def _spreads(sowings: Sequence[Standing], records: Records, *, clusters: bool) -> Iterator[float]:
     """Days to nine in ten over days to one in ten, by the curve of each sowing."""
-    for one in sowings:
-        case = case_of(one, records, clusters=clusters)
+    for sowing in sowings:
+        case = case_of(sowing, records, clusters=clusters)
         curves = time_curve(case.between) if case is not None and case.between else NoFit("")
         if not isinstance(curves, NoFit):
             yield curves[0].time_to(0.9).best / curves[0].time_to(0.1).best
@@ -217,10 +222,10 @@ def _of_stations(
     for name, sowings in fair.items():
         emerging = emerging_of(season.crops.crops[name])
         first = TRAYS_OVER_TABLE if emerging.clock == "table" else 1.0
-        for one in sowings:
-            station = records.station_of(one.id, one.at)
-            measured = seen_ratio(one, records, warmth, emerging, now)
-            ratio = seen_ratio(one, records, warmth, emerging, now, least_measured=0.0)
+        for sowing in sowings:
+            station = records.station_of(sowing.id, sowing.at)
+            measured = seen_ratio(sowing, records, warmth, emerging, now)
+            ratio = seen_ratio(sowing, records, warmth, emerging, now, least_measured=0.0)
             if station and measured is None and ratio is not None:
                 by_station.setdefault(station, []).append(log(ratio / first))
     for station, ratios in by_station.items():
@@ -232,12 +237,12 @@ def _left(season: Season, records: Records) -> Iterator[tuple[str, SeedAmount]]:
     for lot in season.lots:
         if lot.have is None:
             continue
-        sown = [one for one in records.of_lot(lot.name) if one.from_seed]
-        if lot.have.seeds is not None and all(one.seeds is not None for one in sown):
-            left = max(lot.have.seeds - sum(one.seeds or 0 for one in sown), 0)
+        sown = [sowing for sowing in records.of_lot(lot.name) if sowing.from_seed]
+        if lot.have.seeds is not None and all(sowing.seeds is not None for sowing in sown):
+            left = max(lot.have.seeds - sum(sowing.seeds or 0 for sowing in sown), 0)
             yield lot.name, SeedAmount(seeds=left)
-        elif lot.have.grams is not None and all(one.grams is not None for one in sown):
-            grams = max(lot.have.grams - sum(one.grams or 0 for one in sown), 0.0)
+        elif lot.have.grams is not None and all(sowing.grams is not None for sowing in sown):
+            grams = max(lot.have.grams - sum(sowing.grams or 0 for sowing in sown), 0.0)
             yield lot.name, SeedAmount(grams=round(grams, 3))
 
 
@@ -251,9 +256,9 @@ def keys_of(found: OfCrop) -> dict[str, Any]:
         keys["first_to_last"] = _figure(found.spread)
     if found.lots:
         keys["own_lots"] = [
-            {"lot": one.lot, "on": one.on, "seeds": one.seeds, "up": one.up,
-             "where": one.where or None}
-            for one in found.lots
+            {"lot": lot.lot, "on": lot.on, "seeds": lot.seeds, "up": lot.up,
+             "where": lot.where or None}
+            for lot in found.lots
         ]  # fmt: skip
     return keys
 
@@ -277,7 +282,7 @@ def crop_files(learned: Learned, own: Mapping[str, bytes]) -> dict[str, bytes]:
         own: The files of last season's crops folder: they come along, and what was learned of a
             crop that one of them is about goes into it.
     """
-    rest = {one.crop.name: keys_of(one) for one in learned.crops}
+    rest = {crop.crop.name: keys_of(crop) for crop in learned.crops}
     files: dict[str, bytes] = {}
     for name, data in own.items():
         table = parse_toml(data, f"crops/{name}").values

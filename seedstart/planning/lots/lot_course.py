@@ -96,8 +96,8 @@ def in_warmth_now(season: Season, readings: Readings, now: datetime) -> InWarmth
 def cases_of(lot: Lot, season: Season, records: Records) -> tuple[LotFigure, tuple[Case, ...]]:
     """A lot's figure and its cases: closed ones that count, those still open where none does."""
     figure = figure_of(lot, season, records)
-    counting = figure.counting or tuple(one for one in figure.grown if one.counts)
-    cases = (case_of(one, records, clusters=figure.clusters) for one in counting)
+    counting = figure.counting or tuple(sowing for sowing in figure.grown if sowing.counts)
+    cases = (case_of(sowing, records, clusters=figure.clusters) for sowing in counting)
     return figure, tuple(case for case in cases if case is not None)
 
 
@@ -163,10 +163,10 @@ def along(case: Case, lot: Lot, season: Season, records: Records, in_warmth: InW
     if way is None:
         return structs.replace(case, found=(), no_warmth=True)
     found: list[Newly] = []
-    for one in case.found:
-        gone = way.at(case.zero + timedelta(days=one.day))
+    for look in case.found:
+        gone = way.at(case.zero + timedelta(days=look.day))
         if found and gone <= found[-1].day:  # too cold in between: one look, as far as it goes
-            found[-1] = Newly(found[-1].day, found[-1].up + one.up)
+            found[-1] = Newly(found[-1].day, found[-1].up + look.up)
         elif gone > 0:
-            found.append(Newly(gone, one.up))
+            found.append(Newly(gone, look.up))
     return structs.replace(case, found=tuple(found))

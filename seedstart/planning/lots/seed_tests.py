@@ -88,7 +88,7 @@ class SeedTest(Struct, frozen=True, kw_only=True):
         if self.replicates_apart:
             return "test again", "its replicates lie too far apart"
         low, high = 100 * self.interval.low, 100 * self.interval.high
-        marks = [one for one in (self.mark, self.legal_minimum) if one is not None]
+        marks = [mark for mark in (self.mark, self.legal_minimum) if mark is not None]
         if not marks:
             return None
         if high < min(marks):
@@ -101,23 +101,27 @@ class SeedTest(Struct, frozen=True, kw_only=True):
 
 
 def _nearest(marks: Sequence[float], percent: float | None) -> float:
-    return min(marks, key=lambda one: abs(one - (percent or 0)))
+    return min(marks, key=lambda mark: abs(mark - (percent or 0)))
 
 
 def seed_tests(season: Season, records: Records, today: date) -> tuple[SeedTest, ...]:
     """Every test of the season: planned ones in their order, then those that were just sown."""
-    sown = [one for one in records.standings.values() if one.purpose == "test" and one.from_seed]
+    sown = [
+        standing
+        for standing in records.standings.values()
+        if standing.purpose == "test" and standing.from_seed
+    ]
     planned = [
         _test(test.name, lot, test, _replicates(test, lot, sown), season, records, today)
         for test in season.tests
         for lot in test.lots
     ]
-    known = {one.id for test in planned for one in test.replicates}
+    known = {replicate.id for test in planned for replicate in test.replicates}
     others: dict[tuple[str, str], list[Standing]] = {}
-    for one in sown:
-        if one.id not in known and one.lot is not None:
-            name = one.trial or records.name_in_line(one.id)
-            others.setdefault((name, one.lot), []).append(one)
+    for sowing in sown:
+        if sowing.id not in known and sowing.lot is not None:
+            name = sowing.trial or records.name_in_line(sowing.id)
+            others.setdefault((name, sowing.lot), []).append(sowing)
     rest = [
         _test(name, lot, None, tuple(found), season, records, today)
         for (name, lot), found in others.items()
@@ -126,8 +130,8 @@ def seed_tests(season: Season, records: Records, today: date) -> tuple[SeedTest,
 
 
 def _replicates(test: PlannedTest, lot: str, sown: Sequence[Standing]) -> tuple[Standing, ...]:
-    found = [one for one in sown if one.trial == test.name and one.lot == lot]
-    return tuple(sorted(found, key=lambda one: (one.replicate or 0, one.at)))
+    found = [sowing for sowing in sown if sowing.trial == test.name and sowing.lot == lot]
+    return tuple(sorted(found, key=lambda sowing: (sowing.replicate or 0, sowing.at)))
 
 
 def _test(
@@ -140,11 +144,11 @@ def _test(
     today: date,
 ) -> SeedTest:
     crop = season.crop_of(lot)
-    closed = bool(found) and all(one.closed is not None for one in found)
-    zeros = [records.day_zero(one.id) for one in found]
-    zero = min((one.date() for one in zeros if one is not None), default=None)
-    counted = [(_up(one), one.seeds or 0) for one in found if one.seeds]
-    up, seeds = sum(one for one, _ in counted), sum(of for _, of in counted)
+    closed = bool(found) and all(replicate.closed is not None for replicate in found)
+    zeros = [records.day_zero(replicate.id) for replicate in found]
+    zero = min((moment.date() for moment in zeros if moment is not None), default=None)
+    counted = [(_up(replicate), replicate.seeds or 0) for replicate in found if replicate.seeds]
+    up, seeds = sum(came for came, _ in counted), sum(of for _, of in counted)
     sound = all(normal <= of for normal, of in counted)
     interval = wilson(up, seeds, LEVEL) if seeds and sound else None
     least = crop.minimum_germination_percent if crop else None
@@ -168,7 +172,9 @@ def _test(
         else (),
         mark=planned.grow_out_below if planned else None,
         wrong=tuple(_wrong(found, closed=closed)),
-        closed_on=max(one.closed.at.date() for one in found if one.closed) if closed else None,
+        closed_on=max(replicate.closed.at.date() for replicate in found if replicate.closed)
+        if closed
+        else None,
     )
 
 
@@ -182,21 +188,24 @@ def _state(found: Sequence[Standing], zero: date | None, *, closed: bool) -> Sta
 
 def _alike(found: Sequence[Standing]) -> bool:
     """Whether all replicates were counted last on one day: else some are behind the others."""
-    return len({one.counted[-1].at.date() if one.counted else None for one in found}) == 1
+    return (
+        len({replicate.counted[-1].at.date() if replicate.counted else None for replicate in found})
+        == 1
+    )
 
 
 def _wrong(found: Sequence[Standing], *, closed: bool) -> Iterator[str]:
     """What cannot be of its replicates; how they ended is judged once it is closed."""
-    for one in found:
-        if one.seeds is not None and _up(one) > one.seeds:
-            normal = f"{_up(one)} normal of {plural(one.seeds, 'seed')}"
-            yield f"{one.name}: {normal} cannot be; take the wrong count back."
+    for replicate in found:
+        if replicate.seeds is not None and _up(replicate) > replicate.seeds:
+            normal = f"{_up(replicate)} normal of {plural(replicate.seeds, 'seed')}"
+            yield f"{replicate.name}: {normal} cannot be; take the wrong count back."
         elif closed:
-            yield from map(str, one.problems)
+            yield from map(str, replicate.problems)
 
 
-def _up(one: Standing) -> int:
-    return one.ended.normal if one.ended is not None else one.emerged
+def _up(standing: Standing) -> int:
+    return standing.ended.normal if standing.ended is not None else standing.emerged
 
 
 def _tolerance(counted: Sequence[tuple[int, int]]) -> Tolerance | None:
@@ -211,29 +220,33 @@ def count_days(test: PlannedTest) -> tuple[int, ...]:
     return tuple(dict.fromkeys((test.first_count, test.last_count)))
 
 
-def planned_of(one: Standing, season: Season) -> PlannedTest | None:
+def planned_of(standing: Standing, season: Season) -> PlannedTest | None:
     """The plan of a sowing that is a replicate of a planned test."""
-    if one.purpose != "test" or one.trial is None:
+    if standing.purpose != "test" or standing.trial is None:
         return None
-    return next((test for test in season.tests if test.name == one.trial), None)
+    return next((test for test in season.tests if test.name == standing.trial), None)
 
 
-def next_count(one: Standing, test: PlannedTest, zero: date) -> date | None:
+def next_count(standing: Standing, test: PlannedTest, zero: date) -> date | None:
     """The next planned day of counting a replicate; None after the last was counted.
 
     Args:
-        one: The replicate.
+        standing: The replicate.
         test: Its plan.
         zero: The day its days count from.
     """
-    last = one.counted[-1].at.date() if one.counted else date.min
+    last = standing.counted[-1].at.date() if standing.counted else date.min
     days = (zero + timedelta(days=day) for day in count_days(test))
     return next((day for day in days if day > last), None)
 
 
 def to_begin(season: Season, records: Records) -> Iterator[tuple[PlannedTest, str]]:
     """Planned tests of which nothing was sown yet, lot by lot."""
-    begun = {(one.trial, one.lot) for one in records.standings.values() if one.purpose == "test"}
+    begun = {
+        (standing.trial, standing.lot)
+        for standing in records.standings.values()
+        if standing.purpose == "test"
+    }
     return (
         (test, lot) for test in season.tests for lot in test.lots if (test.name, lot) not in begun
     )
@@ -242,11 +255,13 @@ def to_begin(season: Season, records: Records) -> Iterator[tuple[PlannedTest, st
 def begun_in_words(name: str, records: Records) -> str:
     """`2 of its replicates were sown on 1 Mar`; empty where nothing was sown of a test yet."""
     sown = [
-        one for one in records.standings.values() if one.purpose == "test" and one.trial == name
+        standing
+        for standing in records.standings.values()
+        if standing.purpose == "test" and standing.trial == name
     ]
     if not sown:
         return ""
-    day = short_day(min(one.at for one in sown).date())
+    day = short_day(min(sowing.at for sowing in sown).date())
     were = "was" if len(sown) == 1 else "were"
     return f"{plural(len(sown), 'replicate')} {were} sown on {day}"
 
@@ -290,7 +305,7 @@ def ageing_of(tests: Sequence[LotTest]) -> Ageing | None:
 
     Less in the second is ageing only where chance would seldom make it so.
     """
-    ordered = sorted(tests, key=lambda one: one.on)
+    ordered = sorted(tests, key=lambda test: test.on)
     if len(ordered) < 2 or ordered[0].on == ordered[-1].on:
         return None
     first, last = (_of_day(ordered, ordered[at].on) for at in (0, -1))
@@ -301,5 +316,5 @@ def ageing_of(tests: Sequence[LotTest]) -> Ageing | None:
 
 def _of_day(tests: Sequence[LotTest], on: date) -> LotTest:
     """The tests of a day together: replicates of one."""
-    same = [one for one in tests if one.on == on]
-    return LotTest(on, sum(one.seeds for one in same), sum(one.up for one in same))
+    same = [test for test in tests if test.on == on]
+    return LotTest(on, sum(test.seeds for test in same), sum(test.up for test in same))

@@ -155,7 +155,7 @@ def _smaller_cells(name: str, weeks: list[Load], plan: _Plan) -> str | None:
     )
     if now is None:
         return None
-    for smaller in sorted(plan.season.containers, key=lambda one: -_per_cell_m2(one)):
+    for smaller in sorted(plan.season.containers, key=lambda container: -_per_cell_m2(container)):
         if smaller.cells == 0 or _per_cell_m2(smaller) >= _per_cell_m2(now):
             continue
         changed = [

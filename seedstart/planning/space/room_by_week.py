@@ -124,7 +124,7 @@ def stands(rows: Iterable[Row], season: Season, so_far: SoFar | None = None) -> 
             found += _planned(row, lot, season)
         for group in there.pop(row.sowing_id or "", ()):
             found += _from_now(group, row, lot, season, so_far) if so_far else ()
-    for group in (one for groups in there.values() for one in groups):
+    for group in (group for groups in there.values() for group in groups):
         found += _here_today(group, so_far.today) if so_far else ()
     return found
 
@@ -220,7 +220,7 @@ def _from_now(group: Group, row: Row, lot: Lot, season: Season, so_far: SoFar) -
 
 
 def _here_today(group: Group, today: date) -> Iterator[Stand]:
-    """What is in no row takes its room as long as it is there: how long, nobody can tell."""
+    """Room taken by what is in no row: as long as it is there, since nobody knows how long."""
     if group.container is not None:
         first = _Stage(
             today, "seedlings", group.station, group.container, group.cells, group.tray, here=True
@@ -253,7 +253,9 @@ def _ahead(
     add("emerge", "seedlings", station=light)
     add("prick_out", "seedlings", station=light, **own)
     add("pot_on", "pots", **pot)
-    frame = next((one.name for one in season.stations if one.kind in _HARDENED_ON), None)
+    frame = next(
+        (station.name for station in season.stations if station.kind in _HARDENED_ON), None
+    )
     add("harden", "hardening", station=frame)
     return stages
 
@@ -270,7 +272,7 @@ def _in_turn(row: str, lot: str, stages: Sequence[_Stage], out: date) -> Iterato
 
 
 def _named(season: Season, name: str) -> Container:
-    return next(one for one in season.containers if one.name == name)
+    return next(container for container in season.containers if container.name == name)
 
 
 def _best(row: Row, *names: StepName) -> date:
@@ -284,7 +286,11 @@ def loads(standing: Sequence[Stand], season: Season) -> list[Load]:
 
     Of very many weeks, as after a sowing that was never ended, those of the last two years.
     """
-    areas = {one.name: one.area_m[0] * one.area_m[1] for one in season.stations if one.area_m}
+    areas = {
+        station.name: station.area_m[0] * station.area_m[1]
+        for station in season.stations
+        if station.area_m
+    }
     found: list[Load] = []
     for station in season.stations:
         here = [stand for stand in standing if stand.station == station.name]

@@ -118,7 +118,7 @@ class StationView(Struct, frozen=True):
     @property
     def trays(self) -> int:
         """How many trays stand there."""
-        return len({one.tray for one in self.stands if one.tray is not None})
+        return len({group.tray for group in self.stands if group.tray is not None})
 
     @property
     def share(self) -> float | None:
@@ -244,7 +244,7 @@ def _stands_there(
     season: Season, records: Records, groups: Iterable[Group]
 ) -> tuple[StandsThere, ...]:
     found = [_stands(season, records, group) for group in groups]
-    return tuple(sorted(found, key=lambda one: (natural(one.tray or ""), natural(one.name))))
+    return tuple(sorted(found, key=lambda group: (natural(group.tray or ""), natural(group.name))))
 
 
 def _stands(season: Season, records: Records, group: Group) -> StandsThere:
@@ -308,12 +308,12 @@ def read_series(
         until: Leaves out what loggers measured later.
     """
     order = {name: number for number, name in enumerate(stations)}
-    logged = [found for one in readings.values() for found in _logged(one, zone, until)]
+    logged = [found for series in readings.values() for found in _logged(series, zone, until)]
     by_hand = list(_by_hand(records))
 
-    def place(one: ReadSeries) -> tuple[int, str, bool, str]:
-        at = one.station or ""
-        return order.get(at, len(order)), at, one.tray is not None, one.tray or ""
+    def place(series: ReadSeries) -> tuple[int, str, bool, str]:
+        at = series.station or ""
+        return order.get(at, len(order)), at, series.tray is not None, series.tray or ""
 
     return (*sorted(logged, key=place), *sorted(by_hand, key=place))
 

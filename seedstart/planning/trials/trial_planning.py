@@ -24,7 +24,7 @@ from seedstart.planning.light.station_light import (
 )
 from seedstart.season.plan.season_file import Season
 from seedstart.season.trials.trial_plan import TrialPlace, TrialPlan
-from seedstart.season.trials.trial_request import Asked
+from seedstart.season.trials.trial_request import TrialRequest
 from seedstart.tracking.lamp_settings import dosers
 from seedstart.tracking.records import Records
 
@@ -89,15 +89,15 @@ def plan_trial(
     return Planned(planned, shown, needed.trays if needed else None, tuple(dict.fromkeys(remarks)))
 
 
-def plan_asked(
-    asked: Asked, plan: Season, records: Records, today: date, logged: Logged
+def plan_request(
+    request: TrialRequest, plan: Season, records: Records, today: date, logged: Logged
 ) -> Planned:
     """The same of what was asked for, under the lamps of the season as they are set now."""
     lights = [
-        light_at(plan.stations_by_name[one], plan, records, today, logged=logged)
-        for one in asked.stations
+        light_at(plan.stations_by_name[station], plan, records, today, logged=logged)
+        for station in request.stations
     ]
-    return plan_trial(asked.trial, lights, asked.wanted_percent)
+    return plan_trial(request.trial, lights, request.wanted_percent)
 
 
 def _spots(

@@ -122,7 +122,7 @@ def _points(
     for tray in trays:
         if tray.dose_mol is None:
             continue
-        values = [tray_mean(tray, of)] if of_trays else [one.value(of) for one in tray.plants]
+        values = [tray_mean(tray, of)] if of_trays else [plant.value(of) for plant in tray.plants]
         x += [tray.dose_mol] * len(values)
         y += values
     return x, y
@@ -133,20 +133,20 @@ def _groups(
 ) -> Iterable[TrialGroup]:
     for lot in trial.lots:
         by_level = {
-            level: [one for one in trays if (one.place.lot, one.place.level) == (lot, level)]
+            level: [tray for tray in trays if (tray.place.lot, tray.place.level) == (lot, level)]
             for level in trial.levels
         }
         means = _means(by_level, of_trays=of_trays)
         for level, those in by_level.items():
-            measured = [one for one in those if one.plants]
+            measured = [tray for tray in those if tray.plants]
             doses = [one.dose_mol for one in measured or those if one.dose_mol is not None]
             yield TrialGroup(
                 lot=lot,
                 level=level,
                 dose_mol=sum(doses) / len(doses) if doses else None,
                 trays=len(measured),
-                plants=sum(len(one.plants) for one in measured),
-                dead=sum(one.dead for one in those),
+                plants=sum(len(tray.plants) for tray in measured),
+                dead=sum(tray.dead for tray in those),
                 of=means.get(level, {}),
             )
 
@@ -158,16 +158,18 @@ def _means(
     there = {
         level: measured
         for level, those in by_level.items()
-        if (measured := [one for one in those if one.plants])
+        if (measured := [tray for tray in those if tray.plants])
     }
     found: dict[float | str, dict[Measure, GroupMean]] = {level: {} for level in there}
     for of in MEASURES:
         if of_trays:
-            values = [[tray_mean(one, of) for one in those] for those in there.values()]
+            values = [[tray_mean(tray, of) for tray in those] for those in there.values()]
             means = pooled_means(values)
         else:
-            plants = [[one for tray in those for one in tray.plants] for those in there.values()]
-            means = [group_mean([one.value(of) for one in those]) for those in plants]
+            plants = [
+                [plant for tray in those for plant in tray.plants] for those in there.values()
+            ]
+            means = [group_mean([plant.value(of) for plant in those]) for those in plants]
         for level, mean in zip(there, means, strict=True):
             found[level][of] = mean
     return found
@@ -186,7 +188,7 @@ def _apart(
         return None
     groups = {}
     for lot in trial.lots:
-        those = [one for one in measured if one.place.lot == lot]
+        those = [tray for tray in measured if tray.place.lot == lot]
         groups[lot] = _points(those, "height_mm", of_trays=of_trays)
     return varieties_apart(groups, pooled.plateau.model, join_only=True)
 
@@ -212,8 +214,8 @@ def _remarks(trial: TrialPlan, trays: Sequence[TrialTray], *, of_trays: bool) ->
         yield "Only one level was measured: nothing can be said of its effect."
     if of_trays:
         number = min(
-            sum((one.place.lot, one.place.level) == key for one in measured)
-            for key in {(one.place.lot, one.place.level) for one in measured}
+            sum((tray.place.lot, tray.place.level) == key for tray in measured)
+            for key in {(tray.place.lot, tray.place.level) for tray in measured}
         )
         yield (
             f"{number} trays a level are {number} replicates, not "

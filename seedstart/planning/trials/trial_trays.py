@@ -1,6 +1,6 @@
 """The trays of a trial: where each stands in its course, its plants, the light that it got."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, datetime
 from types import MappingProxyType
 from typing import Final, Literal
@@ -97,23 +97,45 @@ def trial_trays(
 def _sown(trial: TrialPlan, records: Records) -> dict[str, Standing]:
     """What was sown for the trial, by the folded name of the tray that it first stood in."""
     found: dict[str, Standing] = {}
-    for one in records.standings.values():
-        if one.trial is not None and folded(one.trial) == folded(trial.name):
-            tray = next((spot.tray for spot in records.spots(one.id) if spot.tray), None)
+    for standing in records.standings.values():
+        if standing.trial is not None and folded(standing.trial) == folded(trial.name):
+            tray = next((spot.tray for spot in records.spots(standing.id) if spot.tray), None)
             if tray is not None:
-                found[folded(tray)] = one
+                found[folded(tray)] = standing
     return found
 
 
-def half_up(one: Standing) -> datetime | None:
+def to_sow(trial: TrialPlan, records: Records, today: date) -> Iterator[TrialPlace]:
+    """The trays of a trial that are to be sown by now, in the order of the plan.
+
+    Once some of it was measured none is: it would never be compared at their age.
+    """
+    if trial.begin is not None and trial.begin > today:
+        return
+    sown = _sown(trial, records)
+    if not any(standing.measured for standing in sown.values()):
+        yield from (place for place in trial.places if folded(place.tray) not in sown)
+
+
+def sown_so(place: TrialPlace, trial: TrialPlan) -> Mapping[str, str]:
+    """How the act of sowing names a tray of a trial, by its fields."""
+    texts = {
+        "lot": place.lot, "seeds": f"{trial.seeds}", "tray": place.tray, "purpose": "trial",
+        "station": place.station, "trial": trial.name,
+    }  # fmt: skip
+    on = {"lies_on": trial.lies_on} if trial.lies_on in {"paper", "sand", "agar"} else {}
+    return texts | on
+
+
+def half_up(standing: Standing) -> datetime | None:
     """When half of those that came up were up, by the counts; None before any was."""
-    counts = zip(one.counted, one.emerged_by, strict=True)
-    return next((entry.at for entry, up in counts if up and up * 2 >= one.emerged), None)
+    counts = zip(standing.counted, standing.emerged_by, strict=True)
+    return next((entry.at for entry, up in counts if up and up * 2 >= standing.emerged), None)
 
 
 def _tray(
     place: TrialPlace,
-    one: Standing | None,
+    standing: Standing | None,
     wanted: int,
     trial: TrialPlan,
     season: Season,
@@ -121,16 +143,20 @@ def _tray(
     logged: Logged,
 ) -> TrialTray:
     planned = place.level if isinstance(place.level, float) else None
-    if one is None:
+    if standing is None:
         return TrialTray(place, dose_mol=planned)
-    up = half_up(one)
+    up = half_up(standing)
     tray = TrialTray(
-        place, one.name, one.standing or 0, None if up is None else up.date(), dose_mol=planned
+        place,
+        standing.name,
+        standing.standing or 0,
+        None if up is None else up.date(),
+        dose_mol=planned,
     )
-    measured = _nearest(one.measured, up, wanted)
+    measured = _nearest(standing.measured, up, wanted)
     dead = sum(
         act.plants or 0
-        for act in one.acts
+        for act in standing.acts
         if isinstance(act, Lost)
         and act.why == DEAD
         and (measured is None or act.at.date() == measured.at.date())
@@ -156,8 +182,11 @@ def _nearest(measured: Sequence[Measured], up: datetime | None, wanted: int) -> 
     """The measuring at about the age wanted; None without any."""
     if up is None:
         return None
-    ages = [(abs((one.at - up).total_seconds() / 86_400 - wanted), one.at, one) for one in measured]
-    return min(ages, key=lambda one: one[:2])[2] if ages else None
+    ages = [
+        (abs((entry.at - up).total_seconds() / 86_400 - wanted), entry.at, entry)
+        for entry in measured
+    ]
+    return min(ages, key=lambda age: age[:2])[2] if ages else None
 
 
 def _dose(
@@ -178,11 +207,11 @@ def _dose(
     stretches = list(lamps_between(found, since, until))
     days = sum(long for long, _ in stretches)
     in_tray = [
-        one
-        for one in records.place(("tray", place.tray)).readings
-        if one.quantity in LIGHT and since <= one.at <= until
+        reading
+        for reading in records.place(("tray", place.tray)).readings
+        if reading.quantity in LIGHT and since <= reading.at <= until
     ]
-    read = [ppfd for one in in_tray if (ppfd := ppfd_of(one, station.lamps)) is not None]
+    read = [ppfd for reading in in_tray if (ppfd := ppfd_of(reading, station.lamps)) is not None]
     shelf = shelf_of(station)
     if read and days:
         mean = sum(value for value, _ in read) / len(read)

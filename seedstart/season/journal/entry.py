@@ -1,6 +1,6 @@
 """What every line of the journal carries, and whom it is about.
 
-docs/formats_journal.md tells a grower the same. Optional fields stay out of a line that does not
+docs/formats_journal.md is the grower's version. Optional fields stay out of a line that does not
 use them; fields that a newer version adds are passed over.
 """
 
@@ -69,7 +69,7 @@ Id = Annotated[str, Meta(min_length=36, max_length=36)]
 Name = Annotated[str, Meta(min_length=1)]
 MOST: Final = 10**9  # of anything: more is a slip, and sums of more could not be reckoned with
 Count = Annotated[int, Meta(ge=0, le=MOST)]
-Some = Annotated[int, Meta(ge=1, le=MOST)]  # things: a number that says nothing when it is nought
+Some = Annotated[int, Meta(ge=1, le=MOST)]  # things: a count of zero says nothing
 Amount = Annotated[float, Meta(ge=0, le=MOST)]
 Positive = Annotated[float, Meta(gt=0, le=MOST)]
 HoursOfDay = Annotated[float, Meta(ge=0, le=24)]

@@ -150,12 +150,14 @@ class Journal:
         return tuple(sorted(together, key=_ID))
 
     def _forget_what_comes_again(self, files: Iterable[Lines]) -> None:
-        """A last line may have been half written when it was read: it is told anew, or mended."""
+        """Drop the faults of last lines: read half written perhaps, they are read again."""
         firsts = {lines.file: lines.first_line for lines in files}
         self.set_aside = [
-            one
-            for one in self.set_aside
-            if one.file not in firsts or one.line is None or one.line < firsts[one.file]
+            problem
+            for problem in self.set_aside
+            if problem.file not in firsts
+            or problem.line is None
+            or problem.line < firsts[problem.file]
         ]
 
     def _blocks(self, lines: Lines) -> Iterator[list[Entry]]:
@@ -388,10 +390,10 @@ def _without(entries: list[Entry], taken_back: Iterable[Entry]) -> list[Entry]:
     return kept + entries[start:]
 
 
-def _alike(one: Entry, other: Entry) -> bool:
+def _alike(entry: Entry, other: Entry) -> bool:
     # Times compare as moments, but the day of an entry is its date as written.
-    zones = one.at.tzinfo, other.at.tzinfo
-    return one == other and (zones[0] is zones[1] or one.at.utcoffset() == other.at.utcoffset())
+    zones = entry.at.tzinfo, other.at.tzinfo
+    return entry == other and (zones[0] is zones[1] or entry.at.utcoffset() == other.at.utcoffset())
 
 
 def _differing(entry_id: str) -> Problem:

@@ -14,7 +14,7 @@ _MERGE_MARKS: Final = (b"<<<<<<<", b"=======", b">>>>>>>", b"|||||||")
 _MERGED: Final = "a mark of a merge"
 _LONGEST_SHOWN: Final = 60
 _MOST_CLEANED: Final = 1000
-_WORDED: Final = 5  # as many as are told
+_WORDED: Final = 5  # so many are worded
 _AT: Final = re.compile(r" - at `\$([^`]*)`$")
 _MISSING: Final = re.compile(r"Object missing required field `(\w+)`")
 _EXPECTED: Final = re.compile(
@@ -34,7 +34,7 @@ _BOUNDS: Final = {">=": "{} or more", ">": "more than {}", "<=": "{} or less", "
 
 
 class SetAside:
-    """What is set aside of a stretch of lines, each kind told a few times and then counted."""
+    """What is set aside of a stretch of lines, each kind worded a few times and then counted."""
 
     def __init__(self, file: str) -> None:
         self._file = file
@@ -43,12 +43,12 @@ class SetAside:
 
     def add(self, line: bytes, error: Exception, number: int) -> None:
         """A line that is no entry, as `not_an_entry` takes it."""
-        said = _MERGED if line.startswith(_MERGE_MARKS) else str(error)
-        count, problem = self._alike.get(said, (0, None))
+        reason = _MERGED if line.startswith(_MERGE_MARKS) else str(error)
+        count, problem = self._alike.get(reason, (0, None))
         if problem is None or count < _WORDED:  # to word each of a million would take a minute
             problem = not_an_entry(line, error, self._file, number)
             self._found.add(problem)
-        self._alike[said] = count + 1, problem
+        self._alike[reason] = count + 1, problem
 
     def add_empty(self, line: bytes, number: int) -> None:
         """A line of nothing but empty bytes."""

@@ -272,7 +272,7 @@ class Relabelled(OfSowing, frozen=True, kw_only=True):
 
 
 class MixedUp(Entry, frozen=True, kw_only=True):
-    """Sowings that can no longer be told apart, and the one they are from now on."""
+    """Sowings that nobody can tell apart any longer, and the one they are from now on."""
 
     sowings: Annotated[tuple[Name, ...], Meta(min_length=2)]
     into: Name

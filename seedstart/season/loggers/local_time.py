@@ -2,7 +2,7 @@
 
 Times are seconds of the epoch; a wall time is the same count read off a wall clock, as if the
 wall stood in UTC. Zones come as `zoneinfo` has them; a fixed offset is a zone too. When clocks
-change pandas knows; which row of a doubled hour is which the order of rows tells.
+change pandas knows; the order of rows decides which row of a doubled hour is which.
 """
 
 import re
@@ -81,7 +81,7 @@ def offsets_s(at_ms: "Ints", zone: tzinfo) -> "Ints":
 
 
 def place(wall_s: "Floats", sensor: "Indices", zone: tzinfo) -> Placed:
-    """World times of wall times, the doubled autumn hour told apart by the order of rows.
+    """World times of wall times, the doubled autumn hour settled by the order of rows.
 
     Within one sensor's rows time goes on: where the wall time falls back inside a doubled hour,
     or stands still, the second pass begins. Where it does neither, the pass that spaces the

@@ -125,9 +125,9 @@ def understand(
         zone: The season's zone: where wall times without an offset are placed, unless the
             header of the time column or the answers say otherwise.
         answers: What the grower says about the file.
-        stations: The season's stations; a sensor or column that bears the name of one is there,
+        stations: The season's stations; a sensor or column with the name of one is there,
             and where there is but one, everything is.
-        progress: Told the rows read so far, every 100 000 or so.
+        progress: Called with the rows read so far, every 100 000 or so.
 
     Raises:
         BadInputError: There is no table of readings in the file, its rows contradict each
@@ -163,8 +163,8 @@ def understand(
         readings=count,
         repeated=repeated,
         missing=_missing(rows),
-        first=min((one.at for one in shown), default=None),
-        last=max((one.at for one in shown), default=None),
+        first=min((reading.at for reading in shown), default=None),
+        last=max((reading.at for reading in shown), default=None),
         questions=(*taken.questions, *open_),
         problems=tuple(gathered([*_garbled(rows, file), *taken.problems])),
         shown=shown,
@@ -199,7 +199,7 @@ def to_tidy(understood: Understood) -> Readings:
             station,
             quantity,
             array("d", at_s.tobytes()),
-            array("d", (values + 0.0).tobytes()),  # + 0.0: no minus nought
+            array("d", (values + 0.0).tobytes()),  # + 0.0: no minus zero
             bytes(len(rows)),
         )
     return readings
@@ -260,7 +260,7 @@ def _shown(read: "_Read", sources: Sequence[Source], zone: str) -> tuple[Shown, 
             at = datetime.fromtimestamp(float(read.at_s[row]), place)
             line = int(read.rows.line[row])
             shown.append(Shown(line, at, source.station, source.quantity, round(value, _DECIMALS)))
-    return tuple(sorted(shown, key=lambda one: (one.at, one.line)))
+    return tuple(sorted(shown, key=lambda reading: (reading.at, reading.line)))
 
 
 def _garbled(rows: Rows, file: str) -> list[Problem]:

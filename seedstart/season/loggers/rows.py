@@ -66,7 +66,7 @@ def read_blocks(
     Args:
         table: As `find_table` found it.
         wanted: Which columns, and as what.
-        progress: Told the rows done after each block.
+        progress: Called with the rows done after each block.
     """
     units = {place: unit_of(table, place) for place in wanted.values}
     start, line = table.start, table.first_line

@@ -30,7 +30,7 @@ class Series(Struct, frozen=True):
         quantity: What was measured, in the unit that its name ends with.
         at_s: Times in seconds of the epoch (UTC), rising.
         value: The values. Arrays of doubles, which numpy takes without copying.
-        mark: For each reading its place in `MARKS`, nought where it is good.
+        mark: For each reading its place in `MARKS`, zero where it is good.
     """
 
     station: str
@@ -139,7 +139,7 @@ def _whole_ms(series: Series) -> "NDArray[np.int64]":
 
 
 def marked(readings: Readings, limits: dict[str, Limits] = LIMITS) -> Readings:
-    """The same readings with their marks found anew; none is dropped."""
+    """The same readings with their marks found again; none is dropped."""
     import numpy as np
 
     every = list(readings.values())

@@ -70,7 +70,7 @@ class Question(Struct, frozen=True, kw_only=True):
 
 
 LEFT_OUT: Final = "none"
-# With more the column that should tell sensors apart tells something else.
+# With more, the column that should distinguish sensors holds something else.
 _MOST_SOURCES: Final = 500
 
 
@@ -206,10 +206,10 @@ def _unit(source: Source, quantity: str | None, answers: Answers) -> str | None:
         units = UNITS_OF["soil_c"] if quantity_of(source.measures, source.unit or "") else ()
     if not units:
         return ""
-    said = answers.units.get(source.measures) or source.unit
-    if said not in units and "C" in units:
-        said = answers.unit
-    return said if said in units else None
+    unit = answers.units.get(source.measures) or source.unit
+    if unit not in units and "C" in units:
+        unit = answers.unit
+    return unit if unit in units else None
 
 
 def _station_in(name: str, stations: Sequence[str]) -> str | None:

@@ -23,7 +23,7 @@ Order = Literal["dmy", "mdy", "ymd"]
 ORDERS: Final[tuple[Order, ...]] = ("dmy", "mdy", "ymd")
 # Before it a clock was not set: loggers that lose power start again in 1970 or 2000.
 FIRST_YEAR, LAST_YEAR = 2001, 2199
-# Month names, twelve hours and missing noughts make at most some hundred shapes; a file with
+# Month names, twelve hours and missing zeros make at most some hundred shapes; a file with
 # more is no logger's.
 _MOST_SHAPES: Final = 400
 _LONGEST: Final = 48
@@ -120,7 +120,7 @@ class _Shape:
         self.table = table
 
     def number(self, group: str) -> "Ints":
-        """The digits of a group as a number for each row; noughts where it is missing."""
+        """The digits of a group as a number for each row; zeros where it is missing."""
         import numpy as np
 
         found = np.zeros(len(self.table), np.int32)

@@ -253,7 +253,7 @@ def write_tidy(readings: Readings, zone: str) -> bytes:
 
 
 def _rows(series: Series, zone: tzinfo) -> list[str]:
-    """The lines of one series, in stretches of one day and one offset: little is written anew."""
+    """The lines of one series, in stretches of one day and one offset: little is written again."""
     import numpy as np
 
     at_ms = np.round(np.array(series.at_s) * 1000).astype(np.int64)

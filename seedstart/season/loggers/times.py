@@ -1,4 +1,4 @@
-"""When a logger's rows were taken: day and month told apart, wall clocks placed in the world."""
+"""When a logger's rows were taken: day and month distinguished, wall clocks placed in the world."""
 
 from datetime import datetime
 from typing import TYPE_CHECKING, Final, NamedTuple
@@ -221,14 +221,14 @@ def _order(rows: Rows, answers: Answers, file: str) -> Order | Question:
     return Question(key="order", text=text, allowed=orders)
 
 
-def _answered(said: str, against: dict[Order, int]) -> Order:
+def _answered(answer: str, against: dict[Order, int]) -> Order:
     """The order that was answered: one that no more dates contradict than any other."""
     fitting = tuple(order for order, count in against.items() if count == min(against.values()))
     for order in fitting:
-        if order == said:
+        if order == answer:
             return order
     text = "Its dates fit no other order."
-    raise BadInputError([Problem(file="order", found=said, allowed=fitting, hint=text)])
+    raise BadInputError([Problem(file="order", found=answer, allowed=fitting, hint=text)])
 
 
 def _day(stamps: Stamps, order: Order, row: int) -> str:

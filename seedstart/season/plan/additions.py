@@ -1,4 +1,4 @@
-"""What comes into the plan, checked and added; lots with what was set anew since."""
+"""What comes into the plan, checked and added; lots with the changes of plan since."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Final
@@ -75,8 +75,8 @@ def read_new_lots(
     ]
     lots = []
     for number, keys in enumerate(new_lots):
-        said = {key: value for key, value in keys.items() if value is not None}
-        table = Table(said, faults, ("lot", number))
+        values = {key: value for key, value in keys.items() if value is not None}
+        table = Table(values, faults, ("lot", number))
         lots.append(reader.read(table))
         bearers.append((places[number], table, lots[-1]))
     refuse_clashes(bearers)
@@ -96,14 +96,14 @@ _NUMBERS: Final = frozenset(
 )
 
 
-def container_keys(said: Mapping[str, str | None]) -> dict[str, Any]:
+def container_keys(texts: Mapping[str, str | None]) -> dict[str, Any]:
     """The keys of a container as season.toml is to hold them, from texts."""
-    return {key: number_value(text, key) for key in CONTAINER_KEYS if (text := said.get(key))}
+    return {key: number_value(text, key) for key in CONTAINER_KEYS if (text := texts.get(key))}
 
 
-def station_keys(said: Mapping[str, str | None]) -> dict[str, Any]:
+def station_keys(texts: Mapping[str, str | None]) -> dict[str, Any]:
     """The keys of a station as season.toml is to hold them, from texts under the keys of both."""
-    typed = {key: text for key, text in said.items() if text}
+    typed = {key: text for key, text in texts.items() if text}
     lamp = {
         key.removeprefix("lamp_"): number_value(typed[key], key)
         for key in LAMP_KEYS
@@ -131,7 +131,7 @@ def check_station(
     Args:
         keys: Keys of a `[[station]]` and their values, text or typed.
         season: Where it comes into.
-        trays: Names that trays bear in the journal: stations and trays share their names.
+        trays: Names that trays have in the journal: stations and trays share their names.
         file: What the grower calls the place where they were typed.
 
     Raises:
@@ -200,19 +200,19 @@ def add_station(old: bytes, keys: Mapping[str, Any]) -> bytes:
 
 
 def with_planned(
-    season: Season, said: Iterable[Mapping[str, Any]], planned: Iterable[Planned]
+    season: Season, tables_of_file: Iterable[Mapping[str, Any]], planned: Iterable[Planned]
 ) -> tuple[Season, list[Problem]]:
-    """A season whose lots hold what was planned anew.
+    """A season whose lots hold the changes of plan in the journal.
 
     A `planned` holds while the file still says what it said then; edited by hand, the file wins,
-    and that is told.
+    and that is reported.
 
     Args:
         season: As its files have it.
-        said: The tables of lots.toml, as they stand there.
+        tables_of_file: The tables of lots.toml, as they stand there.
         planned: Entries in force, in order of (at, id).
     """
-    tables = {folded(str(table.get("name"))): dict(table) for table in said}
+    tables = {folded(str(table.get("name"))): dict(table) for table in tables_of_file}
     file = {name: dict(table) for name, table in tables.items()}
     names = _present_names(season)
     problems: list[Problem] = []

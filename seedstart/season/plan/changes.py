@@ -24,7 +24,7 @@ from seedstart.season.plan.toml_text import Path, parse_toml
 from seedstart.text import folded, joined, plural
 
 Kind = Literal["lot", "station", "container"]
-Said = Mapping[str, str | None]
+TypedTexts = Mapping[str, str | None]
 FILE_OF: Final[dict[Kind, str]] = {
     "lot": LOTS_FILE,
     "station": SEASON_FILE,
@@ -34,24 +34,24 @@ _WORK_DAYS_APART: Final = str.maketrans(",;", "  ")
 
 
 def change(
-    old: bytes, kind: Kind, name: str, said: Said, season: Season, trays: Iterable[str] = ()
+    old: bytes, kind: Kind, name: str, texts: TypedTexts, season: Season, trays: Iterable[str] = ()
 ) -> bytes:
     """The file with other values under keys of one lot, station or container.
 
     Args:
         old: Its file as it is.
         kind: What it is.
-        name: Its name, or one that it bore.
-        said: What was typed, by key; nothing typed takes the key out. Those of a lamp are its own.
+        name: Its name, or one that it had.
+        texts: What was typed, by key; nothing typed takes the key out. Those of a lamp are its own.
         season: The plan that the files hold.
-        trays: Names that trays bear in the journal.
+        trays: Names that trays have in the journal.
 
     Raises:
         BadInputError: Everything that is wrong in what was typed, or why the file stays.
     """
     number, table = _found(old, kind, name, season, f"change {kind}")
-    check_changed(kind, table, said, season, trays, file=f"change {kind}")
-    keys, lamp = _typed(kind, said)
+    check_changed(kind, table, texts, season, trays, file=f"change {kind}")
+    keys, lamp = _typed(kind, texts)
     at: Path = (kind, number)
     new = set_keys(old, FILE_OF[kind], at, keys)
     lamps = _lamps(table, lamp) if lamp else None
@@ -63,7 +63,7 @@ def change(
 def check_changed(
     kind: Kind,
     table: Mapping[str, Any],
-    said: Said,
+    texts: TypedTexts,
     season: Season,
     trays: Iterable[str] = (),
     *,
@@ -75,26 +75,26 @@ def check_changed(
     Args:
         kind: What it is.
         table: What its file holds of it.
-        said: What was typed, by key; nothing typed takes the key out.
+        texts: What was typed, by key; nothing typed takes the key out.
         season: The plan that the files hold.
-        trays: Names that trays bear in the journal.
+        trays: Names that trays have in the journal.
         file: What the grower calls the place where it was typed.
         to: Another name for it.
 
     Raises:
         BadInputError: Everything wrong in it.
     """
-    keys, lamp = _typed(kind, said)
+    keys, lamp = _typed(kind, texts)
     merged = {**table, **keys, **({"lamps": _lamps(table, lamp)} if lamp else {})}
     if to is not None:
         merged |= _names(table, to)
     after = {key: value for key, value in merged.items() if value is not None}
-    _check(kind, after, season, str(table["name"]), trays, file, crop_typed="crop" in said)
+    _check(kind, after, season, str(table["name"]), trays, file, crop_typed="crop" in texts)
 
 
-def _typed(kind: Kind, said: Said) -> tuple[dict[str, object], dict[str, object]]:
+def _typed(kind: Kind, texts: TypedTexts) -> tuple[dict[str, object], dict[str, object]]:
     """The values of its own keys, and those of its lamps."""
-    found = {key: _value(kind, key, text) for key, text in said.items()}
+    found = {key: _value(kind, key, text) for key, text in texts.items()}
     lamp: dict[str, object] = {
         key.removeprefix("lamp_"): found.pop(key) for key in LAMP_KEYS if key in found
     }
@@ -104,7 +104,7 @@ def _typed(kind: Kind, said: Said) -> tuple[dict[str, object], dict[str, object]
 def _names(table: Mapping[str, Any], to: str) -> dict[str, Any]:
     """Its name and former names under another name."""
     present = str(table["name"])
-    was = [one for one in table.get("was", []) if folded(str(one)) != folded(to)]
+    was = [name for name in table.get("was", []) if folded(str(name)) != folded(to)]
     if folded(present) != folded(to):
         was.append(present)
     return {"name": to, "was": was or None}
@@ -118,7 +118,7 @@ def rename(
     By that its journal stays with it, and what names it in the plan still means it.
 
     Raises:
-        BadInputError: There is none of that name, or nothing may bear the new one.
+        BadInputError: There is none of that name, or nothing may have the new one.
     """
     number, table = _found(old, kind, name, season, f"rename {kind}")
     check_changed(kind, table, {}, season, trays, file=f"rename {kind}", to=to)
@@ -151,32 +151,32 @@ def check_unused(kind: Kind, name: str, season: Season, *, file: str) -> None:
         raise BadInputError([Problem(file=file, found=name, hint=hint)])
 
 
-def change_season(old: bytes, said: Said) -> bytes:
+def change_season(old: bytes, texts: TypedTexts) -> bytes:
     """season.toml with another frost date, or other values of what stands before the tables.
 
     Args:
         old: The file as it is.
-        said: What was typed: `title`, `timezone`, `work_days`, `last`, `risk_percent`, `record`,
+        texts: What was typed: `title`, `timezone`, `work_days`, `last`, `risk_percent`, `record`,
             `tender_risk_percent`; nothing typed takes the key out. A date takes the place of a
             record, and a record that of a date.
 
     Raises:
         BadInputError: The file cannot be changed here. Whether it can be read is not checked.
     """
-    top: dict[str, object] = {key: text or None for key, text in said.items() if key in _TOP}
+    top: dict[str, object] = {key: text or None for key, text in texts.items() if key in _TOP}
     if top.get("work_days"):
         days = str(top["work_days"]).translate(_WORK_DAYS_APART).split()
         top["work_days"] = days
-    frost: dict[str, object] = dict.fromkeys(_instead_of(said))
+    frost: dict[str, object] = dict.fromkeys(_instead_of(texts))
     frost |= {
-        key: number_value(text) if text else None for key, text in said.items() if key in _FROST
+        key: number_value(text) if text else None for key, text in texts.items() if key in _FROST
     }
     if "tender_risk_percent" in frost:
         frost["trust_percent"] = None  # its old name, still read, goes with its value
-    if text := said.get("last"):
+    if text := texts.get("last"):
         frost["last"] = parse_day(text)
-    if text := said.get("record"):
-        files = [one.strip() for one in text.split(",")]
+    if text := texts.get("record"):
+        files = [part.strip() for part in text.split(",")]
         frost["record"] = files if files[1:] else text.strip()
     new = set_keys(old, SEASON_FILE, (), top)
     return set_keys(new, SEASON_FILE, ("frost",), frost) if frost else new
@@ -186,29 +186,29 @@ _TOP: Final = frozenset({"title", "timezone", "work_days"})
 _FROST: Final = frozenset({"last", "risk_percent", "tender_risk_percent", "record"})
 
 
-def _instead_of(said: Said) -> tuple[str, ...]:
+def _instead_of(texts: TypedTexts) -> tuple[str, ...]:
     """The keys of the frost whose place is taken: a date by a record, or a record by a date."""
-    if said.get("record"):
+    if texts.get("record"):
         return ("last", "risk_percent")
-    return ("record", "threshold", "year") if said.get("last") else ()
+    return ("record", "threshold", "year") if texts.get("last") else ()
 
 
-def dropped_in_words(frost: Mapping[str, Any], said: Said) -> str:
+def dropped_in_words(frost: Mapping[str, Any], texts: TypedTexts) -> str:
     """What a date or a record takes the place of; empty where it takes none.
 
     Args:
         frost: What stands under `[frost]`, key by key.
-        said: What was typed, by key.
+        texts: What was typed, by key.
     """
     gone = [
         f"{key} ({', '.join(map(str, value)) if isinstance(value, list) else value})"
-        for key in _instead_of(said)
-        if (value := frost.get(key)) is not None and key not in said
+        for key in _instead_of(texts)
+        if (value := frost.get(key)) is not None and key not in texts
     ]
     if not gone:
         return ""
-    by = "the record gives" if said.get("record") else "you typed"
-    files = " Its files stay where they are." if "record" in frost and said.get("last") else ""
+    by = "the record gives" if texts.get("record") else "you typed"
+    files = " Its files stay where they are." if "record" in frost and texts.get("last") else ""
     return f"Dropped from [frost]: {joined(gone)}, because the date {by} now counts.{files}"
 
 
@@ -216,17 +216,17 @@ def texts_of(kind: Kind, table: Mapping[str, Any]) -> dict[str, str]:
     """What stands under the keys of a table, as it would be typed; a lamp's keys among them."""
     lamps = table.get("lamps", [])
     only = lamps[0] if kind == "station" and len(lamps) == 1 else {}
-    asked = {key: key.removeprefix("lamp_") for key in LAMP_KEYS}
-    lamp = {key: only[own] for key, own in asked.items() if own in only}
+    own_keys = {key: key.removeprefix("lamp_") for key in LAMP_KEYS}
+    lamp = {key: only[own] for key, own in own_keys.items() if own in only}
     return {
         key: ", ".join(map(str, value)) if isinstance(value, list) else str(value)
         for key, value in {**_without(table, "lamps"), **lamp}.items()
-        if not isinstance(value, list) or not any(isinstance(one, dict) for one in value)
+        if not isinstance(value, list) or not any(isinstance(part, dict) for part in value)
     }
 
 
 def keys_of(kind: Kind) -> Sequence[str]:
-    """The keys of which each may be typed anew."""
+    """The keys that may be changed."""
     if kind == "lot":
         return [key for key in LOT_KEYS if key not in {"name", "tests", "was"}]
     if kind == "station":
@@ -242,7 +242,7 @@ def _value(kind: Kind, key: str, text: str | None) -> object:
     if not text:
         return None
     if key == "sow":
-        return [day.strip() for day in text.split(",")]
+        return [part.strip() for part in text.split(",")]
     return lot_value(key, text) if kind == "lot" else number_value(text, key)
 
 
@@ -292,13 +292,15 @@ def _check(
     """Read it as its file would be read, among all others."""
     if kind == "lot":
         present = Names(season.lots).find(name)
-        others = tuple(one for one in season.lots if one.name != present)
+        others = tuple(lot for lot in season.lots if lot.name != present)
         rest = structs.replace(season, lots=others)
         check_lots([table], rest, file=file, written_before=not crop_typed)
     elif kind == "station":
         present = Names(season.stations).find(name)
-        left = tuple(one for one in season.stations if one.name != present)
+        left = tuple(station for station in season.stations if station.name != present)
         check_station(table, structs.replace(season, stations=left), trays, file=file)
     else:
-        own = tuple(one for one in season.containers if folded(one.name) != folded(name))
+        own = tuple(
+            container for container in season.containers if folded(container.name) != folded(name)
+        )
         check_container(table, structs.replace(season, containers=own), file=file)

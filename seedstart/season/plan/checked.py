@@ -54,7 +54,7 @@ class Table:
 
     Attributes:
         path: Keys and numbers (from 0) that lead to it.
-        whose: The name of what it describes, once known: the faults bear it.
+        whose: The name of what it describes, once known: the faults name it.
         faults: Where all tables of a file put theirs.
     """
 
@@ -200,15 +200,16 @@ def _placed(faults: Iterable[Fault], file: str, parsed: Parsed) -> list[Problem]
         key = key_of(fault.path) + (f" ({fault.whose})" if fault.whose else "")
         paths.setdefault(key, fault.path)
         problems.add(fault.as_problem(file, key))
-    told = problems.told()
+    gathered = problems.told()
     stands = {
         problem.key: _where(paths[problem.key], parsed.values)
-        for problem in told
+        for problem in gathered
         if problem.key in paths
     }
     lines = lines_of(parsed.text, stands.values()) if stands else {}
     located = [
-        structs.replace(problem, line=lines.get(stands.get(problem.key, ()))) for problem in told
+        structs.replace(problem, line=lines.get(stands.get(problem.key, ())))
+        for problem in gathered
     ]
     return sorted(located, key=lambda problem: problem.line or 0)
 
@@ -238,6 +239,6 @@ def refuse_clashes(bearers: Sequence[tuple[str, Table, Named]]) -> None:
 def placed_with(parsed: Parsed, faults: Iterable[Fault], file: str) -> list[Problem]:
     """The problems of a file: its faults, and those of its days that no fault names."""
     problems = _placed(faults, file, parsed)
-    said = {(problem.line, problem.found) for problem in problems}
-    new = [other for other in parsed.problems if (other.line, other.found) not in said]
+    known = {(problem.line, problem.found) for problem in problems}
+    new = [other for other in parsed.problems if (other.line, other.found) not in known]
     return sorted([*problems, *new], key=lambda problem: problem.line or 0)

@@ -143,8 +143,8 @@ def _check_flux(table: Table, lamp: Lamp) -> None:
         try:
             lux_factor(lamp.light)
         except ValueError as error:
-            said = str(error)
-            table.refuse(by_lumens, hint=f"{said[:1].upper()}{said[1:]}.")
+            reason = str(error)
+            table.refuse(by_lumens, hint=f"{reason[:1].upper()}{reason[1:]}.")
         return
     key = "umol_per_joule" if lamp.umol_per_joule else by_lumens or "ppf_umol_s"
     efficacy = lamp.umol_per_joule

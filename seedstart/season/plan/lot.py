@@ -27,13 +27,13 @@ class SeedAmount(Struct, frozen=True):
 
 def seed_amount(value: object) -> SeedAmount:
     """`50 seeds`, `2.5 g`, `0.1 oz`."""
-    said = clean(show(value)).strip()
-    if match := re.fullmatch(r"(\d{1,9})\s*seeds?", said.casefold()):
+    typed = clean(show(value)).strip()
+    if match := re.fullmatch(r"(\d{1,9})\s*seeds?", typed.casefold()):
         if int(match[1]) > _MOST_SEEDS:
             raise ValueError(f"seeds from 0 to {_MOST_SEEDS}")
         return SeedAmount(seeds=int(match[1]))
     try:
-        grams = parse_grams(said)
+        grams = parse_grams(typed)
     except ValueError:
         raise ValueError("seeds or a mass, e.g. 50 seeds or 2.5 g") from None
     if grams > 1_000_000:
@@ -43,10 +43,10 @@ def seed_amount(value: object) -> SeedAmount:
 
 def harvested(value: object) -> str:
     """A year, a range of years, or `unknown`."""
-    said = folded(clean(show(value))).replace("–", "-")
-    if said == "unknown":
-        return said
-    if match := re.fullmatch(r"(\d{4})(?:\s*-\s*(\d{4}))?", said):
+    typed = folded(clean(show(value))).replace("–", "-")
+    if typed == "unknown":
+        return typed
+    if match := re.fullmatch(r"(\d{4})(?:\s*-\s*(\d{4}))?", typed):
         years = [int(year) for year in match.groups() if year]
         if all(1900 <= year <= 2200 for year in years) and years == sorted(years):
             return "-".join(str(year) for year in years)
@@ -70,20 +70,20 @@ def cold_days(value: object) -> float:
 
 def scarified(value: object) -> bool:
     """Whether the coat is nicked: `yes` or `none`."""
-    said = folded(clean(show(value)))
-    if said in {"yes", "true"}:
+    typed = folded(clean(show(value)))
+    if typed in {"yes", "true"}:
         return True
-    if said in _NOTHING:
+    if typed in _NOTHING:
         return False
     raise RefusedError(allowed=("yes", "none"))
 
 
 def _nothing_or(value: object, parse: Callable[[str], float], most: float, allowed: str) -> float:
-    said = clean(show(value))
-    if folded(said) in _NOTHING:
+    typed = clean(show(value))
+    if folded(typed) in _NOTHING:
         return 0.0
     try:
-        found = parse(said)
+        found = parse(typed)
     except ValueError:
         raise ValueError(allowed) from None
     if found > most:

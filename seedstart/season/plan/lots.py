@@ -95,7 +95,7 @@ def read_lots(data: bytes, known: Known, file: str) -> tuple[tuple[Lot, ...], li
 class LotReader:
     """Reads lots one by one; what it looked up for one it knows for the next.
 
-    What was written before may call a crop by its genus; who types one anew is asked which.
+    What was written before may call a crop by its genus; who types one again is asked which.
     """
 
     def __init__(self, known: Known, *, written_before: bool = False) -> None:
@@ -104,7 +104,7 @@ class LotReader:
         self._form = one_of(get_args(Form))
         self._container = text if known.containers is None else one_of(known.containers)
         self._depth_m = between(
-            quantity(lambda said, units: parse_length(said, units, bare="mm"), known.units),
+            quantity(lambda typed, units: parse_length(typed, units, bare="mm"), known.units),
             0,
             0.1,
             "a depth up to 10 cm, e.g. 12 mm or 0.5 in",
@@ -136,7 +136,7 @@ class LotReader:
             depth_mm=None if depth_m is None else round(depth_m * 1000, 3),
             form=form,
             germination_percent=table.take("germination", percent, None),
-            tests=tuple(_test(one) for one in table.tables("tests", TESTS_WRITTEN)),
+            tests=tuple(_test(test) for test in table.tables("tests", TESTS_WRITTEN)),
             harvested=table.take("harvested", harvested, None),
             have=table.take("have", seed_amount, None),
             source=table.take("from", text, ""),

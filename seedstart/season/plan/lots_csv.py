@@ -95,7 +95,7 @@ _NO_COLUMN: Final = frozenset({"tests"})  # a table of its own: it stands in lot
 _KEYS: Final = tuple(key for key in LOT_KEYS if key not in _NO_COLUMN)
 _NEAR: Final = 0.8  # "varity" is variety; "state" is not station
 
-FoundBy = Literal["told", "key", "other word", "near"]
+FoundBy = Literal["mapped", "key", "other word", "near"]
 
 
 class Column(Struct, frozen=True):
@@ -104,7 +104,7 @@ class Column(Struct, frozen=True):
     Attributes:
         head: As it stands in the file.
         key: A key of lots.toml.
-        by: How it was found: told by the grower, the key itself, another word for it, or
+        by: How it was found: mapped by the grower, the key itself, another word for it, or
             a word near to it.
         unit: The unit of a bare number, from the head.
     """
@@ -123,12 +123,12 @@ def map_columns(
     Args:
         heads: The first row.
         mapping: Heads and the keys that the grower says they hold; an empty key leaves the
-            column out. What is told is not looked for in other columns.
+            column out. What is mapped is not looked for in other columns.
         file: The file's name, for messages.
     """
     problems = list(_wrong_mapping(heads, mapping, file))
-    told = {folded(head): key for head, key in mapping.items() if key in {"", *_KEYS}}
-    columns = [_column(head, told) for head in heads]
+    key_of = {folded(head): key for head, key in mapping.items() if key in {"", *_KEYS}}
+    columns = [_column(head, key_of) for head in heads]
     first: dict[str, int] = {}
     for number, column in enumerate(columns):
         if column and first.setdefault(column.key, number) != number:
@@ -156,24 +156,24 @@ def _wrong_mapping(
             )
 
 
-def _column(head: str, told: Mapping[str, str]) -> Column | None:
+def _column(head: str, key_of: Mapping[str, str]) -> Column | None:
     word = " ".join(folded(re.sub(r"[_./()-]", " ", head)).split())
     by_word = {key: (key, _UNITS_OF_KEYS.get(key, "")) for key in _KEYS} | _HEADS
-    if folded(head) in told:
-        return _told(head, told[folded(head)], by_word.get(word, ("", "")))
+    if folded(head) in key_of:
+        return _mapped(head, key_of[folded(head)], by_word.get(word, ("", "")))
     near = [word] if word in by_word else get_close_matches(word, by_word, n=1, cutoff=_NEAR)
-    if not near or by_word[near[0]][0] in told.values():
+    if not near or by_word[near[0]][0] in key_of.values():
         return None
     key, unit = by_word[near[0]]
     by: FoundBy = "near" if near[0] != word else "key" if word in _KEYS else "other word"
     return Column(head, key, by, unit)
 
 
-def _told(head: str, key: str, usual: tuple[str, str]) -> Column | None:
+def _mapped(head: str, key: str, usual: tuple[str, str]) -> Column | None:
     """A column as the grower mapped it; its unit only where the head means the same key."""
     if not key:
         return None
-    return Column(head, key, "told", usual[1] if usual[0] == key else _UNITS_OF_KEYS.get(key, ""))
+    return Column(head, key, "mapped", usual[1] if usual[0] == key else _UNITS_OF_KEYS.get(key, ""))
 
 
 _LISTS: Final = frozenset({"sow", "was"})
@@ -261,11 +261,11 @@ def _decoded(data: bytes) -> str:
 
 def _rows(text: str, file: str) -> list[list[str]]:
     """The rows, empty ones too, so that their numbers are those of a spreadsheet."""
-    said = re.match(r"sep=(.)\r?\n", text)  # some spreadsheets say it in a line of its own
+    separator = re.match(r"sep=(.)\r?\n", text)  # some spreadsheets say it in a line of its own
     lines = io.StringIO(text, newline="")
-    if said:
+    if separator:
         lines.readline()
-    delimiter = said[1] if said else _delimiter(text)
+    delimiter = separator[1] if separator else _delimiter(text)
     reader = csv.reader(lines, delimiter=delimiter, strict=True)
     rows: list[list[str]] = []
     try:
@@ -298,36 +298,36 @@ def _keys_of(row: Sequence[str], columns: Sequence[Column | None], order: str) -
     """The keys of a lot from one row; what cannot be read stays text, for the message."""
     keys: dict[str, Any] = {}
     for cell, column in zip(row, columns, strict=False):
-        said = clean(cell).strip()
-        if column and said:
-            keys.setdefault(column.key, _value(said, column, order))
+        content = clean(cell).strip()
+        if column and content:
+            keys.setdefault(column.key, _value(content, column, order))
     return keys
 
 
-def _value(said: str, column: Column, order: str) -> object:
+def _value(content: str, column: Column, order: str) -> object:
     if column.key in _LISTS:
-        parts = [part.strip() for part in re.split(r"[;|,]", said) if part.strip()]
+        parts = [part.strip() for part in re.split(r"[;|,]", content) if part.strip()]
         return [_day(part, order) for part in parts] if column.key == "sow" else parts
     if column.key == "ready":
-        return _day(said, order)
-    if column.key in _COUNTS and re.fullmatch(r"\d{1,9}", said):
-        return int(said)
-    if column.key in _COUNTS and re.fullmatch(r"\d{1,3}([.,]\d{3})+", said):
-        return f"{said} (one or a thousand? write it without a sign)"
-    bare = re.fullmatch(r"\d{1,9}([.,]\d{1,9})?", said)
+        return _day(content, order)
+    if column.key in _COUNTS and re.fullmatch(r"\d{1,9}", content):
+        return int(content)
+    if column.key in _COUNTS and re.fullmatch(r"\d{1,3}([.,]\d{3})+", content):
+        return f"{content} (one or a thousand? write it without a sign)"
+    bare = re.fullmatch(r"\d{1,9}([.,]\d{1,9})?", content)
     # 0.85 under "germination" may be a share: only a figure above 1 is surely in percent.
-    if bare and (column.unit != "%" or float(said.replace(",", ".")) > 1):
-        return said + column.unit
-    return said
+    if bare and (column.unit != "%" or float(content.replace(",", ".")) > 1):
+        return content + column.unit
+    return content
 
 
-def _day(said: str, order: str) -> date | str:
-    """A day; in a list also 31/03/2027, which has but one reading, or one in the order told."""
+def _day(content: str, order: str) -> date | str:
+    """A day; in a list also 31/03/2027, which has but one reading, or one in the given order."""
     try:
-        return parse_day(said)
+        return parse_day(content)
     except ValueError:
-        found = day_in_order(said, order)
-        return said if found is None else found
+        found = day_in_order(content, order)
+        return content if found is None else found
 
 
 def _in_rows(

@@ -17,15 +17,15 @@ _LIKE_A_SOWING: Final = re.compile(r"[/.]\d+$")
 
 
 class Named(Protocol):
-    """What bears a name and may have borne others."""
+    """What has a name and may have had others."""
 
     @property
     def name(self) -> str:
-        """The name it bears today."""
+        """The name it has today."""
 
     @property
     def was(self) -> tuple[str, ...]:
-        """Names it bore before."""
+        """Names it had before."""
 
 
 class Names:
@@ -100,7 +100,7 @@ def find_name(
 
 
 def wrong_name(name: str) -> str | None:
-    """Why nothing may bear this name, in one sentence; None when something may."""
+    """Why nothing may have this name, in one sentence; None when something may."""
     if not folded(name):
         return "There is nothing to see in this name."
     if len(name) > LONGEST_NAME:
@@ -109,7 +109,7 @@ def wrong_name(name: str) -> str | None:
 
 
 def a_name(value: object) -> str:
-    """A reader of names that things bear or bore, for the keys of a file."""
+    """A reader of present and former names, for the keys of a file."""
     name = full_text(value)
     if why := wrong_name(name):
         raise RefusedError(hint=why)
@@ -117,7 +117,7 @@ def a_name(value: object) -> str:
 
 
 def wrong_lot_name(name: str) -> str | None:
-    """Why a lot may not bear this name, in one sentence; None when it may."""
+    """Why a lot may not have this name, in one sentence; None when it may."""
     if not name:
         return "A lot needs a name: what stands on its label."
     if why := wrong_name(name):
@@ -134,7 +134,7 @@ def later_sowing_name(lot: str, taken: Collection[str]) -> str:
 
     Args:
         lot: The lot's name.
-        taken: Names that sowings bear or bore.
+        taken: Names that sowings have or had.
     """
     return _first_free((lot, *(f"{lot}/{number}" for number in range(2, len(taken) + 3))), taken)
 

@@ -190,24 +190,24 @@ def _carried(
     if amount is not None:
         kept["have"] = str(amount)
     if tests:
-        kept["tests"] = [_test(one) for one in sorted(tests, key=lambda one: one.on)]
+        kept["tests"] = [_test(test) for test in sorted(tests, key=lambda test: test.on)]
     return kept
 
 
-def _test(one: LotTest) -> dict[str, Any]:
+def _test(test: LotTest) -> dict[str, Any]:
     """A test as it stands in lots.toml."""
-    where = {"where": one.where} if one.where else {}
-    return {"on": one.on, "seeds": one.seeds, "up": one.up} | where
+    where = {"where": test.where} if test.where else {}
+    return {"on": test.on, "seeds": test.seeds, "up": test.up} | where
 
 
 def _season_text(head: Mapping[str, Any], frost: Frost | None, old: Mapping[str, Any]) -> bytes:
     parts = [lines(head), _FROST_HELP + (_frost_text(frost) if frost else _FROST_EXAMPLE)]
-    for kind, told, example in (
+    for kind, comment, example in (
         ("station", _STATIONS_HELP, _STATION_EXAMPLE),
         ("container", _CONTAINERS_HELP, _CONTAINER_EXAMPLE),
     ):
         places = [block(kind, keys) for keys in old.get(kind, [])]
-        parts.append("\n".join([told, *(places or [example])]))
+        parts.append("\n".join([comment, *(places or [example])]))
     parts += [block("tray", keys) for keys in old.get("tray", [])]
     return "\n".join(parts).encode()
 
@@ -270,11 +270,11 @@ def frost_wished(wishes: Wishes, typed: Typed, prefix: str = "--") -> Frost | No
         )
         typed.refuse(Problem(file=f"{prefix}risk", hint=hint))
     risk = typed.read(f"{prefix}risk", wishes.risk, parse_risk)
-    said_none = (wishes.tender_risk or "none").strip().lower() == "none"
-    trust = (
-        None if said_none else typed.read(f"{prefix}tender-risk", wishes.tender_risk, parse_risk)
+    no_risk = (wishes.tender_risk or "none").strip().lower() == "none"
+    tender_risk = (
+        None if no_risk else typed.read(f"{prefix}tender-risk", wishes.tender_risk, parse_risk)
     )
-    return Frost(last=last, risk_percent=risk or 50, tender_risk_percent=trust)
+    return Frost(last=last, risk_percent=risk or 50, tender_risk_percent=tender_risk)
 
 
 def parse_units(text: str) -> Units:

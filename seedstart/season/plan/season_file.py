@@ -312,8 +312,8 @@ def _risk(value: object) -> float:
 
 
 def _containers(table: Table) -> tuple[Container, ...]:
-    read = [(one, read_container(one)) for one in table.tables("container", "[[container]]")]
-    refuse_clashes([(key_of(one.path), one, _Bearer(container.name)) for one, container in read])
+    read = [(keys, read_container(keys)) for keys in table.tables("container", "[[container]]")]
+    refuse_clashes([(key_of(keys.path), keys, _Bearer(container.name)) for keys, container in read])
     return with_shipped([container for _, container in read])
 
 

@@ -66,9 +66,9 @@ SHIPPED: Final = (
 
 
 def with_shipped(own: Sequence[Container]) -> tuple[Container, ...]:
-    """A season's own containers, then the shipped ones that it does not name anew."""
+    """A season's own containers, then the shipped ones whose names it does not use."""
     named = {folded(container.name) for container in own}
-    return (*own, *(one for one in SHIPPED if folded(one.name) not in named))
+    return (*own, *(container for container in SHIPPED if folded(container.name) not in named))
 
 
 def read_container(table: Table) -> Container:
@@ -147,10 +147,12 @@ class Tray(Struct, frozen=True):
 
 def read_places(table: Table, units: Units) -> tuple[tuple[Station, ...], tuple[Tray, ...]]:
     """The `[[station]]` and `[[tray]]` of a season; their faults go where the table puts them."""
-    stations = [(one, read_station(one, units)) for one in table.tables("station", "[[station]]")]
-    trays = [(one, _tray(one)) for one in table.tables("tray", "[[tray]]")]
+    stations = [
+        (keys, read_station(keys, units)) for keys in table.tables("station", "[[station]]")
+    ]
+    trays = [(keys, _tray(keys)) for keys in table.tables("tray", "[[tray]]")]
     places: list[tuple[Table, Named]] = [*stations, *trays]
-    refuse_clashes([(key_of(one.path), one, place) for one, place in places])
+    refuse_clashes([(key_of(keys.path), keys, place) for keys, place in places])
     return tuple(station for _, station in stations), tuple(tray for _, tray in trays)
 
 

@@ -18,7 +18,7 @@ def block(header: str, values: Mapping[str, Any]) -> str:
 
 def lines(values: Mapping[str, Any]) -> str:
     """A key and its value on each line."""
-    return "".join(f"{key_as_written(key)} = {inline(value)}\n" for key, value in _said(values))
+    return "".join(f"{key_as_written(key)} = {inline(value)}\n" for key, value in _stated(values))
 
 
 def inline(value: object) -> str:
@@ -26,14 +26,14 @@ def inline(value: object) -> str:
     if isinstance(value, str):
         value = clean(value)
     if isinstance(value, Mapping):
-        pairs = ", ".join(f"{key_as_written(key)} = {inline(part)}" for key, part in _said(value))
+        pairs = ", ".join(f"{key_as_written(key)} = {inline(part)}" for key, part in _stated(value))
         return f"{{ {pairs} }}" if pairs else "{}"
     if isinstance(value, Sequence) and not isinstance(value, str):
         return f"[{', '.join(inline(part) for part in value)}]"
     return tomli_w.dumps({"k": value}).removeprefix("k = ").rstrip("\n")
 
 
-def _said(values: Mapping[str, Any]) -> Iterable[tuple[str, Any]]:
+def _stated(values: Mapping[str, Any]) -> Iterable[tuple[str, Any]]:
     return ((key, value) for key, value in values.items() if value is not None)
 
 

@@ -186,20 +186,22 @@ def _out_of_braces(text: str, pair: Pair) -> _Edit:
 
 def _inserted(text: str, layout: Layout, at: Path, new: Mapping[str, object]) -> _Edit:
     """New keys behind the last one of their table."""
-    said = [f"{key_as_written(key)} = {inline(value)}" for key, value in new.items()]
+    lines = [f"{key_as_written(key)} = {inline(value)}" for key, value in new.items()]
     braces = layout.pairs.get(at)
     if braces is not None:
-        return _into_braces(layout, at, braces, said)
+        return _into_braces(layout, at, braces, lines)
     begins = next((start for table, start in layout.headers if table == at), None)
     if begins is None and at:
-        return _new_table(text, layout, at, said)
+        return _new_table(text, layout, at, lines)
     starts = [start for _, start in layout.headers if begins is None or start > begins]
     until = min(starts, default=len(text))
     own = [one for one in layout.pairs.values() if (begins or 0) <= one.key < until]
     end = max((one.end for one in own), default=begins or 0)
     keys = [pair.key for path, pair in layout.pairs.items() if path[:-1] == at and pair in own]
     indent = _indent(text, keys[-1]) if keys else ""
-    return _as_lines(text, _line(text, end)[1] if own or at else 0, [indent + one for one in said])
+    return _as_lines(
+        text, _line(text, end)[1] if own or at else 0, [indent + line for line in lines]
+    )
 
 
 def _as_lines(text: str, at: int, lines: list[str]) -> _Edit:
@@ -208,19 +210,19 @@ def _as_lines(text: str, at: int, lines: list[str]) -> _Edit:
     return _Edit(at, at, open_end + "".join(f"{line}{newline}" for line in lines))
 
 
-def _new_table(text: str, layout: Layout, at: Path, said: list[str]) -> _Edit:
+def _new_table(text: str, layout: Layout, at: Path, lines: list[str]) -> _Edit:
     """Of a table that is there as `frost.last = …` more such keys; else one at the end."""
     name = ".".join(str(part) for part in at)
     dotted = [pair.end for path, pair in layout.pairs.items() if path[: len(at)] == at]
     if dotted:
-        return _as_lines(text, _line(text, max(dotted))[1], [f"{name}.{one}" for one in said])
+        return _as_lines(text, _line(text, max(dotted))[1], [f"{name}.{line}" for line in lines])
     gap = [""] if text.strip() else []
-    return _as_lines(text, len(text), [*gap, f"[{name}]", *said])
+    return _as_lines(text, len(text), [*gap, f"[{name}]", *lines])
 
 
-def _into_braces(layout: Layout, at: Path, braces: Pair, said: list[str]) -> _Edit:
+def _into_braces(layout: Layout, at: Path, braces: Pair, pairs: list[str]) -> _Edit:
     inside = [pair.end for path, pair in layout.pairs.items() if path[:-1] == at]
-    more = ", ".join(said)
+    more = ", ".join(pairs)
     if not inside:
         return _Edit(braces.value, braces.end, f"{{ {more} }}")
     return _Edit(max(inside), max(inside), f", {more}")

@@ -64,9 +64,9 @@ def text(value: object) -> str:
 
 def full_text(value: object) -> str:
     """Text in quotes that says something."""
-    if not (said := text(value)):
+    if not (stripped := text(value)):
         raise ValueError("text in quotes that is not empty")
-    return said
+    return stripped
 
 
 def whole(least: int, most: int, what: str = "a whole number") -> Callable[[object], int]:

@@ -12,6 +12,7 @@ from seedstart.season.plan.toml_text import parse_toml
 from seedstart.season.plan.typed_values import (
     RefusedError,
     between,
+    day,
     full_text,
     number,
     quantity,
@@ -92,10 +93,12 @@ def _trial(table: Table, name: str, season: Season) -> TrialPlan:
         measure_on=table.take_list("measure_on", whole(1, 365)),
         lies_on=table.take("lies_on", text, "medium"),
         seed=table.take("seed", whole(0, 10**9), 0),
+        begin=table.take("begin", day, None),
+        title=table.take("title", full_text, ""),
     )
     places = [
-        _place(one, trial, lots, stations, season.units)
-        for one in table.tables("places", "places = [{ … }]")
+        _place(place, trial, lots, stations, season.units)
+        for place in table.tables("places", "places = [{ … }]")
     ]
     table.close()
     return TrialPlan(**{**_keys(trial), "places": tuple(places)})
@@ -158,39 +161,41 @@ def _one_of_levels(trial: TrialPlan) -> Any:  # noqa: ANN401 - a reader
         for level in trial.levels:
             if level == found:
                 return level
-        raise RefusedError(allowed=tuple(f"{one:g}" if isinstance(one, float) else one
-                                         for one in trial.levels))  # fmt: skip
+        raise RefusedError(allowed=tuple(f"{level:g}" if isinstance(level, float) else level
+                                         for level in trial.levels))  # fmt: skip
 
     return read
 
 
 def write_trial(trial: TrialPlan) -> bytes:
     """The file of a trial, a place a line: written once, and yours from then on."""
+    if_given = {"title": trial.title or None, "begin": trial.begin}
     keys: dict[str, object] = {
+        **{key: value for key, value in if_given.items() if value is not None},
         "kind": trial.kind, "lots": list(trial.lots), "levels": list(trial.levels),
         "trays": trial.trays, "plants": trial.plants, "measure_on": list(trial.measure_on),
         "lies_on": trial.lies_on, "seed": trial.seed,
     }  # fmt: skip
-    said = {"trays": "a level", "plants": "a tray", "measure_on": "days after half emergence",
-            "seed": "of the draw of places"}  # fmt: skip
+    meanings = {"trays": "a level", "plants": "a tray", "measure_on": "days after half emergence",
+                "seed": "of the draw of places", "begin": "sown on this day"}  # fmt: skip
     if trial.of_light:
-        said["levels"] = "mol a day at the leaf"
+        meanings["levels"] = "mol a day at the leaf"
     lines = [
-        f"{key} = {inline(value)}{f'  # {said[key]}' if key in said else ''}"
+        f"{key} = {inline(value)}{f'  # {meanings[key]}' if key in meanings else ''}"
         for key, value in keys.items()
     ]
-    places = "".join(f"  {inline(_place_keys(one))},\n" for one in trial.places)
+    places = "".join(f"  {inline(_place_keys(place))},\n" for place in trial.places)
     return "\n".join([*lines, f"places = [\n{places}]\n"]).encode()
 
 
-def _place_keys(one: TrialPlace) -> Mapping[str, object]:
+def _place_keys(place: TrialPlace) -> Mapping[str, object]:
     def length(mm: float | None) -> str | None:
         return None if mm is None else f"{mm / 10:g} cm"
 
     return {
-        "tray": one.tray, "level": one.level, "lot": one.lot, "station": one.station,
-        "height": length(one.height_mm), "from_left": length(one.from_left_mm),
-        "from_front": length(one.from_front_mm),
+        "tray": place.tray, "level": place.level, "lot": place.lot, "station": place.station,
+        "height": length(place.height_mm), "from_left": length(place.from_left_mm),
+        "from_front": length(place.from_front_mm),
     }  # fmt: skip
 
 

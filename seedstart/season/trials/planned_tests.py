@@ -129,7 +129,7 @@ def check_planned_test(
         name: What it is to be called: the file's name without its ending.
         keys: Keys of the file and their values; those left out are None.
         season: Where it comes into.
-        taken: Names that trials bear.
+        taken: Names that trials have.
         file: What the grower calls the place where they were typed.
 
     Raises:

@@ -1,11 +1,14 @@
 """A trial as it is planned: varieties × levels of light, or of any one treatment."""
 
+from datetime import date
 from typing import Final
 
 from msgspec import Struct
 
 TRIALS_FOLDER: Final = "trials"
 LIGHT: Final = "light"
+# Some do not come up: so many times the plants wanted are sown. Common practice, no source.
+_SPARE: Final = 1.5
 
 
 class TrialPlace(Struct, frozen=True):
@@ -43,6 +46,8 @@ class TrialPlan(Struct, frozen=True):
         seed: Of the draw.
         places: Every tray, in the order of the walk.
         lies_on: What the seed is laid on.
+        begin: The day it is to be sown; None at once.
+        title: What it is to find out, in the grower's words; empty where nothing was said.
     """
 
     name: str
@@ -55,6 +60,13 @@ class TrialPlan(Struct, frozen=True):
     seed: int
     places: tuple[TrialPlace, ...] = ()
     lies_on: str = "medium"
+    begin: date | None = None
+    title: str = ""
+
+    @property
+    def seeds(self) -> int:
+        """Seeds to sow in a tray, so that its plants are there to be measured."""
+        return round(self.plants * _SPARE)
 
     @property
     def of_light(self) -> bool:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
+from seedstart.days import parse_day
 from seedstart.problems import Problem, Typed
 from seedstart.season.plan.names import Names, find_name
 from seedstart.season.plan.season_file import Season
@@ -15,7 +16,7 @@ USUAL = {"kind": LIGHT, "trays": "2", "plants": "8", "measure_on": "21", "seed":
 _MOST = {"trays": 100, "plants": 1000, "seed": 10**9}
 
 
-class Asked(NamedTuple):
+class TrialRequest(NamedTuple):
     """A trial without its places.
 
     Attributes:
@@ -29,7 +30,7 @@ class Asked(NamedTuple):
     wanted_percent: float | None
 
 
-def read_asked(
+def read_request(
     typed: Typed,
     name: str,
     texts: Mapping[str, str],
@@ -38,13 +39,14 @@ def read_asked(
     plan: Season,
     taken: Sequence[str] = (),
     called: Callable[[str], str] = str,
-) -> Asked:
+) -> TrialRequest:
     """Read it, with everything that is wrong in it.
 
     Args:
         typed: Keeps what is wrong.
         name: What the trial is called.
-        texts: `levels`, `kind`, `trays`, `plants`, `measure_on`, `difference`, `seed`.
+        texts: `levels`, `kind`, `trays`, `plants`, `measure_on`, `difference`, `seed`,
+            `begin`, `title`.
         lots: The varieties.
         stations: Where its trays are to stand.
         plan: The season.
@@ -54,40 +56,42 @@ def read_asked(
     Raises:
         BadInputError: Everything wrong in it.
     """
-    said = {**USUAL, **{key: text for key, text in texts.items() if text}}
+    filled = {**USUAL, **{key: text for key, text in texts.items() if text}}
     wrong = wrong_trial_name(name, taken, file=called("name"))
     if wrong is not None:
         typed.refuse(wrong)
     known_lots, known_stations = Names(plan.lots), Names(plan.stations)
     found_lots = [
-        typed.take(find_name(one, known_lots, file=called("lots"), lists="lots")) for one in lots
+        typed.take(find_name(lot, known_lots, file=called("lots"), lists="lots")) for lot in lots
     ]
     found_stations = [
-        typed.take(find_name(one, known_stations, file=called("stations"), lists="season.toml"))
-        for one in stations
+        typed.take(find_name(station, known_stations, file=called("stations"), lists="season.toml"))
+        for station in stations
     ]
     for key, what, found in (("lots", "lot", lots), ("stations", "station", stations)):
         if not found:
             typed.refuse(Problem(file=called(key), hint=f"It is missing: a {what}."))
-    if "levels" not in said:
+    if "levels" not in filled:
         hint = "It is missing: the levels, e.g. 3, 4.5, 6, 8, 10."
         typed.refuse(Problem(file=called("levels"), hint=hint))
     levels = typed.read(
-        called("levels"), said.get("levels"), lambda text: _levels(text, said["kind"])
+        called("levels"), filled.get("levels"), lambda text: _levels(text, filled["kind"])
     )
     numbers = {
-        key: typed.read(called(key), said[key], whole(0 if key == "seed" else 1, most))
+        key: typed.read(called(key), filled[key], whole(0 if key == "seed" else 1, most))
         for key, most in _MOST.items()
     }
-    days = typed.read(called("measure_on"), said["measure_on"], _days)
-    wanted = typed.read(called("difference"), said.get("difference"), _percent)
+    days = typed.read(called("measure_on"), filled["measure_on"], _days)
+    begin = typed.read(called("begin"), filled.get("begin"), parse_day)
+    wanted = typed.read(called("difference"), filled.get("difference"), _percent)
     typed.done()
     trial = TrialPlan(
-        name=name, kind=said["kind"], lots=tuple(one for one in found_lots if one),
+        name=name, kind=filled["kind"], lots=tuple(lot for lot in found_lots if lot),
         levels=levels or (), trays=numbers["trays"] or 1, plants=numbers["plants"] or 1,
         measure_on=days or (), seed=numbers["seed"] or 0,
+        begin=begin, title=filled.get("title", ""),
     )  # fmt: skip
-    return Asked(trial, tuple(one for one in found_stations if one), wanted)
+    return TrialRequest(trial, tuple(station for station in found_stations if station), wanted)
 
 
 def _levels(text: str, kind: str) -> tuple[float | str, ...]:

@@ -26,11 +26,11 @@ _SHOWN_PROBLEMS: Final = 200
 
 _ISO_LENGTH: Final = 10
 
-Told = Callable[[int], None]  # of the rows of a file that were read so far
-TOLD_EVERY: Final = 10_000
+ReportRows = Callable[[int], None]  # of the rows of a file that were read so far
+PROGRESS_EVERY: Final = 10_000
 
 
-def told_to_nobody(_: int) -> None:
+def report_nothing(_: int) -> None:
     """Nobody waits."""
 
 
@@ -164,11 +164,11 @@ class Sheet(NamedTuple):
     notes: tuple[str, ...] = ()
 
 
-def read_sheet(sheet: Sheet, told: Told = told_to_nobody) -> Days:
+def read_sheet(sheet: Sheet, progress: ReportRows = report_nothing) -> Days:
     """The days of a sheet; lines that cannot be read are named and cost themselves alone."""
     problems: list[Problem] = []
-    days = _days_of(sheet, problems, told)
-    tmin = next((one for one in sheet.columns if one.element == "tmin_c"), None)
+    days = _days_of(sheet, problems, progress)
+    tmin = next((column for column in sheet.columns if column.element == "tmin_c"), None)
     found = _Minima({}, set(), set(), 0, 0, 0)
     if tmin is not None:
         found = _read_minima(sheet, tmin, days, problems)
@@ -189,15 +189,15 @@ def read_sheet(sheet: Sheet, told: Told = told_to_nobody) -> Days:
         flagged=found.flagged,
         twice=found.twice,
         notes=sheet.notes,
-        problems=tuple(gathered(sorted(problems, key=lambda one: one.line or 0))),
+        problems=tuple(gathered(sorted(problems, key=lambda problem: problem.line or 0))),
     )
 
 
-def _days_of(sheet: Sheet, problems: list[Problem], told: Told) -> list[int]:
+def _days_of(sheet: Sheet, problems: list[Problem], progress: ReportRows) -> list[int]:
     """The day of each row; rows without one leave the grid."""
     grid, day = sheet.grid, sheet.day
     try:
-        days = _read_days(day, [grid.column(place) for place in day.places], told)
+        days = _read_days(day, [grid.column(place) for place in day.places], progress)
         if days and min(days) >= _FIRST_DAY and max(days) <= _LAST_DAY:
             return days
     except (ValueError, IndexError, OverflowError):
@@ -219,16 +219,16 @@ def _days_of(sheet: Sheet, problems: list[Problem], told: Told) -> list[int]:
     return days
 
 
-def _read_days(day: DayCells, columns: list[list[str]], told: Told) -> list[int]:
+def _read_days(day: DayCells, columns: list[list[str]], progress: ReportRows) -> list[int]:
     plain = day.read is iso_day and set(map(len, columns[0])) == {_ISO_LENGTH}
     days: list[int] = []
-    for start in range(0, len(columns[0]), TOLD_EVERY):
-        some = [column[start : start + TOLD_EVERY] for column in columns]
+    for start in range(0, len(columns[0]), PROGRESS_EVERY):
+        some = [column[start : start + PROGRESS_EVERY] for column in columns]
         if plain:
             days += map(date.toordinal, map(date.fromisoformat, some[0]))
         else:
             days += map(day.read, *some)
-        told(len(days))
+        progress(len(days))
     return days
 
 

@@ -105,8 +105,8 @@ def headed_layout(names: Sequence[str], grid: Grid, answers: Answers, file: str)
     Raises:
         BadInputError: No column has the day or any weather, or a named column is not there.
     """
-    said = _said_columns(names, answers, file)
-    place, stated = said.pop("date") if "date" in said else (_date_place(names, grid), "")
+    named = _named_columns(names, answers, file)
+    place, stated = named.pop("date") if "date" in named else (_date_place(names, grid), "")
     if place is None:
         hint = "No column was seen to hold the day: name the one that does."
         raise BadInputError([Problem(file=file, key="date", allowed=tuple(names), hint=hint)])
@@ -120,7 +120,7 @@ def headed_layout(names: Sequence[str], grid: Grid, answers: Answers, file: str)
             found[element] = at, unit_in(name)
     if hourly:
         found = _of_each_hour(names) | found
-    found |= said  # type: ignore[arg-type]
+    found |= named  # type: ignore[arg-type]
     if not found:
         hint = "No column was seen to hold a lowest temperature: name the one that does."
         raise BadInputError([Problem(file=file, key="columns", allowed=tuple(names), hint=hint)])
@@ -180,7 +180,7 @@ def element_of(name: str) -> Element | None:
 
 
 def hours_in(name: str) -> int:
-    """Over how many hours an amount is, as its header says; nought where it does not."""
+    """Over how many hours an amount is, as its header says; zero where it does not."""
     found = _PERIOD.search(name.casefold())
     return int(found[1]) if found else 0
 
@@ -193,7 +193,7 @@ def unit_in(name: str) -> str:
     return next(part for part in match.groups() if part).casefold().replace("°", "").strip()
 
 
-def _said_columns(
+def _named_columns(
     names: Sequence[str], answers: Answers, file: str
 ) -> dict[str, tuple[int | None, str]]:
     """Columns that the grower named, and their units."""
@@ -267,10 +267,10 @@ def _day_reader(cells: Sequence[str], answers: Answers, file: str) -> Callable[[
     raise BadInputError([Problem(file=file, key="order", allowed=("dmy", "mdy"), hint=hint)])
 
 
-def _order(cells: Sequence[str], said: str | None) -> str | None:
-    if said in {"dmy", "mdy"}:
-        return said
-    pairs = [match for one in cells if (match := re.match(r"\s*(\d{1,2})([./-])(\d{1,2})", one))]
+def _order(cells: Sequence[str], answer: str | None) -> str | None:
+    if answer in {"dmy", "mdy"}:
+        return answer
+    pairs = [match for cell in cells if (match := re.match(r"\s*(\d{1,2})([./-])(\d{1,2})", cell))]
     if any(int(match[1]) > 12 for match in pairs) or (pairs and pairs[0][2] == "."):
         return "dmy"
     return "mdy" if any(int(match[3]) > 12 for match in pairs) else None

@@ -15,7 +15,7 @@ from typing import Final, NamedTuple
 
 from seedstart.problems import BadInputError, Problem, gathered
 from seedstart.season.loggers.local_time import find_zone
-from seedstart.season.weather.cells import TOLD_EVERY, Sheet, Told, figures, note
+from seedstart.season.weather.cells import PROGRESS_EVERY, ReportRows, Sheet, figures, note
 from seedstart.season.weather.weather_days import Days, Element
 from seedstart.text import plural
 
@@ -71,20 +71,20 @@ def zone_in(text: str) -> tzinfo | None:
     return None
 
 
-def read_hours(sheet: Sheet, own: tzinfo | None, zone: tzinfo | None, told: Told) -> Days:
+def read_hours(sheet: Sheet, own: tzinfo | None, zone: tzinfo | None, progress: ReportRows) -> Days:
     """The days of a table of hours.
 
     Args:
         sheet: The table; its day is read from the date of a time.
         own: The zone of times without an offset, where the file states one; else the season's.
         zone: Of the season; without one a day is what the times themselves call so.
-        told: Told the rows read so far.
+        progress: Called with the rows read so far.
 
     Raises:
         BadInputError: A time without an offset is left out by the zone's change of clocks.
     """
     problems: list[Problem] = []
-    hours = _hours(sheet, own, zone, told, problems)
+    hours = _hours(sheet, own, zone, progress, problems)
     tmin: dict[int, int] = {}
     others: dict[Element, dict[int, float]] = {}
     thin = 0
@@ -115,19 +115,23 @@ def read_hours(sheet: Sheet, own: tzinfo | None, zone: tzinfo | None, told: Told
 
 
 def _hours(
-    sheet: Sheet, own: tzinfo | None, zone: tzinfo | None, told: Told, problems: list[Problem]
+    sheet: Sheet,
+    own: tzinfo | None,
+    zone: tzinfo | None,
+    progress: ReportRows,
+    problems: list[Problem],
 ) -> list[_Hour | None]:
     """When each row is of; None where that cannot be read."""
     cells = sheet.grid.column(sheet.day.places[0])
     moments = [_moment(cell, sheet.day.read) for cell in cells]
-    walls = [one.replace(tzinfo=None) for one in moments if one is not None]
+    walls = [stamp.replace(tzinfo=None) for stamp in moments if stamp is not None]
     places = range(len(cells))
     backwards = bool(walls) and walls[0] > walls[-1]
     hours: list[_Hour | None] = [None] * len(cells)
     before = None
     for number, place in enumerate(reversed(places) if backwards else places, start=1):
-        if number % TOLD_EVERY == 0:
-            told(number)
+        if number % PROGRESS_EVERY == 0:
+            progress(number)
         if (moment := moments[place]) is None:
             hint = "No time of the calendar: this line was left out."
             note(problems, sheet, place, cells[place], hint)

@@ -111,7 +111,7 @@ def _environment_canada(heads: Heads) -> Layout:
 
 
 def _meteostat(heads: Heads) -> Layout:
-    """Daily CSV of Meteostat: a station's year a file; its source column tells model from gauge."""
+    """Daily CSV of Meteostat: a file a station and year; a source column marks what is modelled."""
     day = DayCells((heads["year"], heads["month"], heads["day"]), day_in_three)
     columns = _present(heads, [
         ("tmin", Column("tmin_c", 0)), ("tmax", Column("tmax_c", 0)),
@@ -147,9 +147,9 @@ def _ghcn_access(heads: Heads) -> Layout:
 
 def _order_form(heads: Heads, grid: Grid, unit: Unit | None) -> Layout:
     """NOAA's order form: °C to a tenth or whole °F, as it was ordered; the file does not say."""
-    asked = unit is None
+    needs_unit = unit is None
     if unit is None and any("." in cell for cell in grid.column(heads["tmin"])):
-        unit, asked = "C", False  # Fahrenheit comes in whole degrees
+        unit, needs_unit = "C", False  # Fahrenheit comes in whole degrees
     shift, scale = (F_SHIFT, F_SCALE) if unit == "F" else (0.0, 1.0)
     rain, wind = (_INCH_MM, _MPH_MS) if unit == "F" else (1.0, 1.0)
     columns = tuple(
@@ -162,7 +162,9 @@ def _order_form(heads: Heads, grid: Grid, unit: Unit | None) -> Layout:
     )  # fmt: skip
     station = heads["station"]
     name = "NOAA order form"
-    return Layout(name, DayCells((heads["date"],), iso_day), columns, station, needs_unit=asked)
+    return Layout(
+        name, DayCells((heads["date"],), iso_day), columns, station, needs_unit=needs_unit
+    )
 
 
 def _is_in_tenths(cells: Sequence[str]) -> bool:

@@ -81,10 +81,14 @@ def find_stations(
         file: Where, for what is wrong.
     """
     words = folded(typed).split()
-    found = [one for one in stations if words and all(word in folded(one.name) for word in words)]
-    names = list(dict.fromkeys(one.name for one in found))
+    found = [
+        station
+        for station in stations
+        if words and all(word in folded(station.name) for word in words)
+    ]
+    names = list(dict.fromkeys(station.name for station in found))
     if len(names) == 1:
         return tuple(found)
-    known = tuple(dict.fromkeys(one.name for one in stations))
+    known = tuple(dict.fromkeys(station.name for station in stations))
     hint = "" if not names else f"{len(names)} stations have that in their names: say more of it."
     return Problem(file=file, found=typed, allowed=tuple(names) or known, hint=hint)

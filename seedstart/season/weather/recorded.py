@@ -12,7 +12,7 @@ from seedstart.problems import BadInputError, Problem
 from seedstart.season.plan.season_file import SEASON_FILE, Frost, Season
 from seedstart.season.weather.weather_columns import Known, answers_for
 from seedstart.season.weather.weather_days import Days
-from seedstart.season.weather.weather_file import SCREENED_BY, Asked, read_files
+from seedstart.season.weather.weather_file import SCREENED_BY, ReadOptions, read_files
 from seedstart.text import joined, plural
 
 # Spring frosts are over, and the next spring is meant: the season of a record turns here.
@@ -27,7 +27,7 @@ def record_days(files: Mapping[str, bytes], known: Known) -> Days:
         BadInputError: Everything wrong in them.
     """
     answers = {name: answers_for(data, name, known) for name, data in files.items()}
-    return read_files(files, answers, Asked(SCREENED_BY))
+    return read_files(files, answers, ReadOptions(SCREENED_BY))
 
 
 def with_record(season: Season, files: Mapping[str, bytes], known: Known, today: date) -> Season:
@@ -72,9 +72,11 @@ def _refuse_poor(risk: FrostRisk | None, frost: Frost, files: str) -> FrostRisk:
         raise BadInputError([problem])
     if risk.with_frost < 2:
         raise BadInputError([_no_average(risk)])
-    asked = frost.tender_risk_percent
-    if asked is not None and not risk.carries(asked):
-        raise BadInputError([not_carried(asked, risk, SEASON_FILE, "frost.tender_risk_percent")])
+    wanted_percent = frost.tender_risk_percent
+    if wanted_percent is not None and not risk.carries(wanted_percent):
+        raise BadInputError(
+            [not_carried(wanted_percent, risk, SEASON_FILE, "frost.tender_risk_percent")]
+        )
     return risk
 
 

@@ -49,8 +49,8 @@ def _named(value: object, name: str, kind: type[T], depth: int) -> Iterator[T]:
     if isinstance(value, dict):
         if isinstance(found := value.get(name), kind):
             yield found
-        for one in value.values():
-            yield from _named(one, name, kind, depth + 1)
+        for inner in value.values():
+            yield from _named(inner, name, kind, depth + 1)
 
 
 def _with_zone(name: str, zone: str | None) -> str:
@@ -70,34 +70,38 @@ def _tables(
     if depth > _DEEPEST:
         return
     if isinstance(value, dict):
-        lists = {key: one for key, one in value.items() if isinstance(one, list) and one}
-        dates = [key for key, one in lists.items() if all(map(_is_date, one))]
+        lists = {key: inner for key, inner in value.items() if isinstance(inner, list) and inner}
+        dates = [key for key, column in lists.items() if all(map(_is_date, column))]
         if dates:
-            same = {key: one for key, one in lists.items() if len(one) == len(lists[dates[0]])}
-            plain = {key: one for key, one in same.items() if not any(map(_is_nested, one))}
+            same = {
+                key: column for key, column in lists.items() if len(column) == len(lists[dates[0]])
+            }
+            plain = {
+                key: column for key, column in same.items() if not any(map(_is_nested, column))
+            }
             rows = [list(map(_cell, row)) for row in zip(*plain.values(), strict=True)]
             yield [_header(key, units) for key in plain], rows
-        for key, one in value.items():
+        for key, inner in value.items():
             beside = value.get(f"{key}_units")
-            yield from _tables(one, beside if isinstance(beside, dict) else units, depth + 1)
-    elif isinstance(value, list) and value and all(isinstance(one, dict) for one in value):
-        flat = [dict(_flat(one)) for one in value]
-        names = list(dict.fromkeys(key for one in flat for key in one))
-        if any(all(_is_date(one.get(name)) for one in flat) for name in names):
+            yield from _tables(inner, beside if isinstance(beside, dict) else units, depth + 1)
+    elif isinstance(value, list) and value and all(isinstance(inner, dict) for inner in value):
+        flat = [dict(_flat(inner)) for inner in value]
+        names = list(dict.fromkeys(key for row in flat for key in row))
+        if any(all(_is_date(row.get(name)) for row in flat) for name in names):
             yield (
                 [_header(name, units) for name in names],
-                [[_cell(one.get(name)) for name in names] for one in flat],
+                [[_cell(row.get(name)) for name in names] for row in flat],
             )
-        for one in value:
-            yield from _tables(one, units, depth + 1)
+        for inner in value:
+            yield from _tables(inner, units, depth + 1)
 
 
 def _flat(value: Mapping[str, object], before: str = "") -> Iterator[tuple[str, object]]:
-    for key, one in value.items():
-        if isinstance(one, dict):
-            yield from _flat(one, f"{before}{key} ")
-        elif not isinstance(one, list):
-            yield f"{before}{key}", one
+    for key, inner in value.items():
+        if isinstance(inner, dict):
+            yield from _flat(inner, f"{before}{key} ")
+        elif not isinstance(inner, list):
+            yield f"{before}{key}", inner
 
 
 def _is_date(value: object) -> bool:

@@ -26,15 +26,15 @@ def read_columns(data: bytes) -> dict[str, Answers]:
     faults: list[Fault] = []
     table = Table(parsed.values, faults)
     found: dict[str, Answers] = {}
-    for one in table.tables("layout", "[[layout]]"):
-        header = one.need("header", full_text, "", what="the header line of the file")
+    for layout in table.tables("layout", "[[layout]]"):
+        header = layout.need("header", full_text, "", what="the header line of the file")
         found[header] = Answers(
-            unit=one.take("unit", one_of(("C", "F")), None),
-            station=one.take("station", full_text, None),
-            order=one.take("order", one_of(("dmy", "mdy")), None),
-            columns=one.take("columns", _texts, {}),
+            unit=layout.take("unit", one_of(("C", "F")), None),
+            station=layout.take("station", full_text, None),
+            order=layout.take("order", one_of(("dmy", "mdy")), None),
+            columns=layout.take("columns", _texts, {}),
         )
-        one.close()
+        layout.close()
     table.close()
     if problems := placed_with(parsed, faults, _FILE):
         raise BadInputError(problems)
@@ -44,7 +44,7 @@ def read_columns(data: bytes) -> dict[str, Answers]:
 def _texts(value: object) -> dict[str, str]:
     if not isinstance(value, dict):
         raise ValueError('columns by element, as { tmin_c = "Low|F" }')  # noqa: TRY004 - a fault
-    return {key: full_text(one) for key, one in value.items()}
+    return {key: full_text(pair) for key, pair in value.items()}
 
 
 def answers_for(data: bytes, file: str, known: Known) -> Answers:
@@ -56,24 +56,24 @@ def answers_for(data: bytes, file: str, known: Known) -> Answers:
     return known.get(header_of(data, file), Answers()) if known else Answers()
 
 
-def with_answers(old: bytes, data: bytes, file: str, said: Answers) -> bytes:
+def with_answers(old: bytes, data: bytes, file: str, answers: Answers) -> bytes:
     """`columns.toml` with what was said of a file added at its end.
 
     Args:
         old: What stands there.
         data: The weather file.
         file: Its name.
-        said: What was said of it.
+        answers: What was said of it.
 
     Raises:
         BadInputError: The file is no table, or has no header to know it by.
     """
     keys: dict[str, Any] = {
         "header": header_of(data, file),
-        "unit": said.unit,
-        "station": said.station,
-        "order": said.order,
-        "columns": said.columns or None,
+        "unit": answers.unit,
+        "station": answers.station,
+        "order": answers.order,
+        "columns": answers.columns or None,
     }
     head = old.rstrip() + b"\n\n" if old.strip() else b""
     return head + block("layout", keys).encode()

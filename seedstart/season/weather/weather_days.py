@@ -6,7 +6,7 @@ from typing import Final, Literal, get_args
 
 from msgspec import Struct, field
 
-from seedstart.growing.minima import Minima
+from seedstart.growing.minima_screen import Minima
 from seedstart.problems import BadInputError, Problem
 from seedstart.text import joined as in_a_row
 from seedstart.text import plural
@@ -86,33 +86,33 @@ def joined_days(parts: Iterable[Days]) -> Days:
         BadInputError: They are of two stations.
     """
     found = list(parts)
-    stations = {station for one in found for station in one.stations}
+    stations = {station for part in found for station in part.stations}
     if len(stations) > 1:
         refuse_several(found[-1].file, sorted(stations))
     if len(found) == 1:
         return found[0]
     tmin: dict[int, int] = {}
     others: dict[Element, dict[int, float]] = {}
-    for one in reversed(found):
-        tmin |= one.tmin_tenths
-        for element, values in one.others.items():
+    for part in reversed(found):
+        tmin |= part.tmin_tenths
+        for element, values in part.others.items():
             others.setdefault(element, {}).update(values)
-    below = frozenset().union(*(one.below_zero for one in found)) - tmin.keys()
-    above = frozenset().union(*(one.above_zero for one in found)) - tmin.keys() - below
+    below = frozenset().union(*(part.below_zero for part in found)) - tmin.keys()
+    above = frozenset().union(*(part.above_zero for part in found)) - tmin.keys() - below
     return Days(
-        file=in_a_row([one.file for one in found]),
-        layout=in_a_row(list(dict.fromkeys(one.layout for one in found))),
+        file=in_a_row([part.file for part in found]),
+        layout=in_a_row(list(dict.fromkeys(part.layout for part in found))),
         tmin_tenths=tmin,
         others=others,
         below_zero=below,
         above_zero=above,
         stations=tuple(stations),
-        empty=sum(one.empty for one in found),
-        flagged=sum(one.flagged for one in found),
-        twice=sum(one.twice for one in found) + _differing(found, tmin),
-        of_nights=all(one.of_nights for one in found),
-        notes=tuple(dict.fromkeys(note for one in found for note in one.notes)),
-        problems=tuple(problem for one in found for problem in one.problems),
+        empty=sum(part.empty for part in found),
+        flagged=sum(part.flagged for part in found),
+        twice=sum(part.twice for part in found) + _differing(found, tmin),
+        of_nights=all(part.of_nights for part in found),
+        notes=tuple(dict.fromkeys(note for part in found for note in part.notes)),
+        problems=tuple(problem for part in found for problem in part.problems),
     )
 
 
@@ -120,8 +120,8 @@ def _differing(parts: list[Days], holds: Mapping[int, int]) -> int:
     """Days of which two files give different minima."""
     return len({
         day
-        for one in parts
-        for day, value in one.tmin_tenths.items()
+        for part in parts
+        for day, value in part.tmin_tenths.items()
         if holds[day] != value
     })  # fmt: skip
 

@@ -12,11 +12,11 @@ from seedstart.season.weather.cells import (
     Column,
     DayCells,
     Grid,
+    ReportRows,
     Sheet,
-    Told,
     compact_day,
     read_sheet,
-    told_to_nobody,
+    report_nothing,
 )
 from seedstart.season.weather.fixed_width import DLY_LINE, read_dly
 from seedstart.season.weather.headed import Answers, Headed, headed_layout, monthly
@@ -41,7 +41,7 @@ from seedstart.season.weather.weather_days import (
 __all__ = [
     "SCREENED_BY",
     "Answers",
-    "Asked",
+    "ReadOptions",
     "header_of",
     "read_files",
     "read_issues",
@@ -67,35 +67,35 @@ class _Table(NamedTuple):
     first_line: int
 
 
-class Asked(NamedTuple):
+class ReadOptions(NamedTuple):
     """How a file is read.
 
     Attributes:
         wanted: Elements to read beside the minimum.
         zone: Of the season, in whose days hours are folded; without one as their times say.
-        told: Told the rows read so far of a long file.
+        progress: Called with the rows read so far of a long file.
     """
 
     wanted: Collection[Element] = _ALL
     zone: tzinfo | None = None
-    told: Told = told_to_nobody
+    progress: ReportRows = report_nothing
 
-    def after(self, rows: int) -> "Asked":
+    def after(self, rows: int) -> "ReadOptions":
         """How what follows these rows is read."""
-        return self._replace(told=lambda more: self.told(rows + more))
+        return self._replace(progress=lambda more: self.progress(rows + more))
 
 
 def read_files(
     files: Mapping[str, bytes],
     answers: Mapping[str, Answers] | None = None,
-    asked: Asked = Asked(),  # noqa: B008 - immutable
+    options: ReadOptions = ReadOptions(),  # noqa: B008 - immutable
 ) -> Days:
     """Several files of one station as one, in the order of the mapping.
 
     Args:
         files: What stands in each, by name.
         answers: What was said of them, by name.
-        asked: How they are read.
+        options: How they are read.
 
     Raises:
         BadInputError: Everything wrong in them.
@@ -104,9 +104,9 @@ def read_files(
     problems: list[Problem] = []
     behind = 0
     for name, data in files.items():
-        said = (answers or {}).get(name, Answers())
+        given = (answers or {}).get(name, Answers())
         try:
-            parts.append(read_weather(data, name, said, asked.after(behind)))
+            parts.append(read_weather(data, name, given, options.after(behind)))
         except BadInputError as error:
             problems += error.problems
         behind += data.count(b"\n")
@@ -119,7 +119,7 @@ def read_weather(
     data: bytes,
     file: str,
     answers: Answers | None = None,
-    asked: Asked = Asked(),  # noqa: B008 - immutable
+    options: ReadOptions = ReadOptions(),  # noqa: B008 - immutable
 ) -> Days:
     """The days of a weather file.
 
@@ -127,22 +127,22 @@ def read_weather(
         data: What stands in it.
         file: Its name, for what is wrong.
         answers: What the grower said of it.
-        asked: How it is read.
+        options: How it is read.
 
     Raises:
         BadInputError: It is no daily weather, leaves something open (`key` of the problem says
             what: unit, order, date, columns), or is of several stations.
     """
-    said = answers or Answers()
+    given = answers or Answers()
     refuse_what_is_no_text(data, file)
     text = decoded(data)
     refuse_what_is_no_table(text, file)
     if DLY_LINE.match(text):
-        days = read_dly(text, file, said.station, asked.wanted)
+        days = read_dly(text, file, given.station, options.wanted)
     elif _BY_YEAR.match(text):
-        days = _by_year(text, file, said.station, asked)
+        days = _by_year(text, file, given.station, options)
     else:
-        days = _laid_out(_table_of(text, file), file, said, asked).days(asked)
+        days = _laid_out(_table_of(text, file), file, given, options).days(options)
     if not (days.minima or any(days.others.values()) or days.flagged):
         raise BadInputError(
             [*days.problems, all_missing(days) if days.empty else nothing_found(file)]
@@ -154,7 +154,7 @@ def read_issues(
     data: bytes,
     file: str,
     answers: Answers | None = None,
-    asked: Asked = Asked(),  # noqa: B008 - immutable
+    options: ReadOptions = ReadOptions(),  # noqa: B008 - immutable
 ) -> list[tuple[str | None, Days]]:
     """The forecasts of a file, by the moment at which each was made, where a column says it.
 
@@ -162,7 +162,7 @@ def read_issues(
         data: What stands in it.
         file: Its name, for what is wrong.
         answers: What the grower said of it.
-        asked: How it is read.
+        options: How it is read.
 
     Returns:
         The earliest first; one with None where the file does not say when it was made.
@@ -176,16 +176,16 @@ def read_issues(
     table = _table_of(text, file)
     heads = [name.strip().casefold() for name in table.names]
     if _ISSUED not in heads:
-        return [(None, read_weather(data, file, answers, asked))]
+        return [(None, read_weather(data, file, answers, options))]
     place = heads.index(_ISSUED)
-    laid_out = _laid_out(table, file, answers or Answers(), asked)
+    laid_out = _laid_out(table, file, answers or Answers(), options)
     by_moment: dict[str, list[int]] = {}
     for at, row in enumerate(table.grid.rows):
         by_moment.setdefault(row[place], []).append(at)
     found: list[tuple[str | None, Days]] = []
     behind = 0
     for moment, rows in sorted(by_moment.items()):
-        days = laid_out.of_rows(rows).days(asked.after(behind))
+        days = laid_out.of_rows(rows).days(options.after(behind))
         found.append((moment.strip(), refuse_odd(days)))
         behind += len(rows)
     return found
@@ -205,7 +205,7 @@ def header_of(data: bytes, file: str) -> str:
     return _table_of(text, file).header
 
 
-def _by_year(text: str, file: str, station: str | None, asked: Asked) -> Days:
+def _by_year(text: str, file: str, station: str | None, options: ReadOptions) -> Days:
     """GHCN-Daily by year: station, day, element, tenths, flags; the second flag is of quality."""
     elements: tuple[tuple[str, Element], ...] = (
         ("TMIN", "tmin_c"), ("TMAX", "tmax_c"), ("PRCP", "rain_mm"), ("AWND", "wind_ms"),
@@ -221,13 +221,13 @@ def _by_year(text: str, file: str, station: str | None, asked: Asked) -> Days:
         stations |= {row[0] for row in rows}
         if len(stations) > 1:
             refuse_several(file, sorted(stations))
-        if rows and (element == "tmin_c" or element in asked.wanted):
+        if rows and (element == "tmin_c" or element in options.wanted):
             column = Column(element, 3, TENTHS, 0.0, 5, lambda flag: "failed" if flag else "")
             sheet = Sheet(
                 file, "GHCN-Daily by year", Grid.of_rows(rows, 8), 1,
                 DayCells((1,), compact_day), (column,), tuple(stations),
             )  # fmt: skip
-            found.append(read_sheet(sheet, asked.told))
+            found.append(read_sheet(sheet, options.progress))
     if not found:
         raise BadInputError([nothing_found(file)])
     return joined_days(found)
@@ -243,14 +243,14 @@ class _LaidOut(NamedTuple):
         """Some of its rows."""
         return self._replace(sheet=self.sheet._replace(grid=self.sheet.grid.only(rows)))
 
-    def days(self, asked: Asked) -> Days:
+    def days(self, options: ReadOptions) -> Days:
         """Its days."""
         if self.headed is not None and self.headed.hourly:
-            return read_hours(self.sheet, self.headed.zone, asked.zone, asked.told)
-        return read_sheet(self.sheet, asked.told)
+            return read_hours(self.sheet, self.headed.zone, options.zone, options.progress)
+        return read_sheet(self.sheet, options.progress)
 
 
-def _laid_out(table: _Table, file: str, answers: Answers, asked: Asked) -> _LaidOut:
+def _laid_out(table: _Table, file: str, answers: Answers, options: ReadOptions) -> _LaidOut:
     """What stands where in a table, which must be of one station.
 
     Raises:
@@ -271,7 +271,9 @@ def _laid_out(table: _Table, file: str, answers: Answers, asked: Asked) -> _Laid
         raise BadInputError([Problem(file=file, key="unit", allowed=("C", "F"), hint=hint)])
     stations = _of_one_station(table.grid, layout, answers.station, file)
     kept = tuple(
-        one for one in layout.columns if one.element == "tmin_c" or one.element in asked.wanted
+        column
+        for column in layout.columns
+        if column.element == "tmin_c" or column.element in options.wanted
     )
     if not kept:
         raise BadInputError([nothing_found(file)])
@@ -333,6 +335,6 @@ def _of_one_station(grid: Grid, layout: Layout, station: str | None, file: str) 
 
 
 def _some_values(grid: Grid, columns: Sequence[Column]) -> list[str]:
-    place = next((one.place for one in columns if one.element == "tmin_c"), None)
+    place = next((column.place for column in columns if column.element == "tmin_c"), None)
     cells = grid.column(place)[:20] if place is not None else []
     return [cell.strip() for cell in cells if cell.strip()][:4]

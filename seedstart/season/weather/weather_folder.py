@@ -9,7 +9,7 @@ from msgspec import Struct
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.weather.weather_columns import Known, answers_for
 from seedstart.season.weather.weather_days import Days
-from seedstart.season.weather.weather_file import Asked, read_issues, read_weather
+from seedstart.season.weather.weather_file import ReadOptions, read_issues, read_weather
 
 FORECAST_BEGINS: Final = "forecast"
 
@@ -47,7 +47,7 @@ class WeatherFile(Struct, frozen=True):
     @property
     def last_day(self) -> int | None:
         """The last day of which it says anything, as its ordinal number."""
-        return max((max(one.days.days) for one in self.issues if one.days.days), default=None)
+        return max((max(issue.days.days) for issue in self.issues if issue.days.days), default=None)
 
 
 def is_forecast(name: str) -> bool:
@@ -69,17 +69,19 @@ def read_weather_file(
         zone: Of the season, in whose days hours are folded.
     """
     try:
-        issues = tuple(_issues(data, name, known, written, Asked(zone=zone)))
+        issues = tuple(_issues(data, name, known, written, ReadOptions(zone=zone)))
     except BadInputError as error:
         return WeatherFile(name, (), error.problems)
-    problems = tuple(problem for one in issues for problem in one.days.problems)
+    problems = tuple(problem for issue in issues for problem in issue.days.problems)
     return WeatherFile(name, issues, problems)
 
 
-def _issues(data: bytes, name: str, known: Known, written: str, asked: Asked) -> Iterator[Issue]:
+def _issues(
+    data: bytes, name: str, known: Known, written: str, options: ReadOptions
+) -> Iterator[Issue]:
     answers = answers_for(data, name, known)
     if not is_forecast(name):
-        yield Issue(read_weather(data, name, answers, asked))
+        yield Issue(read_weather(data, name, answers, options))
         return
-    for issued, days in read_issues(data, name, answers, asked):
+    for issued, days in read_issues(data, name, answers, options):
         yield Issue(days, issued or written)

@@ -9,7 +9,7 @@ import pytest
 
 from seedstart.problems import BadInputError
 from seedstart.season.weather.weather_days import Days
-from seedstart.season.weather.weather_file import Answers, Asked, read_weather
+from seedstart.season.weather.weather_file import Answers, ReadOptions, read_weather
 
 BERLIN = ZoneInfo("Europe/Berlin")  # clocks change on 28 March and 31 October 2027
 
@@ -19,7 +19,7 @@ def day(number: int, month: int = 4) -> int:
 
 
 def read(data: bytes, name: str = "forecast.csv", said: Answers | None = None) -> Days:
-    return read_weather(data, name, said, Asked(zone=BERLIN))
+    return read_weather(data, name, said, ReadOptions(zone=BERLIN))
 
 
 def csv(rows: Iterable[str], header: str = "time,temperature (°C)") -> bytes:
@@ -176,5 +176,5 @@ def test_long_files_tell_how_far_they_are() -> None:
     told: list[int] = []
     some = hours_from("2027-01-01T00:00", 25_000)
     data = csv(f"{at:%Y-%m-%dT%H:%M}Z,4" for at in some)
-    read_weather(data, "m.csv", None, Asked(zone=BERLIN, told=told.append).after(5))
+    read_weather(data, "m.csv", None, ReadOptions(zone=BERLIN, progress=told.append).after(5))
     assert told == [10_005, 20_005]

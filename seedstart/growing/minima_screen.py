@@ -103,13 +103,13 @@ def screened(
     if not aside:
         return minima, ()
     kept = Minima(tenths, minima.below_zero, minima.above_zero)
-    return kept, tuple(sorted(aside, key=lambda one: one.day))
+    return kept, tuple(sorted(aside, key=lambda left_out: left_out.day))
 
 
 def _taken_out(tenths: dict[int, int], found: Iterator[Aside]) -> list[Aside]:
     aside = list(found)
-    for one in aside:
-        tenths.pop(one.day, None)
+    for left_out in aside:
+        tenths.pop(left_out.day, None)
     return aside
 
 
