@@ -148,8 +148,8 @@ def _station_names(known: Known) -> list[str]:
 
 def _sown_in_words(entry: Sown, _: Units) -> str:
     seeds = entry.seeds or (f"about {entry.about}" if entry.about else f"{entry.grams:g} g")
-    where = entry.tray or entry.station
-    return f"{seeds} seeds of {entry.lot}{f' in {where}' if where else ''}"
+    where = f"in {entry.tray}" if entry.tray else f"at the {entry.station}" if entry.station else ""
+    return f"{seeds} seeds of {entry.lot} {where}".strip()
 
 
 def _confirm_sowing(entries: Sequence[Sown], known: Known) -> str:

@@ -68,7 +68,6 @@ class LineList(SlipLines[T], can_focus=True):
         lines: "LineList[ItemT]"
         item: ItemT
         row: int
-        clicked: bool = False
 
         @property
         def control(self) -> "LineList[ItemT]":
@@ -295,4 +294,4 @@ class LineList(SlipLines[T], can_focus=True):
         self.cursor, self._clicked = row, key
         if is_second:
             self._clicked = None
-            self.post_message(self.Chosen(self, item, row, clicked=True))
+            self.post_message(self.Chosen(self, item, row))

@@ -179,12 +179,20 @@ def calendar(
         show(week_bars(rows, start, day, given, width()))
     else:
         sentence = frost.sentence() if frost else _NO_FROST
+        if last_frost is not None and frost:
+            sentence += _of_typed(frost, risk)
         in_full = "In full: `seedstart crops NAME`."
         show(
             calendar_lines(
                 rows, sentence, width=width(), why=why, sources=dated.sources, in_full=in_full
             )
         )
+
+
+def _of_typed(frost: FrostDates, risk: str | None) -> str:
+    """What a date that was typed may mean besides, and that it has passed."""
+    said = "" if risk else " If it is a date that is safe nine years in ten, add --risk safe."
+    return f"{said} That day has passed." if frost.given < clock.today() else said
 
 
 def _refuse(typed: Typed, **options: object) -> None:

@@ -256,7 +256,7 @@ def _rename_of(kind: Kind) -> click.Command:
         kind,
         callback=run,
         params=params,
-        help=f"Give a {kind} another name; the old one is kept under `was`, its journal stays.\n\n"
+        help=f"Give a {kind} another name. The old one is kept under `was`; its journal stays.\n\n"
         f"Example: seedstart rename {kind} OLD NEW --preview",
     )
     return preview_option(season_option(command))
@@ -281,7 +281,7 @@ def _drop_of(kind: Kind) -> click.Command:
         kind,
         callback=run,
         params=params,
-        help=f"Take a {kind} out of the plan; what the journal says of it stays.\n\n"
+        help=f"Take a {kind} out of the plan. What the journal says of it stays.\n\n"
         f"Example: seedstart drop {kind} NAME --preview",
     )
     return preview_option(season_option(command))

@@ -41,7 +41,7 @@ def ics(
     folder: str | None,
     on: str | None,
 ) -> None:
-    """Write what is still to be done as all-day reminders (iCalendar, RFC 5545).
+    """Write the steps still to be done as reminders. They are all-day events (iCalendar, RFC 5545).
 
     Export to the same FILE again and take it in again: what moved moves, where the reader obeys the
     standard. Some double it all the same: give it a calendar of its own, and empty that first.

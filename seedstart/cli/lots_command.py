@@ -1,18 +1,19 @@
 """`seedstart lots`: what came up of each lot, and of one in full."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Set
 
 import click
 
+from seedstart.acts.sentences import entry_in_words
 from seedstart.cli.germination_output import germination_as_json
 from seedstart.cli.lots_json import lots_as_json
 from seedstart.cli.picture_file import check_picture, save_picture
 from seedstart.cli.printing import show, show_json, width
-from seedstart.cli.recording import as_of_option, open_for
+from seedstart.cli.recording import as_of_option, open_for, to_restore
 from seedstart.cli.season_files import season_option
 from seedstart.drawing.emergence_bars import emergence_bars, signs_in_words
 from seedstart.drawing.germination_sheet import germination_lines
-from seedstart.drawing.lines import heading, plain
+from seedstart.drawing.lines import Line, heading, plain, wrapped
 from seedstart.drawing.lots_table import lot_lines, lots_lines
 from seedstart.drawing.measured_curves import outlook_lines
 from seedstart.drawing.picture import picture_of_lot
@@ -24,7 +25,7 @@ from seedstart.season.plan.lot import Lot
 from seedstart.season.plan.names import Names, find_name
 from seedstart.text import plural
 from seedstart.tracking.figures import LotFigure
-from seedstart.tracking.history import history
+from seedstart.tracking.history import acts_of, history
 from seedstart.tracking.whereabouts import whereabouts
 
 
@@ -165,4 +166,25 @@ def _show_one(season: OpenSeason, lot: Lot, figure: LotFigure) -> None:
     lines = lot_lines(
         lot, figure, rows, prospects, histories, units, width(), daughters, groups, cautions
     )
-    show(lines)
+    told = {entry.id for one in histories.values() for entry in one}
+    show([*lines, *_of_the_lot(season, lot.name, told)])
+
+
+def _of_the_lot(season: OpenSeason, lot: str, told: Set[str]) -> Iterator[Line]:
+    """What was written of a lot and stands with no sowing; what was taken back, and how it returns.
+
+    Args:
+        season: The season.
+        lot: Its name.
+        told: Ids of the entries that stand with its sowings.
+    """
+    units = season.plan.units
+    acts = acts_of(season.records(), season.journal, lot)
+    written = [one for act in reversed(acts) for one in act.entries if one.id not in told]
+    if written:
+        yield plain("")
+    for entry in written:
+        text = entry_in_words(entry, units)
+        if entry.id in season.journal.struck:
+            text = f"Taken back: {text}. To restore it: {to_restore(season, [entry])}"
+        yield from wrapped(text, width(), indent="  ", role="quiet")

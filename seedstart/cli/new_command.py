@@ -1,5 +1,6 @@
 """`seedstart new`: the folder of a new season; a lot, a station, a container in it."""
 
+from datetime import date
 from pathlib import Path
 
 import click
@@ -73,7 +74,9 @@ def new() -> None:
 )
 @click.option("--tender-risk", metavar="PERCENT", help="The risk you take with tender plants.")
 @click.option("--sample", is_flag=True, help="A copy of the invented sample season, to play with.")
-@click.option("--from", "last_season", metavar="PATH", help="Take over last season's lots, places.")
+@click.option(
+    "--from", "last_season", metavar="PATH", help="Copy lots and stations from last season."
+)
 def season(
     folder: Path,
     title: str | None,
@@ -85,7 +88,7 @@ def season(
     sample: bool,
     last_season: str | None,
 ) -> None:
-    """Make the folder of a new season; asks the few things it needs on a terminal.
+    """Make the folder of a new season. On a terminal it asks the few things it needs.
 
     Example: seedstart new season spring-2027 --last-frost 2027-05-12 --risk average
     """
@@ -109,9 +112,17 @@ def season(
             tell(f"Crop files, with what your own sowings say, in {folder / 'crops'}: {there}.")
     else:
         toml = folder / SEASON_FILE
-        tell(f"The season is in {folder}. Say how warm your stations are in {toml},")
-        tell(f"add your packets: seedstart new lot NAME --crop CROP --season {folder}")
+        tell(f"The season is in {folder}; its plan is {toml}. Add where trays stand,")
+        tell(f"and how warm it is there: seedstart new station NAME --kind mat --season {folder}")
+        tell(f"then your packets: seedstart new lot NAME --crop CROP --season {folder}")
+    if wishes.last_frost not in {None, "none"}:
+        _tell_if_passed(parse_day(wishes.last_frost or ""))
     tell(f"{'Next' if last_season else 'and then'}: seedstart calendar --season {folder}")
+
+
+def _tell_if_passed(last_frost: date) -> None:
+    if last_frost < clock.today():
+        tell(f"Its last frost, {long_day(last_frost)}, has passed.")
 
 
 def _ask(wishes: Wishes, folder: Path) -> None:

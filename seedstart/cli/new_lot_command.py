@@ -88,7 +88,7 @@ def new_lot(
     preview: bool,
     **keys: object,
 ) -> None:
-    """Add one lot by its options, or many from a CSV; your comments and order are kept.
+    """Add one lot, or many from a CSV.
 
     Your comments and order are kept.
 
@@ -158,7 +158,10 @@ def _keys(name: str | None, donor: str | None, keys: dict[str, object]) -> dict[
 
 def _no_keys_beside(name: str | None, donor: str | None, keys: dict[str, object]) -> None:
     if name or donor or any(keys.values()):
-        hint = "--from FILE.csv reads complete lots; a name and other options are for one lot."
+        hint = (
+            "--from FILE.csv reads complete lots. A name and other options are for one lot; who "
+            "gave it: --donor."
+        )
         raise BadInputError([Problem(file="new lot", hint=hint)])
 
 

@@ -109,10 +109,13 @@ def _in_utf8(stream: TextIO) -> None:
 
 
 def width() -> int:
-    """Columns for text: those of the terminal up to 100, 80 in a pipe."""
-    if not sys.stdout.isatty():
-        return 80
-    return max(40, min(os.get_terminal_size(sys.stdout.fileno()).columns, 100))
+    """Columns for text: those of the terminal up to 100; in a pipe what `COLUMNS` says, else 80."""
+    if sys.stdout.isatty():
+        columns = os.get_terminal_size(sys.stdout.fileno()).columns
+    else:
+        typed = os.environ.get("COLUMNS", "")
+        columns = int(typed) if typed.isdecimal() and len(typed) < 5 else 80
+    return max(40, min(columns, 100))
 
 
 def show_json(value: object) -> None:

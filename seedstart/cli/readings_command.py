@@ -86,7 +86,7 @@ def add(
     zone: str | None,
     preview: bool,
 ) -> None:
-    """Take in a logger's file: shown first; nothing is dropped or counted twice.
+    """Take in a logger's file. It is shown first; nothing is dropped or counted twice.
 
     Example: seedstart readings add logger.csv --station "heat mat" --quantity soil_c --order dmy
     """

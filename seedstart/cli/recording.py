@@ -20,6 +20,7 @@ from seedstart.season.journal.entries import BLANK, Checked, Entry, PutOff, Stru
 from seedstart.settings import read_settings
 from seedstart.text import plural
 from seedstart.tracking.entry_warnings import odd_in
+from seedstart.tracking.history import strikes_in_force
 from seedstart.tracking.records import Records
 
 _FEWEST_LETTERS = 6
@@ -114,6 +115,13 @@ def _said_first(season: OpenSeason, act: Sequence[Entry], why: str) -> Problem:
         f"To take it back: seedstart log take-back {ids}"
     )
     return Problem(file=_COMMAND, hint=hint)
+
+
+def to_restore(season: OpenSeason, act: Iterable[Entry]) -> str:
+    """The command that puts an act in force again that was taken back whole."""
+    strikes = strikes_in_force(season.journal, act)
+    ids = " ".join(_short(season, season.journal.by_id[one]) for one in strikes)
+    return f"seedstart log take-back {ids}"
 
 
 def _short(season: OpenSeason, entry: Entry) -> str:

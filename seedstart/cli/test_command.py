@@ -52,7 +52,7 @@ def test_group() -> None:
 @as_of_option
 @click.option("--json", "json_", is_flag=True, help="For scripts.")
 def show_tests(name: str | None, folder: str | None, on: str | None, json_: bool) -> None:
-    """What is tested, a line a lot; with a NAME of a test or a lot, its replicates.
+    """What is tested, a line a lot. With a NAME of a test or a lot: its replicates.
 
     Example: seedstart test show --season sample_season
     """
@@ -241,7 +241,7 @@ def _planned(name: str, opened: OpenSeason, file: str) -> PlannedTest:
 @preview_option
 @click.option("--sure", is_flag=True, help="Though it has begun.")
 def drop_test(name: str, folder: str | None, preview: bool, sure: bool) -> None:
-    """Take a germination test out of the plan; what was counted of it stays.
+    """Take a germination test out of the plan. What was counted of it stays.
 
     Example: seedstart drop test "onion 2027" --preview
     """

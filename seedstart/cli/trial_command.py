@@ -69,7 +69,7 @@ def new(
     preview: bool,
     **said: str,
 ) -> None:
-    """Plan a trial: places drawn by lot, each tray's distance from its lamps, what it can show.
+    """Plan a trial. It draws places at random, and says each tray's distance and what it can show.
 
     Example: seedstart trial new cabbage-light --lot cabbage --levels "3, 4.5, 6, 8, 10" --station
     "upper shelf" --difference 15

@@ -72,7 +72,7 @@ def add(
     order: str | None,
     columns: tuple[str, ...],
 ) -> None:
-    """Take a file of weather into the season; what you say of it is remembered.
+    """Take a file of weather into the season. What you say of it is remembered.
 
     The next file with the same header is read the same way. The file itself is kept as it is.
 

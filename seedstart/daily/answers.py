@@ -288,6 +288,8 @@ def what_answers(check: Check) -> str:
 
 def seen_in_words(alert: Alert) -> str:
     """What is said of an alert that was seen: whether its key can come again."""
+    if alert.kind == "not looked at" and alert.subject[0] == "station":
+        return "Seen. It comes back if another sowing there is overdue."
     if alert.kind in _WORSE:
         return "Seen. It comes back if it gets worse."
     if alert.kind in _FOR_GOOD:

@@ -4,7 +4,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager, nullcontext
 from datetime import UTC, datetime, timedelta
 
-from seedstart.daily.alerts.all_alerts import alerts_outdoors, carrier_alerts, station_alerts, told
+from seedstart.daily.alerts.all_alerts import alerts_outdoors, carrier_alerts, station_alerts
+from seedstart.daily.alerts.telling import told
 from seedstart.daily.check import Alert, Check, Round
 from seedstart.daily.check_status import Said
 from seedstart.daily.checks.all_checks import checks_of, trayless_checks

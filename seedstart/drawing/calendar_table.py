@@ -15,7 +15,7 @@ from seedstart.planning.calendar.row import (
     row_key,
     when_in_words,
 )
-from seedstart.text import joined, natural
+from seedstart.text import folded, joined, natural
 
 # At 80 columns: a name, then a column a step. Gaps are two cells.
 _NAME = 17
@@ -69,7 +69,7 @@ def calendar_lines(
             if day != _sow(row).best:
                 lines.append(_ahead_line(row, day, seeds=seeds))
                 continue
-            lines.append(_row_line(row, seeds=seeds))
+            lines += [_row_line(row, seeds=seeds), *_kind_line(row, width)]
             lines += _treatment(row)
             if why:
                 lines += _why(row, width, numbers)
@@ -149,6 +149,14 @@ def _row_line(row: Row, *, seeds: bool) -> Line:
         *(_day(row, name) for name, _ in _LATER),
     ]
     return tuple(spans)
+
+
+def _kind_line(row: Row, width: int) -> Iterator[Line]:
+    """Crop and variety, where the label that a row is called by does not say the crop."""
+    if folded(row.crop) in folded(row_key(row)).replace("-", " "):
+        return
+    kind = f"{row.crop}, {row.variety}" if row.variety else row.crop
+    yield (Span(f"      {fitted(kind, max(width - 6, 1)).rstrip()}", "quiet"),)
 
 
 def _treatment(row: Row) -> Iterator[Line]:

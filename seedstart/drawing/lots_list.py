@@ -178,7 +178,7 @@ def _advised(advice: Advice) -> str:
     said = _TO_DO[advice.what]
     if advice.where is not None:
         return f"{said}: {advice.where}"
-    if advice.what == "sow again" and advice.until is not None:
+    if advice.until is not None:
         return f"{said} by {short_day(advice.until)}"
     return said
 

@@ -6,12 +6,13 @@ from typing import Final
 from seedstart.acts.sentences import entry_in_words
 from seedstart.crop_table.crop import Caution, caution_in_words
 from seedstart.days import long_day, short_day
-from seedstart.drawing.lines import Line, Role, Span, fitted, heading, plain, wrapped
+from seedstart.drawing.lines import Line, Role, Span, cells_wide, fitted, heading, plain, wrapped
 from seedstart.planning.calendar.row import Row
 from seedstart.planning.prospects.prospect import Advice, Prospect
 from seedstart.season.journal.entries import Entry
 from seedstart.season.plan.lot import Lot
 from seedstart.text import joined, plural
+from seedstart.tracking.entry_warnings import both_counts
 from seedstart.tracking.figures import LotFigure
 from seedstart.tracking.meanings import Made
 from seedstart.tracking.standing import Standing, Why
@@ -93,12 +94,15 @@ def lots_lines(
         more: Where more of a lot is told, for the note below.
         width: Columns.
     """
+    every = list(lots)
+    name = min(max((cells_wide(lot.name) for lot in every), default=0), _NAME)
+    crop = _NAME + _CROP - name + max(width - 80, 0)
     head = (
-        f"  {'lot':<{_NAME}} {'crop':<{_CROP}} {'want':>{_WANT - 1}}  {'sow':<8}"
+        f"  {'lot':<{name}} {'crop':<{crop}} {'want':>{_WANT - 1}}  {'sow':<8}"
         f"{'up':<{_STATE}}percent"
     )
     lines: list[Line] = [(Span(head, "quiet"),)]
-    listed = [_line(lot, figures[lot.name], rows.get(lot.name)) for lot in lots]
+    listed = [_line(lot, figures[lot.name], rows.get(lot.name), name, crop) for lot in every]
     note = (
         "Percent: seedlings out of seeds sown, of closed sowings that were not too cold or too "
         f"hot, with its 95 % interval (Wilson). {more}"
@@ -106,13 +110,15 @@ def lots_lines(
     return [*lines, *listed, plain(""), *wrapped(note, width, role="quiet", hang="")]
 
 
-def _line(lot: Lot, figure: LotFigure, row: Row | None) -> Line:
+def _line(lot: Lot, figure: LotFigure, row: Row | None, name: int, crop: int) -> Line:
+    """One lot; its name and its crop with the variety in so many cells."""
     day = row.sow_day if row else None
     happened = row is not None and any(step.is_ == "happened" for step in row.steps)
     when = short_day(day) + ("✓" if happened else "") if day else "no date"
-    cells = f" {fitted(lot.crop, _CROP)} {_want(lot):>{_WANT - 1}}  {when:<8}"
+    kind = f"{lot.crop}, {lot.variety}" if lot.variety else lot.crop
+    cells = f" {fitted(kind, crop)} {_want(lot):>{_WANT - 1}}  {when:<8}"
     return (
-        Span(f"  {fitted(lot.name, _NAME)}", "name"),
+        Span(f"  {fitted(lot.name, name)}", "name"),
         Span(f"{cells}{fitted(figure.came_up or figure.state, _STATE)}"),
         Span(percent_in_words(figure).replace(" to ", "–"), "good"),
     )
@@ -260,6 +266,9 @@ def _sowing(sowing: Standing, up: str, found: Prospect | None, width: int) -> li
     closed = f", closed ({sowing.closed.why})" if sowing.closed else " so far"
     text = f"{sowing.name}: sown {long_day(sowing.at.date())}, {up}{closed}; {_went(sowing)}"
     lines = wrapped(f"{text}.", width, indent="  ", role="name")
+    for disagreement in sowing.unsettled:
+        asked = f"! {both_counts(disagreement)}; which is right? The round asks."
+        lines += wrapped(asked, width, indent="    ", role="warn")
     if found is None:
         return lines
     if found.is_open and found.progress is not None and not sowing.emerged:

@@ -40,6 +40,12 @@ class More(Struct, frozen=True):
     shown: bool
 
 
+class Seen(Struct, frozen=True):
+    """How many alerts were seen on this walk: where the cursor stays after the last of them."""
+
+    alerts: int
+
+
 def row(
     sign: str, label: str, text: str, aside: str, width: int, *, role: Role = "plain",
     aside_role: Role = "quiet", sign_role: Role | None = None,
@@ -74,6 +80,11 @@ def more_row(more: More, width: int) -> Line:
     return row(OPENS, "alerts", text, "Enter opens", width, role="quiet")
 
 
+def seen_row(seen: Seen, width: int) -> Line:
+    """The line that the last alert leaves behind."""
+    return row(DONE, "alerts", f"{seen.alerts} seen", "↓ goes on", width, role="quiet")
+
+
 def told_row(text: str, aside: str, width: int, *, look: bool) -> Line:
     """A line that only says something, across the columns."""
     room = max(width - 2 - (cells_wide(aside) + 2 if aside else 0), 1)
@@ -103,6 +114,7 @@ def check_row(
     if check.parts:
         label = _how_many(check)
         text = text.replace(f"{label}: ", "", 1).replace(label, "them", 1)
+        text = _by_their_numbers(check, text)
         sign = sign if check.done else OPENED if shown else OPENS
     if part:
         tray = f"{check.tray}: " if check.tray else ""
@@ -117,6 +129,13 @@ def _in_brief(check: Check) -> str:
     (one,) = check.sowings
     wanted = f", {one.want} wanted" if one.want is not None else ""
     return f"{check.says.partition(' (')[0]}: {one.standing} up{wanted}"
+
+
+def _by_their_numbers(check: Check, text: str) -> str:
+    """`10, 14, 21`: where each is called a tray, and the label says the word."""
+    said, colon, names = text.partition(": ")
+    called = all((part.tray or "").startswith("tray ") for part in check.parts)
+    return f"{said}{colon}{names.replace('tray ', '')}" if called else text
 
 
 def _how_many(check: Check) -> str:

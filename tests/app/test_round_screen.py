@@ -3,7 +3,7 @@
 import errno
 import json
 import re
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
@@ -25,7 +25,10 @@ from app_bench import (
 )
 from seedstart import disk
 from seedstart.app.app import SeedstartApp
+from seedstart.app.screens.round_items import Row
 from seedstart.app.screens.round_screen import RoundScreen
+from seedstart.app.screens.text_screens import WhyScreen
+from seedstart.daily.check import Alert
 from seedstart.disk import NotRecorded
 from seedstart.open_season import OpenSeason
 from seedstart.season.journal.entries import BLANK, Counted, Sown, Uncovered, Watered
@@ -238,6 +241,26 @@ async def test_an_alert_is_seen(folder: Path) -> None:
         assert "plug, thermostat, probe" not in text(app)
 
 
+async def test_space_on_alerts_goes_from_one_to_the_next_and_stays_after_the_last(
+    folder: Path,
+) -> None:
+    async with running(folder) as (app, pilot):
+        await pilot.press("home")
+        alerts = []
+        while isinstance(alert := shown(app, RoundScreen).lines.item, Alert):
+            alerts.append(alert.key)
+            await pilot.press("space")
+        assert len(alerts) >= 3
+        assert [one["check"] for one in mine(folder)] == alerts
+        assert re.match(rf"✓ alerts +{len(alerts)} seen", under_cursor(app))
+        await pilot.press("space", "space")
+        assert len(mine(folder)) == len(alerts), "nothing of the round is ticked by one Space more"
+        await pilot.press("down")
+        assert isinstance(shown(app, RoundScreen).lines.item, Row)
+        await pilot.press("u")
+        assert re.search(rf"✓ alerts +{len(alerts) - 1} seen", text(app))
+
+
 async def test_a_line_of_many_opens_and_one_key_ticks_them_all(folder: Path) -> None:
     opened = OpenSeason(folder, "tablet", DAY)
     opened.record(
@@ -250,6 +273,7 @@ async def test_a_line_of_many_opens_and_one_key_ticks_them_all(folder: Path) -> 
     async with running(folder, on=None) as (app, pilot):
         # Years later on the clock of this machine: everything is due, and lines are gathered.
         await go_to(app, pilot, "feel them; water what is dry")
+        assert re.search(r": [^:]*\bbox ", under_cursor(app)), "no other word than tray is left out"
         before = len(shown(app, RoundScreen).lines.items)
         await pilot.press("enter")
         parts = len(shown(app, RoundScreen).lines.items) - before
@@ -409,17 +433,51 @@ async def test_a_season_without_lots_says_how_to_get_some(tmp_path: Path) -> Non
         assert "New lot" in text(app)
 
 
-async def test_no_click_ticks(folder: Path) -> None:
+async def test_no_click_and_no_enter_ticks_a_line_that_holds_nothing(folder: Path) -> None:
+    """It opens the reasons, as `w` does: what a key writes stands in the foot."""
     async with running(folder) as (app, pilot):
-        before = mine(folder)
         lines = shown(app, RoundScreen).lines
         await go_to(app, pilot, "lift the cover")
+        await pilot.press("enter")
+        assert isinstance(app.screen, WhyScreen)
+        await pilot.press("escape")
         at = (20, lines.cursor - lines.scroll_offset.y)
-        for _ in range(3):
+        for _ in range(2):
             await pilot.click("#lines", offset=at)
             await pilot.pause()
-        assert mine(folder) == before
-        assert "A click writes nothing. Space does." in text(app)
+        assert isinstance(app.screen, WhyScreen)
+        assert mine(folder) == []
+
+
+async def test_a_sowing_goes_to_the_station_that_its_line_names_with_two_enters(
+    folder: Path,
+) -> None:
+    opened = OpenSeason(folder, "tablet", DAY)
+    opened.record(
+        Sown(**BLANK, sowing="cosmos/2", lot="cosmos", seeds=9, tray="box 2", station="heat mat"),
+        at=datetime(2026, 3, 20, 8, tzinfo=opened.zone),
+    )
+    opened.record(
+        Counted(**BLANK, sowing="cosmos/2", standing=8),
+        at=datetime(2026, 4, 8, 8, tzinfo=opened.zone),
+    )
+    async with running(folder) as (app, pilot):
+        await pilot.press("end")
+        screen = shown(app, RoundScreen)
+        at = next(
+            row
+            for row, item in enumerate(screen.lines.items)
+            if isinstance(item, Row) and item.check.what == "move to light"
+            and item.check.tray == "box 2"
+        )  # fmt: skip
+        screen.lines.cursor = at
+        await pilot.press("enter")
+        assert slip_rows(app)[0] == "upper shelf▏"
+        await pilot.press("enter")
+        (moved,) = mine(folder)
+        assert (moved["kind"], moved["tray"], moved["station"]) == (
+            "moved", "box 2", "upper shelf",
+        )  # fmt: skip
 
 
 async def test_pricking_out_has_its_likeliest_answer_filled_in(folder: Path) -> None:
@@ -494,6 +552,12 @@ async def test_what_can_be_done_about_an_alert_opens_under_it(folder: Path) -> N
         note, seen = mine(folder)[-2:]
         assert (note["kind"], note["station"], seen["kind"]) == ("noted", "heat mat", "checked")
         assert "Unplug a mat" in note["text"].capitalize()
+
+
+async def test_a_line_of_many_trays_says_the_word_once(folder: Path) -> None:
+    async with running(folder) as (app, pilot):
+        await go_to(app, pilot, "feel them")
+        assert re.search(r"3 trays +feel them; water what is dry: 10, 14, 21 ", under_cursor(app))
 
 
 async def test_a_space_held_down_ticks_once(folder: Path) -> None:

@@ -21,6 +21,14 @@ def test_a_frost_date_gives_a_calendar_by_weeks() -> None:
     assert sum(line.startswith("  pepper ") for line in lines) == 1
 
 
+def test_a_typed_frost_date_says_what_else_it_may_mean_and_that_it_has_passed() -> None:
+    head = " ".join(run(*LAST, "--crop", "pea").stdout.split("\n\n")[0].split())
+    assert "safe nine years in ten, add --risk safe. That day has passed." in head
+    safe = run("calendar", "--last-frost", "2028-05-12", "--risk", "safe", "--crop", "pea").stdout
+    assert "add --risk" not in safe
+    assert "has passed" not in safe
+
+
 def test_the_calendar_is_readable_at_80_columns_in_a_pipe() -> None:
     for args in (LAST, (*LAST, "--risk", "10", "--station-temperature", "12C")):
         text = run(*args).stdout

@@ -96,6 +96,8 @@ def test_two_writers_eighteen_and_seventeen_of_one_morning_are_a_disagreement(
         "bench counted 18 (08:00) and phone 17 (08:20) on Thu 12 Mar: which is right?"
         in " ".join(result.stdout.split())
     )
+    page = " ".join(run("lots", "leek").stdout.split())
+    assert "on Thu 12 Mar; which is right? The round asks." in page
 
 
 def test_sixty_into_four_trays_at_three_stations_add_up_and_leave_germination_alone(

@@ -156,7 +156,9 @@ def test_a_lower_count_is_asked_about_and_whoever_is_sure_writes_it(bench: Path)
     log("sown", "leek", "80")
     log("counted", "leek", "15")
     said = refused("log", "counted", "leek", "8", "--on", "2027-03-20")
-    assert "--gone: allowed: died, eaten, earlier wrong. 15 stood, 7 are missing." in said
+    assert (
+        "--gone: allowed: died, eaten, pulled out, earlier wrong. 15 stood, 7 are missing." in said
+    )
     assert "If you are sure, add --sure." in said
     assert len(lines(bench)) == 2
     assert "7 fewer than before (15)" in log("counted", "leek", "8", "--sure")

@@ -105,6 +105,21 @@ def test_lots_are_listed_with_their_day_to_sow(bench: str) -> None:
     assert [one["lot"] for one in told] == ["leek", "pepper", "oak"]
 
 
+def test_a_label_that_names_no_crop_has_crop_and_variety_beside_it(
+    bench: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    add = ("--crop", "summer squash", "--variety", "Round", "--want", "6", "--station", "mat")
+    assert run("new", "lot", "L011", *add, "--season", bench).exit_code == 0
+    lines = run("calendar", "--season", bench, "--on", "2027-01-10").stdout.splitlines()
+    at = next(number for number, line in enumerate(lines) if line.startswith("  L011 "))
+    assert lines[at + 1].strip() == "summer squash, Round"
+    listed = run("lots", "--season", bench, "--on", "2027-01-10").stdout
+    assert " summer squash, Round " in listed
+    monkeypatch.setenv("COLUMNS", "100")
+    wide = run("lots", "--season", bench, "--on", "2027-01-10").stdout.splitlines()
+    assert wide[0].index("percent") == listed.splitlines()[0].index("percent") + 20
+
+
 def test_what_is_still_to_come_is_told_to_scripts_as_lots_tells_it() -> None:
     sample = ("--season", str(disk.shipped("sample_season")), "--on", "2026-04-10")
     told = run_json("lots", "celeriac", *sample)

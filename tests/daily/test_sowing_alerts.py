@@ -186,6 +186,25 @@ def test_what_nobody_looked_at_is_never_told_to_be_silent(walk: MakeWalk) -> Non
     assert found.alerts("3-29 12:00", "not looked at") == []
 
 
+def test_sowings_that_nobody_looked_at_are_one_alert_a_station_till_another_is_overdue(
+    walk: MakeWalk,
+) -> None:
+    found = sown(walk)
+    for name, day in (("tomato", "3-01"), ("cabbage", "3-01"), ("leek", "3-20")):
+        found.write(Sown, day, sowing=name, lot=name, seeds=24, station="shelf")
+    shelf = found.alerts("3-29", "not looked at")
+    assert {one.station for one in shelf} == {"mat", "shelf"}
+    (one,) = (one for one in shelf if one.station == "shelf")
+    assert one.sowings == ("cabbage", "tomato")
+    assert alert_text(one).endswith("shelf: overdue, and nobody has looked: cabbage, tomato")
+    found.opened.record(seen(one), at=moment("3-29 09:00"))
+    assert [one.station for one in found.alerts("3-29 10:00", "not looked at")] == ["mat"]
+    found.write(Counted, "3-29 11:00", sowing="tomato", standing=9)
+    assert [one.station for one in found.alerts("3-29 12:00", "not looked at")] == ["mat"]
+    (again,) = (one for one in found.alerts("4-29", "not looked at") if one.station == "shelf")
+    assert again.sowings == ("leek",)
+
+
 def test_one_that_was_sown_again_or_finished_is_overdue_no_more(walk: MakeWalk) -> None:
     found = sown(walk)
     silent(found, "3-08", "3-25")

@@ -99,15 +99,26 @@ class AnsweredRound(SeasonScreen[RoundState]):
         self.post_message(ToRecord(self, drafts, at, of))
 
     def recorded(self, entries: tuple[Entry, ...], asked: object) -> None:
-        """It is on the disk: the cursor goes on to the next that is to be done."""
+        """It is on the disk: the cursor goes on to the next that is to be done.
+
+        From an alert to the next alert, which came up to its row, or to the line that they leave:
+        one Space too many ticks nothing.
+        """
         self.lines.take_off()
-        self._go_on()
+        if isinstance(asked, Alert):
+            self.saw(asked)
+        else:
+            self._go_on()
         if self.state is None:
             return
         said = seen_in_words(asked) if isinstance(asked, Alert) and len(entries) == 1 else ""
         done = tuple(one for one in entries if not isinstance(one, Checked)) or entries
         said = said or confirmed(done, self.state.known)
         self.say(" ".join((said, *done_in_full(self.state.round))))
+
+    def saw(self, alert: Alert) -> None:
+        """An alert is gone from the list because it was seen."""
+        raise NotImplementedError
 
     def refused(self, problems: tuple[Problem, ...], asked: object) -> None:
         """It is not: what was typed stays, and the line stays undone."""

@@ -19,12 +19,14 @@ from seedstart.drawing.round_lines import BEFORE_THE_WALK
 from seedstart.drawing.round_rows import (
     Group,
     More,
+    Seen,
     alert_row,
     check_row,
     count_row,
     group_of_counts_row,
     group_row,
     more_row,
+    seen_row,
     told_row,
 )
 from seedstart.open_season import OpenSeason
@@ -121,7 +123,7 @@ class CountRow(Struct, frozen=True):
     now: str | None = None
 
 
-Item = Alert | Row | CountRow | Group | More | Told
+Item = Alert | Row | CountRow | Group | More | Seen | Told
 
 
 class Listed:
@@ -130,6 +132,7 @@ class Listed:
     Attributes:
         all_alerts: Whether all alerts are listed, or the most urgent ones.
         away_told: Whether it was read that nothing was written for days.
+        seen: Keys of the alerts that were seen here.
         unfolded: Keys of the lines whose parts are listed under them.
     """
 
@@ -137,6 +140,7 @@ class Listed:
         """Few alerts, and nothing unfolded."""
         self.all_alerts = False
         self.away_told = False
+        self.seen: set[str] = set()
         self.unfolded: set[str] = set()
         self._counting: dict[Subject, tuple[Asked, ...]] = {}  # opened, in the order of opening
         self._before: dict[object, Item] = {}
@@ -173,6 +177,9 @@ class Listed:
         yield from found.alerts if self.all_alerts else found.alerts[:_FEW_ALERTS]
         if len(found.alerts) > _FEW_ALERTS:
             yield More(len(found.alerts) - _FEW_ALERTS, shown=self.all_alerts)
+        gone = self.seen.difference(alert.key for alert in found.alerts)  # one taken back is there
+        if gone:
+            yield Seen(len(gone))
         yield from map(Told, done_in_full(found))
         if first:
             yield self._group("first, whatever the station", list(first), "")
@@ -307,6 +314,8 @@ def line_of(item: Item, today: date, width: int) -> Line:
         return group_row(item, width)
     if isinstance(item, More):
         return more_row(item, width)
+    if isinstance(item, Seen):
+        return seen_row(item, width)
     if isinstance(item, Told):
         aside = "Space puts this away" if item.puts_away else ""
         return told_row(item.text, aside, width, look=item.puts_away)
@@ -340,6 +349,8 @@ def key_of(item: Item) -> object:
         return "group", item.name
     if isinstance(item, More):
         return "more"
+    if isinstance(item, Seen):
+        return "seen"
     if isinstance(item, Told):
         return "told", item.text
     if isinstance(item, Alert):

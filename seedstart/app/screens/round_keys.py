@@ -12,7 +12,7 @@ from seedstart.daily.answers import seen_in_words
 from seedstart.daily.check import FELT, Alert, Check
 from seedstart.drawing.lines import Line, wrapped
 from seedstart.drawing.round_lines import alert_text
-from seedstart.drawing.round_rows import More
+from seedstart.drawing.round_rows import More, Seen
 from seedstart.season.journal.entries import kind_in_lines
 
 WHY: Final = Key("w", "why", "screen.why")
@@ -72,6 +72,8 @@ def keys_of(item: Item | None) -> tuple[Key, ...]:
         return ()
     if isinstance(item, More):
         return (Key("Enter", "fewer" if item.shown else "show them", "screen.open"),)
+    if isinstance(item, Seen):
+        return (Key("↓", "on to the round"),)
     if isinstance(item, Told):
         return (Key("Space", "put this away", "screen.tick"),)
     if isinstance(item, Alert):
@@ -127,6 +129,8 @@ def _said(item: Item, width: int) -> Iterator[Line]:
         yield from wrapped(seen_in_words(item), width, "", "quiet", "")
     elif isinstance(item, Told):
         yield from wrapped("It comes again tomorrow only if nothing is written till then.", width)
+    elif isinstance(item, Seen):
+        yield from wrapped("Each comes back if it happens again or gets worse.", width)
     elif isinstance(item, More):
         yield from wrapped("Those that can wait. Enter lists them all.", width)
     elif isinstance(item, Row | CountRow):

@@ -46,7 +46,7 @@ from seedstart.daily.answers import seen
 from seedstart.daily.check import FELT, Alert, Check
 from seedstart.daily.check_status import single_checks
 from seedstart.drawing.lines import Line, wrapped
-from seedstart.drawing.round_rows import More
+from seedstart.drawing.round_rows import More, Seen
 from seedstart.open_season import OpenSeason
 from seedstart.season.journal.entry import Subject
 
@@ -60,12 +60,6 @@ _THEN: Final = (
     "Then the round shows each morning what to feel, count, sow and move, and this page is empty "
     "only when there is nothing to do."
 )
-
-
-def _ticks(check: Check) -> bool:
-    """Whether Enter on it has nothing to open, and ticks."""
-    opens = check.parts or is_group_of_counts(check) or takes_words(check)
-    return not opens and not check.done
 
 
 class RoundScreen(AnsweredRound):
@@ -244,16 +238,12 @@ class RoundScreen(AnsweredRound):
             self.lines.lay_again()
 
     def on_line_list_chosen(self, event: LineList.Chosen[Item]) -> None:
-        """Enter: opens what holds more, or the slip; where nothing is to be typed, it ticks."""
+        """Enter, or a second click, opens."""
         event.stop()
-        check = self.check
-        if event.clicked and check is not None and _ticks(check):
-            self.say("A click writes nothing. Space does.")
-        else:
-            self.action_open()
+        self.action_open()
 
     def action_open(self) -> None:
-        """What the line holds: more lines, the slip in which it is answered, what to do."""
+        """What the line holds: more lines, the slip in which it is answered, what to do, or why."""
         item, check = self.lines.item, self.check
         if isinstance(item, More):
             self._listed.all_alerts = not self._listed.all_alerts
@@ -274,7 +264,7 @@ class RoundScreen(AnsweredRound):
         elif check.done:
             self.say(f"Done today already. {_U}")
         else:
-            self.action_tick()
+            self.action_why()
 
     def _open_group(self, check: Check) -> None:
         """A row for each sowing, the cursor on the first that is to be counted; or close them."""
@@ -283,6 +273,15 @@ class RoundScreen(AnsweredRound):
         if self._listed.is_opened(check):
             rows = range(self.lines.cursor + 1, len(self.lines.items))
             self.lines.cursor = next((at for at in rows if is_open(self.lines.items[at])), rows[0])
+
+    def saw(self, alert: Alert) -> None:
+        """The line that says so stands where the last of them stood."""
+        self._listed.seen.add(alert.key)
+        at = self.lines.cursor
+        self._again()
+        rows = enumerate(self.lines.items)
+        left = [row for row, item in rows if isinstance(item, Alert | Seen)]
+        self._go_to(max((row for row in left if row <= at), default=None))
 
     def _again(self) -> None:
         if self.state is not None:

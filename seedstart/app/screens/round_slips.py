@@ -73,6 +73,8 @@ def slip_of(check: Check, look: Look, *, in_row: bool = False) -> TextSlip:
     parts: Sequence[Part] = (Part(_TEXT, says=says),)
     if check.typed is not None and check.typed.act == "prick out" and found is not None:
         parts = _of_pricking(check, found[1])
+    elif check.typed is not None and check.typed.act == "move" and found is not None:
+        parts = (_of_moving(check, says, found[1]),)
     return TextSlip(
         parts,
         _reader(look, _again if check.counted else answer, again=bool(check.counted)),
@@ -101,6 +103,12 @@ def _of_pricking(check: Check, known: Known) -> tuple[Part, ...]:
         ),
         Part(_WHEN, "when", "now; or 8:30, yesterday 18:00"),
     )  # fmt: skip
+
+
+def _of_moving(check: Check, says: str, known: Known) -> Part:
+    """Where to; filled in as its line names it."""
+    named = check.tick.of[0].get("station", "") if check.tick else ""
+    return Part(_TEXT, says=says, proposed=named, complete=_completing(known.stations()))
 
 
 def _is_numbered(tray: str) -> bool:

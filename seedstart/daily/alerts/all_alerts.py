@@ -1,6 +1,6 @@
-"""One function an alert, and the few that are told: urgent first, nothing twice."""
+"""One function an alert, all in one tuple for a station, for what is carried, and outdoors."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 from typing import Final
 
@@ -14,8 +14,7 @@ from seedstart.daily.alerts.weather_alerts import (
     cold_over_set_out,
     wind_tomorrow,
 )
-from seedstart.daily.check import LEVELS, PRACTICE, Alert, AlertKind, Level, alone, degrees, names
-from seedstart.daily.check_status import Said
+from seedstart.daily.check import PRACTICE, Alert, AlertKind, Level, alone, degrees, names
 from seedstart.daily.checks.emergence_checks import covered_on, to_be_lifted_since
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
@@ -28,7 +27,7 @@ from seedstart.planning.prospects.prospect import Advice, Prospect, last_new_at,
 from seedstart.planning.prospects.prospect_advice import LAST_DAYS, LATE_DAYS, lost_since_closed
 from seedstart.season.journal.entries import Entry
 from seedstart.season.plan.stations import Station
-from seedstart.text import natural, plural
+from seedstart.text import plural
 from seedstart.tracking.standing import Standing
 from seedstart.tracking.warmth import Progress
 from seedstart.units import steady
@@ -291,15 +290,13 @@ def _remedies(found: Prospect, advice: Advice) -> tuple[str, ...]:
     until = f" by {short_day(advice.until)}" if advice.until else ""
     again = (f", for the {found.short} short", f"or {keep}") if stand else ("", "or finish it")
     return {
-        "look": ("look, and write down how many are up; 0 is a count too",),
+        "look": ("write down how many are up; 0 is a count too",),
         "dig": ("dig a few seeds up and write down how many were sound, soft or gone",),
         "sow again": (f"sow again{until} in its place{again[0]}", again[1]),
         "too late": (keep if stand else "finish it",),
     }[advice.what]
 
 
-# Of a sowing that is told to be too cold or too hot these follow from it.
-_FOR_WANT_OF_WARMTH = {"late", "overdue", "too few up"}
 _OF_SOWING = (late, too_few_up, hardening_missed)
 _OF_CARRIER = (cover_still_on, cold_night, wind_tomorrow)
 
@@ -330,46 +327,3 @@ def carrier_alerts(carrier: Carrier, scene: Scene) -> tuple[Alert, ...]:
 def alerts_outdoors(scene: Scene) -> tuple[Alert, ...]:
     """What goes wrong with plants that were set out: they are carried no more."""
     return (*out_too_early(scene), *cold_over_set_out(scene))
-
-
-def told(alerts: Iterable[Alert], said: Mapping[str, Said], scene: Scene) -> tuple[Alert, ...]:
-    """The alerts that were not seen yet, the most urgent first; one cause is told once."""
-    every = list(alerts)
-    found = list(_once([alert for alert in every if not _seen(alert, said, scene.today)], every))
-    order = {station.name: number for number, station in enumerate(scene.season.stations)}
-    return tuple(
-        sorted(
-            found,
-            key=lambda one: (
-                LEVELS.index(one.level),
-                order.get(one.station or "", 99),
-                natural(one.key),
-            ),
-        )
-    )
-
-
-def _once(alerts: list[Alert], every: list[Alert]) -> Iterator[Alert]:
-    """A sowing that is too cold is late and overdue for that, one on a dead mat late.
-
-    Args:
-        alerts: Those not seen yet.
-        every: All of them: of a mat that was seen to be dead it is not news that seed is late.
-    """
-    chilled = {
-        name for one in alerts if one.kind in {"too cold", "too hot"} for name in one.sowings
-    }
-    unheated = {name for one in every if one.kind == "mat no longer heats" for name in one.sowings}
-    for one in alerts:
-        for_it = chilled | unheated if one.kind == "late" else chilled
-        if one.kind not in _FOR_WANT_OF_WARMTH or not for_it.intersection(one.sowings):
-            yield one
-
-
-def _seen(alert: Alert, said: Mapping[str, Said], today: date) -> bool:
-    known = said.get(alert.key)
-    if known is None:
-        return False
-    if known.hides_on(today):
-        return True
-    return known.checked is not None and today >= known.checked.at.date()
