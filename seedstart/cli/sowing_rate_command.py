@@ -14,7 +14,7 @@ from seedstart.growing.germination.intervals import likely_share
 from seedstart.growing.germination_belief import EVEN
 from seedstart.growing.sowing_rate import TooManySeedsError
 from seedstart.open_season import OpenSeason
-from seedstart.planning.calendar.season_rows import USUAL_CHANCE
+from seedstart.planning.calendar.seeds_to_sow import USUAL_CHANCE
 from seedstart.planning.lots.rates import Germination, Rate, germination_of_lot, rate
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.plan.lot import Lot

@@ -2,7 +2,7 @@
 
 from seedstart.drawing.lines import Line, plain, wrapped
 from seedstart.growing.sowing_rate import chance_of_plants
-from seedstart.planning.calendar.season_rows import in_words
+from seedstart.planning.calendar.seeds_to_sow import in_words
 from seedstart.planning.lots.rates import Rate
 from seedstart.text import joined, plural
 

@@ -12,7 +12,7 @@ from typing import Final, Literal
 
 from msgspec import Struct
 
-from seedstart.growing.minima import Minima
+from seedstart.growing.minima_screen import Minima
 
 # Between 13 and 19 days lie between the dates of 50 % and 10 % at six places whose published
 # tables print both (median 17); NWS Wilmington's four stations have 12.8 to 15.3 days of standard

@@ -7,7 +7,7 @@ from typing import Final
 from msgspec import Struct
 
 from seedstart.growing.frost import FrostRisk, FrostYear, Trend, frost_risk, frost_years, trend_of
-from seedstart.growing.minima import Aside, Minima, is_southern, screened
+from seedstart.growing.minima_screen import Aside, Minima, is_southern, screened
 
 # Climate normals rest on thirty years (WMO-No. 1203).
 NORMAL_YEARS: Final = 30

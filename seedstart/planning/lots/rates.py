@@ -1,6 +1,6 @@
 """How many seeds to sow when somebody asks: of a lot, or of a figure that is typed.
 
-The calendar's `seeds` column is the same reckoning (`seeds.seeds_to_sow`), less what the packet
+The calendar's `seeds` column is the same reckoning (`seeds_to_sow`), less what the packet
 does not hold.
 """
 
@@ -21,7 +21,7 @@ from seedstart.growing.sowing_rate import (
     seeds_per_cell,
 )
 from seedstart.planning.calendar.crop_times import at_station
-from seedstart.planning.calendar.season_rows import USUAL_CHANCE
+from seedstart.planning.calendar.seeds_to_sow import USUAL_CHANCE
 from seedstart.planning.prospects.lot_germination import expected_germination
 from seedstart.planning.prospects.own_record import OwnRecord, figure_of
 from seedstart.season.plan.lot import Lot
