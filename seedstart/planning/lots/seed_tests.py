@@ -70,7 +70,7 @@ class SeedTest(Struct, frozen=True, kw_only=True):
 
     @property
     def percent(self) -> float | None:
-        """Of the seeds that were tested; None before any, and where more came up than were sown."""
+        """Percentage of the seeds tested; None before any, and where more came up than sown."""
         return 100 * self.up / self.seeds if self.seeds and self.interval else None
 
     @property
