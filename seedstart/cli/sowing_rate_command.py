@@ -183,7 +183,7 @@ def _as_json(found: Rate, lot: Lot | None) -> dict[str, object]:
     return {
         "lot": lot.name if lot else None,
         "plants": found.plants,
-        "asked_percent": 100 * found.asked,
+        "asked_percent": 100 * found.wanted_chance,
         "seeds": found.for_plants.seeds,
         "chance_percent": 100 * found.for_plants.chance,
         "chance_of_one_fewer": 100 * found.for_plants.chance_of_one_fewer,

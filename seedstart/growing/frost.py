@@ -200,7 +200,7 @@ class FrostRisk(Struct, frozen=True, dict=True):
         return None if share >= 1 else self.mean_day + self.sd_days * _z(1 - share)
 
     def empirical_day(self, risk_percent: float, kind: Quantile = "weibull") -> float | None:
-        """The same as a quantile of the years, those without a frost before every date.
+        """The day as a quantile of the years; those without a frost come before every date.
 
         Args:
             risk_percent: Share of years with a later frost.

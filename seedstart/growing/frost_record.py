@@ -39,7 +39,7 @@ class FrostRecord(Struct, frozen=True, dict=True):
 
     @cached_property
     def autumn_risk(self) -> FrostRisk | None:
-        """The same of the first frost of autumn."""
+        """The risk of the first frost of autumn."""
         return frost_risk(self.autumns, south=self.south)
 
     @property

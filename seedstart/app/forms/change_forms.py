@@ -221,8 +221,8 @@ class ChangeForm(Form[Meant, Edited]):
         if found.made is None or not found.made.out or SURE in texts:
             return found
         kind, name = found.made.kind, found.made.name
-        if kind == "test":
-            begun = begun_in_words(name, known.records)
+        if kind == "test" or kind == "trial":
+            begun = begun_in_words(name, known.records, kind)
             alone = f"{begun}: that stays, and nothing asks for its days." if begun else ""
         else:
             alone = left_alone(whereabouts(known.records, known.plan), kind, name)

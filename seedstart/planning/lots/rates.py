@@ -67,7 +67,7 @@ class Rate(Struct, frozen=True, kw_only=True):
     Attributes:
         germination: What it rests on.
         plants: Wanted.
-        asked: The chance that was asked for.
+        wanted_chance: The chance that was wanted.
         for_plants: The fewest seeds, the chance reached, and that with one fewer.
         divided: Plants over germination: what the sum on a packet gives, and how often it does.
         per_cell: Seeds in a cell so that it stays empty at most so often; None where not asked.
@@ -78,7 +78,7 @@ class Rate(Struct, frozen=True, kw_only=True):
 
     germination: Germination
     plants: int
-    asked: float
+    wanted_chance: float
     for_plants: SowingRate
     divided: int
     per_cell: CellRate | None
@@ -200,7 +200,7 @@ def rate(
     return Rate(
         germination=germination,
         plants=plants,
-        asked=chance,
+        wanted_chance=chance,
         for_plants=found,
         divided=ceil(plants / share - 1e-9),
         per_cell=per_cell,
