@@ -118,8 +118,9 @@ class LineList(SlipLines[T], can_focus=True):
         before, self._items = self._items, tuple(items)
         if len(before) != len(self._items):
             self.virtual_size = Size(1, len(self._items) + len(self._slip_rows))
-        listed = set(map(id, self._items))
-        self._drawn = {at: drawn for at, drawn in self._drawn.items() if at in listed}
+        if len(self._drawn) > len(self._items):  # rows that left; none is taken for another
+            listed = set(map(id, self._items))
+            self._drawn = {at: drawn for at, drawn in self._drawn.items() if at in listed}
         if self._slip_rows:
             self.refresh()
         else:
