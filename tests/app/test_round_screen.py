@@ -501,6 +501,14 @@ async def test_plants_go_to_several_trays_by_their_bare_numbers(folder: Path) ->
         assert lines == [(20, "tray 40", "upper shelf"), (14, "tray 41", "upper shelf")]
 
 
+async def test_before_plants_go_into_a_tray_that_holds_others_it_is_said(folder: Path) -> None:
+    async with running(folder, LARGE) as (app, pilot):
+        await go_to(app, pilot, "prick out those of parsley-flat")
+        await pilot.press("enter", *"20", "space", *"into", "space", "6")
+        assert "tray 6 already holds leek-giant, tray" in " ".join(slip_rows(app))
+        assert mine(folder) == []
+
+
 async def test_a_count_of_today_is_typed_again_as_one_act(folder: Path) -> None:
     async with running(folder) as (app, pilot):
         await go_to(app, pilot, "counted: lavender 19")
