@@ -67,8 +67,8 @@ def tell_of_lines(lived: list[Lived]) -> None:
     )
     died = [season.mat[1] > 0 for season in lived if season.mat[0]]
     print(
-        f"mats that died and were read, told: {sum(died)} of {len(died)}, for nothing "
-        f"{sum(season.mat[1] > 0 for season in lived if not season.mat[0])}; "
+        f"mats that died under something and were read, told: {sum(died)} of {len(died)}, "
+        f"for nothing {sum(season.mat[1] > 0 for season in lived if not season.mat[0])}; "
         f"refused {sum(len(season.refused) for season in lived)}"
     )
 

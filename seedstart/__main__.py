@@ -17,16 +17,11 @@ def main() -> None:
 
 def open_app(folder: Path | None, by: str, on: date | None, *, plain: bool = False) -> None:
     """Open the app on a season, or on the offer to make one where there is none."""
-    from seedstart.app.terminal import GroundAsked
     from seedstart.season.journal.journal import collector_at_rest
 
-    asked = GroundAsked()
-    try:
-        with collector_at_rest():
-            from seedstart.app.opening import run_app  # Textual, for those who open it
-    finally:
-        ground, typed = asked.answer()
-    run_app(folder, by, on, plain=plain, terminals_ground=ground, typed=typed)
+    with collector_at_rest():
+        from seedstart.app.opening import run_app  # Textual, for those who open it
+    run_app(folder, by, on, plain=plain)
 
 
 if __name__ == "__main__":

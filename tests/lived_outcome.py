@@ -64,7 +64,8 @@ class Lived(NamedTuple):
         again: Sowings made since the advice was to sow again; and how many of these were needless.
         short: Sowings of too little live seed while more lay in the packet; and how many of these
             were told.
-        mat: Whether the mat died and was read; and how often that was told.
+        mat: Whether the mat lay dead under something and was read twice; and how often that was
+            told.
     """
 
     outcomes: tuple[Outcome, ...]

@@ -50,6 +50,7 @@ _PACKET: Final = 0.85
 _MOST_ANSWERS: Final = 300
 _WATCHED_DAYS: Final = 14  # after setting out
 _STANDS_DAYS: Final = 7
+_READ_TWICE: Final = 2
 _DAY = timedelta(days=1)
 
 
@@ -88,8 +89,8 @@ class Grower:
         self.losses: defaultdict[str, Counter[Why]] = defaultdict(Counter)
         self.sown: Counter[str] = Counter()
         self._stands = dict[str, str | None]()
-        self.nights_out, self._covered = set[str](), set[str]()
-        self.told_of_mat = 0
+        self.nights_out, self._covered, self._brought_in = set[str](), set[str](), set[str]()
+        self.told_of_mat, self._cold_mornings = 0, 0
         self._trays, self._again, self._told = 0, list[tuple[str, str]](), set[str]()
         self._heeded = set[tuple[str, str]]()
         self._refused, self._lines, self._answers = list[str](), list[int](), list[int]()
@@ -145,6 +146,7 @@ class Grower:
             season.record(Forecast(**BLANK, day=day, tmin_c=night, tmax_c=night + 9))
         self.nights_out.clear()
         self._covered.clear()
+        self._brought_in.clear()
         self._look_after_the_mat(season, day)
         self._heed(season, day)
         self._walk(season, day)
@@ -179,6 +181,8 @@ class Grower:
         if self._to_the_electrician:
             self._to_the_electrician -= 1
             self.bench.dead_mat = _MAT if self._to_the_electrician else None
+        if self.bench.dead_mat and season.records().sowings_in(("station", _MAT)):
+            self._cold_mornings += 1
         if self._reads:
             value = f"{self.bench.c(_MAT, day, 'mat'):.1f}C"
             self._act(season, "read", {"what": _MAT, "value": value}, day)
@@ -190,7 +194,8 @@ class Grower:
         for alert in season.round().alerts:
             self._told.update(self._named(season, alert))
             said = alert.key, alert.remedies[0]
-            if said not in self._heeded or alert.kind == "too early to set out":  # night by night
+            night_by_night = "if frost is due" in said[1] or alert.kind == "too early to set out"
+            if said not in self._heeded or night_by_night:
                 self._heeded.add(said)
                 self._remedy(season, alert, day)
 
@@ -204,6 +209,9 @@ class Grower:
                     self._carry(season, alert, sowings, day)
             case "too cold" | "too hot" | "late":
                 self._carry(season, alert, sowings, day)
+            case "cold night" if "if frost is due" in first:
+                if self.weather.frost_is_due(day):
+                    self._brought_in.update(sowings)
             case "cold night":
                 self.nights_out.difference_update(sowings)
                 self._covered.update(sowings)
@@ -242,8 +250,10 @@ class Grower:
         """Dug up, sown again or given up, as the alert has it."""
         name, lot = season.records().name_in_line(one), self.lot_of[one]
         if says.startswith("dig"):
-            sound = min(len(self.plants[one].to_come), 3)
-            texts = {"sowing": name, "sound": str(sound), "soft": str(3 - sound)}
+            lie = season.records().standings[one]
+            dug = min((lie.seeds or 3) - lie.emerged, 3)
+            sound = min(len(self.plants[one].to_come), dug)
+            texts = {"sowing": name, "sound": str(sound), "soft": str(dug - sound)}
             self._act(season, "dig up", texts, day, one)
         elif says.startswith("sow again") and self.left[lot]:
             short = self.wants[lot] - len(self.plants[one].leaf)
@@ -363,6 +373,8 @@ class Grower:
             plants.live(self.bench.c(station, day, kind), self.draw)
             kept = truth.COVER_KEEPS_C if sowing in self._covered else 0.0
             lost = self.losses[self.lot_of[sowing]]
+            if sowing in self._brought_in:
+                continue
             if kind == "frame":
                 shut = 0.0 if sowing in self.nights_out else truth.FRAME_KEEPS_C
                 lost["frost in the frame"] += plants.freeze(night + shut + kept, self.draw)
@@ -400,7 +412,7 @@ class Grower:
             len(made),
             (len(self._again), needless),
             (len(short), sum(one in self._told for one in short)),
-            (self._mats_die and self._reads, self.told_of_mat),
+            (self._reads and self._cold_mornings >= _READ_TWICE, self.told_of_mat),
         )
 
     def _outcome(self, name: str) -> Outcome:

@@ -5,7 +5,7 @@ from datetime import date
 from functools import cache
 from pathlib import Path
 
-from seedstart.growing.minima import Minima
+from seedstart.growing.minima_screen import Minima
 
 
 @cache

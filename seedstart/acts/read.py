@@ -13,6 +13,7 @@ from seedstart.acts.counting import COUNT, DIG
 from seedstart.acts.known import Known
 from seedstart.acts.measuring import MEASURE
 from seedstart.acts.moving import COVER, MOVE, POT_ON, PRICK_OUT, SPLIT, UNCOVER
+from seedstart.acts.notes_and_plan import CHECK, FORECAST, NOTE, PLAN, PUT_OFF
 from seedstart.acts.seed import SCARIFY, SOAK, SOW, STRATIFY, TAKE_OUT
 from seedstart.acts.seedlings import (
     FINISH,
@@ -25,7 +26,6 @@ from seedstart.acts.seedlings import (
 )
 from seedstart.acts.sheet import Sheet, sentence
 from seedstart.acts.values import NotAmongError, value
-from seedstart.acts.words import CHECK, FORECAST, NOTE, PLAN, PUT_OFF
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.journal.entries import Entry
 

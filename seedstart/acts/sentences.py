@@ -7,8 +7,8 @@ from msgspec import structs
 
 from seedstart.acts.act import at_station
 from seedstart.acts.known import Known
+from seedstart.acts.notes_and_plan import need_of
 from seedstart.acts.read import OF_KIND
-from seedstart.acts.words import need_of
 from seedstart.season.journal.entries import (
     Checked,
     Counted,

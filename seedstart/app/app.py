@@ -14,7 +14,6 @@ from seedstart.acts.sentences import confirmed
 from seedstart.app.frame import TextPane
 from seedstart.app.pages import HOME, PAGES
 from seedstart.app.recorder import Acts
-from seedstart.app.screens.new_season_screen import NewSeasonScreen
 from seedstart.app.screens.season_screen import (
     SeasonScreen,
     StrikeAct,
@@ -35,7 +34,7 @@ from seedstart.tracking.entry_warnings import odd_in
 
 if TYPE_CHECKING:
     from seedstart.app.forms.form_services import Desk, Meant
-    from seedstart.app.pages import Place
+    from seedstart.app.forms.palette import Place
     from seedstart.app.screens.fault_screens import ReadAgain
     from seedstart.app.screens.frost_screen import TakeRisk
     from seedstart.disk.plan_files import Edited
@@ -58,7 +57,6 @@ class SeedstartApp(Shell):
         ground: Dark or light; None for the terminal's own.
         keep_ground: Called with another ground when the grower chose it.
         plain: ASCII signs, and sentences for a screen reader.
-        typed: What was typed before the app was there.
     """
 
     CSS_PATH = "app.tcss"
@@ -88,10 +86,8 @@ class SeedstartApp(Shell):
         ground: Ground | None = "dark",
         keep_ground: Callable[[Ground], None] = lambda _: None,
         plain: bool = False,
-        typed: str = "",
     ) -> None:
         super().__init__(ground=ground, keep_ground=keep_ground, plain=plain)
-        self._typed_before = typed
         self.folder, self.by, self.on = folder, by, on
         self.opened: OpenSeason | None = None
         self._acts: Acts | None = None
@@ -103,11 +99,11 @@ class SeedstartApp(Shell):
         """Open the season, or say why not."""
         self.set_interval(LOOK_EVERY_S, self.catch_up)
         if self.folder is None:
+            from seedstart.app.screens.new_season_screen import NewSeasonScreen
+
             self.only(NewSeasonScreen(Path.cwd()))
         else:
             self.open_folder(self.folder)
-        if self._typed_before:
-            self.typed_ahead.take_text(self._typed_before)
 
     def open_folder(self, folder: Path, *, without_lots: bool = False) -> None:
         """Open a season and go to its round; what is wrong in it gets a screen of its own."""
@@ -432,13 +428,13 @@ class SeedstartApp(Shell):
 
     def action_palette(self) -> None:
         """Find a page, or what can be done, by name."""
-        from seedstart.app.pages import Palette
+        from seedstart.app.forms.palette import Palette
 
         self.push_screen(Palette(self._places()), lambda one: one.do() if one else None)
 
     def _places(self) -> "Iterator[Place]":
         """The pages, and what every page can do."""
-        from seedstart.app.pages import Place, acts, pages
+        from seedstart.app.forms.palette import Place, acts, pages
 
         if self.opened is not None:
             yield from pages(self.action_go)

@@ -1,12 +1,13 @@
 """The app, run: with the colours of the settings, and a fault of its own told as such."""
 
+import os
 from datetime import date
 from pathlib import Path
 
 from seedstart import disk
 from seedstart.app.app import SeedstartApp
 from seedstart.app.styles import GROUNDS, Ground
-from seedstart.app.terminal import has_few_signs
+from seedstart.app.terminal import ask_for_ground, ground_in, has_few_signs
 from seedstart.settings import SETTINGS_FILE, read_settings, settings_path, with_theme
 
 
@@ -16,8 +17,6 @@ def run_app(
     on: date | None,
     *,
     plain: bool = False,
-    terminals_ground: Ground | None = None,
-    typed: str = "",
 ) -> None:
     """Run the app until the grower quits.
 
@@ -26,21 +25,21 @@ def run_app(
         by: Who writes.
         on: Another day than today.
         plain: ASCII signs, and sentences for a screen reader, whatever the terminal is.
-        terminals_ground: What the terminal says it has; the settings come first.
-        typed: What was typed before.
 
     Raises:
         Exception: What failed in the program itself, for the command line to tell.
     """
+    ground = ground_of_settings() or ground_in(os.environ.get("COLORFGBG", ""))
     app = SeedstartApp(
         folder,
         by,
         on,
-        ground=ground_of_settings() or terminals_ground,
+        ground=ground,
         keep_ground=keep_ground,
         plain=plain or has_few_signs(),
-        typed=typed,
     )
+    if ground is None:
+        ask_for_ground(app)
     app.run()
     if app.failed is not None:
         raise app.failed

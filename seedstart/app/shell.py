@@ -10,7 +10,6 @@ from typing import Any, Final, cast
 from rich.segment import Segment
 from textual import events
 from textual._context import active_message_pump
-from textual._xterm_parser import XTermParser
 from textual.app import App
 from textual.color import Color
 from textual.events import Event
@@ -28,6 +27,7 @@ from seedstart.app.screens.fault_screens import FailedScreen, write_report
 from seedstart.app.screens.season_screen import FittedScreen
 from seedstart.app.screens.text_screens import QUITS, OpeningScreen
 from seedstart.app.styles import THEMES, Ground, QuietBar, theme_name
+from seedstart.app.terminal import GroundTold
 from seedstart.drawing.signs import in_ascii
 from seedstart.problems import BadInputError
 
@@ -68,12 +68,6 @@ class TypedAhead:
         self._waiting.append(event)
         if self._passing is None or self._passing.done():
             self._passing = asyncio.create_task(self._pass_on())
-
-    def take_text(self, text: str) -> None:
-        """What the terminal sent before it was read from here."""
-        for event in XTermParser().feed(text):
-            if isinstance(event, Event):
-                self.take(event)
 
     async def _pass_on(self) -> None:
         while self._waiting and self._app.is_running:
@@ -247,6 +241,12 @@ class Shell(App[None]):
             self._keep_ground(ground)
         except BadInputError as error:  # NotRecorded is one
             self.say(in_short(error), warn=True)
+
+    def on_ground_told(self, event: GroundTold) -> None:
+        """The terminal answered; what the grower chose meanwhile stays."""
+        if self.ground is None:
+            self.ground = event.ground
+            self._use_ground(event.ground)
 
     def _use_ground(self, ground: Ground | None) -> None:
         few = self._no_colours or self.console.color_system == "standard"

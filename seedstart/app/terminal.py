@@ -3,20 +3,21 @@
 import os
 import re
 import sys
-from collections.abc import Mapping
-from contextlib import suppress
-from time import monotonic
-from typing import TYPE_CHECKING, Any, Final
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any, Final
 
-if TYPE_CHECKING:
-    from seedstart.app.styles import Ground  # of Textual, which loads while the terminal answers
+from textual._xterm_parser import XTermParser
+from textual.app import App
+from textual.message import Message
 
-# xterm's control sequences: the ground is asked for (OSC 11), then what kind of terminal it is,
-# which all answer. Whoever answers the second alone does not say what its ground is.
-_ASKED: Final = b"\x1b]11;?\x1b\\\x1b[c"
-_GROUND: Final = re.compile(rb"\x1b\]11;rgba?:([0-9a-fA-F/]+)(?:\x07|\x1b\\)")
-_KIND: Final = re.compile(rb"\x1b\[\?[0-9;]*c")
-_PATIENCE_S: Final = 0.25
+from seedstart.app.styles import Ground
+
+# xterm's control sequence that asks for the ground (OSC 11), and its answer, whole or begun.
+_ASKED: Final = "\x1b]11;?\x1b\\"
+_GROUND: Final = re.compile(r"\x1b\]11;([^\x07\x1b]{0,64})(?:\x07|\x1b\\)")
+_BEGUN: Final = re.compile(r"\x1b\](?:1(?:1(?:;[^\x07\x1b]{0,64}\x1b?)?)?)?\Z")
+_COLOUR: Final = re.compile(r"rgba?:([0-9a-fA-F]+)/([0-9a-fA-F]+)/([0-9a-fA-F]+)")
 _NO_SUCH_ANSWERS: Final = frozenset({"", "dumb", "linux"})
 _DARK_BELOW: Final = 0.18  # relative luminance of mid grey
 
@@ -27,61 +28,64 @@ def has_few_signs(environ: Mapping[str, str] = os.environ) -> bool:
     return environ.get("TERM") == "linux" or "utf" not in encoding.lower()
 
 
-class GroundAsked:
-    """The terminal is asked what its ground is; it answers while the app is loaded.
+@dataclass
+class GroundTold(Message):
+    """The terminal said what its ground is."""
 
-    `COLORFGBG`, which some terminals set, comes first. What is asked and not answered within some
-    tenths of a second is not waited for.
+    ground: Ground
+
+
+class AnswersAside(XTermParser):
+    """What is typed, with the answer taken out of it, whenever that comes and however it is cut."""
+
+    _held = ""  # of an answer that has begun
+
+    def feed(self, data: str) -> Iterable[Message]:
+        """What was typed and answered, in its order; nothing at all is the end."""
+        if not data:
+            yield from super().feed(data)
+            return
+        text, self._held = self._held + data, ""
+        while found := _GROUND.search(text):
+            yield from self._typed(text[: found.start()])
+            ground = ground_like(found[1])
+            if ground is not None:
+                yield GroundTold(ground)
+            text = text[found.end() :]
+        if begun := _BEGUN.search(text):
+            text, self._held = text[: begun.start()], text[begun.start() :]
+        yield from self._typed(text)
+
+    def _typed(self, text: str) -> Iterable[Message]:
+        return super().feed(text) if text else ()
+
+
+def ask_for_ground(app: App[Any], environ: Mapping[str, str] = os.environ) -> None:
+    """Let an app ask its terminal as soon as it may draw there; nobody waits for the answer.
+
+    Those that take the question for text are not asked.
     """
+    if sys.platform == "win32" or environ.get("TERM", "") in _NO_SUCH_ANSWERS:
+        return
+    from textual.drivers import linux_driver
 
-    def __init__(self, environ: Mapping[str, str] = os.environ) -> None:
-        self._told = ground_in(environ.get("COLORFGBG", ""))
-        self._before: list[Any] | None = None  # how the terminal was set
-        if self._told is None and environ.get("TERM", "") not in _NO_SUCH_ANSWERS:
-            with suppress(OSError, ValueError, ImportError):  # no terminal, or none of this kind
-                self._ask()
+    class AskingDriver(linux_driver.LinuxDriver):
+        """Asks, and keeps the answer apart from what is typed."""
 
-    def _ask(self) -> None:
-        import termios
-        import tty
+        def start_application_mode(self) -> None:
+            super().start_application_mode()  # type: ignore[no-untyped-call]
+            self.write(_ASKED)
+            self.flush()
 
-        tty_in = sys.stdin.fileno()
-        self._before = termios.tcgetattr(tty_in)
-        tty.setcbreak(tty_in, termios.TCSANOW)
-        self._ends = monotonic() + _PATIENCE_S
-        os.write(sys.stdout.fileno(), _ASKED)
+        def run_input_thread(self) -> None:
+            vars(linux_driver)["XTermParser"] = AnswersAside  # it is looked up there
+            super().run_input_thread()
 
-    def answer(self) -> "tuple[Ground | None, str]":
-        """What ground the terminal says it has, and what was typed meanwhile; asked once."""
-        if self._before is None:
-            return self._told, ""
-        answer = b""
-        with suppress(OSError, ValueError):
-            answer = self._read()
-        found = _GROUND.search(answer)
-        typed = _KIND.sub(b"", _GROUND.sub(b"", answer))
-        ground = ground_like(found[1].decode()) if found else None
-        return ground, typed.decode("utf-8", "replace")
-
-    def _read(self) -> bytes:
-        """What came back until the terminal has said what kind it is; it is as before again."""
-        import select
-        import termios
-
-        tty_in, answer = sys.stdin.fileno(), b""
-        try:
-            while not _KIND.search(answer):
-                left = max(self._ends - monotonic(), 0)
-                if not select.select([tty_in], [], [], left)[0]:
-                    break
-                answer += os.read(tty_in, 1024)
-        finally:
-            termios.tcsetattr(tty_in, termios.TCSANOW, self._before or [])
-            self._before = None
-        return answer
+    if app.driver_class is linux_driver.LinuxDriver:
+        app.driver_class = AskingDriver
 
 
-def ground_in(colours: str) -> "Ground | None":
+def ground_in(colours: str) -> Ground | None:
     """The ground in `COLORFGBG`, as `15;0`: the last of its numbers among the 16 colours."""
     number = colours.rpartition(";")[2]
     if not number.isdecimal():
@@ -89,11 +93,12 @@ def ground_in(colours: str) -> "Ground | None":
     return "light" if int(number) in {7, *range(9, 16)} else "dark"
 
 
-def ground_like(parts: str) -> "Ground | None":
-    """The ground that a colour is nearer to, as `1e1e/2020/ffff`: of each part its first byte."""
-    bytes_ = [int(part[:2].ljust(2, part[:1]), 16) for part in parts.split("/")[:3] if part]
-    if len(bytes_) != 3:
+def ground_like(parts: str) -> Ground | None:
+    """The ground that a colour is nearer to, as `rgb:1e1e/2020/ffff`: of a part its first byte."""
+    colour = _COLOUR.match(parts)
+    if colour is None:
         return None
+    bytes_ = [int(part[:2].ljust(2, part[:1]), 16) for part in colour.groups()]
     return "dark" if luminance(*bytes_) < _DARK_BELOW else "light"
 
 

@@ -9,15 +9,10 @@ from seedstart.crop_table.crop import Crop, Source
 from seedstart.crop_table.find import find_crop
 from seedstart.crop_table.load import CropTable
 from seedstart.days import parse_day
+from seedstart.planning.calendar.frost_dates import FrostDates, frost_dates
 from seedstart.planning.calendar.row import Row
 from seedstart.planning.calendar.scheduler import plan
-from seedstart.planning.calendar.sowing_request import (
-    Ask,
-    FrostDates,
-    Where,
-    frost_dates,
-    tray_setting,
-)
+from seedstart.planning.calendar.sowing_request import Ask, Where, tray_setting
 from seedstart.problems import Typed
 from seedstart.units import Temperatures, Units, parse_risk, parse_temperatures
 

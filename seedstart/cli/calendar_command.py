@@ -10,8 +10,8 @@ from seedstart.cli.printing import show, show_csv, show_json, width
 from seedstart.crop_table.crop import Source
 from seedstart.days import Window, parse_day
 from seedstart.drawing.calendar_table import calendar_lines
+from seedstart.planning.calendar.frost_dates import FrostDates
 from seedstart.planning.calendar.row import SOW_OUTDOORS, STEP_NAMES, Row, Step
-from seedstart.planning.calendar.sowing_request import FrostDates
 from seedstart.problems import Problem, Typed
 from seedstart.units import Units
 

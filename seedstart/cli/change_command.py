@@ -13,6 +13,7 @@ from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
 from seedstart.cli.stations_command import CONTAINER_HELP, STATION_HELP
 from seedstart.cli.test_command import change_test, drop_test
+from seedstart.cli.trial_command import change_trial, drop_trial
 from seedstart.days import parse_day
 from seedstart.disk.plan_changes import Edit, edit_plan, previewed
 from seedstart.drawing.lines import plain, wrapped
@@ -75,7 +76,7 @@ def _names_of(kind: Kind) -> Callable[..., list[CompletionItem]]:
 
 @click.group()
 def change() -> None:
-    """Change the plan: the season's frost date, a lot, a station, a container, a test.
+    """Change the plan: the season's frost date, a lot, a station, a container, a test, a trial.
 
     Comments and order of its files stay. What happened is not touched.
 
@@ -93,7 +94,7 @@ def rename_() -> None:
 
 @click.group(name="drop")
 def drop_() -> None:
-    """Take a lot, a station, a container or a test out of the plan; its journal stays.
+    """Take a lot, a station, a container, a test or a trial out of the plan; its journal stays.
 
     Example: seedstart drop lot basil-broad --preview
     """
@@ -330,5 +331,7 @@ for _kind in _KINDS:
     drop_.add_command(_drop_of(_kind))
     if _kind != "container":
         rename_.add_command(_rename_of(_kind))
-change.add_command(change_test)
-drop_.add_command(drop_test)
+for _command in (change_test, change_trial):
+    change.add_command(_command)
+for _command in (drop_test, drop_trial):
+    drop_.add_command(_command)

@@ -5,6 +5,11 @@ from typing import Any
 
 import click
 
+from seedstart.cli.printing import show, tell
+from seedstart.disk.plan_changes import Edit, edit_plan, previewed, take_file_away
+from seedstart.disk.reading import read
+from seedstart.drawing.lines import plain
+from seedstart.open_season import OpenSeason
 from seedstart.problems import BadInputError, Problem
 
 preview_option = click.option(
@@ -43,3 +48,50 @@ def with_left_out(
     if problems:
         raise BadInputError(problems)
     return found
+
+
+def change_file(opened: OpenSeason, path: str, edit: Edit, *, preview: bool) -> None:
+    """Change a file of trials/ or show it, with the lines that are others.
+
+    Raises:
+        BadInputError: Everything wrong in the change; nothing was written.
+    """
+    made = (previewed if preview else edit_plan)(opened.folder, path, edit)
+    show(plain(line) for line in made.changed_lines())
+    if made.before == made.after:
+        tell(f"{path} says that already; nothing is written.")
+    else:
+        tell(f"This is what {path} would say; nothing is written." if preview
+             else f"Written: {path}.")  # fmt: skip
+
+
+def drop_file(
+    opened: OpenSeason, path: str, name: str, begun: str, *, file: str, preview: bool, sure: bool
+) -> None:
+    """Take a file of trials/ out of the plan; what was begun stays in the journal.
+
+    Args:
+        opened: The season.
+        path: The file.
+        name: What it plans.
+        begun: What was sown of it, in words; empty for nothing.
+        file: The command.
+        preview: Say it, and write nothing.
+        sure: Though it has begun.
+
+    Raises:
+        BadInputError: It has begun, and nobody is sure.
+    """
+    stays = f"{begun[:1].upper()}{begun[1:]}: that stays, and nothing asks for its days." * bool(
+        begun
+    )
+    if begun and not (sure or preview):
+        hint = f"{stays} Add --sure if it is to go all the same."
+        raise BadInputError([Problem(file=file, found=name, hint=hint)])
+    if preview:
+        tell(f"{path} would be taken away; nothing is written.")
+    else:
+        take_file_away(opened.folder, path, read(opened.folder / path))
+        tell(f"Taken away: {path}.")
+    if stays:
+        tell(stays)

@@ -8,9 +8,9 @@ from typing import Final
 import click
 
 from seedstart import clock
+from seedstart.acts.notes_and_plan import need_of
 from seedstart.acts.parsers import parse_moment
 from seedstart.acts.sentences import confirmed, entry_in_words
-from seedstart.acts.words import need_of
 from seedstart.cli.printing import in_full, show_json, tell
 from seedstart.cli.season_files import find_season, season_option
 from seedstart.days import parse_day

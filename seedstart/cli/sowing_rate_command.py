@@ -14,7 +14,7 @@ from seedstart.growing.germination.intervals import likely_share
 from seedstart.growing.germination_belief import EVEN
 from seedstart.growing.sowing_rate import TooManySeedsError
 from seedstart.open_season import OpenSeason
-from seedstart.planning.calendar.season_rows import USUAL_CHANCE
+from seedstart.planning.calendar.seeds_to_sow import USUAL_CHANCE
 from seedstart.planning.lots.rates import Germination, Rate, germination_of_lot, rate
 from seedstart.problems import BadInputError, Problem, Typed
 from seedstart.season.plan.lot import Lot
@@ -183,7 +183,7 @@ def _as_json(found: Rate, lot: Lot | None) -> dict[str, object]:
     return {
         "lot": lot.name if lot else None,
         "plants": found.plants,
-        "asked_percent": 100 * found.asked,
+        "asked_percent": 100 * found.wanted_chance,
         "seeds": found.for_plants.seeds,
         "chance_percent": 100 * found.for_plants.chance,
         "chance_of_one_fewer": 100 * found.for_plants.chance_of_one_fewer,

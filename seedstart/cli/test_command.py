@@ -4,17 +4,17 @@ from typing import Any
 
 import click
 
-from seedstart.cli.plan_options import WITHOUT_HELP, preview_option, with_left_out
+from seedstart.cli.plan_options import (
+    WITHOUT_HELP,
+    change_file,
+    drop_file,
+    preview_option,
+    with_left_out,
+)
 from seedstart.cli.printing import show, show_json, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
-from seedstart.disk.plan_changes import (
-    edit_plan,
-    previewed,
-    take_file_away,
-    write_planned_test,
-)
-from seedstart.disk.reading import read
+from seedstart.disk.plan_changes import write_planned_test
 from seedstart.drawing.lines import plain
 from seedstart.drawing.seed_test_sheet import seed_test_lines, seed_test_sheet
 from seedstart.open_season import OpenSeason
@@ -212,13 +212,7 @@ def change_test(
     def edit(old: bytes, plan: Season) -> bytes:
         return changed_test(old, test.name, keys, plan, file=file)
 
-    made = (previewed if preview else edit_plan)(opened.folder, path, edit)
-    show(plain(line) for line in made.changed_lines())
-    if made.before == made.after:
-        tell(f"{path} says that already; nothing is written.")
-    else:
-        tell(f"This is what {path} would say; nothing is written." if preview
-             else f"Written: {path}.")  # fmt: skip
+    change_file(opened, path, edit, preview=preview)
 
 
 def _planned(name: str, opened: OpenSeason, file: str) -> PlannedTest:
@@ -247,17 +241,8 @@ def drop_test(name: str, folder: str | None, preview: bool, sure: bool) -> None:
     """
     opened = open_for(folder)
     test = _planned(name, opened, "drop test")
-    path, begun = path_of_test(test.name), begun_in_words(test.name, opened.records())
-    stays = f"{begun[:1].upper()}{begun[1:]}: that stays, and nothing asks for its days." * bool(
-        begun
-    )
-    if begun and not (sure or preview):
-        hint = f"{stays} Add --sure if it is to go all the same."
-        raise BadInputError([Problem(file="drop test", found=test.name, hint=hint)])
-    if preview:
-        tell(f"{path} would be taken away; nothing is written.")
-    else:
-        take_file_away(opened.folder, path, read(opened.folder / path))
-        tell(f"Taken away: {path}.")
-    if stays:
-        tell(stays)
+    begun = begun_in_words(test.name, opened.records())
+    drop_file(
+        opened, path_of_test(test.name), test.name, begun, file="drop test", preview=preview,
+        sure=sure,
+    )  # fmt: skip

@@ -9,6 +9,13 @@ import click
 from msgspec import structs
 
 from seedstart import disk
+from seedstart.cli.plan_options import (
+    WITHOUT_HELP,
+    change_file,
+    drop_file,
+    preview_option,
+    with_left_out,
+)
 from seedstart.cli.printing import show, show_csv, show_json, tell, width
 from seedstart.cli.recording import as_of_option, open_for
 from seedstart.cli.season_files import season_option
@@ -19,12 +26,21 @@ from seedstart.drawing.trial_picture import NEEDS, Format, trial_picture
 from seedstart.drawing.trial_sheet import place_lines, planned_lines, result_lines, title
 from seedstart.growing.plateau import Fit, Response
 from seedstart.open_season import OpenSeason
+from seedstart.planning.lots.seed_tests import begun_in_words
 from seedstart.planning.trials.trial_planning import plan_request
 from seedstart.planning.trials.trial_result import TrialResult, trial_result
 from seedstart.problems import BadInputError, Problem, Typed
+from seedstart.season.plan.season_file import Season
 from seedstart.season.plan.typed_values import whole
+from seedstart.season.trials.planned_tests import path_of_test
 from seedstart.season.trials.trial_plan import TRIALS_FOLDER, TrialPlan
-from seedstart.season.trials.trial_request import USUAL, read_request
+from seedstart.season.trials.trial_request import (
+    CHANGES,
+    USUAL,
+    changed_trial,
+    read_changes,
+    read_request,
+)
 from seedstart.takeaway.trial_table import TRIAL_HEAD, trial_rows
 from seedstart.text import folded, plural
 
@@ -157,12 +173,71 @@ def show_(
         show([plain(text) for text in result.remarks])
 
 
-def _result(opened: OpenSeason, name: str, age: str | None) -> TrialResult:
+def _planned(opened: OpenSeason, name: str, file: str = "NAME") -> TrialPlan:
+    """The trial of a name.
+
+    Raises:
+        BadInputError: There is none.
+    """
     trials = opened.plan.trials
     chosen = next((one for one in trials if folded(one.name) == folded(name)), None)
     if chosen is None:
         names = tuple(one.name for one in trials)
-        raise BadInputError([Problem(file="NAME", found=name, allowed=names)])
+        hint = "" if names else "No trial is planned."
+        raise BadInputError([Problem(file=file, found=name, allowed=names, hint=hint)])
+    return chosen
+
+
+@click.command(name="trial")
+@click.argument("name")
+@season_option
+@click.option("--title", metavar="TEXT", help="What it is to find out, in your words.")
+@click.option("--measure-on", metavar="DAYS", help="After half emergence: '14, 21'.")
+@click.option("--plants", metavar="N", help="Measured in a tray.")
+@click.option("--begin", metavar="DATE", help="When what is not sown yet is to be sown.")
+@click.option("--without", metavar="KEY", multiple=True, help=WITHOUT_HELP)
+@preview_option
+def change_trial(
+    name: str, folder: str | None, without: tuple[str, ...], preview: bool, **said: str | None
+) -> None:
+    """Change what is planned of a trial; its levels, trays and places stay as they were drawn.
+
+    Example: seedstart change trial cabbage-light --measure-on "21, 28"
+    """
+    opened = open_for(folder)
+    options = {key: _option(key) for key in CHANGES}
+    given = {key: text for key, text in said.items() if text}
+    texts = with_left_out(given, without, options, file="change trial")
+    trial = _planned(opened, name, "change trial")
+    keys = read_changes(Typed(), texts, _option)
+
+    def edit(old: bytes, plan: Season) -> bytes:
+        return changed_trial(old, trial.name, keys, plan)
+
+    change_file(opened, path_of_test(trial.name), edit, preview=preview)
+
+
+@click.command(name="trial")
+@click.argument("name")
+@season_option
+@preview_option
+@click.option("--sure", is_flag=True, help="Though it has begun.")
+def drop_trial(name: str, folder: str | None, preview: bool, sure: bool) -> None:
+    """Take a trial out of the plan; what was sown and measured of it stays.
+
+    Example: seedstart drop trial cabbage-light --preview
+    """
+    opened = open_for(folder)
+    trial = _planned(opened, name, "drop trial")
+    begun = begun_in_words(trial.name, opened.records(), "trial")
+    drop_file(
+        opened, path_of_test(trial.name), trial.name, begun, file="drop trial", preview=preview,
+        sure=sure,
+    )  # fmt: skip
+
+
+def _result(opened: OpenSeason, name: str, age: str | None) -> TrialResult:
+    chosen = _planned(opened, name)
     typed = Typed()
     days = typed.read("--age", age, whole(1, 365, "an age in days"))
     typed.done()

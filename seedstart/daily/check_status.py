@@ -10,8 +10,8 @@ from msgspec import Struct
 
 from seedstart.acts.act import Values
 from seedstart.acts.known import Known
+from seedstart.acts.notes_and_plan import MOIST, PUT_OFF
 from seedstart.acts.read import read
-from seedstart.acts.words import MOIST, PUT_OFF
 from seedstart.daily.check import FELT, Alert, Check, Round
 from seedstart.days import SOON_DAYS, Window, day_ahead, nearest_work_day
 from seedstart.problems import Problem

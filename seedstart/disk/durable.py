@@ -66,7 +66,7 @@ _RUN: Final[list[Written]] = []
 
 
 def begin_run() -> None:
-    """From here on `written` counts."""
+    """Begin to count what `written` gives."""
     _RUN.clear()
 
 
@@ -76,7 +76,7 @@ def written() -> tuple[Written, ...]:
 
 
 def stands(path: Path) -> None:
-    """From this call on it is recorded, whatever fails or is stopped after it."""
+    """Take it as recorded from this call on, whatever fails or is stopped after it."""
     _RUN.append(Written(path))
 
 

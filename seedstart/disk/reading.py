@@ -261,7 +261,7 @@ def _is_same(mark: Mark, is_now: os.stat_result, file: int) -> bool:
 
 
 def _refuse_more(is_now: os.stat_result, mark: Mark | None, at_most: int | None) -> None:
-    """Of a file that did not get longer all is new."""
+    """Refuse more than `at_most` new bytes; all of a file that did not get longer is new."""
     size, known = is_now.st_size, mark.seen if mark else (0, 0)
     if at_most is None or (size, is_now.st_mtime_ns) == known:
         return
@@ -270,7 +270,7 @@ def _refuse_more(is_now: os.stat_result, mark: Mark | None, at_most: int | None)
 
 
 def _crc(file: int, size: int) -> int:
-    """Of its first bytes; a third of a millisecond a MB."""
+    """Checksum of its first bytes; a third of a millisecond a MB."""
     crc = 0
     while size and (part := os.read(file, min(size, _AT_ONCE_BYTES))):
         crc, size = crc32(part, crc), size - len(part)

@@ -9,8 +9,8 @@ from seedstart.drawing.lines import Line, heading, plain, wrapped
 from seedstart.drawing.season_sheet import moved_in_words
 from seedstart.growing.frost import FrostYear, days_after_average
 from seedstart.growing.frost_record import NORMAL_YEARS, FrostRecord
-from seedstart.growing.minima import AsideBecause
-from seedstart.planning.calendar.sowing_request import FrostDates, years_in_words
+from seedstart.growing.minima_screen import AsideBecause
+from seedstart.planning.calendar.frost_dates import FrostDates, years_in_words
 from seedstart.planning.frost_answer import RiskDate, RiskMoves
 from seedstart.season.weather.published_stations import PublishedStation
 from seedstart.text import joined, plural

@@ -232,8 +232,14 @@ def _by_station(groups: Iterable[Group]) -> list[str]:
 
 def where_in_words(group: Group) -> str:
     """`in tray 12 (tray of 24) at the upper shelf`."""
-    said = f" ({group.said})" if group.said else ""
-    tray = f"in {group.tray}{said}" if group.tray else f"in {group.said}" if group.said else ""
+    said = f" ({group.container_text})" if group.container_text else ""
+    tray = (
+        f"in {group.tray}{said}"
+        if group.tray
+        else f"in {group.container_text}"
+        if group.container_text
+        else ""
+    )
     station = f"at the {group.station}" if group.station else "at no station that was named"
     return f"{tray} {station}".strip()
 

@@ -2,7 +2,7 @@
 
 from seedstart.drawing.lines import Line, plain, wrapped
 from seedstart.growing.sowing_rate import chance_of_plants
-from seedstart.planning.calendar.season_rows import in_words
+from seedstart.planning.calendar.seeds_to_sow import in_words
 from seedstart.planning.lots.rates import Rate
 from seedstart.text import joined, plural
 
@@ -20,8 +20,9 @@ def rate_lines(found: Rate, name: str, width: int = 80) -> list[Line]:
     what = plural(found.plants, "plant") + (" to set out" if basis.lost else "")
     lines = wrapped(f"Sow {plural(seeds.seeds, 'seed')}{of} for {what}.", width)
     lines += wrapped(
-        f"Asked for {in_words(found.asked)}: they are reached in {100 * seeds.chance:.1f} of 100 "
-        f"sowings, with one seed fewer in {100 * seeds.chance_of_one_fewer:.1f}.",
+        f"Asked for {in_words(found.wanted_chance)}: "
+        f"they are reached in {100 * seeds.chance:.1f} of 100 sowings, "
+        f"with one seed fewer in {100 * seeds.chance_of_one_fewer:.1f}.",
         width,
     )
     lines += [line for text in (*_cells(found), _divided(found)) if text

@@ -5,8 +5,8 @@ from datetime import date
 from seedstart.days import long_day, short_day
 from seedstart.drawing.lines import Line, Role, Span, heading, plain, wrapped
 from seedstart.growing.frost import STATION_SPREAD_DAYS
+from seedstart.planning.calendar.frost_dates import FrostDates
 from seedstart.planning.calendar.moves import in_short
-from seedstart.planning.calendar.sowing_request import FrostDates
 from seedstart.planning.frost_answer import RiskMoves
 from seedstart.season.plan.season_file import Season
 

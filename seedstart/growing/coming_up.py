@@ -146,7 +146,7 @@ class ComingUp(NamedTuple):
         )
 
     def band(self, ways: Sequence[float], level: float) -> list[Span]:
-        """From the last look on, how many are up at points of the way: in the mean, and between.
+        """How many are up at points of the way from the last look on: the mean, and the interval.
 
         The low end is that of the total come as slowly as may be, the high end the other two.
         """
@@ -175,7 +175,7 @@ class ComingUp(NamedTuple):
         return found
 
     def ways_of(self, shares: Sequence[float], level: float) -> list[Span]:
-        """The same for several shares: what they have in common is found once."""
+        """`way_of` for several shares: what they have in common is found once."""
         alive, total = 1 - self.chance_of_none, self.total(level)
         more = total.best - self.up
         plants = max(self.up + (more / alive if alive > SMALL else 0.0), 1.0)
@@ -208,7 +208,7 @@ class ComingUp(NamedTuple):
         return first + step * (len(self.halves) - 0.5)
 
     def _part(self, place: int, way: float) -> float:
-        """Of those that still come, the share that does so by a point of the way."""
+        """Share of those still to come that is up by a point of the way."""
         now = self.now[place]
         then = share_up(self.halves[place], way, self.slope)
         return min(max((then - now) / (1 - now), 0.0), 1.0) if now < 1 - SMALL else 0.0

@@ -124,7 +124,7 @@ class RateCurve(NamedTuple):
         return 1 / rate if rate > 0 else inf
 
     def scaled_to(self, days: float, at_c: float) -> "RateCurve":
-        """The same shape, with so many days at a temperature.
+        """A curve of the same shape, with this many days at a temperature.
 
         Raises:
             ValueError: Nothing comes up at that temperature by this curve.

@@ -12,7 +12,7 @@ from typing import Final, Literal
 
 from msgspec import Struct
 
-from seedstart.growing.minima import Minima
+from seedstart.growing.minima_screen import Minima
 
 # Between 13 and 19 days lie between the dates of 50 % and 10 % at six places whose published
 # tables print both (median 17); NWS Wilmington's four stations have 12.8 to 15.3 days of standard
@@ -200,7 +200,7 @@ class FrostRisk(Struct, frozen=True, dict=True):
         return None if share >= 1 else self.mean_day + self.sd_days * _z(1 - share)
 
     def empirical_day(self, risk_percent: float, kind: Quantile = "weibull") -> float | None:
-        """The same as a quantile of the years, those without a frost before every date.
+        """The day as a quantile of the years; those without a frost come before every date.
 
         Args:
             risk_percent: Share of years with a later frost.

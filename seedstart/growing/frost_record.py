@@ -7,7 +7,7 @@ from typing import Final
 from msgspec import Struct
 
 from seedstart.growing.frost import FrostRisk, FrostYear, Trend, frost_risk, frost_years, trend_of
-from seedstart.growing.minima import Aside, Minima, is_southern, screened
+from seedstart.growing.minima_screen import Aside, Minima, is_southern, screened
 
 # Climate normals rest on thirty years (WMO-No. 1203).
 NORMAL_YEARS: Final = 30
@@ -39,7 +39,7 @@ class FrostRecord(Struct, frozen=True, dict=True):
 
     @cached_property
     def autumn_risk(self) -> FrostRisk | None:
-        """The same of the first frost of autumn."""
+        """The risk of the first frost of autumn."""
         return frost_risk(self.autumns, south=self.south)
 
     @property

@@ -62,7 +62,7 @@ class Belief(NamedTuple):
         return _belief(self.mean * share, self.strength)
 
     def weakened(self, halvings: float = 1.0) -> "Belief":
-        """The same mean, half as sure (for each halving), though not below a test of three."""
+        """A belief of the same mean, half as sure a halving, but not below a test of three."""
         least = min(_LEAST_SURE_AGED, self.strength)
         return _belief(self.mean, max(least, self.strength * 0.5**halvings))
 
@@ -212,5 +212,5 @@ class LotsSeen:
 
 
 def _reaching(counts: Sequence[int]) -> list[int]:
-    """Of each number from 0 to below the largest count: how many counts lie above it."""
+    """How many counts lie above each number from 0 to below the largest count."""
     return [sum(count > number for count in counts) for number in range(max(counts))]

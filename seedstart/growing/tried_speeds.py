@@ -242,13 +242,13 @@ def _log_sum(parts: Sequence[tuple[float, float]]) -> float:
 
 @lru_cache(maxsize=_FEW + 1)
 def _ways_of(missing: int) -> tuple[float, ...]:
-    """Of each number of so many few missing, -log(number! rest!): every belief asks for it."""
+    """-log(number! rest!) of each number of the few missing: every belief needs it."""
     logs = [lgamma(number + 1) for number in range(missing + 1)]
     return tuple(-one - rest for one, rest in zip(logs, reversed(logs), strict=True))
 
 
 class _Late:
-    """The same for one belief: chances in proportion to C(m, J) late^J B(a + J, b + m - J)."""
+    """How many more come by one belief: in proportion to C(m, J) late^J B(a + J, b + m - J)."""
 
     def __init__(self, observed: Observed, belief: Belief, weight: float) -> None:
         a, b = belief
@@ -265,7 +265,7 @@ class _Late:
         return self._weight + ways + lgamma(self._a + number) + lgamma(self._b + rest)
 
     def log_chances(self) -> list[float]:
-        """The same of every number, from none to all that are missing."""
+        """Logarithms of the chance of every number, from none to all that are missing."""
         weight, a, b = self._weight, self._a, self._b + self._missing
         return [
             weight + ways + lgamma(a + number) + lgamma(b - number)
@@ -273,7 +273,7 @@ class _Late:
         ]
 
     def chances(self, late: float) -> tuple[float, int, list[float]]:
-        """From the first that counts on: where many seeds are missing few numbers do."""
+        """Chances from the first that matters on: where many seeds are missing, few numbers do."""
         if late < LEAST:
             return self.log_chance(0), 0, [1.0]
         missing = self._missing

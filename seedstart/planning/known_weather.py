@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from msgspec import Struct
 
-from seedstart.growing.minima import COLDEST_TENTHS, WARMEST_TENTHS
+from seedstart.growing.minima_screen import COLDEST_TENTHS, WARMEST_TENTHS
 from seedstart.season.journal.entries import Forecast
 from seedstart.season.journal.journal import Journal
 from seedstart.season.weather.weather_days import ELEMENTS, Element

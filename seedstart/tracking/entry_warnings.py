@@ -59,14 +59,14 @@ def odd(entry: Entry, before: Standing | None, after: Standing, *, clusters: boo
 
 
 def _fewer(entry: Entry, before: Standing, after: Standing) -> int:
-    """By how many a count is below what stood, without those that were found dead at it."""
+    """How far a count is below what stood, without those that were found dead at it."""
     if not isinstance(entry, Counted) or after.counted[-1].id != entry.id:
         return 0
     return before.standing - after.standing - (entry.lost or 0)
 
 
 def _missing_later(before: Standing, after: Standing) -> Iterator[str]:
-    """Of a sowing as it is now: a count of a later day falls short of what was written."""
+    """Warn where a later day's count of a sowing now falls short of what was written."""
     missing = after.inferred - before.inferred
     if missing > 0:
         yield (

@@ -92,7 +92,7 @@ class LotFigure(Struct, frozen=True, kw_only=True):
 
     @property
     def percent(self) -> float | None:
-        """Of the sowings that count; None before any does, and where they lie apart."""
+        """Percentage of the sowings that count; None before any does, and where they lie apart."""
         if self.apart or not self.pooled_seeds:
             return None
         return 100 * self.pooled_up / self.pooled_seeds
@@ -302,7 +302,7 @@ def _why_not_whatever_came(standing: Standing) -> str:
 
 
 def _why_not_clusters(standing: Standing, unfair: Mapping[str, str]) -> str:
-    """The same where one seed gives several seedlings: more than sown is no wonder."""
+    """Why a sowing of clusters does not count: more seedlings than seeds are no wonder there."""
     if why := _why_not_whatever_came(standing):
         return why
     if standing.ended is None:

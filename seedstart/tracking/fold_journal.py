@@ -318,7 +318,7 @@ class _Refold:
 
 
 def _up_to(until: date | None, entries: Sequence[Entry]) -> Sequence[Entry]:
-    """Those of the days that count, of entries in order of (at, id)."""
+    """Entries of the days that count, from entries in order of (at, id)."""
     if until is None:
         return entries
     # Dated as they are written, at whatever offset: till the day begins in UTC all are of days

@@ -59,7 +59,7 @@ class Identity(Struct, frozen=True, dict=True):
         return frozenset(name for names in self.names.values() for name in names)
 
     def bearers(self, name: str) -> tuple[Bearer, ...]:
-        """Those that a name in a line fits, `#` and the end of an id in it or not."""
+        """Sowings that a name in a line fits, with `#` and the end of an id or without."""
         borne = self.borne.get(without_id(name), ())
         whole = folded(name)
         fitting = tuple(bearer for bearer in borne if bearer.name == whole)
@@ -127,7 +127,7 @@ def parted(
 
 
 def called_so_by(identity: Identity, name: str) -> dict[str, str]:
-    """By the writer, the sowing that a writer called so, of those who called but one so."""
+    """The sowing that each writer called by a name, of writers who called only one so."""
     called: defaultdict[str, set[str]] = defaultdict(set)
     for bearer in identity.bearers(name):
         called[bearer.by].add(bearer.sowing)

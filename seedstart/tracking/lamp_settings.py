@@ -95,7 +95,7 @@ def emitters(
 
 
 def dosers(lamps: Iterable[Lamp], shelf: Patch, *, height_mm: float | None = None) -> list[Emitter]:
-    """The same, giving mol a day instead of µmol a second: each lamp burns its own hours."""
+    """Emitters giving mol a day instead of µmol a second: each lamp burns its own hours."""
     return [
         emitter._replace(ppf_umol_s=emitter.ppf_umol_s * (lamp.hours or 0) * MOL_PER_UMOL_HOUR)
         for emitter, lamp in _hung(lamps, shelf, height_mm)

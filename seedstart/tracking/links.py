@@ -39,7 +39,7 @@ class Links(Struct, frozen=True, dict=True):
 
     @classmethod
     def between(cls, sowings: Iterable[Standing], places: Mapping[Subject, Place]) -> "Links":
-        """Of sowings in order of making, and places."""
+        """Build the links of sowings, in order of making, and places."""
         standings = {standing.id: standing for standing in sowings}
         mothers = {
             standing.id: known
@@ -64,12 +64,12 @@ class Links(Struct, frozen=True, dict=True):
 
     @cached_property
     def families(self) -> dict[str, tuple[str, ...]]:
-        """By the sowing that heads a row, all that are in it, in order of making."""
+        """All sowings in a row, in order of making, by the sowing that heads it."""
         return _grouped((head, sowing) for sowing, head in self.heads.items())
 
     @cached_property
     def daughters(self) -> dict[str, tuple[str, ...]]:
-        """By a sowing, what was pricked out or split off from it, and what it was mixed into."""
+        """What was pricked out or split off from each sowing, and what it was mixed into."""
         pairs = self.mothers.items()
         return _grouped((mother, daughter) for daughter, mothers in pairs for mother in mothers)
 
@@ -88,7 +88,7 @@ class Links(Struct, frozen=True, dict=True):
 
     @cached_property
     def _spots(self) -> dict[str, tuple[Spot, ...]]:
-        """Those that were asked for: few are, and a tray may have been carried often."""
+        """Spots worked out so far: few are needed, and a tray may have been carried often."""
         return {}
 
     def spots(self, sowing: str) -> tuple[Spot, ...]:

@@ -69,7 +69,7 @@ class MeasuredC(NamedTuple):
         return bool(before.at_s) and all(_begins(one, with_) for with_, one in pairs)
 
     def between(self, from_s: float, until_s: float) -> "MeasuredC":
-        """Those from one moment up to another."""
+        """The readings from one moment up to another."""
         first, end = bisect_left(self.at_s, from_s), bisect_left(self.at_s, until_s)
         return self._replace(at_s=self.at_s[first:end], c=self.c[first:end])
 

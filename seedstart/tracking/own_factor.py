@@ -91,7 +91,7 @@ def seen_ratio(
     now: datetime,
     least_measured: float = _MEASURED_SHARE,
 ) -> float | None:
-    """The same on whatever clock a crop's figures are: its days over these at the warmth it had.
+    """The ratio on whatever clock a crop has: its days over those expected at the warmth it had.
 
     Args:
         sowing, records, warmth, emerging, now: As for `seen_factor`.

@@ -37,7 +37,7 @@ class Place(CaredPlace, frozen=True, kw_only=True):
     stays: tuple[Stay, ...] = ()
 
     def station_at(self, at: datetime | None = None) -> str | None:
-        """Of a tray, the station at which it stood, or stands now; None before any was named."""
+        """The station at which a tray stood, or stands now; None before any was named."""
         if at is None:
             return self.stays[-1].where[1] if self.stays else None
         return next((stay.where[1] for stay in reversed(self.stays) if stay.since <= at), None)

@@ -254,7 +254,7 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
         return {entry.at.date(): KeptIn(entry.at, entry.why) for entry in entries}
 
     def day_zero(self, sowing: str) -> datetime | None:
-        """From when its days count: sown, or taken out of the cold where that was later.
+        """The moment from which its days count: sown, or later taken out of the cold.
 
         The cold is a stratification that its seed had, or a fridge in which it began. A daughter's
         days count from its making.
@@ -287,7 +287,7 @@ class Records(Struct, frozen=True, kw_only=True, dict=True):
 
 
 def _between(entries: Sequence[_E], spot: Spot) -> Sequence[_E]:
-    """Those of a stay: from when it came there until it left."""
+    """Care during a stay: from when it came there until it left."""
     if not entries:
         return ()
     first = bisect_left(entries, spot.since, key=_at)

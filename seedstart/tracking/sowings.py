@@ -196,7 +196,7 @@ class Fold:
         self.followed.add(tally.total, seen, inferred)
 
     def _estimate(self, entry: Counted, stood: int) -> int | None:
-        """Of a sample, what it makes of the whole sowing; None where all was looked at."""
+        """What a sample makes of the whole sowing; None where all was looked at."""
         self.estimate = None
         if entry.looked_at is None or entry.looked_at >= self.whole:
             return None
@@ -205,7 +205,7 @@ class Fold:
         return estimate
 
     def _take_back_end(self, at: datetime) -> None:
-        """It was counted after it was finished."""
+        """Take back its end: it was counted after it was finished."""
         hint = f"It was finished, and counted again on {at.date()}: take back one of the two."
         self.problems.append(self._problem(hint))
         self.tally.take_back_end(at)
@@ -230,13 +230,13 @@ class Fold:
         self.acts.append(entry)
 
     def finished(self, entry: Entry) -> None:
-        """It ended."""
+        """End it."""
         self.tally.finish(entry.at)
         self._end(Closing(entry.at, "finished"))
         self.acts.append(entry)
 
     def mixed(self, entry: MixedUp) -> None:
-        """It was mixed up with others: it goes on as one with them, or in another."""
+        """Mix it up with others: it goes on as one with them, or in another."""
         self.mixed_up = True
         self.acts.append(entry)
         if self.identity.means(entry, entry.into) == self.maker.id:
@@ -257,7 +257,7 @@ class Fold:
         self.topped_up = True
 
     def relabelled(self, entry: Relabelled) -> None:
-        """It got another name, or is of another lot."""
+        """Give it another name, or another lot."""
         if entry.name is not None:
             self.names.append(entry.name)
         if entry.at < self.maker.at:
@@ -274,7 +274,7 @@ class Fold:
         self.place(entry)
 
     def place(self, entry: Entry) -> None:
-        """It came to the tray or station that the entry names, if it names one."""
+        """Bring it to the tray or station that the entry names, if it names one."""
         tray, station = getattr(entry, "tray", None), getattr(entry, "station", None)
         station = self.called.station(station) if station else None
         if tray:

@@ -230,7 +230,7 @@ class Standing(CaredSowing, frozen=True, kw_only=True, dict=True):
 
     @property
     def unsettled(self) -> tuple[Disagreement, ...]:
-        """Those of which one count has to be wrong: fewer by the later one, and nobody left."""
+        """Disagreements of which one count is wrong: fewer by the later one, and nobody left."""
         return tuple(
             disagreement for disagreement in self.disagreements if not disagreement.may_be_growth
         )

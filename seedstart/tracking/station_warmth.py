@@ -124,7 +124,7 @@ class StationWarmth:
         self.course: Course = self._alone.over(measured, self.stretches, shared, begun)
 
     def _since(self) -> Iterator[float]:
-        """From when on each of what stands in is counted with, seconds of the epoch."""
+        """When each expectation begins to count, seconds of the epoch."""
         for (since_s, _), days in zip(self._settings, self._last_days, strict=True):
             yield since_s
             if days is not None:

@@ -64,7 +64,7 @@ class Tally:
         self._guessed = False
 
     def take_away(self, new: int) -> None:
-        """So many came since the last count, and were taken away as they were counted."""
+        """Count new ones that were taken away as they were counted."""
         self.total += new
         self.gone += new
         self.left["counted"] += new
@@ -120,7 +120,7 @@ class Tally:
         self._known_at, self._fell_today = known_at, fell_today
 
     def stand(self, stood: int, at: datetime, estimate: int | None = None) -> int:
-        """So many stand.
+        """Count the plants that stand.
 
         Args:
             stood: Plants counted.
@@ -161,7 +161,7 @@ class Tally:
         return 0
 
     def lose(self, plants: int, at: datetime) -> None:
-        """So many died: those that are missing already come first, then those that stand.
+        """Take off plants that died: those already missing first, then those that stand.
 
         What a count of this very moment found missing is meant too, on whatever day it was seen.
         """
@@ -176,7 +176,7 @@ class Tally:
             self.go("lost", plants - explained, at)
 
     def go(self, why: Why, plants: int, at: datetime) -> None:
-        """So many left: of those that stand, else of those set aside, else more had come up."""
+        """Take off plants that left: those that stand, else those set aside, else more came up."""
         standing = min(plants, self.stands)
         rest = plants - standing
         counted = min(rest, self.left["counted"]) if rest else 0
@@ -208,7 +208,7 @@ class Tally:
         self._has(0, at)
 
     def take_back_end(self, at: datetime) -> None:
-        """It was not the end: what was said to be thrown away still stands."""
+        """Take back the end: what was said to be thrown away still stands."""
         stands, self.thrown = self.stands + self.thrown, 0
         self._has(stands, at)
 

@@ -112,7 +112,7 @@ class Course(NamedTuple):
         before: "Course | None" = None,
         begun: tuple[int, int] = (0, -1),
     ) -> "Course":
-        """The same where readings speak otherwise: up to half a gap to either side of a run.
+        """This course overlaid with readings: up to half a gap to either side of a run.
 
         Args:
             measured: The readings.

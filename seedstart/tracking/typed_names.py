@@ -56,7 +56,7 @@ def _of_lot(records: Records, name: str) -> list[Standing]:
 
 
 def _narrowed(fits: list[Standing], at: datetime | None) -> list[Standing]:
-    """Those alive, where any is."""
+    """The living ones, where any is."""
     return [fit for fit in fits if _was_alive(fit, at)] or fits
 
 

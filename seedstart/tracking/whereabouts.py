@@ -50,7 +50,7 @@ class Group(Struct, frozen=True):
         tray: In which tray; None where in none.
         container: What it is in: as was said, else as its lot plans or as is usual; None where what
             was said is no container of the season, and for seed on paper.
-        said: What was said of that; empty where nothing was.
+        container_text: What was said of that; empty where nothing was.
         plants: How many stand.
         cells: Cells or pots that it fills; of a tray without cells 1.
     """
@@ -61,7 +61,7 @@ class Group(Struct, frozen=True):
     station: str | None
     tray: str | None
     container: Container | None
-    said: str
+    container_text: str
     plants: int
     cells: int
 
@@ -99,7 +99,7 @@ def _group(
         station=spot.station if spot else None,
         tray=spot.tray if spot else None,
         container=container,
-        said=standing.container or "",
+        container_text=standing.container or "",
         plants=standing.standing,
         cells=1 if container is not None and not container.cells else _cells(standing, lot),
     )

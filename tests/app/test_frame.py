@@ -29,8 +29,9 @@ from app_bench import (
 from seedstart import clock, disk
 from seedstart.app.app import SeedstartApp
 from seedstart.app.forms.form_screen import EntryForm
+from seedstart.app.forms.palette import Palette
 from seedstart.app.frame import APP_KEYS, app_keys_that_fit, keys_line
-from seedstart.app.pages import PAGES, Palette
+from seedstart.app.pages import PAGES
 from seedstart.app.screens.fault_screens import FaultScreen
 from seedstart.app.screens.season_screen import SeasonScreen, ToRecord
 from seedstart.app.screens.text_screens import HelpScreen

@@ -10,7 +10,7 @@ from runner import run
 from seedstart.app.forms.change_forms import ChangeForm
 from seedstart.days import short_day
 from seedstart.disk.plan_files import read_plan
-from seedstart.planning.calendar.sowing_request import frost_dates
+from seedstart.planning.calendar.frost_dates import frost_dates
 
 
 @pytest.fixture

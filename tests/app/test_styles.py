@@ -1,24 +1,39 @@
 """How the app looks: inks that can be read, signs that can be said, a terminal that is asked."""
 
+import fcntl
 import os
 import pty
 import re
-import threading
+import select
+import signal
+import struct
+import sys
+import termios
 from pathlib import Path
 from typing import Final
 
 import pytest
 from rich.style import Style
+from textual.app import App
+from textual.events import Key
 
-from app_bench import journal_lines, rows, running, sample, text
+from app_bench import rows, running, sample, text
 from app_screens import SCREENS, SIZES, Screen, on_screen, text_of
 from seedstart.app.line_list import LineList
 from seedstart.app.styles import GROUNDS, INKS, PALETTES, THEMES, Ground, theme_name
-from seedstart.app.terminal import GroundAsked, ground_in, ground_like, has_few_signs
+from seedstart.app.terminal import (
+    AnswersAside,
+    GroundTold,
+    ask_for_ground,
+    ground_in,
+    ground_like,
+    has_few_signs,
+)
 from seedstart.drawing.lines import cells_wide
 from seedstart.drawing.signs import ASCII, in_ascii
 
 LEAST_CONTRAST: Final = 5.0
+LIGHT_GROUND: Final = b"48;2;246;243;233"  # of the palette
 
 
 @pytest.fixture
@@ -109,51 +124,99 @@ def test_the_ground_that_the_environment_says(says: str, ground: str | None) -> 
 
 @pytest.mark.parametrize(
     ("says", "ground"),
-    [("1e1e/1e1e/2e2e", "dark"), ("ffff/ffff/eeee", "light"), ("f/f/f", "light"), ("12/34", None)],
+    [
+        ("rgb:1e1e/1e1e/2e2e", "dark"),
+        ("rgba:ffff/ffff/eeee/ffff", "light"),
+        ("rgb:f/f/f", "light"),
+        ("rgb:12/34", None),
+    ],
 )
 def test_the_ground_that_a_terminal_answers(says: str, ground: str | None) -> None:
     assert ground_like(says) == ground
 
 
-@pytest.mark.parametrize(
-    ("answer", "ground", "typed"),
-    [
-        (b"\x1b]11;rgb:fdfd/f6f6/e3e3\x1b\\\x1b[?62;22c", "light", ""),
-        (b"jj\x1b]11;rgb:0000/2b2b/3636\x07q\x1b[?6c", "dark", "jjq"),
-        (b"\x1b[?1;2c", None, ""),
-    ],
-)
-def test_a_terminal_is_asked_and_nothing_typed_meanwhile_is_lost(
-    monkeypatch: pytest.MonkeyPatch, answer: bytes, ground: str | None, typed: str
+LIGHT_SAID: Final = "\x1b]11;rgb:fdfd/f6f6/e3e3\x1b\\"
+
+
+@pytest.mark.parametrize("ends", ["\x1b\\", "\x07"])
+@pytest.mark.parametrize("cut", range(2, 25))
+def test_an_answer_cut_anywhere_is_no_key_and_what_is_typed_around_it_is_not_lost(
+    ends: str, cut: int
 ) -> None:
-    ours, its = pty.openpty()
-    asked: list[bytes] = []
+    parser, answer = AnswersAside(), f"\x1b]11;rgb:0000/2b2b/3636{ends}"
+    got = [*parser.feed(f"jj{answer[:cut]}"), *parser.feed(f"{answer[cut:]}q\x1b[B")]
+    assert [one.key if isinstance(one, Key) else one for one in got] == [
+        "j", "j", GroundTold("dark"), "q", "down",
+    ]  # fmt: skip
 
-    def terminal() -> None:
-        while not b"".join(asked).endswith(b"\x1b[c"):
-            asked.append(os.read(ours, 64))
-        os.write(ours, answer)
 
-    answering = threading.Thread(target=terminal)
-    answering.start()
-    with open(its, "r+b", buffering=0) as both:  # noqa: PTH123 - a number, no path
-        monkeypatch.setattr("sys.stdin", both)
-        monkeypatch.setattr("sys.stdout", both)
-        asked_ground = GroundAsked({"TERM": "xterm"})
-        assert asked_ground.answer() == (ground, typed)
-        assert asked_ground.answer() == (None, "")  # once
-    answering.join()
-    os.close(ours)
+def test_an_answer_that_is_no_colour_says_nothing_and_is_no_key() -> None:
+    assert list(AnswersAside().feed("\x1b]11;unknown\x07")) == []
+
+
+def test_what_only_begins_like_an_answer_is_typed_once_it_goes_on_otherwise() -> None:
+    parser = AnswersAside()
+    assert list(parser.feed("\x1b]")) == []
+    got = [*parser.feed("1x"), *parser.feed("\x1b[B")]
+    assert [one.key for one in got if isinstance(one, Key)][-3:] == ["1", "x", "down"]
 
 
 def test_the_linux_console_has_few_signs_and_is_not_asked() -> None:
     assert has_few_signs({"TERM": "linux"})
     assert not has_few_signs({"TERM": "xterm"})
-    assert GroundAsked({"TERM": "linux"}).answer() == (None, "")
+    own, console, other = App[None](), App[None](), App[None]()
+    ask_for_ground(console, {"TERM": "linux"})
+    ask_for_ground(other, {"TERM": "xterm"})
+    assert console.driver_class is own.driver_class is not other.driver_class
 
 
-def test_what_the_environment_says_is_not_asked_again() -> None:
-    assert GroundAsked({"TERM": "xterm", "COLORFGBG": "0;15"}).answer() == ("light", "")
+async def test_a_terminal_that_answers_late_is_painted_anew_unless_the_grower_chose(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLORTERM", "truecolor")
+    async with running(folder, ground=None) as (app, pilot):
+        app.post_message(GroundTold("light"))
+        await pilot.pause()
+        assert (app.ground, app.theme) == ("light", theme_name("light", few_colours=False))
+        await pilot.press("ctrl+t")
+        app.post_message(GroundTold("light"))
+        await pilot.pause()
+        assert app.ground == "dark"
+
+
+def test_in_a_real_terminal_the_question_is_asked_and_nothing_waits_for_the_answer(
+    folder: Path,
+) -> None:
+    """It answers once the round stands; what was typed before the app was there opens its page."""
+    pid, terminal = pty.fork()
+    if pid == 0:
+        os.environ |= {"TERM": "xterm-256color", "COLORTERM": "truecolor"}
+        for name in ("NO_COLOR", "COLORFGBG"):
+            os.environ.pop(name, None)
+        os.environ["XDG_CONFIG_HOME"] = str(folder)
+        command = [sys.executable, "-m", "seedstart", "--season", str(folder), "--on", "2026-04-10"]
+        os.execv(sys.executable, command)  # noqa: S606 - no shell between
+    try:
+        fcntl.ioctl(terminal, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
+        os.write(terminal, b"c")
+        seen = read_until(terminal, b"weeks from Monday")
+        assert b"\x1b]11;?\x1b\\" in seen
+        assert LIGHT_GROUND not in seen
+        os.write(terminal, LIGHT_SAID.encode())
+        read_until(terminal, LIGHT_GROUND)
+    finally:
+        os.kill(pid, signal.SIGKILL)
+        os.waitpid(pid, 0)
+        os.close(terminal)
+
+
+def read_until(terminal: int, text: bytes) -> bytes:
+    """What a terminal was given until this came."""
+    seen = b""
+    while text not in seen:
+        assert select.select([terminal], [], [], 30)[0], seen[-500:]
+        seen += os.read(terminal, 1 << 16)
+    return seen
 
 
 async def test_a_ground_that_nobody_knows_stays_the_terminals_own(
@@ -170,13 +233,6 @@ async def test_a_ground_that_nobody_knows_stays_the_terminals_own(
         assert triplets == {None}
         await pilot.press("ctrl+t")  # the grower says it
         assert app.theme == "seedstart-dark"
-
-
-async def test_what_was_typed_before_the_app_was_there_is_typed_into_it(folder: Path) -> None:
-    before = len(journal_lines(folder))
-    async with running(folder, typed="c\x1b[B") as (app, _):
-        assert app.screen.query_one("#bars", LineList).cursor == 1
-    assert len(journal_lines(folder)) == before
 
 
 def test_there_is_one_theme_for_each_ground_and_kind_of_terminal() -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from app_bench import QuickPilot, journal_lines, running, sample, text
-from seedstart.acts.words import need_of
+from seedstart.acts.notes_and_plan import need_of
 from seedstart.app.app import SeedstartApp
 from seedstart.app.line_list import LineList
 from seedstart.daily.check import Alert

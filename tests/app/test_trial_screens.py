@@ -11,6 +11,8 @@ import pytest
 
 from app_bench import LARGE, SMALL, QuickPilot, journal_lines, rows, running, sample, shown, text
 from seedstart.app.app import SeedstartApp
+from seedstart.app.forms.change_forms import ChangeForm
+from seedstart.app.forms.form_screen import Form
 from seedstart.app.forms.new_trial import TrialForm
 from seedstart.app.screens.seed_test_screen import SeedTestScreen
 from seedstart.app.screens.trial_result_screen import TrialResultScreen
@@ -25,12 +27,15 @@ async def reckoned(app: SeedstartApp, pilot: QuickPilot) -> None:
     await pilot.pause()
 
 
-async def fill(pilot: QuickPilot, **texts: str) -> None:
-    form = shown(pilot.app, TrialForm)
+async def put(pilot: QuickPilot, form: Form[Any, Any], **texts: str) -> None:
     for row in form.rows:
         if row.field.key in texts:
             row.input.value = texts[row.field.key]
     await pilot.pause()
+
+
+async def fill(pilot: QuickPilot, **texts: str) -> None:
+    await put(pilot, shown(pilot.app, TrialForm), **texts)
 
 
 @pytest.mark.parametrize("size", [SMALL, LARGE])
@@ -86,6 +91,48 @@ async def test_before_it_is_measured_its_trays_are_shown(tmp_path: Path) -> None
         assert "its middle 12 cm from the left and 12.5 cm from the front" in " ".join(
             text(app).split()
         )
+
+
+async def test_what_may_change_of_a_trial_changes_in_its_file_and_u_takes_it_back(
+    tmp_path: Path,
+) -> None:
+    folder = sample(tmp_path)
+    file = folder / "trials" / "cabbage-light.toml"
+    before = file.read_text("utf-8")
+    async with running(folder, LARGE) as (app, pilot):
+        await pilot.press("t", "e")
+        form = shown(app, ChangeForm)
+        assert {one.field.key: one.input.value for one in form.rows} | {"at": ""} == {
+            "trial": "cabbage-light", "title": "", "measure_on": "21", "plants": "8",
+            "begin": "2026-04-11", "out": "", "at": "",
+        }  # fmt: skip
+        await put(pilot, form, measure_on="21, soon")
+        await pilot.press("ctrl+s")
+        assert file.read_text("utf-8") == before
+        await put(pilot, form, measure_on="21, 28")
+        await pilot.press("ctrl+s")
+        shown(app, TrialsScreen)
+        assert file.read_text("utf-8") == before.replace("[21]", "[21, 28]")
+        await pilot.press("u")
+        assert file.read_text("utf-8") == before
+
+
+async def test_a_trial_goes_out_of_the_plan_once_it_is_sure_and_u_restores_it(
+    tmp_path: Path,
+) -> None:
+    folder = sample(tmp_path)
+    file = folder / "trials" / "cabbage-light.toml"
+    async with running(folder, LARGE, MEASURED) as (app, pilot):
+        await pilot.press("t", "e")
+        form = shown(app, ChangeForm)
+        await put(pilot, form, out="yes")
+        assert "10 trays were sown on 11 Apr" in text(app)
+        await pilot.press("ctrl+s")
+        assert file.exists()
+        await pilot.press("ctrl+s")
+        assert not file.exists()
+        await pilot.press("u")
+        assert file.exists()
 
 
 async def test_a_trial_is_asked_for_previewed_written_and_taken_back(tmp_path: Path) -> None:

@@ -10,7 +10,7 @@ from app_bench import QuickPilot, key_event, page, running, sample, shown, text
 from seedstart.app.app import SeedstartApp
 from seedstart.app.forms.act_chooser import Chooser
 from seedstart.app.forms.form_screen import Form
-from seedstart.app.pages import Palette
+from seedstart.app.forms.palette import Palette
 from seedstart.app.screens.calendar_screen import RowScreen
 
 ENTER, ESCAPE, TAB = "enter", "escape", "tab"

@@ -203,6 +203,19 @@ def test_a_lots_page_tells_its_treatments_and_what_was_taken_back_with_the_way_t
     assert "  stratified leek: 28 days (" in run("lots", "leek", *ON).stdout
 
 
+def test_what_leads_on_is_named_where_a_grower_stands_still(bench: Path, tmp_path: Path) -> None:
+    log("sown", "leek", "24")
+    assert "who gave it: --donor" in " ".join(
+        refused("new", "lot", "q", "--crop", "pea", "--from", "swap day").split()
+    )
+    (bench / "lots.toml").write_text("", "utf-8")
+    assert "No lot is in the plan, and 1 sowing in the journal" in run("lots", *ON).stdout
+    made = run("new", "season", str(tmp_path / "n"), "--last-frost", "2027-05-12",
+               "--risk", "safe", "--timezone", "Europe/Rome")  # fmt: skip
+    assert "seedstart new station NAME" in made.stderr
+    assert "has passed" in made.stderr
+
+
 def test_the_act_of_a_time_is_taken_back_and_two_of_one_time_are_said() -> None:
     log("noted", "early", "--at", "7:00")
     log("noted", "late", "--at", "8:00")

@@ -80,6 +80,57 @@ def test_a_trial_is_planned_drawn_by_lot_and_written_once(folder: Path) -> None:
     assert "There is a trial of this name." in again.stderr
 
 
+def test_a_trial_is_changed_in_its_own_file_and_shown_first(folder: Path) -> None:
+    file, season = folder / "trials" / "cabbage-light.toml", ("--season", str(folder))
+    before = file.read_text("utf-8")
+    change = ("change", "trial", "Cabbage-light", "--measure-on", "21, 28", "--without", "begin",
+              "--title", "Where does it stop?", *season)  # fmt: skip
+    shown = run(*change, "--preview")
+    assert "  now  measure_on = [21, 28]" in shown.stdout
+    assert file.read_text("utf-8") == before
+    done = run(*change)
+    assert done.exit_code == 0, done.stderr
+    now = file.read_text("utf-8")
+    assert "measure_on = [21, 28]  # days after half emergence" in now
+    assert "begin" not in now
+    assert "Where does it stop?" in run("trial", "show", *season).stdout
+    assert "says that already" in run("change", "trial", "cabbage-light", "--plants", "8",
+                                      *season).stderr  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("args", "says"),
+    [
+        (["cabbage-light"], "Say what is to change: --title, --measure-on"),
+        (["cabage-light", "--plants", "9"], "Nearest: cabbage-light"),
+        (["cabbage-light", "--plants", "0", "--measure-on", "soon"], "--measure-on"),
+        (["cabbage-light", "--begin", "someday"], "--begin"),
+        (["cabbage-light", "--without", "levels"], "allowed: title"),
+    ],
+)
+def test_a_wrong_change_of_a_trial_is_refused_and_nothing_written(
+    folder: Path, args: list[str], says: str
+) -> None:
+    file = folder / "trials" / "cabbage-light.toml"
+    before = file.read_bytes()
+    done = run("change", "trial", *args, "--season", str(folder))
+    assert done.exit_code == 2
+    assert says in done.stderr
+    assert file.read_bytes() == before
+
+
+def test_a_dropped_trial_keeps_what_was_sown_for_it(folder: Path) -> None:
+    file, season = folder / "trials" / "cabbage-light.toml", ("--season", str(folder))
+    refused = run("drop", "trial", "cabbage-light", *season)
+    assert refused.exit_code == 2
+    assert "10 trays were sown on 11 Apr: that stays" in refused.stderr
+    assert run("drop", "trial", "cabbage-light", "--preview", *season).exit_code == 0
+    assert file.exists()
+    assert run("drop", "trial", "cabbage-light", "--sure", *season).exit_code == 0
+    assert not file.exists()
+    assert run("trial", "show", *season).stdout == "No trial is planned.\n"
+
+
 def _shown(name: str, folder: Path) -> tuple[str, ...]:
     return "trial", "show", name, "--season", str(folder)
 

@@ -130,6 +130,9 @@ def test_sowing_falls_on_a_day_on_which_the_grower_works(walk: MakeWalk) -> None
     days = (moment("1-10") + timedelta(days=day) for day in range(120))
     first = next(day for day in days if found.checks(day, "sow"))
     assert first.strftime("%a") == "Sat"
+    assert found.checks(first - timedelta(days=1), "sow") == []
+    between = found.check(first + timedelta(days=2), "sow")  # overdue, in sight on a Monday too
+    assert between.due == first.date()
 
 
 def test_succession_sowings_are_each_asked_for(walk: MakeWalk) -> None:

@@ -11,6 +11,7 @@ from seedstart.daily.check import Check
 from seedstart.season.journal.entries import (
     Checked,
     Counted,
+    Fed,
     Forecast,
     Hardened,
     Moved,
@@ -275,6 +276,47 @@ def test_what_is_to_be_set_out_is_not_counted(walk: MakeWalk) -> None:
         found.write(Counted, f"4-{day:02}", sowing="cabbage", standing=min(day, 20))
         whats = {one.what for one in found.checks(f"4-{day:02} 05:00")}
         assert not {"count", "set out"} <= whats, day
+
+
+def rest_in_the_yard(walk: MakeWalk, *, final: bool) -> Walk:
+    """Some of it pricked out on the 12th of April; to be set out from the 4th of May on."""
+    found = walk(LOTS, PLACES)
+    found.write(Sown, "3-20", sowing="cabbage", lot="cabbage", seeds=60, station="yard")
+    found.write(Counted, "4-02", sowing="cabbage", standing=20, final=final)
+    found.write(PrickedOut, "4-12", sowing="cabbage", plants=6, into="cabbage.1", station="yard")
+    return found
+
+
+def whats_of(found: Walk, name: str, when: str) -> set[str]:
+    checks = found.checks(when)
+    return {one.what for one in checks if any(each.name == name for each in one.sowings)}
+
+
+def test_what_was_set_out_today_is_not_counted_today(walk: MakeWalk) -> None:
+    found = rest_in_the_yard(walk, final=False)
+    for day in range(20, 31):
+        found.write(Counted, f"4-{day}", sowing="cabbage", standing=day - 6)
+    for day in range(1, 4):
+        found.write(Counted, f"5-{day:02}", sowing="cabbage", standing=24 + day)
+    (check,) = [one for one in found.checks("5-04", "set out") if "cabbage (" in one.says]
+    found.tick(check, "5-04 09:00", "10")
+    assert "count" not in whats_of(found, "cabbage", "5-04 10:00")
+    assert "count" in whats_of(found, "cabbage", "5-05 10:00")
+
+
+def test_the_rest_is_pricked_out_or_set_out_and_not_both(walk: MakeWalk) -> None:
+    found = rest_in_the_yard(walk, final=True)
+    assert whats_of(found, "cabbage", "5-02 08:00") & {"prick out", "set out"} == {"prick out"}
+    assert whats_of(found, "cabbage", "5-06 08:00") & {"prick out", "set out"} == {"set out"}
+
+
+@pytest.mark.parametrize("what", ["harden", "set out"])
+def test_what_was_fed_today_goes_out_tomorrow_at_the_soonest(walk: MakeWalk, what: str) -> None:
+    found = grown(walk)
+    day = first(found, "harden") if what == "harden" else harden(found)
+    found.write(Fed, at(day, 7), sowing="cabbage.1")
+    assert outdoor(found, at(day)) == []
+    assert {one.what for one in outdoor(found, at(day + timedelta(days=1)))} == {what}
 
 
 def test_hardy_plants_once_hardened_go_out_into_a_light_frost_with_covers(walk: MakeWalk) -> None:

@@ -159,3 +159,31 @@ def test_no_alert_calls_in_for_a_night_that_the_step_of_the_day_spends_out(walk:
     assert found.alerts(at, "cold night") == []
     found.write(Forecast, at, day=at.date(), tmin_c=-3.0, tmax_c=14.0)
     assert found.alerts(at, "cold night") != []
+
+
+# A frame without a forecast. What is tender dies of a frost: its class in the crop table.
+
+
+def test_without_a_forecast_a_frame_of_tender_plants_asks_whether_frost_is_due(
+    walk: MakeWalk,
+) -> None:
+    found = standing(walk, "basil", "frame")
+    alert = cold(found)
+    assert alert.text.startswith("a frost kills basil, one still comes in ")
+    assert alert.text.endswith(" % of years, and no forecast is known")
+    assert alert.remedies[0] == "bring basil in before dusk if frost is due: frames freeze too"
+    assert cold(found, "5-11 07:00").key == alert.key, "seen once it is not told each night"
+
+
+def test_a_frame_asks_nothing_where_the_night_is_known_or_no_frost_may_come(
+    walk: MakeWalk,
+) -> None:
+    found = standing(walk, "basil", "frame")
+    assert found.alerts("6-20 07:00", "cold night") == []
+    forecast(found, "2027-05-11,12.0,20,,,,")
+    assert found.alerts("5-10 07:00", "cold night") == []
+
+
+def test_a_frame_of_hardy_plants_asks_nothing_of_frost(walk: MakeWalk) -> None:
+    found = standing(walk, "cabbage", "frame")
+    assert found.alerts("5-10 07:00", "cold night") == []

@@ -22,9 +22,10 @@ from seedstart.drawing.week_bars import (
     stretch_for,
     week_bars,
 )
+from seedstart.planning.calendar.frost_dates import frost_dates
 from seedstart.planning.calendar.row import STEP_NAMES, Happening, Row, Step, StepName
 from seedstart.planning.calendar.scheduler import plan
-from seedstart.planning.calendar.sowing_request import Ask, frost_dates, tray_setting
+from seedstart.planning.calendar.sowing_request import Ask, tray_setting
 from shipped import with_weeks
 
 MONDAY = date(2027, 3, 1)

@@ -19,7 +19,7 @@ from seedstart.growing.frost import (
     trend_of,
 )
 from seedstart.growing.frost_record import frost_record
-from seedstart.growing.minima import Minima, is_southern, screened
+from seedstart.growing.minima_screen import Minima, is_southern, screened
 from tables import rows
 
 

@@ -4,10 +4,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from seedstart.days import Window
+from seedstart.planning.calendar.frost_dates import frost_dates
 from seedstart.planning.calendar.reschedule import Happened, row_today
 from seedstart.planning.calendar.row import STEP_NAMES, Row, StepName
 from seedstart.planning.calendar.scheduler import plan
-from seedstart.planning.calendar.sowing_request import Ask, Where, frost_dates
+from seedstart.planning.calendar.sowing_request import Ask, Where
 from seedstart.units import steady
 from shipped import crop
 

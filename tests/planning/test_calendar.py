@@ -10,16 +10,11 @@ from hypothesis import strategies as st
 from seedstart.crop_table.crop import Crop, Figure, Source
 from seedstart.days import WEEKDAYS, Window
 from seedstart.planning.calendar.crop_times import at_station, basis_in_words
+from seedstart.planning.calendar.frost_dates import FrostDates, frost_dates
 from seedstart.planning.calendar.reasons import emerges_alone
 from seedstart.planning.calendar.row import STEP_NAMES, Row
 from seedstart.planning.calendar.scheduler import plan
-from seedstart.planning.calendar.sowing_request import (
-    Ask,
-    FrostDates,
-    Where,
-    frost_dates,
-    tray_setting,
-)
+from seedstart.planning.calendar.sowing_request import Ask, Where, tray_setting
 from seedstart.planning.prospects.to_come import emerging_of
 from seedstart.units import Temperatures, steady
 from shipped import crop, crop_table, with_weeks

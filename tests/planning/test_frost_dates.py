@@ -2,7 +2,7 @@ from datetime import date
 
 import pytest
 
-from seedstart.planning.calendar.sowing_request import frost_dates
+from seedstart.planning.calendar.frost_dates import frost_dates
 
 DAY = date(2027, 5, 12)
 

@@ -4,10 +4,10 @@ from datetime import date, timedelta
 
 from seasons import HEAD, lot, season
 from seedstart.days import Window
+from seedstart.planning.calendar.frost_dates import frost_dates
 from seedstart.planning.calendar.moves import in_short, moves, moves_in_words
 from seedstart.planning.calendar.row import Row, Step
 from seedstart.planning.calendar.season_rows import season_rows
-from seedstart.planning.calendar.sowing_request import frost_dates
 from seedstart.planning.frost_answer import risk_moves
 
 TODAY, LAST = date(2027, 4, 1), date(2027, 5, 12)

@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from seedstart.planning.calendar.sowing_request import frost_dates
+from seedstart.planning.calendar.frost_dates import frost_dates
 from seedstart.planning.hardening.hardening_days import limits_for
 from seedstart.planning.hardening.set_out_gate import (
     Against,

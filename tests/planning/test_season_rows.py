@@ -3,10 +3,11 @@ from datetime import date, timedelta
 import pytest
 
 from seasons import HEAD, lot, season
+from seedstart.planning.calendar.frost_dates import frost_dates
 from seedstart.planning.calendar.row import Row
 from seedstart.planning.calendar.scheduler import plan
 from seedstart.planning.calendar.season_rows import frost_of, season_rows
-from seedstart.planning.calendar.sowing_request import Ask, frost_dates, tray_setting
+from seedstart.planning.calendar.sowing_request import Ask, tray_setting
 from shipped import with_weeks
 from tables import by_crop, figures
 

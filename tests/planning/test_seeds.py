@@ -10,7 +10,7 @@ from seedstart.growing.germination_belief import (
     as_if_tested,
 )
 from seedstart.growing.sowing_rate import seeds_for_plants
-from seedstart.planning.calendar.season_rows import SeedsAdvice, in_words, seeds_to_sow
+from seedstart.planning.calendar.seeds_to_sow import SeedsAdvice, in_words, seeds_to_sow
 from seedstart.planning.prospects.lot_germination import expected_germination
 from seedstart.planning.prospects.own_record import Losses, OfLot, Own
 from seedstart.season.plan.lot import Lot, LotTest, SeedAmount

@@ -38,7 +38,12 @@ def groups(book: Notebook, until: date | None = None) -> dict[str, Group]:
 
 def place(one: Group) -> tuple[str | None, str | None, str, int]:
     """Station, tray, container, plants."""
-    return one.station, one.tray, one.container.name if one.container else one.said, one.plants
+    return (
+        one.station,
+        one.tray,
+        one.container.name if one.container else one.container_text,
+        one.plants,
+    )
 
 
 def up(stand: int = 60, tray: str | None = "tray 1") -> Notebook:
@@ -111,7 +116,7 @@ def test_a_container_that_nobody_knows_takes_no_known_room() -> None:
     book = up()
     book.write(PottedOn, "3-01", sowing="leek", container="yoghurt pot")
     found = groups(book)["leek"]
-    assert (found.container, found.said, found.room_m2) == (None, "yoghurt pot", None)
+    assert (found.container, found.container_text, found.room_m2) == (None, "yoghurt pot", None)
 
 
 def test_a_container_is_known_however_it_is_written() -> None:

@@ -22,7 +22,7 @@ from seedstart.app.forms.form_screen import EntryForm, Form
 from seedstart.app.forms.form_services import Desk
 from seedstart.app.forms.new_season_form import SeasonForm
 from seedstart.app.forms.new_test import CHANGE_TEST, TEST, TestForm
-from seedstart.app.forms.new_trial import TRIAL, TrialForm
+from seedstart.app.forms.new_trial import CHANGE_TRIAL, TRIAL, TrialForm
 from seedstart.app.forms.plan_forms import (
     CONTAINER,
     LOT,
@@ -56,10 +56,13 @@ ACTS: Final[tuple[AnyAct, ...]] = (
     CHANGE_STATION,
     CHANGE_CONTAINER,
     CHANGE_TEST,
+    CHANGE_TRIAL,
     CHANGE_SEASON,
     NEW_SEASON,
 )
-_CHANGES: Final = (CHANGE_LOT, CHANGE_STATION, CHANGE_CONTAINER, CHANGE_TEST, CHANGE_SEASON)
+_CHANGES: Final = (
+    CHANGE_LOT, CHANGE_STATION, CHANGE_CONTAINER, CHANGE_TEST, CHANGE_TRIAL, CHANGE_SEASON,
+)  # fmt: skip
 _LABEL: Final = 15
 
 

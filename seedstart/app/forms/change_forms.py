@@ -15,7 +15,7 @@ from seedstart.app.forms.form_services import Desk, Meant
 from seedstart.app.forms.plan_forms import CONTAINER, LOT, STATION
 from seedstart.days import parse_day
 from seedstart.disk.plan_files import Edited
-from seedstart.planning.calendar.sowing_request import frost_dates
+from seedstart.planning.calendar.frost_dates import frost_dates
 from seedstart.planning.lots.seed_tests import begun_in_words
 from seedstart.problems import BadInputError, Problem
 from seedstart.season.plan.changes import (
@@ -221,8 +221,8 @@ class ChangeForm(Form[Meant, Edited]):
         if found.made is None or not found.made.out or SURE in texts:
             return found
         kind, name = found.made.kind, found.made.name
-        if kind == "test":
-            begun = begun_in_words(name, known.records)
+        if kind == "test" or kind == "trial":
+            begun = begun_in_words(name, known.records, kind)
             alone = f"{begun}: that stays, and nothing asks for its days." if begun else ""
         else:
             alone = left_alone(whereabouts(known.records, known.plan), kind, name)

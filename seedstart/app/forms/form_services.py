@@ -29,14 +29,14 @@ from seedstart.open_season import OpenSeason
 from seedstart.planning.calendar.moves import moves, moves_in_words
 from seedstart.planning.lots.learning import learn
 from seedstart.planning.trials.trial_planning import Planned, plan_request
-from seedstart.problems import BadInputError, in_words
+from seedstart.problems import BadInputError, Typed, in_words
 from seedstart.season.journal.entries import Entry
 from seedstart.season.plan.changes import FILE_OF, Kind, change, change_season, drop, rename
 from seedstart.season.plan.new_season import NewFiles
 from seedstart.season.plan.season_file import LOTS_FILE, SEASON_FILE, Frost, Season
 from seedstart.season.plan.toml_blocks import Added
 from seedstart.season.trials.planned_tests import changed_test, path_of_test, test_value
-from seedstart.season.trials.trial_request import TrialRequest
+from seedstart.season.trials.trial_request import TrialRequest, changed_trial, read_changes
 
 Drafts = tuple[Entry, ...]
 _LOTS_RECKONED: Final = 100  # at every key: more would be felt
@@ -95,10 +95,11 @@ class Meant(Struct, frozen=True):
     def edit(self, trays: Sequence[str]) -> Edit:
         """The change as it is made in the file's bytes; `trays` bear names in the journal."""
         kind = self.kind
-        if kind == "trial":
-            raise ValueError("a trial is written once")
         if kind == "season":
             return lambda old, _: change_season(old, self.said)
+        if kind == "trial":
+            new = read_changes(Typed(), self.said)
+            return lambda old, plan: changed_trial(old, self.name, new, plan)
         if kind == "test":
             keys = {key: test_value(key, text) if text else None for key, text in self.said.items()}
             return lambda old, plan: changed_test(old, self.name, keys, plan, file="change test")
@@ -206,7 +207,7 @@ def desk_of(
         return found
 
     def change_plan(meant: Meant) -> Edited | str:
-        if meant.kind == "test" and meant.out:
+        if meant.kind in {"test", "trial"} and meant.out:
             path = opened.folder / meant.file
             return edit(meant, lambda: take_file_away(opened.folder, meant.file, disk.read(path)))
         made = meant.edit(opened.known().trays())
@@ -254,7 +255,7 @@ def desk_of(
 
 def moved(opened: OpenSeason, meant: Meant) -> list[str]:
     """What sowings a change would move; nothing of a season so large that it would be felt."""
-    if meant.kind == "test" or len(opened.plan.lots) > _LOTS_RECKONED:
+    if meant.kind in {"test", "trial"} or len(opened.plan.lots) > _LOTS_RECKONED:
         return []
     try:
         made = previewed(opened.folder, meant.file, meant.edit(opened.known().trays()))

@@ -1,17 +1,28 @@
-"""The form of a new trial: places are drawn by lot, and come into trials/NAME.toml."""
+"""The forms of a trial: places are drawn by lot into trials/NAME.toml, and it is changed there."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import Final
 
+from msgspec import structs
+
 from seedstart.acts.act import Field, Texts
 from seedstart.acts.known import Known
+from seedstart.app.forms.change_forms import OUT
 from seedstart.app.forms.form_input import NEEDED, Filled, PlanAct, Slip, fill
 from seedstart.app.forms.form_screen import Form
-from seedstart.app.forms.form_services import Desk
+from seedstart.app.forms.form_services import Desk, Meant
 from seedstart.disk.plan_files import Edited
 from seedstart.drawing.trial_sheet import planned_in_words
-from seedstart.season.trials.trial_request import USUAL, TrialRequest, read_request
+from seedstart.problems import Problem
+from seedstart.season.trials.trial_request import (
+    CHANGES,
+    USUAL,
+    TrialRequest,
+    read_changes,
+    read_request,
+)
+from seedstart.text import folded
 
 _PARTED: Final = ("lots", "stations")
 
@@ -81,6 +92,68 @@ TRIAL: Final = PlanAct[TrialRequest](
     make=_request,
     asks="name",
     also="experiment dose light lamps height stretching treatment compare levels",
+)  # fmt: skip
+
+
+def _planned(known: Known) -> list[str]:
+    return [one.name for one in known.plan.trials]
+
+
+def _only(known: Known, _: Texts) -> str:
+    """The only trial there is."""
+    names = _planned(known)
+    return names[0] if len(names) == 1 else ""
+
+
+def _called(known: Known, typed: str) -> str:
+    return next((one for one in _planned(known) if folded(one) == folded(typed)), "")
+
+
+def _as_it_is(known: Known, name: str) -> dict[str, str]:
+    """What stands in a trial's file of what may change. Both kinds of file are read under test."""
+    table = known.keys_of("test", name) if name else {}
+    return {
+        key: ", ".join(map(str, value)) if isinstance(value, list) else str(value)
+        for key, value in table.items()
+        if key in CHANGES
+    }
+
+
+def _old(key: str) -> Callable[[Known, Texts], str]:
+    return lambda known, texts: _as_it_is(known, _called(known, texts.get("trial", ""))).get(
+        key, ""
+    )
+
+
+def _change(slip: Slip) -> Meant:
+    known = slip.known
+    name = _called(known, slip.need("trial", "which trial"))
+    if not name and (typed := slip.text("trial")):
+        slip.refuse(Problem(file="trial", found=typed, allowed=tuple(_planned(known))))
+    slip.done()
+    old = _as_it_is(known, name)
+    said = {key: text for key in CHANGES if ((text := slip.text(key)) or "") != old.get(key, "")}
+    if slip.yes(OUT):
+        return Meant("trial", name, out=True)
+    read_changes(slip, said)
+    return Meant("trial", name, said)
+
+
+CHANGE_TRIAL: Final = PlanAct[Meant](
+    name="change trial",
+    about="what is planned of a trial; take it out",
+    fields=(
+        Field(
+            key="trial", label="Trial", says="which", need=NEEDED, only=True, names=_planned,
+            default=_only,
+        ),
+        *(structs.replace(one, need="", default=_old(one.key))
+          for one in TRIAL.fields if one.key in CHANGES),
+        Field(key=OUT, label="Out of plan", says="yes takes it out; what was measured stays"),
+    ),
+    make=_change,
+    asks="measure_on",
+    also="edit alter drop remove delete experiment dose light treatment",
 )  # fmt: skip
 
 

@@ -3,7 +3,6 @@
 import platform
 from collections.abc import Sequence
 from datetime import datetime
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from traceback import format_exception
 from typing import ClassVar, Final
@@ -52,6 +51,8 @@ def _text(error: Exception, where: str, now: datetime) -> str:
 
 
 def _version(name: str) -> str:
+    from importlib.metadata import PackageNotFoundError, version  # many modules, for a fault alone
+
     try:
         return version(name)
     except PackageNotFoundError:

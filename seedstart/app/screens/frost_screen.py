@@ -12,8 +12,8 @@ from seedstart.app.screens.season_screen import SeasonScreen
 from seedstart.drawing.lines import Line
 from seedstart.drawing.season_sheet import RISKS_HEAD, frost_lines, rest_lines, risk_line
 from seedstart.open_season import OpenSeason
+from seedstart.planning.calendar.frost_dates import FrostDates
 from seedstart.planning.calendar.season_rows import frost_of
-from seedstart.planning.calendar.sowing_request import FrostDates
 from seedstart.planning.frost_answer import RiskMoves, risk_moves
 from seedstart.season.plan.season_file import Season
 

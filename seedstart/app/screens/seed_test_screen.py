@@ -39,6 +39,7 @@ from seedstart.season.journal.entries import BLANK, Counted, Entry, Struck
 from seedstart.season.journal.entry import Subject
 from seedstart.units import Units
 
+NOT_PLANNED: Final = "It was not planned: there is nothing to change."
 _MOST_COLUMNS: Final = 78
 _ENDED: Final = ("abnormal", "hard", "fresh", "dead")
 _WORDS: Final = (
@@ -48,10 +49,11 @@ _WORDS: Final = (
 Item = Line | Replicate
 
 
-class _WritesDown(Protocol):
+class WritesDown(Protocol):
     """The part of the app that a test knows."""
 
-    def action_write_act(self, name: str, field: str = "", text: str = "") -> None: ...
+    def action_write_act(self, name: str, field: str = "", text: str = "") -> None:
+        """Open the form of an act, with a text in one of its fields."""
 
 
 class SeedTestState(Struct, frozen=True):
@@ -287,10 +289,10 @@ class SeedTestScreen(SeasonScreen[SeedTestState]):
     def action_change(self) -> None:
         """What is planned of it."""
         if self._is_planned:
-            app = cast("_WritesDown", self.app)
+            app = cast("WritesDown", self.app)
             app.action_write_act("change test", "test", self.test_name)
         else:
-            self.say("It was not planned: there is nothing to change.")
+            self.say(NOT_PLANNED)
 
 
 def _key(one: Item) -> Hashable:

@@ -2,7 +2,7 @@
 
 from collections.abc import Hashable
 from datetime import date
-from typing import ClassVar
+from typing import ClassVar, cast
 
 from msgspec import Struct
 from textual.app import ComposeResult
@@ -11,7 +11,7 @@ from textual.binding import Binding, BindingType
 from seedstart.app.frame import Key, TextPane
 from seedstart.app.line_list import LineList
 from seedstart.app.screens.season_screen import SeasonScreen
-from seedstart.app.screens.seed_test_screen import SeedTestScreen
+from seedstart.app.screens.seed_test_screen import NOT_PLANNED, SeedTestScreen, WritesDown
 from seedstart.app.screens.trial_result_screen import TrialResultScreen
 from seedstart.app.screens.trial_screen import TrialScreen
 from seedstart.drawing.lines import Line
@@ -44,10 +44,12 @@ class TrialsScreen(SeasonScreen[TrialsState]):
     HEAD, PAGE = "Tests and trials", "trials"
     KEYS = (
         Key("Enter", "open it", "screen.open"),
+        Key("e", "change it", "screen.change"),
         Key("a", "new trial", "app.write_act('new trial')"),
         Key("A", "new germination test", "app.write_act('new test')"),
     )
     BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("e", "change", "Change it", id="trials.change", show=False),
         Binding("a", "app.write_act('new trial')", "New trial", id="trials.add", show=False),
         Binding("A", "app.write_act('new test')", "New test", id="trials.add_test", show=False),
     ]
@@ -87,7 +89,7 @@ class TrialsScreen(SeasonScreen[TrialsState]):
         self.query_one("#empty").display = not state.listed
         for name in ("#columns", "#trials"):
             self.query_one(name).display = bool(state.listed)
-        self.set_keys(self.KEYS if state.listed else self.KEYS[1:])
+        self.set_keys(self.KEYS if state.listed else self.KEYS[2:])
 
     def subject(self) -> Subject | None:
         """The lot that is tried."""
@@ -104,6 +106,16 @@ class TrialsScreen(SeasonScreen[TrialsState]):
     def action_open(self) -> None:
         """The one under the cursor."""
         self.trials.action_choose()
+
+    def action_change(self) -> None:
+        """What is planned of the one under the cursor."""
+        one, app = self.trials.item, cast("WritesDown", self.app)
+        if isinstance(one, ListedTrial):
+            app.action_write_act("change trial", "trial", one.trial.name)
+        elif one is not None and one.planned is not None:
+            app.action_write_act("change test", "test", one.name)
+        elif one is not None:
+            self.say(NOT_PLANNED)
 
     def on_line_list_chosen(self, event: LineList.Chosen[ListedTrial | SeedTest]) -> None:
         """Its trays while it is being measured, else what it shows."""

@@ -20,8 +20,8 @@ from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
 from seedstart.planning.calendar.crop_times import at_station, is_tender
+from seedstart.planning.calendar.frost_dates import FrostDates
 from seedstart.planning.calendar.season_rows import frost_of
-from seedstart.planning.calendar.sowing_request import FrostDates
 from seedstart.planning.prospects.own_record import last_loss
 from seedstart.planning.prospects.prospect import Advice, Prospect, last_new_at, usual_end
 from seedstart.planning.prospects.prospect_advice import LAST_DAYS, LATE_DAYS, lost_since_closed

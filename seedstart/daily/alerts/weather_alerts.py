@@ -6,13 +6,15 @@ from typing import Final
 
 from msgspec import Struct
 
+from seedstart.crop_table.crop import Crop
 from seedstart.daily.check import PRACTICE, Alert, Level, degrees, first_few
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.growing.hardening_rules import FREEZING, GUSTS, Limit
 from seedstart.planning.calendar.crop_times import is_tender
+from seedstart.planning.calendar.season_rows import frost_of
 from seedstart.planning.hardening.hardening_days import limits_for
-from seedstart.planning.hardening.set_out_gate import stands_in_words
+from seedstart.planning.hardening.set_out_gate import NO_RISK_PERCENT, stands_in_words
 from seedstart.planning.known_weather import tonight
 from seedstart.season.plan.stations import Station
 from seedstart.tracking.standing import Standing
@@ -69,12 +71,14 @@ def cold_night(carrier: Carrier, scene: Scene) -> Iterator[Alert]:
 
 
 def close_tonight(station: Station, scene: Scene) -> Iterator[Alert]:
-    """A frame with something in it that the night is too cold for."""
+    """A frame with something in it that the night is too cold for, or may be."""
     if station.kind not in _FRAMES:
         return
     standings = scene.records.standings
     here = [standings[one] for one in scene.records.sowings_in(("station", station.name))]
-    chilled = _chilled([one for one in here if scene.wants_care(one)], scene)
+    here = [one for one in here if scene.wants_care(one)]
+    yield from _is_frost_due(station, here, scene)
+    chilled = _chilled(here, scene)
     # A sash is shut every evening: only a frost, or a figure to rely on, is worth an alert.
     chilled = [one for one in chilled if one.bars]
     cold = tonight(scene.weather, scene.today)
@@ -92,6 +96,50 @@ def close_tonight(station: Station, scene: Scene) -> Iterator[Alert]:
         text=f"close it tonight: {_night(cold, scene)}, {_needs(chilled, scene)}",
         remedies=tuple(remedies),
     )
+
+
+def _is_frost_due(station: Station, here: Sequence[Standing], scene: Scene) -> Iterator[Alert]:
+    """What a frost kills stands in a frame, one may still come, and no forecast says whether.
+
+    Told once, till other plants come to stand there. The line that has the sash off for the night
+    asks for itself.
+    """
+    frost = frost_of(scene.season)
+    risk = frost.risk_left_percent(scene.today) if frost is not None else 0.0
+    if risk < NO_RISK_PERCENT or tonight(scene.weather, scene.today) is not None:
+        return
+    found = [(one, crop) for one in here if (crop := _killed(one, scene)) is not None]
+    if not found:
+        return
+    called = [scene.asked(one).name for one, _ in found]
+    yield Alert(
+        key=f"is frost due {station.name}: {', '.join(sorted(called))}",
+        kind="cold night",
+        level="today",
+        subject=("station", station.name),
+        station=station.name,
+        sowings=tuple(called),
+        brief=f"no forecast → {first_few(called)} in if frost is due",
+        text=f"a frost kills {first_few(called)}, one still comes in {risk:.0f} % of years, and "
+        "no forecast is known",
+        since=_this_day(scene),
+        remedies=(
+            f"bring {first_few(called)} in before dusk if frost is due: frames freeze too",
+            "sash shut before dusk",
+        ),
+        basis=f"the season's frost date; its risk {frost.basis if frost else ''}",
+        sources=tuple(
+            dict.fromkeys(key for _, crop in found for key in crop.hardiness_from.sources)
+        ),
+    )
+
+
+def _killed(one: Standing, scene: Scene) -> Crop | None:
+    """The crop of plants that a frost kills, where no line of the round asks about it."""
+    crop, hardening = scene.crop(one), scene.hardening.get(one.id)
+    if crop is None or not one.standing or not is_tender(crop):
+        return None
+    return None if hardening is not None and hardening.night and hardening.asks_frost else crop
 
 
 def wind_tomorrow(carrier: Carrier, scene: Scene) -> Iterator[Alert]:

@@ -7,7 +7,7 @@ from typing import Final
 from seedstart.crop_table.crop import Crop
 from seedstart.daily.check import PRACTICE, Check, Choice, Doing, Why, names
 from seedstart.daily.checks.care_checks import place_of
-from seedstart.daily.checks.outdoor_checks import to_be_set_out
+from seedstart.daily.checks.plant_checks import on_day, to_be_set_out
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
 from seedstart.days import short_day
@@ -74,6 +74,8 @@ def count_due(one: Standing, scene: Scene) -> date | None:
     """The day from which a sowing is to be looked at or counted; None while it need not be."""
     if not scene.may_come(one) or to_be_set_out(one, scene) is not None:
         return None
+    if on_day(one.last_act("set_out"), scene.today):
+        return None  # how many stood was said with it
     plan, zero = planned_of(one, scene.season), scene.records.day_zero(one.id)
     if plan is not None and zero is not None:  # a test is counted on the days of its plan
         day = next_count(one, plan, zero.date())

@@ -9,13 +9,11 @@ from seedstart.acts.act import Texts
 from seedstart.daily.check import Asked, Check, Doing, Together, Why, degrees, names
 from seedstart.daily.checks.care_checks import place_of
 from seedstart.daily.checks.plant_checks import (
-    Found,
-    from_calendar,
+    fed_today,
     leaving,
     pots_come_first,
     pricking_comes_first,
-    rest,
-    sources_of,
+    to_be_set_out,
 )
 from seedstart.daily.round_context import Scene
 from seedstart.daily.tray_groups import Carrier
@@ -59,6 +57,8 @@ def _asks_today(hardening: Hardening, one: Standing, scene: Scene) -> bool:
     if hardening.due > scene.today or hardening.written or hardening.place == "outdoors":
         return False
     if pricking_comes_first(one, scene) or pots_come_first(one, scene):
+        return False
+    if fed_today(one, scene) and (hardening.begun is None or _is_done(hardening)):
         return False
     if to_be_set_out(one, scene) is not None:
         return False
@@ -194,31 +194,6 @@ def set_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             typed=Doing("set out", ({"sowing": asked.name},)),
             instead=_instead(hardening, asked, scene),
         )
-
-
-def to_be_set_out(one: Standing, scene: Scene) -> Found | None:
-    """Since when plants are to be set out, and why; None while something bars it.
-
-    What was carried out today is set out tomorrow at the soonest.
-    """
-    if not one.standing:
-        return None
-    hardening = scene.hardening.get(one.id)
-    if hardening is not None and (hardening.written or not hardening.may_set_out):
-        return None
-    if one.last_act("set_out"):
-        return rest(one, "set_out", scene)
-    return _first_out(one, scene)
-
-
-def _first_out(one: Standing, scene: Scene) -> Found | None:
-    step, hardening = scene.step_due(one, "set_out"), scene.hardening.get(one.id)
-    if step is None or step.best_day is None:
-        return None
-    if hardening and hardening.set_out and hardening.set_out.best > scene.today:
-        return None  # others of its row may be farther than it is
-    why = from_calendar("set out", step, one, sources_of("set_out", one, scene))
-    return step.best_day, (why,)
 
 
 def _risk(one: Standing, scene: Scene) -> str:

@@ -1,4 +1,4 @@
-"""Thinning, pricking out, potting on; what was left behind when others went."""
+"""Thinning, pricking out, potting on; what was left behind, and when the rest is to go out."""
 
 from collections.abc import Iterator
 from datetime import date, timedelta
@@ -58,7 +58,7 @@ def prick_out(carrier: Carrier, scene: Scene) -> Iterator[Check]:
             continue
         divided = one.last_act(*STEP_DONE_BY["prick_out"])
         found = to_be_pricked_out(one, scene)
-        if found is None:
+        if found is None or to_be_set_out(one, scene) is not None:
             continue
         (due, why), asked = found, leaving(one, scene)
         what = f"the rest of {asked.name}" if divided else asked.name
@@ -172,7 +172,7 @@ def to_be_potted_on(one: Standing, scene: Scene) -> Step | None:
 
 def pricking_comes_first(one: Standing, scene: Scene) -> bool:
     """Whether it is to be pricked out, or was today."""
-    return waits_for_pricking(one, scene) or _on(one.last_act("pricked_out"), scene.today)
+    return waits_for_pricking(one, scene) or on_day(one.last_act("pricked_out"), scene.today)
 
 
 def pots_come_first(one: Standing, scene: Scene) -> bool:
@@ -180,10 +180,43 @@ def pots_come_first(one: Standing, scene: Scene) -> bool:
     step = to_be_potted_on(one, scene)
     if step is not None and step.best_day is not None:
         return (scene.today - step.best_day).days < _REST_AFTER_DAYS
-    return _on(one.last_act("potted_on"), scene.today)
+    return on_day(one.last_act("potted_on"), scene.today)
 
 
-def _on(act: Entry | None, day: date) -> bool:
+def fed_today(one: Standing, scene: Scene) -> bool:
+    """Whether it was fed today: plants that go out, or begin to, are not fed."""
+    return on_day(scene.records.last(one.id, "fed"), scene.today)
+
+
+def to_be_set_out(one: Standing, scene: Scene) -> Found | None:
+    """Since when plants are to be set out, and why; None while something bars it.
+
+    What was carried out, pricked out, potted on or fed today is set out tomorrow at the soonest.
+    """
+    if not one.standing or pricking_comes_first(one, scene) or pots_come_first(one, scene):
+        return None
+    if fed_today(one, scene):
+        return None
+    hardening = scene.hardening.get(one.id)
+    if hardening is not None and (hardening.written or not hardening.may_set_out):
+        return None
+    if one.last_act("set_out"):
+        return rest(one, "set_out", scene)
+    return _first_out(one, scene)
+
+
+def _first_out(one: Standing, scene: Scene) -> Found | None:
+    step, hardening = scene.step_due(one, "set_out"), scene.hardening.get(one.id)
+    if step is None or step.best_day is None:
+        return None
+    if hardening and hardening.set_out and hardening.set_out.best > scene.today:
+        return None  # others of its row may be farther than it is
+    why = from_calendar("set out", step, one, sources_of("set_out", one, scene))
+    return step.best_day, (why,)
+
+
+def on_day(act: Entry | None, day: date) -> bool:
+    """Whether something was done on a day."""
     return act is not None and act.at.date() == day
 
 
@@ -191,7 +224,7 @@ def pot_on(carrier: Carrier, scene: Scene) -> Iterator[Check]:
     """Plants that stay long get a bigger pot."""
     for one in carrier.alive:
         step = to_be_potted_on(one, scene)
-        if step is None or step.best_day is None:
+        if step is None or step.best_day is None or to_be_set_out(one, scene) is not None:
             continue
         asked = scene.asked(one)
         yield Check(

@@ -8,7 +8,7 @@ from msgspec import structs
 from seedstart.crop_table.crop import BASIS_IN_WORDS, label_words
 from seedstart.daily.check import PRACTICE, Check, Doing, Together, Why
 from seedstart.daily.round_context import Scene
-from seedstart.days import short_day
+from seedstart.days import Window, nearest_work_day, short_day
 from seedstart.planning.calendar.row import (
     SOW_OUTDOORS,
     Row,
@@ -33,7 +33,7 @@ def sow(scene: Scene) -> Iterator[Check]:
         step = row.step("sow")
         if row.lot is None or step is None or step.window is None:
             continue
-        if step.window.best > scene.today:
+        if step.window.best > scene.today and not _is_overdue(row, step, scene):
             continue
         every = "all " if row.few and row.few.all_there_are else ""
         seeds = f"{every}{plural(row.seeds, 'seed')} of " if row.seeds else ""
@@ -53,6 +53,18 @@ def sow(scene: Scene) -> Iterator[Check]:
             tick=sowing if row.seeds else None,
             typed=sowing,
         )
+
+
+def _is_overdue(row: Row, step: Step, scene: Scene) -> bool:
+    """Whether its day passed undone, and it waits for nothing but the next day of work.
+
+    It stays in sight on the days between, else a week may pass without a word of it.
+    """
+    season, today = scene.season, scene.today
+    if step.missed is None or step.missed.best >= today or row.step("treat") is not None:
+        return False
+    is_away = nearest_work_day(Window.on(today), (), season.away) is None
+    return not is_away and nearest_work_day(Window.on(today), season.work_days) is None
 
 
 def begin_tests(scene: Scene) -> Iterator[Check]:

@@ -128,7 +128,7 @@ def _watched(batch: Between, day: float) -> bool:
 
 
 def _quadratic(values: Sequence[float], matrix: Sequence[Sequence[float]]) -> float:
-    """Of values and the inverse of their covariance; 0 where nothing varies."""
+    """Quadratic form of values and the inverse of their covariance; 0 where nothing varies."""
     import numpy as np
 
     return float(np.array(values) @ np.linalg.pinv(np.array(matrix)) @ np.array(values))

@@ -38,7 +38,7 @@ class TraySpread(NamedTuple):
     p: float
 
     def worth(self, seeds: int) -> float:
-        """So many independent seeds a tray of `seeds` is worth."""
+        """How many independent seeds a tray of `seeds` is worth."""
         return seeds / (1 + (seeds - 1) * self.rho)
 
 

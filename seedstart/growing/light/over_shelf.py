@@ -107,7 +107,7 @@ class Field(NamedTuple):
         return self.landing_umol_s / self.of_umol_s if self.of_umol_s else 0.0
 
     def times(self, factor: float) -> "Field":
-        """Of lamps that give so many times as much."""
+        """The light of lamps that give this many times as much."""
         return Field(*(factor * one for one in self))
 
 

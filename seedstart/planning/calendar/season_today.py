@@ -13,6 +13,7 @@ from seedstart.planning.calendar.cold_treatment import (
     out_on,
     seed_lies_cold,
 )
+from seedstart.planning.calendar.frost_dates import FrostDates
 from seedstart.planning.calendar.reschedule import Happened, row_today
 from seedstart.planning.calendar.row import Row, StepName, by_sowing
 from seedstart.planning.calendar.season_rows import (
@@ -23,7 +24,7 @@ from seedstart.planning.calendar.season_rows import (
     seeds_advice,
     with_seeds,
 )
-from seedstart.planning.calendar.sowing_request import Ask, FrostDates, Where
+from seedstart.planning.calendar.sowing_request import Ask, Where
 from seedstart.planning.prospects.own_record import NOTHING_OWN, Own, OwnRecord
 from seedstart.season.journal.entries import Entry
 from seedstart.season.plan.lot import Lot

@@ -13,9 +13,9 @@ from seedstart.crop_table.crop import Crop
 from seedstart.days import Window, nearest_work_day, short_day
 from seedstart.growing.hardening_rules import Light, steps
 from seedstart.planning.calendar.crop_times import GROWS_AFTER_PRICKING_DAYS, is_tender
+from seedstart.planning.calendar.frost_dates import FrostDates
 from seedstart.planning.calendar.row import Reason, Row, Step
 from seedstart.planning.calendar.season_rows import frost_of
-from seedstart.planning.calendar.sowing_request import FrostDates
 from seedstart.planning.hardening.hardening_days import (
     Course,
     DayOut,

@@ -12,7 +12,7 @@ from seedstart.days import long_day, short_day
 from seedstart.growing.frost import days_after_average
 from seedstart.growing.hardening_rules import FREEZING, Limits
 from seedstart.planning.calendar.crop_times import basis_in_words, is_tender
-from seedstart.planning.calendar.sowing_request import FrostDates
+from seedstart.planning.calendar.frost_dates import FrostDates
 from seedstart.planning.hardening.hardening_weather import Said, said_of
 from seedstart.planning.known_weather import Weather
 from seedstart.season.loggers.series import Readings

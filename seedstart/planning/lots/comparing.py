@@ -203,7 +203,7 @@ def _seed(lot: Lot) -> str:
 def _warm(
     side: Side, lots: Mapping[str, Lot], season: Season, records: Records, in_warmth: InWarmth
 ) -> Side:
-    """The same side with its looks along the warmth that each case had."""
+    """A side with its looks along the warmth that each case had."""
     gone = [along(case, lots[case.lot], season, records, in_warmth) for case in side.cases]
     read, whole = 0.0, 0.0
     for case in side.cases:

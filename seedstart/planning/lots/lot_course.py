@@ -157,7 +157,7 @@ def unit_of(lot: Lot, season: Season) -> str:
 
 
 def along(case: Case, lot: Lot, season: Season, records: Records, in_warmth: InWarmth) -> Case:
-    """The same looks, with the way gone by the crop's curve in place of days."""
+    """Looks with the way gone by the crop's curve in place of days."""
     emerging = emerging_of(season.crops.crops[lot.crop])
     way = in_warmth.warmth.way(case.id, records, emerging, in_warmth.now)
     if way is None:

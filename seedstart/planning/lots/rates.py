@@ -1,6 +1,6 @@
 """How many seeds to sow when somebody asks: of a lot, or of a figure that is typed.
 
-The calendar's `seeds` column is the same reckoning (`seeds.seeds_to_sow`), less what the packet
+The calendar's `seeds` column is the same reckoning (`seeds_to_sow`), less what the packet
 does not hold.
 """
 
@@ -21,7 +21,7 @@ from seedstart.growing.sowing_rate import (
     seeds_per_cell,
 )
 from seedstart.planning.calendar.crop_times import at_station
-from seedstart.planning.calendar.season_rows import USUAL_CHANCE
+from seedstart.planning.calendar.seeds_to_sow import USUAL_CHANCE
 from seedstart.planning.prospects.lot_germination import expected_germination
 from seedstart.planning.prospects.own_record import OwnRecord, figure_of
 from seedstart.season.plan.lot import Lot
@@ -67,7 +67,7 @@ class Rate(Struct, frozen=True, kw_only=True):
     Attributes:
         germination: What it rests on.
         plants: Wanted.
-        asked: The chance that was asked for.
+        wanted_chance: The chance that was wanted.
         for_plants: The fewest seeds, the chance reached, and that with one fewer.
         divided: Plants over germination: what the sum on a packet gives, and how often it does.
         per_cell: Seeds in a cell so that it stays empty at most so often; None where not asked.
@@ -78,7 +78,7 @@ class Rate(Struct, frozen=True, kw_only=True):
 
     germination: Germination
     plants: int
-    asked: float
+    wanted_chance: float
     for_plants: SowingRate
     divided: int
     per_cell: CellRate | None
@@ -200,7 +200,7 @@ def rate(
     return Rate(
         germination=germination,
         plants=plants,
-        asked=chance,
+        wanted_chance=chance,
         for_plants=found,
         divided=ceil(plants / share - 1e-9),
         per_cell=per_cell,

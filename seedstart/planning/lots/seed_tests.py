@@ -17,7 +17,7 @@ from seedstart.season.plan.lot import LotTest
 from seedstart.season.plan.season_file import Season
 from seedstart.season.trials.planned_test import PlannedTest
 from seedstart.season.trials.planned_tests import AS_SOWN
-from seedstart.text import plural
+from seedstart.text import folded, plural
 from seedstart.tracking.figures import APART_P, LEVEL
 from seedstart.tracking.records import Records
 from seedstart.tracking.standing import Standing
@@ -70,7 +70,7 @@ class SeedTest(Struct, frozen=True, kw_only=True):
 
     @property
     def percent(self) -> float | None:
-        """Of the seeds that were tested; None before any, and where more came up than were sown."""
+        """Percentage of the seeds tested; None before any, and where more came up than sown."""
         return 100 * self.up / self.seeds if self.seeds and self.interval else None
 
     @property
@@ -252,18 +252,21 @@ def to_begin(season: Season, records: Records) -> Iterator[tuple[PlannedTest, st
     )
 
 
-def begun_in_words(name: str, records: Records) -> str:
-    """`2 of its replicates were sown on 1 Mar`; empty where nothing was sown of a test yet."""
+def begun_in_words(name: str, records: Records, kind: Literal["test", "trial"] = "test") -> str:
+    """`2 replicates were sown on 1 Mar`, of a trial its trays; empty where nothing was sown yet."""
     sown = [
         standing
         for standing in records.standings.values()
-        if standing.purpose == "test" and standing.trial == name
+        if standing.purpose == kind
+        and standing.from_seed
+        and folded(standing.trial or "") == folded(name)
     ]
     if not sown:
         return ""
     day = short_day(min(sowing.at for sowing in sown).date())
     were = "was" if len(sown) == 1 else "were"
-    return f"{plural(len(sown), 'replicate')} {were} sown on {day}"
+    of = "tray" if kind == "trial" else "replicate"
+    return f"{plural(len(sown), of)} {were} sown on {day}"
 
 
 def check_begun(name: str, keys: Iterable[str], records: Records, *, file: str) -> None:

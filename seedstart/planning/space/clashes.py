@@ -62,7 +62,7 @@ def clashes(rows: Sequence[Row], standing: Sequence[Stand], season: Season) -> l
 
 
 def _run_key(numbered: tuple[int, Load]) -> tuple[str, date]:
-    """The same for loads of one station in consecutive weeks."""
+    """What loads of one station in consecutive weeks have in common."""
     number, load = numbered
     return load.station, load.monday - number * _WEEK
 

@@ -166,7 +166,7 @@ def _by_row(records: Records, season: Season) -> dict[str, list[Group]]:
 
 
 class _Stage(NamedTuple):
-    """From when on something stands in what, and how many cells of it it fills."""
+    """When something begins to stand in a container, and how many of its cells it fills."""
 
     since: date
     name: str

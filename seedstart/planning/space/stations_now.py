@@ -254,7 +254,7 @@ def _stands(season: Season, records: Records, group: Group) -> StandsThere:
         name=one.name,
         crop=crop.name if crop else "",
         tray=group.tray,
-        container=group.container.name if group.container else group.said,
+        container=group.container.name if group.container else group.container_text,
         seeds=one.seeds,
         standing=one.standing,
         emerged=one.emerged,

@@ -92,7 +92,7 @@ def plan_trial(
 def plan_request(
     request: TrialRequest, plan: Season, records: Records, today: date, logged: Logged
 ) -> Planned:
-    """The same of what was asked for, under the lamps of the season as they are set now."""
+    """Plan a trial as requested, under the lamps of the season as they are set now."""
     lights = [
         light_at(plan.stations_by_name[station], plan, records, today, logged=logged)
         for station in request.stations

@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from datetime import UTC, datetime
 from functools import partial
 from itertools import islice
-from operator import attrgetter, eq, lt
+from operator import eq, lt
 from typing import Any, Final, NamedTuple
 
 from seedstart.problems import Problem, gathered
@@ -25,10 +25,16 @@ from seedstart.season.journal.entries import (
     Treatment,
 )
 from seedstart.season.journal.entry import SubjectKind
+from seedstart.season.journal.entry_lists import (
+    AT,
+    ID,
+    alike,
+    in_step,
+    put_in_order,
+    without,
+    without_neighbours,
+)
 from seedstart.season.journal.journal_lines import Strikes, read_blocks
-
-_ID: Final = attrgetter("id")
-_AT: Final = attrgetter("at")
 
 _NAMING_ONE: Final = {OfSowing.subjects, OfAny.subjects, OfPlants.subjects, Noted.subjects}
 # Of these kinds each names but one, and a sowing that it names is the one.
@@ -88,7 +94,7 @@ class Journal:
         """
         if self.set_aside:
             self._forget_what_comes_again(files)
-        for entries in _in_step([self._blocks(lines) for lines in files]):
+        for entries in in_step([self._blocks(lines) for lines in files]):
             self._add(entries)
         return self._settle()
 
@@ -105,7 +111,7 @@ class Journal:
     def in_force(self, subject: Subject) -> Sequence[Entry]:
         """The entries of a subject that were not taken back, in order of (at, id)."""
         entries, taken_back = self.of.get(subject, []), self._taken_back.get(subject)
-        return _without(entries, taken_back.values()) if taken_back else entries
+        return without(entries, taken_back.values()) if taken_back else entries
 
     @property
     def by_id(self) -> Mapping[str, Entry]:
@@ -147,7 +153,7 @@ class Journal:
         entry = self.by_id.get(entry_id)
         act = (entry and entry.act) or entry_id
         together = (e for e in self._entries if e.act == act or e.id in {act, entry_id})
-        return tuple(sorted(together, key=_ID))
+        return tuple(sorted(together, key=ID))
 
     def _forget_what_comes_again(self, files: Iterable[Lines]) -> None:
         """Drop the faults of last lines: read half written perhaps, they are read again."""
@@ -170,10 +176,10 @@ class Journal:
         batch = list(entries)
         if self._by_id:
             known = self.by_id
-            batch = [e for e in batch if e.id not in known or not _alike(known[e.id], e)]
+            batch = [e for e in batch if e.id not in known or not alike(known[e.id], e)]
         # While ids rise none can be a repeat, and none needs to be looked up.
         if not self._is_above(batch):
-            batch = _without_neighbours(sorted(batch, key=_ID))
+            batch = without_neighbours(sorted(batch, key=ID))
             self._rising &= self._is_above(batch)
         if batch:
             self._highest = max(self._highest, batch[-1].id)
@@ -181,12 +187,12 @@ class Journal:
             self._place(batch)
 
     def _is_above(self, batch: list[Entry]) -> bool:
-        ids = list(map(_ID, batch))
+        ids = list(map(ID, batch))
         return not ids or (self._highest < ids[0] and all(map(lt, ids, islice(ids, 1, None))))
 
     def _place(self, batch: list[Entry]) -> None:
         """Put each entry behind those of its subjects; note where that is not its place."""
-        in_order = sorted(batch, key=_AT)
+        in_order = sorted(batch, key=AT)
         piles = self._piles
         sowings, trays = piles["sowing"], piles["tray"]
         entry: Any
@@ -203,7 +209,7 @@ class Journal:
                 piles[kind][name].append(entry)
         self._list_new_subjects()
         # While ids rise, what is of the same moment as the latest stands rightly behind it.
-        late = (bisect_left if self._rising else bisect_right)(in_order, self._latest, key=_AT)
+        late = (bisect_left if self._rising else bisect_right)(in_order, self._latest, key=AT)
         self._unordered.update(*(entry.subjects() for entry in in_order[:late]))
         self._latest = max(self._latest, in_order[-1].at)
 
@@ -229,7 +235,7 @@ class Journal:
         gone = set() if self._rising or not self._has_repeats() else self._all_over()
         touched = self._place_ends()
         for subject in self._unordered:
-            _put_in_order(self.of[subject])
+            put_in_order(self.of[subject])
         changed = self._strikes.add(self._new_strikes)
         self._take_back(changed)
         if self._settled:
@@ -257,14 +263,14 @@ class Journal:
             # An act strikes nothing as a rule, and then none has to be found by its id.
             return [*new, *filter(None, map(self.by_id.get, changed))] if changed else new
         # Ids rise: a few are found faster than all are laid out.
-        places = [bisect_left(self._entries, one, key=_ID) for one in self.struck]
+        places = [bisect_left(self._entries, one, key=ID) for one in self.struck]
         found = (self._entries[place] for place in places if place < len(self._entries))
         return [entry for entry in found if entry.id in self.struck]
 
     def _has_repeats(self) -> bool:
         if self._settled:
             return len(self.by_id) < len(self._entries)
-        ids = sorted(map(_ID, self._entries))  # half the cost of laying them out by id
+        ids = sorted(map(ID, self._entries))  # half the cost of laying them out by id
         return any(map(eq, ids, islice(ids, 1, None)))
 
     def _all_over(self) -> set[Subject]:
@@ -273,7 +279,7 @@ class Journal:
         fresh: dict[str, Entry] = {}
         for entry in self._entries:
             known = fresh.setdefault(entry.id, entry)
-            if not _alike(known, entry):
+            if not alike(known, entry):
                 self._differing.add(entry.id)
                 # Any rule will do that does not ask which came first.
                 fresh[entry.id] = min(known, entry, key=repr)
@@ -322,78 +328,6 @@ def collector_at_rest() -> Iterator[None]:
     finally:
         gc.freeze()
         gc.enable()
-
-
-def _in_step(files: list[Iterator[list[Entry]]]) -> Iterator[list[Entry]]:
-    """The entries of several files, batch by batch, in order of id as far as theirs are.
-
-    What was written at one time comes at one time: so repeats meet, hardly anything has to be
-    put in order later, and it is all still in the cache.
-    """
-    if len(files) == 1:
-        yield from files[0]
-        return
-    heads: list[tuple[list[Entry], Iterator[list[Entry]]]] = [([], blocks) for blocks in files]
-    while heads := [head for head in map(_filled, heads) if head[0]]:
-        upto = min(entries[-1].id for entries, _ in heads)
-        cuts = [bisect_right(entries, upto, key=_ID) for entries, _ in heads]
-        batch = [e for (entries, _), cut in zip(heads, cuts, strict=True) for e in entries[:cut]]
-        yield sorted(batch, key=_ID)
-        heads = [
-            (entries[cut:], blocks) for (entries, blocks), cut in zip(heads, cuts, strict=True)
-        ]
-
-
-def _filled(
-    head: tuple[list[Entry], Iterator[list[Entry]]],
-) -> tuple[list[Entry], Iterator[list[Entry]]]:
-    entries, blocks = head
-    while not entries and (block := next(blocks, None)) is not None:
-        entries = sorted(block, key=_ID)
-    return entries, blocks
-
-
-def _without_neighbours(batch: list[Entry]) -> list[Entry]:
-    """Entries in order of id, without those like the one before."""
-    ids = list(map(_ID, batch))
-    repeated = map(eq, ids, islice(ids, 1, None))
-    fresh = batch[:1]
-    fresh += (
-        entry
-        for before, entry, again in zip(batch, islice(batch, 1, None), repeated, strict=False)
-        if not again or not _alike(before, entry)
-    )
-    return fresh
-
-
-def _put_in_order(entries: list[Entry]) -> None:
-    entries.sort(key=_AT)
-    moments = list(map(_AT, entries))
-    if any(map(eq, moments, islice(moments, 1, None))):
-        entries.sort(key=_ID)
-        entries.sort(key=_AT)
-
-
-def _without(entries: list[Entry], taken_back: Iterable[Entry]) -> list[Entry]:
-    """Entries without some of them: few are struck, and the stretches between are copied whole."""
-    places = []
-    for entry in taken_back:
-        place = bisect_left(entries, entry.at, key=_AT)
-        while entries[place] is not entry:
-            place += 1
-        places.append(place)
-    kept: list[Entry] = []
-    start = 0
-    for place in sorted(places):
-        kept += entries[start:place]
-        start = place + 1
-    return kept + entries[start:]
-
-
-def _alike(entry: Entry, other: Entry) -> bool:
-    # Times compare as moments, but the day of an entry is its date as written.
-    zones = entry.at.tzinfo, other.at.tzinfo
-    return entry == other and (zones[0] is zones[1] or entry.at.utcoffset() == other.at.utcoffset())
 
 
 def _differing(entry_id: str) -> Problem:

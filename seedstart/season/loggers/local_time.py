@@ -137,7 +137,7 @@ def _doubled_hours(first: "Floats", second: "Floats") -> "list[Indices]":
 def _second_passes(
     wall_s: "Floats", sensor: "Indices", rows: "Indices", hour_s: float
 ) -> tuple["Indices", bool]:
-    """Of the rows in a doubled hour those in its second pass; whether some clock ran on."""
+    """The rows of a doubled hour that are in its second pass; whether some clock ran on."""
     import numpy as np
 
     later, unturned = [np.zeros(0, np.intp)], False

@@ -67,7 +67,7 @@ def read_new_lots(
     *,
     written_before: bool = False,
 ) -> tuple[tuple[Lot, ...], list[Fault]]:
-    """The same, with the faults as they are; `places` says what a message calls each lot."""
+    """New lots with their faults as they are; `places` is what a message calls each lot."""
     faults: list[Fault] = []
     reader = LotReader(known_in(season), written_before=written_before)
     bearers: list[tuple[str, Table, Named]] = [

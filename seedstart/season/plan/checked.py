@@ -78,7 +78,7 @@ class Table:
         return self._read((key,), self._left.pop(key), read, default)
 
     def need(self, key: str, read: Callable[[object], T], default: D, *, what: str) -> T | D:
-        """The same for a key that must be there; `what` says what it holds."""
+        """Take a key that must be there; `what` says what it holds."""
         if key not in self._left:
             self.refuse(key, hint=f"It is missing: {what}.")
         return self.take(key, read, default)

@@ -145,7 +145,7 @@ class Season(Struct, frozen=True, dict=True):
         return self.frost_of_record() if self.frost_of_record else self.said_frost
 
     def with_frost(self, frost: Frost | None) -> "Season":
-        """The same season with another frost."""
+        """This season with another frost."""
         return structs.replace(self, said_frost=frost, frost_of_record=None)
 
     @cached_property

@@ -211,7 +211,7 @@ def _as_lines(text: str, at: int, lines: list[str]) -> _Edit:
 
 
 def _new_table(text: str, layout: Layout, at: Path, lines: list[str]) -> _Edit:
-    """Of a table that is there as `frost.last = …` more such keys; else one at the end."""
+    """Add keys beside a table written as `frost.last = …`; else a table at the end."""
     name = ".".join(str(part) for part in at)
     dotted = [pair.end for path, pair in layout.pairs.items() if path[: len(at)] == at]
     if dotted:

@@ -1,15 +1,16 @@
 """A trial that is asked for in texts: by options of a command, or by the fields of a form."""
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from seedstart.days import parse_day
 from seedstart.problems import Problem, Typed
 from seedstart.season.plan.names import Names, find_name
 from seedstart.season.plan.season_file import Season
+from seedstart.season.plan.toml_edits import set_keys
 from seedstart.season.plan.typed_values import parse_bare_number, whole
-from seedstart.season.trials.light_trial import MOST_MOL, wrong_trial_name
-from seedstart.season.trials.trial_plan import LIGHT, TrialPlan
+from seedstart.season.trials.light_trial import MOST_MOL, read_trial, wrong_trial_name
+from seedstart.season.trials.trial_plan import LIGHT, TRIALS_FOLDER, TrialPlan
 
 # What holds where nothing is said. The seed of the draw may be any number.
 USUAL = {"kind": LIGHT, "trays": "2", "plants": "8", "measure_on": "21", "seed": "4711"}
@@ -92,6 +93,49 @@ def read_request(
         begin=begin, title=filled.get("title", ""),
     )  # fmt: skip
     return TrialRequest(trial, tuple(station for station in found_stations if station), wanted)
+
+
+# What may change of a planned trial; what is sown is drawn once.
+CHANGES: Final = ("title", "measure_on", "plants", "begin")
+
+
+def read_changes(
+    typed: Typed, said: Mapping[str, str | None], called: Callable[[str], str] = str
+) -> dict[str, object]:
+    """New values of a trial's file, from texts by key; None takes a key out.
+
+    Args:
+        typed: Keeps what is wrong.
+        said: Of the keys in `CHANGES`.
+        called: A key → what the grower calls it.
+
+    Raises:
+        BadInputError: Everything wrong in them.
+    """
+    reads: dict[str, Callable[[str], object]] = {
+        "title": str, "measure_on": lambda text: list(_days(text)),
+        "plants": whole(1, _MOST["plants"]), "begin": parse_day,
+    }  # fmt: skip
+    found = {key: typed.read(called(key), text, reads[key]) for key, text in said.items()}
+    typed.done()
+    return found
+
+
+def changed_trial(old: bytes, name: str, keys: Mapping[str, object], season: Season) -> bytes:
+    """The file of a trial with other values under some of its keys; its comments stay.
+
+    Args:
+        old: The file as it is.
+        name: Of the trial.
+        keys: Keys and their new values; None takes a key out.
+        season: Which it comes into.
+
+    Raises:
+        BadInputError: Everything wrong in what it would be.
+    """
+    new = set_keys(old, f"{TRIALS_FOLDER}/{name}.toml", (), keys)
+    read_trial(new, name, season)
+    return new
 
 
 def _levels(text: str, kind: str) -> tuple[float | str, ...]:

@@ -6,7 +6,7 @@ from typing import Final, Literal, get_args
 
 from msgspec import Struct, field
 
-from seedstart.growing.minima import Minima
+from seedstart.growing.minima_screen import Minima
 from seedstart.problems import BadInputError, Problem
 from seedstart.text import joined as in_a_row
 from seedstart.text import plural
