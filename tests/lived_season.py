@@ -412,8 +412,13 @@ class Grower:
             len(made),
             (len(self._again), needless),
             (len(short), sum(one in self._told for one in short)),
-            (self._reads and self._cold_mornings >= _READ_TWICE, self.told_of_mat),
+            (self._died_over_seed(), self.told_of_mat),
         )
+
+    def _died_over_seed(self) -> bool:
+        """Whether the mat lay dead and was read over something: till two readings, or the word."""
+        lay = self._cold_mornings >= _READ_TWICE or self.told_of_mat > 0
+        return self._mats_die and self._reads and lay
 
     def _outcome(self, name: str) -> Outcome:
         lot, want, row = self.lots[name], self.wants[name], self.rows[name]

@@ -40,4 +40,4 @@ def test_the_same_in_json_has_the_allowed_words() -> None:
 def test_a_group_without_a_command_shows_its_help() -> None:
     result = run("drop")
     assert result.exit_code == 2
-    assert "Take a lot, a station or a container out of the plan" in result.stderr
+    assert "seedstart drop lot" in result.stderr

@@ -268,7 +268,7 @@ def test_readings_that_came_daily_and_stopped_are_told_after_a_day_and_a_half(
     found = by_hand(walk, *DAILY)
     assert stopped(found, "3-08 18:00") == []
     (alert,) = stopped(found, "3-09 08:00")
-    assert alert.text == "no reading for 2 days: the dates of pepper go by earlier readings"
+    assert alert.text == "no usable reading for 2 days: the dates of pepper go by earlier readings"
     assert (alert.level, alert.since) == ("know", moment("3-07 08:00"))
     assert alert.key == stopped(found, "3-12 08:00")[0].key
 

@@ -72,6 +72,15 @@ def test_a_count_that_is_closed_says_how_many_are_missing() -> None:
     assert words(late).endswith("It is 5 short of the 24 plants wanted.")
 
 
+def test_dead_seed_too_little_for_the_plants_wanted_is_not_dug_for_ever() -> None:
+    # Fewer seeds than plants wanted: that they will not come is no news, that none comes is.
+    book = count(sown(seeds=11), "3-18", [0] * 45)
+    book.write(Dug, "3-30", sowing="tomato", soft=3)
+    said = words(prospect(book, "4-30 20:00", MANY))
+    assert said.startswith(("Sow again: ", "Too late to sow again: ")), said
+    assert "The chance that none comes is over 99 %." in said
+
+
 def test_what_nobody_looked_at_keeps_its_last_day_to_sow_again() -> None:
     book = count(sown(seeds=38, at="3-13"), "4-01", [0, 8, 13, *[15] * 7])
     before = prospect(book, "4-10 20:00", MANY)

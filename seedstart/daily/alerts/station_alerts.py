@@ -288,10 +288,13 @@ def readings_stopped(station: Station, scene: Scene) -> Iterator[Alert]:
         subject=("station", station.name),
         station=station.name,
         sowings=tuple(names),
-        brief=f"no reading since {moment(last, scene.today)} → take in the logger's file",
-        text=f"no reading for {plural(round(silent / 24), 'day')}{rests}",
+        brief=f"no usable reading since {moment(last, scene.today)} → take in the logger's file",
+        text=f"no usable reading for {plural(round(silent / 24), 'day')}{rests}",
         since=last,
-        remedies=("take in the logger's file", "check that the logger is running"),
+        remedies=(
+            "take in the logger's file",
+            "check that the logger runs and its sensor is not stuck: what never moves is left out",
+        ),
         basis=f"readings on each of the {_DAILY_DAYS} days before; common practice, no source",
     )
 

@@ -208,7 +208,9 @@ def enough_of(left: int, wanted: int) -> Advice:
 def _too_few(case: _Case) -> Advice | None:
     """Too few will come: sow again, or what still makes sense."""
     found = case.found
-    if found.wanted is None or found.chance is None:
+    # Of so few seeds that the plants wanted never were to be had only the last one tells.
+    hopeless = found.chance is None or (found.chance_at_sowing or 0.0) < SOW_AGAIN_UNDER
+    if found.wanted is None or hopeless:
         dead = found.dead or 0.0
         if found.up or case.standing.purpose == "test" or dead < _SURELY_DEAD:
             return None
