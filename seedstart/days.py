@@ -77,6 +77,10 @@ def monday_of(day: date) -> date:
     return day - timedelta(days=day.weekday())
 
 
+# How far ahead a work day is looked for when the day to sow has passed, or is put off.
+SOON_DAYS: Final = 14
+
+
 def nearest_work_day(
     window: Window, work_days: Collection[str], away: Collection[tuple[date, date]] = ()
 ) -> date | None:

@@ -11,6 +11,7 @@ from seedstart.acts.known import Known
 from seedstart.acts.parsers import parse_reading, parse_spot
 from seedstart.acts.sheet import Sheet
 from seedstart.acts.values import one_of
+from seedstart.days import long_day
 from seedstart.growing.light.dose import Meter
 from seedstart.season.journal.entries import (
     VALUE_RANGES,
@@ -97,6 +98,32 @@ def _grams_in_short(typed: str, _: Known) -> Texts:
     return {"grams": re.sub(r"(?<=\d)\s*grams?$", " g", typed, flags=re.IGNORECASE)}
 
 
+# A tray loses and takes up water, not most of its weight. Common practice, no source.
+_MOST_TIMES: Final = 4.0
+
+
+def _far_from_before(sheet: Sheet) -> None:
+    """A number that is no weight of this tray is another's: how many are up, it may be."""
+    grams = sheet.values.get("grams")
+    before = _weighed_last(sheet)
+    if grams is None or before is None or not before.grams or not grams:
+        return
+    if not 1 / _MOST_TIMES <= grams / before.grams <= _MOST_TIMES:
+        day = long_day(before.at.astimezone(sheet.known.now.tzinfo).date())
+        sheet.ask(
+            "grams",
+            f"{grams:g} g? It weighed {before.grams:g} g on {day}. How many are up has a line of "
+            "its own.",
+        )
+
+
+def _weighed_last(sheet: Sheet) -> Weighed | None:
+    """The last weight of a tray."""
+    tray = sheet.values.get("tray")
+    weighed = sheet.known.records.place(("tray", tray)).weighed if tray else ()
+    return weighed[-1] if weighed else None
+
+
 WEIGH: Final = Act(
     kind=Weighed,
     name="weigh",
@@ -113,6 +140,7 @@ WEIGH: Final = Act(
             default=lambda _known, _texts: "now", tacit=True, arg=True, metavar="",
         ),
     ),
+    checks=(_far_from_before,),
     asks="grams",
     short=_grams_in_short,
     short_says="moist if it can wait, or its weight in grams, e.g. 1700",

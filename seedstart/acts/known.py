@@ -86,6 +86,12 @@ class Known(Struct, frozen=True, dict=True):
         full = [name for name in names if self.records.sowings_in(("tray", name))]
         return full + [name for name in names if name not in full]
 
+    def free_tray(self) -> str:
+        """The number after the highest that a tray bears."""
+        bears = (tray.removeprefix("tray ") for tray in self.trays() if tray.startswith("tray "))
+        numbers = (int(number) for number in bears if number.isdecimal())
+        return f"tray {max(numbers, default=0) + 1}"
+
     def stations(self) -> list[str]:
         """Stations in walking order."""
         return [one.name for one in self.plan.stations]

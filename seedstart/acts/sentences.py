@@ -113,7 +113,17 @@ def _dividing(mother: str, parts: Sequence[Dividing], known: Known) -> str:
     rest, where = max(stand - plants, 0), f" in {spot.tray}" if spot and spot.tray else ""
     stays = f"{rest or 'none'} {'stays' if rest == 1 else 'stay'}{where}"
     into = ", ".join(filter(None, (joined(places), *how)))
-    return f"{plants} of {max(stand, plants)} {mother}: {into}; {stays}"
+    others = "".join(f"; {said}" for said in _not_free(trays, mother, known))
+    return f"{plants} of {max(stand, plants)} {mother}: {into}; {stays}{others}"
+
+
+def _not_free(trays: Sequence[str], mother: str, known: Known) -> Iterator[str]:
+    """`tray 41 already holds leek, tray 42 is free`: before it is written, and no reason not to."""
+    for tray in trays:
+        held = map(known.records.standings.get, known.records.sowings_in(("tray", tray)))
+        names = [one.name for one in held if one and one.standing and one.name != mother]
+        if names:
+            yield f"{tray} already holds {joined(names)}, {known.free_tray()} is free"
 
 
 def _of_kind(entries: Sequence[Entry], known: Known) -> str:

@@ -18,6 +18,8 @@ from seedstart.drawing.signs import IN_WORDS
 
 T = TypeVar("T")
 ItemT = TypeVar("ItemT")
+# The rows beyond the cursor that stay in sight, above and below.
+_NEAR: Final = 2
 _SAID_WIDE: Final = 240  # nothing is cut of what is read aloud
 
 
@@ -208,8 +210,8 @@ class LineList(SlipLines[T], can_focus=True):
     def _reveal(self) -> None:
         """Keep the cursor in sight, with the headings right above it.
 
-        A cursor that leaves the window comes to the middle of it: what comes next is in sight, and
-        the whole window is drawn anew once in half a page of ticks, not at each of them.
+        It scrolls no farther than so that rows beyond the cursor are in sight too: the lines
+        stand still under the eyes but near the edge, and move there by as many as the cursor did.
         """
         top, first, height = self.cursor, self.scroll_offset.y, self.size.height
         if top == NOWHERE or not height:  # no layout yet: `on_resize` comes back
@@ -219,10 +221,12 @@ class LineList(SlipLines[T], can_focus=True):
         last = self.cursor + len(self._slip_rows)  # of a slip its last row, what it says
         if last - top >= height:
             top = min(self.cursor, max(last - height + 1, 0))
-        if self._slip_rows and top >= first and last >= first + height:
-            self.scroll_to(y=min(last - height + 1, self.cursor), animate=False, force=True)
-        elif top < first or last >= first + height:
-            self.scroll_to(y=min(self.cursor - height // 2, top), animate=False, force=True)
+        near = max(min(_NEAR, (height - 1 - last + top) // 2), 0)
+        lowest = max(top - near, 0)
+        highest = min(last + near + 1, max(self.virtual_size.height, last + 1)) - height
+        y = min(max(first, highest), lowest)
+        if y != first:
+            self.scroll_to(y=y, animate=False, force=True)
 
     def on_resize(self) -> None:
         """A window made smaller keeps the cursor in sight; a slip is broken anew."""

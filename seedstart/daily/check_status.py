@@ -13,7 +13,7 @@ from seedstart.acts.known import Known
 from seedstart.acts.notes_and_plan import MOIST, PUT_OFF
 from seedstart.acts.read import read
 from seedstart.daily.check import FELT, Alert, Check, Round
-from seedstart.days import day_ahead
+from seedstart.days import SOON_DAYS, Window, day_ahead, nearest_work_day
 from seedstart.problems import Problem
 from seedstart.season.journal.entries import Checked, PutOff
 from seedstart.season.journal.entry import Entry
@@ -182,13 +182,23 @@ def _one(check: Check, said: str, known: Known) -> tuple[Entry, ...]:
     first, _, rest = (part.strip() for part in said.partition(":"))
     until, why = day_ahead(first, today), rest
     if until is None:
-        until, why = _again(check, said, today), said
+        until, why = _again(check, said, known), said
     given: dict[str, Values] = {"check": {"check": check.key}, "till": {"until": until}}
     return read(PUT_OFF, known, {"why": why}, given).entries
 
 
-def _again(check: Check, why: str, today: date) -> date:
+def _next_work_day(today: date, known: Known) -> date:
+    """The first day after today on which somebody sows; tomorrow where none is near."""
+    first = today + timedelta(days=1)
+    soon = Window(first, first, today + timedelta(days=SOON_DAYS))
+    return nearest_work_day(soon, known.plan.work_days, known.plan.away) or first
+
+
+def _again(check: Check, why: str, known: Known) -> date:
     """When to ask again, where no day was named."""
+    today = known.now.date()
+    if check.what == "sow":
+        return _next_work_day(today, known)
     if check.what in FELT:
         days = _MOIST_AGAIN_DAYS[min(check.put_off, len(_MOIST_AGAIN_DAYS) - 1)]
     elif "leaf" in why.casefold():

@@ -117,9 +117,12 @@ async def test_arrows_pass_over_headings_and_stop_at_the_ends() -> None:
     [
         (("end",), "c100", "water tray 77"),
         (("end", "home"), "c1", "upper shelf"),
-        (("pagedown",), "c24", "water tray 12"),  # 24 rows, one less a page; to the middle
+        (("pagedown",), "c24", "water tray 3"),  # 24 rows, one less a page; two more in sight
+        (("pagedown", "down"), "c25", "water tray 4"),
+        (("pagedown", *("up",) * 19), "c5", "water tray 3"),
+        (("pagedown", *("up",) * 20), "c4", "water tray 2"),
         (("pagedown", "pageup"), "c1", "upper shelf"),
-        (("end", "pageup"), "c77", "water tray 77"),
+        (("end", "pageup"), "c77", "water tray 75"),
     ],
 )
 async def test_long_lists_scroll_with_the_cursor(

@@ -25,7 +25,7 @@ from app_bench import (
 )
 from seedstart import disk
 from seedstart.app.app import SeedstartApp
-from seedstart.app.screens.round_items import Row
+from seedstart.app.screens.round_items import Row, Told
 from seedstart.app.screens.round_screen import RoundScreen
 from seedstart.app.screens.text_screens import WhyScreen
 from seedstart.daily.check import Alert
@@ -501,6 +501,14 @@ async def test_plants_go_to_several_trays_by_their_bare_numbers(folder: Path) ->
         assert lines == [(20, "tray 40", "upper shelf"), (14, "tray 41", "upper shelf")]
 
 
+async def test_before_plants_go_into_a_tray_that_holds_others_it_is_said(folder: Path) -> None:
+    async with running(folder, LARGE) as (app, pilot):
+        await go_to(app, pilot, "prick out those of parsley-flat")
+        await pilot.press("enter", *"20", "space", *"into", "space", "6")
+        assert "tray 6 already holds leek-giant, tray" in " ".join(slip_rows(app))
+        assert mine(folder) == []
+
+
 async def test_a_count_of_today_is_typed_again_as_one_act(folder: Path) -> None:
     async with running(folder) as (app, pilot):
         await go_to(app, pilot, "counted: lavender 19")
@@ -633,6 +641,28 @@ async def test_after_ten_days_away_what_cannot_wait_comes_first(folder: Path) ->
         await pilot.press("home", "space")
         assert "Nothing was written" not in text(app)
         assert "first, whatever the station" in text(app)
+
+
+async def test_when_all_is_done_it_says_when_to_bring_in_and_what_tomorrow_brings(
+    folder: Path,
+) -> None:
+    async with running(folder) as (app, pilot):
+        screen = shown(app, RoundScreen)
+        assert "Tomorrow, " not in text(app)
+        out = False
+        for _ in range(40):
+            if screen.check is None or screen.check.done:
+                break
+            hardens = screen.check.what == "harden" and not out
+            await pilot.press("space" if hardens else "p")
+            out = out or hardens
+        said = [one.text for one in screen.lines.items if isinstance(one, Told)]
+        assert [one["tray"] for one in mine(folder) if one["kind"] == "hardened"] == ["tray 23"]
+        assert said[-3:] == [
+            "Bring in tray 23 at 16:00.",
+            "Tomorrow, Sat 11 Apr: prick out lavender, marigold-fair.",
+            "Tomorrow, Sat 11 Apr: sow pak-choi.",
+        ]
 
 
 async def test_the_round_is_never_just_done_while_something_is_to_act_on_now(folder: Path) -> None:

@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec import structs
 
 from notebook import Notebook, moment
 from seasons import lot, season
@@ -138,6 +139,32 @@ def test_a_count_has_to_be_typed_unless_none_is_up() -> None:
 
 
 # Water, weight, light, hours, heights.
+
+
+def test_a_number_that_is_no_weight_of_the_tray_is_asked_about() -> None:
+    book = Notebook()
+    book.write(Moved, "3-01", tray="tray 5", station="sill")
+    book.write(Weighed, "3-10", tray="tray 5", grams=1740.0, state="full")
+    known = structs.replace(KNOWN, records=book.records())
+    felt = check("weigh", texts=TRAY, what="water", tick=WATER)
+    asked = answer(felt, "18", known)
+    assert isinstance(asked, Problem)
+    assert asked.hint.startswith("18 g? It weighed 1740 g on Wed 10 Mar 2027. How many are up")
+    for typed in ("1100", "18!", "1.7 kg"):
+        assert not isinstance(answer(felt, typed, known), Problem)
+
+
+def test_a_sowing_is_put_off_to_the_next_work_day() -> None:
+    plan = structs.replace(
+        KNOWN.plan, work_days=("sat", "wed"), away=((date(2027, 3, 20), date(2027, 3, 21)),)
+    )
+    sow = check("sow", texts={"lot": "leek"}, what="sow")
+    for season_of, until in ((plan, date(2027, 3, 24)), (KNOWN.plan, date(2027, 3, 18))):
+        found = answer(sow, "put off", structs.replace(KNOWN, plan=season_of))
+        assert not isinstance(found, Problem)
+        (off,) = found
+        assert isinstance(off, PutOff)
+        assert off.until == until
 
 
 def test_nothing_typed_at_a_felt_tray_waters_it_and_a_number_weighs_it() -> None:

@@ -7,13 +7,13 @@ from typing import cast
 from seedstart.acts.known import Known
 from seedstart.acts.sentences import confirmed
 from seedstart.app.line_list import LineList
+from seedstart.app.screens.round_done import done_in_full
 from seedstart.app.screens.round_items import (
     CountRow,
     Item,
     RoundState,
     Row,
     check_now,
-    done_in_full,
     next_open,
 )  # fmt: skip
 from seedstart.app.screens.round_slips import ToWrite, done_about

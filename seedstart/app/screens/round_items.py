@@ -9,6 +9,7 @@ from typing import Final
 from msgspec import Struct, structs
 
 from seedstart.acts.known import Known
+from seedstart.app.screens.round_done import all_done
 from seedstart.daily.check import Alert, Asked, Check, Round
 from seedstart.daily.check_status import lines_and_parts, single_checks
 from seedstart.daily.round import first_of_all
@@ -32,7 +33,6 @@ from seedstart.drawing.round_rows import (
 from seedstart.open_season import OpenSeason
 from seedstart.planning.space.stations_now import warm_now
 from seedstart.season.journal.entry import Subject
-from seedstart.text import joined, plural
 
 _FEW_ALERTS: Final = 3
 
@@ -180,7 +180,7 @@ class Listed:
         gone = self.seen.difference(alert.key for alert in found.alerts)  # one taken back is there
         if gone:
             yield Seen(len(gone))
-        yield from map(Told, done_in_full(found))
+        yield from map(Told, all_done(found, state.known))
         if first:
             yield self._group("first, whatever the station", list(first), "")
             yield from self._rows(first, state)
@@ -291,21 +291,6 @@ def _away_in_words(first: date, last: date) -> Iterator[Told]:
     yield Told(f"Nothing was written from {days}.", puts_away=True)
     yield Told("Nobody looked, so nothing is taken for dead or dry. First what cannot wait, then")
     yield Told("bench by bench. Did somebody look? n, and say which day.")
-
-
-def done_in_full(found: Round) -> list[str]:
-    """What is said when all of a round is done, and what is still to act on now."""
-    single = list(single_checks(found.checks))
-    if not single or not all(check.done for check in single):
-        return []
-    later = f", {len(found.later)} put off" if found.later else ""
-    now = dict.fromkeys(
-        alert.tray or alert.station or alert.kind
-        for alert in found.alerts
-        if alert.level == "act_now"
-    )
-    still = [f"Still to act on now: {joined(list(now))}."] if now else []
-    return [f"That is the round: {plural(len(single), 'line')}{later}.", *still]
 
 
 def line_of(item: Item, today: date, width: int) -> Line:

@@ -115,6 +115,8 @@ def _of_check(check: Check, *, in_a_table: bool) -> Iterator[Key]:
 
 def usual_delay(check: Check) -> str:
     """How long `p` puts a check off."""
+    if check.what == "sow":
+        return "to a work day"
     return "3 days" if check.what in {"prick out", "close"} else "a day"
 
 

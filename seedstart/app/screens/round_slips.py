@@ -87,12 +87,11 @@ def _of_pricking(check: Check, known: Known) -> tuple[Part, ...]:
     """How many and where to, the likeliest filled in; the station, container, time of it."""
     (one,) = check.sowings
     spare = one.standing if one.want is None else min(one.standing, ceil(one.want * _SPARE))
-    numbers = [int(tray.removeprefix("tray ")) for tray in known.trays() if _is_numbered(tray)]
     return (
         Part(
             _TEXT,
             says="20 into 40, or 20 into 40, 13 into 41; keep if they stay",
-            proposed=f"{spare} into {max(numbers, default=0) + 1}",
+            proposed=f"{spare} into {known.free_tray().removeprefix('tray ')}",
         ),
         Part(
             "station", "station", "where new trays stand; else where they are now", one.then,
@@ -109,10 +108,6 @@ def _of_moving(check: Check, says: str, known: Known) -> Part:
     """Where to; filled in as its line names it."""
     named = check.tick.of[0].get("station", "") if check.tick else ""
     return Part(_TEXT, says=says, proposed=named, complete=_completing(known.stations()))
-
-
-def _is_numbered(tray: str) -> bool:
-    return tray.startswith("tray ") and tray.removeprefix("tray ").isdecimal()
 
 
 def _completing(names: Sequence[str]) -> Callable[[str], str | None]:

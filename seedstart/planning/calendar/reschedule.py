@@ -6,7 +6,7 @@ from typing import Final
 
 from msgspec import Struct, structs
 
-from seedstart.days import Window, nearest_work_day, short_day
+from seedstart.days import SOON_DAYS, Window, nearest_work_day, short_day
 from seedstart.planning.calendar.crop_times import AtStation, at_station, growing
 from seedstart.planning.calendar.reasons import how_long_in_the_cold, how_warm_out_there
 from seedstart.planning.calendar.row import (
@@ -28,8 +28,6 @@ from seedstart.planning.calendar.sowing_request import Ask, set_out_after, set_o
 from seedstart.planning.calendar.unsuitable import too_cold_or_hot, warnings_of
 from seedstart.text import plural
 
-# How far ahead a work day is looked for when the day to sow has passed.
-_SOON_DAYS = 14
 # For cold that was asked for plants are set out so much past their window; past that it is dropped.
 # Common practice, no source.
 _LATER_FOR_THE_COLD_DAYS = 14
@@ -141,7 +139,7 @@ def _not_yet_sown(ask: Ask, row: Row, today: date) -> Row:
     sow = row.window("sow")
     if sow is None or today <= sow.best:
         return row
-    soon = Window(today, today, today + timedelta(days=_SOON_DAYS))
+    soon = Window(today, today, today + timedelta(days=SOON_DAYS))
     day = nearest_work_day(soon, ask.work_days, ask.away) or today
     in_place = row.steps[0].says == SOW_OUTDOORS
     moved = row if in_place else plan(structs.replace(ask, sow_on=day))
