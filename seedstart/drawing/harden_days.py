@@ -147,7 +147,7 @@ def _name(day: date, today: date) -> str:
 def _shown(value: float | None, change: Callable[[float], float]) -> str:
     if value is None:
         return "–"
-    return f"{round(change(value)) + 0}".replace("-", "−")
+    return f"{round(change(value)) + 0}"
 
 
 def _degrees(celsius: float | None, units: Units) -> str:

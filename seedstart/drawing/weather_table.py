@@ -63,7 +63,7 @@ def _degrees(celsius: float | None, units: Units) -> str:
     if celsius is None:
         return ""
     value = f_from_c(celsius) if units == "us" else celsius
-    return f"{round(value, 1) + 0.0:g}".replace("-", "−")
+    return f"{round(value, 1) + 0.0:g}"
 
 
 def _file_lines(file: WeatherFile, today: date, width: int) -> list[Line]:

@@ -91,7 +91,7 @@ async def test_the_weather_stands_once_over_the_days_of_all(
         assert listed(app, "#legend")[0].strip() == LEGEND
         assert rows[0].split()[2:5] == ["today", "Sat11", "Sun12"]
         assert rows[1].split()[2:6] == ["12", "14", "6", "7"]
-        assert rows[2].split()[3:7] == ["5", "−1", "−1", "0"]
+        assert rows[2].split()[3:7] == ["5", "-1", "-1", "0"]
         assert rows[3].split()[3:7] == ["5", "4", "14", "!r"]
         assert listed(app, LIST)[0].removeprefix("▌").split()[1:8] == [
             "▃",

@@ -96,7 +96,7 @@ def test_the_days_ahead_stand_across_under_their_weather() -> None:
     printed = run("harden", "cabbage-early.1", *SAMPLE).stdout.splitlines()
     rows = {line[:18].strip(): line[18:].split() for line in printed if line[:18].strip()}
     assert rows["day °C"][:4] == ["12", "14", "6", "7"]
-    assert rows["night after °C"][:4] == ["5", "−1", "−1", "0"]  # as each evening's alert says
+    assert rows["night after °C"][:4] == ["5", "-1", "-1", "0"]  # as each evening's alert says
     assert rows["gusts m/s, rain"][:4] == ["5", "4", "14", "!r"]
     assert rows["hours out"][:5] == ["▃", "4", "▃", "5", "in"]
     assert all(len(line) <= 80 for line in printed)
