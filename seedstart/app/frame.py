@@ -379,7 +379,9 @@ class Foot(Widget):
         elif self._typing:
             second = Content(self._typing)
         elif self._here is not None:
-            second = keys_line(app_keys_that_fit(width), width, self._here)
+            own_keys = {key.key for key in self._keys}  # a key stands in the foot once
+            screens = [key for key in app_keys_that_fit(width) if key.key not in own_keys]
+            second = keys_line(screens, width, self._here)
         own.update(Content(said[0]) if len(said) > 1 else self._own(width))
         app.update(second)
         own.set_class(len(said) > 1, "said")
