@@ -18,6 +18,7 @@ from seedstart.cli.season_files import season_option
 from seedstart.daily.answers import alerts_as_json, answer, round_as_json, seen, seen_in_words
 from seedstart.daily.check import Alert
 from seedstart.daily.check_status import find
+from seedstart.daily.round import days_away
 from seedstart.days import day_ahead
 from seedstart.drawing.harden_table import harden_lines, harden_sheet
 from seedstart.drawing.lines import plain, wrapped
@@ -80,7 +81,8 @@ def round(  # noqa: A001 - the trade's word
     if as_json:
         show_json(round_as_json(found, opened.known()))
         return
-    show(round_lines(found, width(), why=why, keys=keys or why))
+    away = days_away(opened.journal.by_id.values(), opened.today, opened.zone)
+    show(round_lines(found, width(), why=why, keys=keys or why, away=away))
 
 
 def _tell_lines_set_aside(opened: OpenSeason) -> None:

@@ -4,7 +4,7 @@ import operator
 import sys
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from datetime import date
+from datetime import date, datetime, time, timedelta, tzinfo
 from itertools import chain, groupby
 from typing import Any, Final, NamedTuple
 
@@ -14,6 +14,7 @@ from seedstart.daily.check import Alert, Check, Round, What, first_few
 from seedstart.daily.check_status import Said
 from seedstart.daily.memo import Memo
 from seedstart.daily.round_context import Scene
+from seedstart.season.journal.entry import Entry
 from seedstart.text import natural, plural
 
 _FEWEST_GATHERED: Final = 3
@@ -87,6 +88,8 @@ def _of(left: Sequence[Check]) -> str:
 
 def _whose(left: Sequence[Check]) -> str:
     """The first few names; empty where one has none."""
+    if left[0].subject[0] == "lot":
+        return first_few(list(dict.fromkeys(part.subject[1] for part in left)))
     trays = _of(left) == "tray"
     carried = [
         (part.tray if trays else None)
@@ -115,6 +118,23 @@ def _says(what: What, which: str, where: str, done: bool) -> str:
     if what == "water":
         return f"felt {which}{where}" if done else f"feel {which}; water what is dry{where}"
     return f"{_TOGETHER[what]} {which}{where}"
+
+
+_AWAY_DAYS: Final = 3
+
+
+def days_away(entries: Iterable[Entry], today: date, zone: tzinfo) -> tuple[date, date] | None:
+    """The first and the last day before today on which nothing was written.
+
+    Returns:
+        None where they are fewer than three.
+    """
+    midnight = datetime.combine(today, time(), zone)
+    last = max((entry.at for entry in entries if entry.at < midnight), default=None)
+    if last is None:
+        return None
+    first, until = last.astimezone(zone).date() + timedelta(days=1), today - timedelta(days=1)
+    return (first, until) if (until - first).days + 1 >= _AWAY_DAYS else None
 
 
 # What cannot wait when nobody was there for days: water, then roots, then the days of sowing.

@@ -7,7 +7,7 @@ from itertools import groupby
 from seedstart.crop_table.crop import Source
 from seedstart.daily.check import Alert, Check, Round
 from seedstart.daily.check_status import single_checks
-from seedstart.days import long_day
+from seedstart.days import long_day, short_day
 from seedstart.drawing.lines import Line, Role, Span, heading, plain, wrapped
 from seedstart.drawing.round_rows import DONE, LEVELS, OPEN
 from seedstart.text import plural
@@ -16,7 +16,12 @@ BEFORE_THE_WALK = "before the walk"
 
 
 def round_lines(
-    found: Round, width: int = 80, *, why: bool = False, keys: bool = False
+    found: Round,
+    width: int = 80,
+    *,
+    why: bool = False,
+    keys: bool = False,
+    away: tuple[date, date] | None = None,
 ) -> list[Line]:
     """The whole round.
 
@@ -25,8 +30,10 @@ def round_lines(
         width: Columns.
         why: Whether the reasons of each check stand under it.
         keys: Whether each key stands under its line.
+        away: First and last day on which nothing was written, where they are several.
     """
-    lines = [heading(head(found)), *alert_lines(found.alerts, width, keys=keys)]
+    gone = wrapped(" ".join(away_in_words(*away)), width, hang="") if away else []
+    lines = [heading(head(found)), *gone, *alert_lines(found.alerts, width, keys=keys)]
     if not found.checks:
         return [*lines, plain(""), plain("Nothing to do today.")]
     for station, checks in groupby(found.checks, key=lambda check: check.station):
@@ -38,6 +45,15 @@ def round_lines(
             if why:
                 lines += why_lines(check, width)
     return lines
+
+
+def away_in_words(first: date, last: date) -> tuple[str, str]:
+    """What is to be known of days on which nothing was written, in two sentences."""
+    days = f"{first:%a} {short_day(first)} to {last:%a} {short_day(last)}"
+    return (
+        f"Nothing was written from {days}.",
+        "Nobody looked, so nothing is taken for dead or dry.",
+    )
 
 
 def head(found: Round) -> str:

@@ -222,3 +222,11 @@ def test_a_day_to_come_may_be_looked_at_and_nothing_is_ticked_on_it(
         said = refused("round", *asked, *ON)
         assert "That day has not come yet; today is 2026-04-09" in said
     assert mine(sample) == []
+
+
+def test_after_days_away_the_round_says_so_and_names_the_lots_of_its_lines() -> None:
+    told = " ".join(run("round", "--on", "2026-06-01").stdout.split())
+    assert "Nothing was written from " in told
+    assert " to Sun 31 May. Nobody looked, so nothing is taken for dead or dry." in told
+    assert "sow 3 lots: squash-blue, cucumber, tomato-cherry" in told
+    assert "Nothing was written" not in run("round", *ON).stdout

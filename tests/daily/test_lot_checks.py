@@ -5,7 +5,8 @@ from datetime import date, timedelta
 import pytest
 
 from notebook import moment
-from seasons import HEAD, lot
+from seasons import HEAD, lot, season
+from seedstart.planning.calendar.season_rows import season_rows
 from seedstart.season.journal.entries import Counted, Scarified, Soaked, Sown, Stratified, TakenOut
 from shipped import crop
 from walk import MakeWalk
@@ -240,3 +241,23 @@ def test_what_is_sown_in_place_is_asked_for_outdoors_from_its_first_day(walk: Ma
     assert check.says.startswith("sow nantes outdoors, from 21 Apr")
     (entry,) = found.tick(check, "4-30 09:00", "200")
     assert isinstance(entry, Sown)
+
+
+@pytest.mark.parametrize(
+    ("name", "instead"),
+    [("zinnia", "sow it outdoors instead, or take it out of the plan"),
+     ("pepper", "take it out of the plan")],
+)  # fmt: skip
+def test_past_its_last_useful_day_seed_is_sown_outdoors_or_given_up(
+    walk: MakeWalk, name: str, instead: str
+) -> None:
+    lots = lot(name, name, station='"mat"', want="10")
+    found, (row,) = walk(lots), season_rows(season(lots), date(2027, 1, 2))
+    window = row.window("sow")
+    assert window is not None
+    (early,) = found.checks(window.latest.strftime("%m-%d"), "sow")
+    assert "its time ended" not in early.says
+    day = window.latest + timedelta(days=1)
+    check = found.check(day.strftime("%m-%d"), "sow")
+    ended = f"{window.latest.day} {window.latest:%b}"
+    assert f"; its time ended on {ended}: {instead}" in check.says

@@ -1,7 +1,7 @@
 """What the round lists: alerts, stations, checks, and what opens under a line."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import date, datetime, time, timedelta
+from datetime import date
 from itertools import groupby
 from operator import is_
 from typing import Final
@@ -12,11 +12,10 @@ from seedstart.acts.known import Known
 from seedstart.app.screens.round_done import all_done
 from seedstart.daily.check import Alert, Asked, Check, Round
 from seedstart.daily.check_status import lines_and_parts, single_checks
-from seedstart.daily.round import first_of_all
-from seedstart.days import short_day
+from seedstart.daily.round import days_away, first_of_all
 from seedstart.drawing.lines import Line
 from seedstart.drawing.measured_curves import warm_in_words
-from seedstart.drawing.round_lines import BEFORE_THE_WALK
+from seedstart.drawing.round_lines import BEFORE_THE_WALK, away_in_words
 from seedstart.drawing.round_rows import (
     Group,
     More,
@@ -262,9 +261,6 @@ def _same(before: Item, now: Item) -> bool:
 
 
 # Fewer days without a word are a weekend. Common practice, no source.
-_AWAY_DAYS: Final = 3
-
-
 class DaysAway:
     """The days before today on which nothing was written; looked up once a day."""
 
@@ -276,20 +272,15 @@ class DaysAway:
     def of(self, opened: OpenSeason) -> tuple[date, date] | None:
         """The first and the last of them; None where they are fewer than three."""
         if self._day != opened.today:
-            self._day, midnight = opened.today, datetime.combine(opened.today, time(), opened.zone)
-            entries = opened.journal.by_id.values()
-            last = max((entry.at for entry in entries if entry.at < midnight), default=None)
-            first = last and last.astimezone(opened.zone).date() + timedelta(days=1)
-            until = opened.today - timedelta(days=1)
-            away = first is not None and (until - first).days + 1 >= _AWAY_DAYS
-            self._found = (first, until) if away and first is not None else None
+            self._day = opened.today
+            self._found = days_away(opened.journal.by_id.values(), opened.today, opened.zone)
         return self._found
 
 
 def _away_in_words(first: date, last: date) -> Iterator[Told]:
-    days = f"{first:%a} {short_day(first)} to {last:%a} {short_day(last)}"
-    yield Told(f"Nothing was written from {days}.", puts_away=True)
-    yield Told("Nobody looked, so nothing is taken for dead or dry. First what cannot wait, then")
+    nothing, nobody = away_in_words(first, last)
+    yield Told(nothing, puts_away=True)
+    yield Told(f"{nobody} First what cannot wait, then")
     yield Told("bench by bench. Did somebody look? n, and say which day.")
 
 

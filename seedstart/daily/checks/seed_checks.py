@@ -24,6 +24,9 @@ from seedstart.season.trials.trial_plan import TrialPlace
 from seedstart.text import plural
 from seedstart.units import show_length, show_temperatures
 
+# What is raised for fewer weeks than this indoors comes on in time sown in place. Common practice,
+# no source.
+_IN_PLACE_UNDER_WEEKS: Final = 6.0
 _SPARE: Final = "half as many again as are measured, for some do not come up"
 
 
@@ -47,12 +50,25 @@ def sow(scene: Scene) -> Iterator[Check]:
             what="sow",
             says=(
                 f"sow {seeds}{row_key(row)}{station}{_outdoors(step)}{chance}"
-                f"{_on_the_label(row, scene)}"
+                f"{_too_late(row, step, scene)}{_on_the_label(row, scene)}"
             ),
             due=step.best_day or scene.today,
             tick=sowing if row.seeds else None,
             typed=sowing,
         )
+
+
+def _too_late(row: Row, step: Step, scene: Scene) -> str:
+    """What still makes sense once its last useful day has passed."""
+    if step.missed is None or scene.today <= step.missed.latest or step.says == SOW_OUTDOORS:
+        return ""
+    crop = scene.season.crops.crops[row.crop]
+    weeks = crop.weeks_before_last_frost
+    short = weeks is not None and weeks.best < _IN_PLACE_UNDER_WEEKS
+    in_place = short or crop.sow_outdoors_weeks is not None
+    instead = "sow it outdoors instead, or " if in_place else ""
+    ended = short_day(step.missed.latest)
+    return f"; its time ended on {ended}: {instead}take it out of the plan"
 
 
 def _is_overdue(row: Row, step: Step, scene: Scene) -> bool:
