@@ -1,6 +1,6 @@
 """The forms of a germination test: a new one comes into trials/NAME.toml, and is changed there."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from datetime import datetime
 from typing import Any, Final, NamedTuple, get_args
 
@@ -12,12 +12,11 @@ from seedstart.app.forms.change_forms import OUT
 from seedstart.app.forms.form_input import NEEDED, Filled, PlanAct, Slip, fill
 from seedstart.app.forms.form_screen import Form
 from seedstart.app.forms.form_services import Desk, Meant
+from seedstart.app.forms.planned_file import as_before, as_it_is, planned, which
 from seedstart.disk.plan_files import Edited
 from seedstart.planning.lots.seed_tests import check_begun
-from seedstart.problems import Problem
 from seedstart.season.trials.planned_test import LiesOn
 from seedstart.season.trials.planned_tests import check_planned_test, path_of_test, test_value
-from seedstart.text import folded
 
 _ON: Final[tuple[str, ...]] = get_args(LiesOn)
 
@@ -81,10 +80,6 @@ TEST: Final = PlanAct[NewTest](
 )  # fmt: skip
 
 
-def _planned(known: Known) -> list[str]:
-    return [test.name for test in known.plan.tests]
-
-
 def _of_lot(known: Known, _: Texts) -> str:
     """The test of the lot that was looked at; the only one there is."""
     lot = known.subject_name("lot")
@@ -92,29 +87,9 @@ def _of_lot(known: Known, _: Texts) -> str:
     return of[0] if len(of) == 1 else ""
 
 
-def _called(known: Known, typed: str) -> str:
-    return next((one for one in _planned(known) if folded(one) == folded(typed)), "")
-
-
-def _as_it_is(known: Known, name: str) -> dict[str, str]:
-    table = known.keys_of("test", name) if name else {}
-    return {
-        key: ", ".join(map(str, value)) if isinstance(value, list) else str(value)
-        for key, value in table.items()
-    }
-
-
-def _old(key: str) -> Callable[[Known, Texts], str]:
-    return lambda known, texts: _as_it_is(known, _called(known, texts.get("test", ""))).get(key, "")
-
-
 def _change(slip: Slip) -> Meant:
-    known = slip.known
-    name = _called(known, slip.need("test", "which test"))
-    if not name and (typed := slip.text("test")):
-        slip.refuse(Problem(file="test", found=typed, allowed=tuple(_planned(known))))
-    slip.done()
-    old = _as_it_is(known, name)
+    known, name = slip.known, which(slip, "test")
+    old = as_it_is(known, name)
     typed_now = {one.key: slip.text(one.key) for one in TEST.fields if one.key != "name"}
     said = {key: text for key, text in typed_now.items() if (text or "") != old.get(key, "")}
     if slip.yes(OUT):
@@ -133,10 +108,10 @@ CHANGE_TEST: Final = PlanAct[Meant](
     about="what is planned of a germination test; take it out",
     fields=(
         Field(
-            key="test", label="Test", says="which", need=NEEDED, only=True, names=_planned,
-            default=_of_lot,
+            key="test", label="Test", says="which", need=NEEDED, only=True,
+            names=lambda known: planned(known, "test"), default=_of_lot,
         ),
-        *(structs.replace(one, need="", default=_old(one.key))
+        *(structs.replace(one, need="", default=as_before("test", one.key))
           for one in TEST.fields if one.key != "name"),
         Field(key=OUT, label="Out of plan", says="yes takes it out; what was counted stays"),
     ),

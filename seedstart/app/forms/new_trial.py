@@ -1,6 +1,6 @@
 """The forms of a trial: places are drawn by lot into trials/NAME.toml, and it is changed there."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from datetime import datetime
 from typing import Final
 
@@ -12,9 +12,9 @@ from seedstart.app.forms.change_forms import OUT
 from seedstart.app.forms.form_input import NEEDED, Filled, PlanAct, Slip, fill
 from seedstart.app.forms.form_screen import Form
 from seedstart.app.forms.form_services import Desk, Meant
+from seedstart.app.forms.planned_file import as_before, as_it_is, planned, which
 from seedstart.disk.plan_files import Edited
 from seedstart.drawing.trial_sheet import planned_in_words
-from seedstart.problems import Problem
 from seedstart.season.trials.trial_request import (
     CHANGES,
     USUAL,
@@ -22,7 +22,6 @@ from seedstart.season.trials.trial_request import (
     read_changes,
     read_request,
 )
-from seedstart.text import folded
 
 _PARTED: Final = ("lots", "stations")
 
@@ -95,43 +94,15 @@ TRIAL: Final = PlanAct[TrialRequest](
 )  # fmt: skip
 
 
-def _planned(known: Known) -> list[str]:
-    return [one.name for one in known.plan.trials]
-
-
 def _only(known: Known, _: Texts) -> str:
     """The only trial there is."""
-    names = _planned(known)
+    names = planned(known, "trial")
     return names[0] if len(names) == 1 else ""
 
 
-def _called(known: Known, typed: str) -> str:
-    return next((one for one in _planned(known) if folded(one) == folded(typed)), "")
-
-
-def _as_it_is(known: Known, name: str) -> dict[str, str]:
-    """What stands in a trial's file of what may change. Both kinds of file are read under test."""
-    table = known.keys_of("test", name) if name else {}
-    return {
-        key: ", ".join(map(str, value)) if isinstance(value, list) else str(value)
-        for key, value in table.items()
-        if key in CHANGES
-    }
-
-
-def _old(key: str) -> Callable[[Known, Texts], str]:
-    return lambda known, texts: _as_it_is(known, _called(known, texts.get("trial", ""))).get(
-        key, ""
-    )
-
-
 def _change(slip: Slip) -> Meant:
-    known = slip.known
-    name = _called(known, slip.need("trial", "which trial"))
-    if not name and (typed := slip.text("trial")):
-        slip.refuse(Problem(file="trial", found=typed, allowed=tuple(_planned(known))))
-    slip.done()
-    old = _as_it_is(known, name)
+    known, name = slip.known, which(slip, "trial")
+    old = as_it_is(known, name)
     said = {key: text for key in CHANGES if ((text := slip.text(key)) or "") != old.get(key, "")}
     if slip.yes(OUT):
         return Meant("trial", name, out=True)
@@ -144,10 +115,10 @@ CHANGE_TRIAL: Final = PlanAct[Meant](
     about="what is planned of a trial; take it out",
     fields=(
         Field(
-            key="trial", label="Trial", says="which", need=NEEDED, only=True, names=_planned,
-            default=_only,
+            key="trial", label="Trial", says="which", need=NEEDED, only=True,
+            names=lambda known: planned(known, "trial"), default=_only,
         ),
-        *(structs.replace(one, need="", default=_old(one.key))
+        *(structs.replace(one, need="", default=as_before("trial", one.key))
           for one in TRIAL.fields if one.key in CHANGES),
         Field(key=OUT, label="Out of plan", says="yes takes it out; what was measured stays"),
     ),
